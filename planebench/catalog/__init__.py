@@ -1,0 +1,1 @@
+"""What is remembered: tables, vault, search, history, intake and backup."""

@@ -1,0 +1,1 @@
+"""Pixels in, arrays and small frozen values out; no Qt and no database."""

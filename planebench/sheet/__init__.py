@@ -1,0 +1,1 @@
+"""What a condition sheet says, and how it looks as pages."""

@@ -1,0 +1,1 @@
+"""A folder a screen, each a widget beside its model and its verbs."""
