@@ -1,0 +1,1 @@
+"""The same jobs without a window: one module a command."""
