@@ -1,0 +1,151 @@
+"""Amounts of money: typed as people write them, printed, and shared out to the last cent."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
+
+from planebench.errors import InputError
+
+SIGNS = {"USD": "$", "EUR": "€", "GBP": "£", "JPY": "¥"}
+"""Signs that stand before an amount; every other currency is told by its ISO 4217 code."""
+
+LARGEST = Decimal(1_000_000_000)
+"""An entry beyond a thousand million is a slip of the finger."""
+
+_LONGEST_TEXT = 40
+_MARK = r"[ .,'\N{RIGHT SINGLE QUOTATION MARK}]"
+_AMOUNT = re.compile(rf"\d+(?:{_MARK}\d+)*[.,]?|[.,]\d+")
+_GROUP = 3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Currency:
+    """A currency of ISO 4217: three-letter code, decimals of its minor unit (0 to 4), name."""
+
+    code: str
+    digits: int
+    name: str
+
+    @property
+    def smallest(self) -> Decimal:
+        """The smallest amount that can be paid: 0.01 for two decimals."""
+        return Decimal(1).scaleb(-self.digits)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BatchCost:
+    """What a batch cost altogether: the price, the auctioneer's premium, the carriage."""
+
+    price: Decimal
+    premium: Decimal
+    carriage: Decimal
+
+    @property
+    def total(self) -> Decimal:
+        """The sum that the tools of the batch carry together."""
+        return self.price + self.premium + self.carriage
+
+
+def parse_money(text: str, *, field: str, currency: Currency) -> Decimal:
+    """Read one amount as typed: 165, $165.00, 1,250.50, 1.250,50 or 1 250 EUR.
+
+    Raises InputError naming `field` and a value that would do, for what is not an amount, is in
+    another currency, is negative, ambiguous, or finer than the currency's smallest coin.
+    """
+    plain = " ".join(unicodedata.normalize("NFKC", text).split())
+    example = f"{Decimal(165).quantize(currency.smallest)}"
+    if plain.startswith(("-", "\N{MINUS SIGN}", "(")):
+        raise _refusal(field, "an amount cannot be less than nothing", example)
+    bare = _without_sign(plain, field, currency)
+    if not bare:
+        raise _refusal(field, "no amount was typed", example)
+    if len(bare) > _LONGEST_TEXT or _AMOUNT.fullmatch(bare) is None:
+        shown = bare if len(bare) <= _LONGEST_TEXT else f"{bare[:_LONGEST_TEXT]}…"
+        raise _refusal(field, f"“{shown}” cannot be read as an amount", example)
+    amount = _value(bare, field, currency)
+    if amount > LARGEST:
+        raise _refusal(field, "the amount is beyond a thousand million", example)
+    return amount.quantize(currency.smallest)
+
+
+def format_money(amount: Decimal, currency: Currency) -> str:
+    """Write an amount to the currency's smallest coin, halves away from zero: $1,250.50."""
+    rounded = amount.quantize(currency.smallest, rounding=ROUND_HALF_UP)
+    sign = SIGNS.get(currency.code)
+    if sign is None:
+        return f"{rounded:,f} {currency.code}"
+    return f"{'-' if rounded < 0 else ''}{sign}{abs(rounded):,f}"
+
+
+def share_out(
+    total: Decimal, weights: Sequence[Decimal], currency: Currency
+) -> tuple[Decimal, ...]:
+    """Share a total over tools by weight, so that the shares add up to it to the smallest coin.
+
+    The method of largest remainders (Hamilton's): each share is rounded down, and the coins left
+    over go one each to the largest remainders, earlier tools first. `total` and every weight are
+    at least 0. Raises ValueError when nothing carries weight.
+    """
+    whole = sum(map(Fraction, weights), Fraction(0))
+    if whole <= 0 or min(weights) < 0 or total < 0:
+        raise ValueError(f"weights {weights} cannot share {total}")
+    coins = Fraction(total) / Fraction(currency.smallest)
+    if coins.denominator != 1:
+        raise ValueError(f"{total} is finer than the smallest coin, {currency.smallest}")
+    exact = [coins * Fraction(weight) / whole for weight in weights]
+    counts = [int(share) for share in exact]
+    by_remainder = sorted(range(len(exact)), key=lambda place: counts[place] - exact[place])
+    for place in by_remainder[: int(coins) - sum(counts)]:
+        counts[place] += 1
+    return tuple(count * currency.smallest for count in counts)
+
+
+def even_shares(total: Decimal, tools: int, currency: Currency) -> tuple[Decimal, ...]:
+    """Share a total evenly over so many tools; the odd coins fall to the first ones."""
+    return share_out(total, (Decimal(1),) * tools, currency) if tools else ()
+
+
+def _refusal(field: str, reason: str, example: str) -> InputError:
+    return InputError(f"{field}: {reason}.", remedy=f"Try {example}.", subject=field)
+
+
+def _without_sign(plain: str, field: str, currency: Currency) -> str:
+    """Take off the currency's own sign or code; refuse another's."""
+    for code in (currency.code, *sorted(SIGNS)):
+        for mark in (SIGNS.get(code), code):
+            if mark is None or mark not in plain.upper():
+                continue
+            bare = re.sub(re.escape(mark), "", plain, count=1, flags=re.IGNORECASE).strip()
+            if code != currency.code and mark != SIGNS.get(currency.code):
+                raise _refusal(field, f"amounts here are in {currency.code}, not {code}", bare)
+            return bare
+    return plain
+
+
+def _value(bare: str, field: str, currency: Currency) -> Decimal:
+    """Tell the decimal mark from marks between thousands, and refuse where both could be meant."""
+    pieces = re.split(_MARK, bare)
+    marks = re.findall(_MARK, bare)
+    whole, part = "".join(pieces), ""
+    if marks == [","] and len(pieces[1]) == _GROUP <= currency.digits:
+        raise _refusal(field, f"“{bare}” could be {pieces[0]}.{pieces[1]} or {whole}", whole)
+    if marks and _ends_in_decimals(pieces, marks, currency):
+        whole, part = "".join(pieces[:-1]), pieces[-1]
+    elif any(len(piece) != _GROUP for piece in pieces[1:]):
+        raise _refusal(field, f"{currency.code} has {currency.digits} decimals", pieces[0] or "0")
+    elif marks == ["."] and currency.digits != 0:
+        raise _refusal(field, f"“{bare}” could be {bare.rstrip('0')} or {whole}", whole)
+    return Decimal(f"{whole or '0'}.{part or '0'}")
+
+
+def _ends_in_decimals(pieces: Sequence[str], marks: Sequence[str], currency: Currency) -> bool:
+    """Say whether the last mark is the decimal one: point or comma, not used before it."""
+    last = marks[-1]
+    fits = len(pieces[-1]) <= currency.digits and last in ".,"
+    grouped = all(len(piece) == _GROUP for piece in pieces[1:-1])
+    return fits and grouped and last not in marks[:-1]
