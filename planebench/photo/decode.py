@@ -1,0 +1,126 @@
+"""Opens any still picture that a camera or a phone makes, upright and in sRGB."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+from typing import BinaryIO
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from planebench.photo.facts import PictureFacts, Shot, shot_of, upright_size
+from planebench.photo.formats import recognise
+from planebench.photo.length import length_by_rows, whole_length
+from planebench.photo.pixels import (
+    open_header,
+    shrink_while_decoding,
+    to_srgb,
+    turned_upright,
+)
+from planebench.photo.raw import develop, probe_raw
+from planebench.photo.trouble import ends_early, told_as_file_errors
+
+_EXIF_DIRECTORY = 0x8769
+
+
+def probe(path: Path) -> PictureFacts:
+    """Read a picture's facts without decoding its pixels. Raise FileError if it is none."""
+    with told_as_file_errors(str(path)), path.open("rb") as stream:
+        return _probe(stream, name=str(path))
+
+
+def probe_bytes(data: bytes, *, name: str) -> PictureFacts:
+    """Read the facts of a picture already in memory; `name` is the file an error names."""
+    with told_as_file_errors(name):
+        return _probe(io.BytesIO(data), name=name)
+
+
+def open_upright(path: Path, *, largest: int | None = None) -> NDArray[np.uint8]:
+    """Decode to H x W x 3 RGB (sRGB, 0 to 255), upright, its long side at most `largest` pixels.
+
+    Raise FileError, naming the file, for anything that is not a whole picture of a known format,
+    and for more than 500 megapixels.
+    """
+    with told_as_file_errors(str(path)), path.open("rb") as stream:
+        return _decode(stream, largest=largest, name=str(path))
+
+
+def decode_bytes(data: bytes, *, name: str, largest: int | None = None) -> NDArray[np.uint8]:
+    """Decode a picture already in memory as open_upright does."""
+    with told_as_file_errors(name):
+        return _decode(io.BytesIO(data), largest=largest, name=name)
+
+
+def _probe(stream: BinaryIO, *, name: str) -> PictureFacts:
+    form = recognise(stream, name=name)
+    size_bytes = _length(stream)
+    if form == "RAW":
+        return probe_raw(stream, size_bytes=size_bytes, name=name)
+    image = _open(stream, form, name)
+    shot = _shot(image)
+    width, height = upright_size(*image.size, shot.orientation)
+    return PictureFacts(format=form, width=width, height=height, size_bytes=size_bytes, shot=shot)
+
+
+def _decode(stream: BinaryIO, *, largest: int | None, name: str) -> NDArray[np.uint8]:
+    form = recognise(stream, name=name)
+    if form == "RAW":
+        return _at_most(develop(stream, largest=largest, name=name), largest)
+    image = _open(stream, form, name)
+    orientation = _shot(image).orientation
+    if largest is not None:
+        shrink_while_decoding(image, largest)
+    _load(image, stream, name)
+    # Shrunk before it is turned and unpacked, so that no second full-size copy is made.
+    pixels = _at_most(np.asarray(to_srgb(image)), largest)
+    image.close()
+    return turned_upright(pixels, orientation)
+
+
+def _open(stream: BinaryIO, form: str, name: str) -> Image.Image:
+    there = _length(stream)
+    whole = whole_length(stream, form, there)
+    if whole is not None and whole > there:
+        # A file in boxes may go on after the box that was cut.
+        how = "at least" if form in {"HEIF", "AVIF"} else ""
+        raise ends_early(there, whole, how=how, name=name)
+    stream.seek(0)
+    return open_header(stream, form, name=name)
+
+
+def _load(image: Image.Image, stream: BinaryIO, name: str) -> None:
+    try:
+        image.load()
+    except (OSError, EOFError, SyntaxError) as error:
+        if "truncated" not in str(error).casefold():
+            raise
+        there = _length(stream)
+        whole = length_by_rows(image, there)
+        raise ends_early(there, whole, how="about", name=name) from error
+
+
+def _shot(image: Image.Image) -> Shot:
+    try:
+        tags = image.getexif()
+        return shot_of({**tags, **tags.get_ifd(_EXIF_DIRECTORY)})
+    except Exception:  # noqa: BLE001 -- broken notes are no reason to refuse the picture they stand beside
+        return Shot()
+
+
+def _at_most(pixels: NDArray[np.uint8], largest: int | None) -> NDArray[np.uint8]:
+    height, width = pixels.shape[:2]
+    if largest is None or max(height, width) <= largest:
+        return pixels
+    share = largest / max(height, width)
+    size = max(1, round(width * share)), max(1, round(height * share))
+    return np.asarray(cv2.resize(pixels, size, interpolation=cv2.INTER_AREA), dtype=np.uint8)
+
+
+def _length(stream: BinaryIO) -> int:
+    at = stream.tell()
+    length = stream.seek(0, io.SEEK_END)
+    stream.seek(at)
+    return length

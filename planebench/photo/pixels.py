@@ -1,0 +1,103 @@
+"""Pillow's pictures made plain: 8-bit sRGB, no alpha, upright."""
+
+from __future__ import annotations
+
+import io
+from typing import BinaryIO, Final
+
+import cv2
+import numpy as np
+import pillow_heif
+from numpy.typing import NDArray
+from PIL import Image, ImageCms
+
+from planebench.photo.trouble import refuse_too_large
+
+pillow_heif.register_heif_opener()
+# Our own limit is higher and is checked before any pixel is decoded.
+Image.MAX_IMAGE_PIXELS = None
+
+_WHITE = (255, 255, 255)
+_SRGB = ImageCms.createProfile("sRGB")
+_OF_MODE: Final = {"L": "GRAY", "LAB": "Lab ", "CMYK": "CMYK", "RGB": "RGB "}
+_FULL_8_BIT, _FULL_16_BIT = 255, 65535
+
+
+def open_header(stream: BinaryIO, form: str, *, name: str) -> Image.Image:
+    """Open a picture of the format named without decoding it; nothing over 500 megapixels."""
+    image = Image.open(stream, formats=(form,))
+    refuse_too_large(*image.size, name=name)
+    return image
+
+
+def shrink_while_decoding(image: Image.Image, largest: int) -> None:
+    """Let a JPEG decode at a half, quarter or eighth, its long side still `largest` or more."""
+    longest = max(image.size)
+    width, height = (max(1, -(-side * largest // longest)) for side in image.size)
+    image.draft(image.mode, (width, height))
+
+
+def to_srgb(image: Image.Image) -> Image.Image:
+    """Give the picture in mode RGB, by its embedded profile if it has one; alpha over white."""
+    profile = image.info.get("icc_profile")
+    plain = _over_white(_to_8_bit(image))
+    if profile and plain.mode in {"RGB", "CMYK", "L", "LAB"}:
+        plain = _by_profile(plain, profile)
+    return plain if plain.mode == "RGB" else plain.convert("RGB")
+
+
+def turned_upright(pixels: NDArray[np.uint8], orientation: int) -> NDArray[np.uint8]:
+    """Turn an H x W x 3 array upright by its EXIF orientation (EXIF 3.0, tag 0x0112), 1 to 8."""
+    if orientation == 1:
+        return pixels
+    if orientation in {5, 7}:
+        pixels = np.asarray(cv2.transpose(pixels), dtype=np.uint8)
+    turns = {3: cv2.ROTATE_180, 6: cv2.ROTATE_90_CLOCKWISE, 8: cv2.ROTATE_90_COUNTERCLOCKWISE}
+    flips = {2: 1, 4: 0, 7: -1}
+    turned: cv2.typing.MatLike = pixels
+    if orientation in turns:
+        turned = cv2.rotate(pixels, turns[orientation])
+    elif orientation in flips:
+        turned = cv2.flip(pixels, flips[orientation])
+    return np.asarray(turned, dtype=np.uint8)
+
+
+def _to_8_bit(image: Image.Image) -> Image.Image:
+    if image.mode == "F" or image.mode.startswith("I"):
+        values = np.asarray(image, dtype=np.float32)
+        brightest = float(np.nanmax(values, initial=0))
+        full = next((f for f in (1, _FULL_8_BIT, _FULL_16_BIT) if brightest <= f), brightest)
+        if image.mode.startswith("I;16"):
+            full = _FULL_16_BIT
+        scaled = np.nan_to_num(values) * (_FULL_8_BIT / full)
+        return Image.fromarray(np.clip(np.rint(scaled), 0, _FULL_8_BIT).astype(np.uint8))
+    return image
+
+
+def _over_white(image: Image.Image) -> Image.Image:
+    if image.mode in {"1", "P"} or "transparency" in image.info:
+        image = image.convert("RGBA" if "transparency" in image.info else "RGB")
+    if image.mode in {"RGBA", "LA", "PA", "RGBa", "La"}:
+        layer = image.convert("RGBA")
+        ground = Image.new("RGB", image.size, _WHITE)
+        ground.paste(layer, mask=layer.getchannel("A"))
+        return ground
+    return image
+
+
+def _by_profile(image: Image.Image, profile: bytes) -> Image.Image:
+    try:
+        source = ImageCms.ImageCmsProfile(io.BytesIO(profile))
+        if _is_srgb(source) or source.profile.xcolor_space != _OF_MODE[image.mode]:
+            return image
+        changed = ImageCms.profileToProfile(
+            image, source, _SRGB, outputMode="RGB", inPlace=image.mode == "RGB"
+        )
+    except (ImageCms.PyCMSError, OSError, ValueError):
+        # A broken profile is no reason to refuse the picture: its figures are taken as sRGB.
+        return image
+    return changed or image
+
+
+def _is_srgb(profile: ImageCms.ImageCmsProfile) -> bool:
+    return "srgb" in (profile.profile.profile_description or "").casefold()

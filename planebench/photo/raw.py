@@ -1,0 +1,78 @@
+"""Camera raw files, developed as the camera would: its white balance, sRGB, 8 bits, upright."""
+
+from __future__ import annotations
+
+import io
+from typing import BinaryIO
+
+import numpy as np
+import rawpy
+from numpy.typing import NDArray
+from PIL import Image
+
+from planebench.photo.facts import PictureFacts, Shot, shot_of
+from planebench.photo.trouble import refuse_too_large
+
+_EXIF_DIRECTORY = 0x8769
+# LibRaw counts turns its own way: 3 is half round, 5 a quarter to the left, 6 to the right.
+_ORIENTATION_OF_FLIP = {0: 1, 3: 3, 5: 8, 6: 6}
+_SIDEWAYS = {5, 6}
+
+
+def probe_raw(stream: BinaryIO, *, size_bytes: int, name: str) -> PictureFacts:
+    """Read the size and what the camera noted, without developing."""
+    with rawpy.imread(stream) as raw:
+        width, height = _upright_size(raw)
+        orientation = _ORIENTATION_OF_FLIP.get(raw.sizes.flip, 1)
+        thumbnail = _embedded(raw)
+    refuse_too_large(width, height, name=name)
+    shot = _shot(stream, thumbnail)
+    return PictureFacts(
+        format="RAW",
+        width=width,
+        height=height,
+        size_bytes=size_bytes,
+        shot=Shot(
+            orientation=orientation,
+            taken_at=shot.taken_at,
+            camera=shot.camera,
+            focal_35mm=shot.focal_35mm,
+        ),
+    )
+
+
+def develop(stream: BinaryIO, *, largest: int | None, name: str) -> NDArray[np.uint8]:
+    """Develop to H x W x 3 RGB, upright; at half size if that still reaches `largest`."""
+    with rawpy.imread(stream) as raw:
+        width, height = _upright_size(raw)
+        refuse_too_large(width, height, name=name)
+        half = largest is not None and max(width, height) >= 2 * largest
+        pixels = raw.postprocess(use_camera_wb=True, output_bps=8, half_size=half)
+    return np.ascontiguousarray(pixels, dtype=np.uint8)
+
+
+def _upright_size(raw: rawpy.RawPy) -> tuple[int, int]:
+    sizes = raw.sizes
+    if sizes.flip in _SIDEWAYS:
+        return int(sizes.height), int(sizes.width)
+    return int(sizes.width), int(sizes.height)
+
+
+def _embedded(raw: rawpy.RawPy) -> bytes:
+    try:
+        thumbnail = raw.extract_thumb()
+    except rawpy.LibRawError:
+        return b""
+    return bytes(thumbnail.data) if thumbnail.format == rawpy.ThumbFormat.JPEG else b""
+
+
+def _shot(stream: BinaryIO, thumbnail: bytes) -> Shot:
+    """Take the camera's notes from the file if it is built as TIFF, else from its own preview."""
+    stream.seek(0)
+    for source, formats in ((stream, ("TIFF",)), (io.BytesIO(thumbnail), ("JPEG", "MPO"))):
+        try:
+            tags = Image.open(source, formats=formats).getexif()
+            return shot_of({**tags, **tags.get_ifd(_EXIF_DIRECTORY)})
+        except Exception:  # noqa: BLE001, S112 -- the notes are a comfort; a raw file without them is still a picture
+            continue
+    return Shot()

@@ -1,0 +1,27 @@
+"""Small JPEG copies of pictures, made without decoding more than they need."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+from PIL import Image
+
+from planebench.photo.decode import decode_bytes, open_upright
+
+_QUALITY = 85
+
+
+def small(source: Path | bytes, edge: int, *, name: str = "") -> bytes:
+    """Give a JPEG (sRGB, upright, no notes in it) whose long side is at most `edge` pixels.
+
+    `name` is what an error calls a picture handed in as bytes. A picture smaller than `edge` keeps
+    its size. Raise FileError as open_upright does.
+    """
+    if isinstance(source, bytes):
+        pixels = decode_bytes(source, name=name, largest=edge)
+    else:
+        pixels = open_upright(source, largest=edge)
+    written = io.BytesIO()
+    Image.fromarray(pixels).save(written, "JPEG", quality=_QUALITY)
+    return written.getvalue()
