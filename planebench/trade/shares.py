@@ -5,17 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
-from enum import Enum
 
-
-class Basis(Enum):
-    """What a figure rests on. It travels with the figure to the sheet."""
-
-    MEASURED = "measured"
-    COUNTED = "counted"
-    READ_OFF = "read off a mark"
-    BY_EYE = "by eye"
-    TOLD = "told"
+from planebench.trade.terms import BASIS_WORDS, Basis
 
 
 _STRENGTH = (Basis.MEASURED, Basis.COUNTED, Basis.READ_OFF, Basis.BY_EYE, Basis.TOLD)
@@ -67,7 +58,7 @@ class Patch:
 def say_share(share: Share) -> str:
     """Tell a share in words: "97 % (95 to 99) measured", "about 70 % (60 to 80) by eye"."""
     about = "about " if share.is_approximate else ""
-    return f"{about}{say_percent(share)} {say_interval(share)} {share.basis.value}"
+    return f"{about}{say_percent(share)} {say_interval(share)} {BASIS_WORDS[share.basis]}"
 
 
 def say_percent(share: Share) -> str:

@@ -1,0 +1,144 @@
+"""Who did what when; taking an edit back and bringing it again, after a restart too."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from planebench.catalog.changes import Changes
+from planebench.catalog.ids import EditId, ToolId
+from planebench.catalog.journal import Plain, from_plain
+from planebench.catalog.store import Store
+from planebench.catalog.tables import ChangeRow, EditedRow, EditRow, Row
+
+TABLES: dict[str, type[EditedRow]] = {
+    mapper.class_.__tablename__: mapper.class_
+    for mapper in Row.registry.mappers
+    if issubclass(mapper.class_, EditedRow)
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PastEdit:
+    """A line of the history; `taken_back` when it does not stand any more."""
+
+    id: EditId
+    at: dt.datetime
+    who: str
+    words: str
+    taken_back: bool
+
+
+class History:
+    """The catalog's memory of edits. Take back and bring again walk one line, as people expect."""
+
+    def __init__(self, store: Store) -> None:
+        self._store = store
+
+    def next_back(self) -> PastEdit | None:
+        """Give the edit that `take_back` would take back."""
+        with self._store.read() as session:
+            row = _last_standing(session)
+            return None if row is None else _past(row)
+
+    def next_again(self) -> PastEdit | None:
+        """Give the edit that `bring_again` would bring again."""
+        with self._store.read() as session:
+            row = _last_taken_back(session)
+            return None if row is None else _past(row)
+
+    def take_back(self) -> Changes:
+        """Take back the last edit that stands; does nothing when there is none."""
+        with self._store.read() as session:
+            row = _last_standing(session)
+        if row is None:
+            return Changes()
+        with self._store.edit(f"Took back: {row.words}", act="undo", of=row.id) as edit:
+            session = edit.session
+            for change in reversed(_changes_of(session, row.id)):
+                _restore(session, change, change.before, other=change.after)
+            session.get_one(EditRow, row.id).taken_back_by = _last_number(session)
+        return edit.changes
+
+    def bring_again(self) -> Changes:
+        """Bring again the edit taken back last, unless something new was done since."""
+        with self._store.read() as session:
+            row = _last_taken_back(session)
+        if row is None:
+            return Changes()
+        with self._store.edit(f"Brought again: {row.words}", act="redo", of=row.id) as edit:
+            session = edit.session
+            for change in _changes_of(session, row.id):
+                _restore(session, change, change.after, other=change.before)
+            session.get_one(EditRow, row.id).taken_back_by = None
+        return edit.changes
+
+    def lines(self, *, tool: ToolId | None = None, limit: int = 500) -> tuple[PastEdit, ...]:
+        """List edits, newest first; of one tool when named."""
+        asked = select(EditRow).order_by(EditRow.number.desc()).limit(limit)
+        if tool is not None:
+            of_tool = select(ChangeRow.edit_id).where(ChangeRow.tool_id == tool)
+            asked = asked.where(EditRow.id.in_(of_tool))
+        with self._store.read() as session:
+            return tuple(_past(row) for row in session.scalars(asked))
+
+
+def _past(row: EditRow) -> PastEdit:
+    return PastEdit(
+        id=EditId(row.id),
+        at=row.at,
+        who=row.who,
+        words=row.words,
+        taken_back=row.taken_back_by is not None,
+    )
+
+
+def _last_standing(session: Session) -> EditRow | None:
+    return session.scalars(
+        select(EditRow)
+        .where(EditRow.act == "do", EditRow.taken_back_by.is_(None))
+        .order_by(EditRow.number.desc())
+        .limit(1)
+    ).first()
+
+
+def _last_taken_back(session: Session) -> EditRow | None:
+    last_new = (
+        select(func.coalesce(func.max(EditRow.number), 0))
+        .where(EditRow.act == "do", EditRow.taken_back_by.is_(None))
+        .scalar_subquery()
+    )
+    return session.scalars(
+        select(EditRow)
+        .where(EditRow.act == "do", EditRow.taken_back_by > last_new)
+        .order_by(EditRow.taken_back_by.desc())
+        .limit(1)
+    ).first()
+
+
+def _last_number(session: Session) -> int:
+    return session.execute(select(func.max(EditRow.number))).scalar_one()
+
+
+def _changes_of(session: Session, edit_id: str) -> list[ChangeRow]:
+    asked = select(ChangeRow).where(ChangeRow.edit_id == edit_id).order_by(ChangeRow.position)
+    return list(session.scalars(asked))
+
+
+def _restore(
+    session: Session, change: ChangeRow, wanted: Plain | None, *, other: Plain | None
+) -> None:
+    """Bring one row to the values `wanted`: write, put back or take away."""
+    table = TABLES[change.table]
+    if wanted is None:
+        session.delete(session.get_one(table, change.row_id))
+    elif other is None:
+        session.add(table(**{name: from_plain(value) for name, value in wanted.items()}))
+    else:
+        row = session.get_one(table, change.row_id)
+        for name, value in wanted.items():
+            setattr(row, name, from_plain(value))
+    session.flush()

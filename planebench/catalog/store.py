@@ -1,0 +1,111 @@
+"""One edit, one transaction: writes whole with its history, or not at all."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from sqlalchemy import Engine, event, func, select
+from sqlalchemy.exc import OperationalError
+from sqlalchemy.orm import Session
+from sqlalchemy.orm.exc import StaleDataError
+
+from planebench.catalog import sqlite
+from planebench.catalog.changes import Changes
+from planebench.catalog.ids import BatchId, PhotographId, ToolId, new_id
+from planebench.catalog.journal import CATALOG_WIDE, Journal
+from planebench.catalog.tables import EditRow
+from planebench.errors import EditClashError
+
+Clock = Callable[[], dt.datetime]
+Summarize = Callable[[Session, set[str]], None]
+
+
+@dataclass(slots=True)
+class Edit:
+    """An edit on its way; `changes` is filled when it has been written."""
+
+    session: Session
+    words: str
+    at: dt.datetime
+    changes: Changes = Changes()
+
+
+class Store:
+    """Sessions on the catalog's database; `summarize` brings worked-out columns up to date."""
+
+    def __init__(
+        self, engine: Engine, *, folder: Path, who: str, clock: Clock, summarize: Summarize
+    ) -> None:
+        self.engine = engine
+        self.folder = folder
+        self.who = who
+        self.clock = clock
+        self._summarize = summarize
+
+    @contextmanager
+    def read(self) -> Iterator[Session]:
+        """Give a session for asking; nothing it changes is kept."""
+        with self._errors(), Session(self.engine) as session:
+            yield session
+
+    @contextmanager
+    def edit(self, words: str, *, act: str = "do", of: str | None = None) -> Iterator[Edit]:
+        """Give a session whose changes are written as one edit named `words`.
+
+        Raises EditClashError when a row was changed by someone else meanwhile, CatalogError when
+        the disk refuses; then nothing is written.
+        """
+        with self._errors(), Session(self.engine, autoflush=True) as session, session.begin():
+            edit = Edit(session=session, words=words, at=self.clock())
+            row = self._new_edit_row(session, edit, act=act, of=of)
+            journal = Journal(row)
+            event.listen(session, "before_flush", journal.before_flush)
+            yield edit
+            session.flush()
+            event.remove(session, "before_flush", journal.before_flush)
+            row.words = edit.words
+            if not journal.touched:
+                session.expunge(row) if row in session.new else session.delete(row)
+            self._summarize(session, journal.tools)
+            edit.changes = _changes(journal, edit)
+
+    def _new_edit_row(
+        self, session: Session, edit: Edit, *, act: str, of: str | None
+    ) -> EditRow:
+        last = session.execute(select(func.max(EditRow.number))).scalar() or 0
+        row = EditRow(
+            id=new_id(), number=last + 1, at=edit.at, who=self.who, words=edit.words, act=act, of=of
+        )
+        session.add(row)
+        session.flush()
+        return row
+
+    @contextmanager
+    def _errors(self) -> Iterator[None]:
+        try:
+            yield
+        except StaleDataError as error:
+            raise EditClashError(
+                "This record was changed by someone else after you opened it.",
+                remedy="Look at it again, then make your change once more.",
+            ) from error
+        except OperationalError as error:
+            ours = sqlite.as_catalog_error(error, self.folder.name)
+            if ours is None:
+                raise
+            raise ours from error
+
+
+def _changes(journal: Journal, edit: Edit) -> Changes:
+    return Changes(
+        tools=frozenset(map(ToolId, journal.tools)),
+        batches=frozenset(map(BatchId, journal.batches)),
+        photographs=frozenset(map(PhotographId, journal.photographs)),
+        catalog_wide=bool(CATALOG_WIDE & journal.touched.keys()),
+        words=edit.words if journal.touched else "",
+        at=edit.at,
+    )

@@ -1,0 +1,49 @@
+"""The ground of every table: a random id and, on rows that people edit, a version counter."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from sqlalchemy import JSON, MetaData, String
+from sqlalchemy.orm import DeclarativeBase, Mapped, declared_attr, mapped_column
+from typing_extensions import override
+
+from planebench.catalog.ids import new_id
+
+Json = dict[str, object]
+
+
+class Row(DeclarativeBase):
+    """Any table of the catalog."""
+
+    metadata = MetaData(
+        naming_convention={
+            "ix": "ix_%(table_name)s_%(column_0_N_name)s",
+            "uq": "uq_%(table_name)s_%(column_0_N_name)s",
+            "fk": "fk_%(table_name)s_%(column_0_name)s",
+            "pk": "pk_%(table_name)s",
+        }
+    )
+    type_annotation_map: ClassVar = {Json: JSON, list[object]: JSON}
+
+
+class EditedRow(Row):
+    """A row that people edit: its changes are written in the history and can be taken back.
+
+    `unwritten` names columns that are worked out from others and so stay out of the history.
+    """
+
+    __abstract__ = True
+    unwritten: ClassVar[frozenset[str]] = frozenset()
+
+    id: Mapped[str] = mapped_column(String(32), primary_key=True, default=new_id, sort_order=-2)
+    version: Mapped[int] = mapped_column(sort_order=-1)
+
+    @declared_attr.directive
+    @classmethod
+    def __mapper_args__(cls) -> dict[str, object]:
+        return {"version_id_col": cls.version}
+
+    @override
+    def __repr__(self) -> str:
+        return f"<{self.__tablename__} {self.id}>"

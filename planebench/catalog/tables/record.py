@@ -1,0 +1,94 @@
+"""Rows of the catalog's own memory: history, issued sheets, settings, kinds a user added."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from sqlalchemy import ForeignKey, Index, String, Text
+from sqlalchemy.orm import Mapped, mapped_column
+
+from planebench.catalog.ids import new_id
+from planebench.catalog.tables.base import EditedRow, Json, Row
+from planebench.catalog.tables.columns import Instant
+
+
+class CatalogInfoRow(Row):
+    """One row: what this catalog is."""
+
+    __tablename__ = "catalog_info"
+    id: Mapped[str] = mapped_column(String(32), primary_key=True)
+    name: Mapped[str] = mapped_column(Text)
+    created_at: Mapped[dt.datetime] = mapped_column(Instant)
+    written_by: Mapped[str] = mapped_column(String(40))
+
+
+class EditRow(Row):
+    """One thing a person did. `act` is do, undo or redo; the latter two name what they are `of`.
+
+    `taken_back_by` is the number of the edit that took this one back, null while it stands.
+    """
+
+    __tablename__ = "edit"
+    __table_args__ = (Index("ix_edit_act", "act", "taken_back_by"),)
+    id: Mapped[str] = mapped_column(String(32), primary_key=True, default=new_id)
+    number: Mapped[int] = mapped_column(unique=True)
+    at: Mapped[dt.datetime] = mapped_column(Instant)
+    who: Mapped[str] = mapped_column(Text)
+    words: Mapped[str] = mapped_column(Text)
+    act: Mapped[str] = mapped_column(String(4), default="do")
+    of: Mapped[str | None] = mapped_column(ForeignKey("edit.id"))
+    taken_back_by: Mapped[int | None]
+
+
+class ChangeRow(Row):
+    """One row's change within an edit: columns before and after; null for a row not there."""
+
+    __tablename__ = "change"
+    id: Mapped[str] = mapped_column(String(32), primary_key=True, default=new_id)
+    edit_id: Mapped[str] = mapped_column(ForeignKey("edit.id"), index=True)
+    position: Mapped[int]
+    table: Mapped[str] = mapped_column(String(40))
+    row_id: Mapped[str] = mapped_column(String(32), index=True)
+    tool_id: Mapped[str | None] = mapped_column(String(32), index=True)
+    before: Mapped[Json | None]
+    after: Mapped[Json | None]
+
+
+class IssuedSheetRow(EditedRow):
+    """A condition sheet as it was issued: frozen content, the file in sheets/, its fingerprint."""
+
+    __tablename__ = "issued_sheet"
+    tool_id: Mapped[str] = mapped_column(ForeignKey("tool.id"), index=True)
+    number: Mapped[int] = mapped_column(unique=True)
+    issued_at: Mapped[dt.datetime] = mapped_column(Instant)
+    issued_by: Mapped[str] = mapped_column(Text)
+    file_name: Mapped[str] = mapped_column(Text)
+    fingerprint: Mapped[str] = mapped_column(String(64))
+    content: Mapped[Json]
+
+
+class SettingRow(EditedRow):
+    """One choice kept with the catalog; the row's id is the choice's name."""
+
+    __tablename__ = "setting"
+    value: Mapped[Json]
+
+
+class OwnKindRow(EditedRow):
+    """A kind of plane, or parts of one, that the user added; `definition` as in resources/kinds."""
+
+    __tablename__ = "own_kind"
+    code: Mapped[str] = mapped_column(String(60), unique=True)
+    definition: Mapped[Json]
+    binned_at: Mapped[dt.datetime | None] = mapped_column(Instant)
+
+
+class OwnTableRow(EditedRow):
+    """A table of dates or a type study that the user brought: its rows as they came."""
+
+    __tablename__ = "own_table"
+    purpose: Mapped[str] = mapped_column(String(40))
+    name: Mapped[str] = mapped_column(Text)
+    source: Mapped[str] = mapped_column(Text, default="")
+    content: Mapped[Json]
+    binned_at: Mapped[dt.datetime | None] = mapped_column(Instant)

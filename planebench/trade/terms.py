@@ -1,0 +1,82 @@
+"""The fixed words of the trade that the program reasons with; open lists are data in resources/."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+
+class State(StrEnum):
+    """Where a tool is on its way from the pile to the buyer."""
+
+    AS_FOUND = "as_found"
+    ON_BENCH = "on_the_bench"
+    FINISHED = "finished"
+    OFFERED = "offered"
+    SOLD = "sold"
+    KEPT = "kept"
+
+
+class Stage(StrEnum):
+    """When a photograph or a reading was made."""
+
+    AS_FOUND = "as_found"
+    DURING = "during"
+    FINISHED = "finished"
+
+
+class PartStatus(StrEnum):
+    """What is known of a part; NOT_SEEN is the honest start."""
+
+    NOT_SEEN = "not_seen"
+    PRESENT = "present"
+    MISSING = "missing"
+    REPLACED = "replaced"
+    NOT_ORIGINAL = "not_original"
+
+
+class Basis(StrEnum):
+    """What a figure stands on; it travels with the figure to the sheet."""
+
+    MEASURED = "measured"
+    COUNTED = "counted"
+    READ_OFF = "read_off"
+    BY_EYE = "by_eye"
+    TOLD = "told"
+
+
+class Known(StrEnum):
+    """How far one of the seven questions about a tool is answered."""
+
+    OPEN = "open"
+    IN_PART = "in_part"
+    COMPLETE = "complete"
+    DISAGREES = "disagrees"
+
+
+STATE_WORDS: dict[State, str] = {
+    State.AS_FOUND: "as found",
+    State.ON_BENCH: "on the bench",
+    State.FINISHED: "finished",
+    State.OFFERED: "offered",
+    State.SOLD: "sold",
+    State.KEPT: "kept",
+}
+STAGE_WORDS: dict[Stage, str] = {
+    Stage.AS_FOUND: "as found",
+    Stage.DURING: "during the work",
+    Stage.FINISHED: "finished",
+}
+PART_STATUS_WORDS: dict[PartStatus, str] = {
+    PartStatus.NOT_SEEN: "not seen",
+    PartStatus.PRESENT: "present",
+    PartStatus.MISSING: "missing",
+    PartStatus.REPLACED: "replaced",
+    PartStatus.NOT_ORIGINAL: "not original to it",
+}
+BASIS_WORDS: dict[Basis, str] = {
+    Basis.MEASURED: "measured",
+    Basis.COUNTED: "counted",
+    Basis.READ_OFF: "read off",
+    Basis.BY_EYE: "by eye",
+    Basis.TOLD: "told",
+}
