@@ -24,9 +24,9 @@ def probe_raw(stream: BinaryIO, *, size_bytes: int, name: str) -> PictureFacts:
     with rawpy.imread(stream) as raw:
         width, height = _upright_size(raw)
         orientation = _ORIENTATION_OF_FLIP.get(raw.sizes.flip, 1)
-        thumbnail = _embedded(raw)
+        preview = _embedded(raw)
     refuse_too_large(width, height, name=name)
-    shot = _shot(stream, thumbnail)
+    shot = _shot(stream, preview)
     return PictureFacts(
         format="RAW",
         width=width,
@@ -66,13 +66,16 @@ def _embedded(raw: rawpy.RawPy) -> bytes:
     return bytes(thumbnail.data) if thumbnail.format == rawpy.ThumbFormat.JPEG else b""
 
 
-def _shot(stream: BinaryIO, thumbnail: bytes) -> Shot:
+def _shot(stream: BinaryIO, preview: bytes) -> Shot:
     """Take the camera's notes from the file if it is built as TIFF, else from its own preview."""
     stream.seek(0)
-    for source, formats in ((stream, ("TIFF",)), (io.BytesIO(thumbnail), ("JPEG", "MPO"))):
-        try:
-            tags = Image.open(source, formats=formats).getexif()
-            return shot_of({**tags, **tags.get_ifd(_EXIF_DIRECTORY)})
-        except Exception:  # noqa: BLE001, S112 -- the notes are a comfort; a raw file without them is still a picture
-            continue
-    return Shot()
+    try:
+        tags = Image.Exif()
+        tags.load_from_fp(stream)
+        noted = {**tags, **tags.get_ifd(_EXIF_DIRECTORY)}
+        if not noted:
+            tags = Image.open(io.BytesIO(preview), formats=("JPEG",)).getexif()
+            noted = {**tags, **tags.get_ifd(_EXIF_DIRECTORY)}
+    except Exception:  # noqa: BLE001 -- a raw file without readable notes is still a picture
+        return Shot()
+    return shot_of(noted)

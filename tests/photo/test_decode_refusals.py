@@ -1,0 +1,136 @@
+"""What is no whole picture is refused in plain words that name the file; nothing crashes."""
+
+from __future__ import annotations
+
+import io
+import struct
+import zlib
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from planebench.errors import FileError
+from planebench.photo.decode import decode_bytes, open_upright, probe, probe_bytes
+
+# Pillow speaks of damaged notes as a warning; they are passed over, which is what is tested here.
+pytestmark = pytest.mark.filterwarnings("ignore::UserWarning:PIL")
+
+
+def picture(form: str) -> bytes:
+    grain = np.random.default_rng(7).integers(0, 255, (200, 300, 3), dtype=np.uint8)
+    stream = io.BytesIO()
+    Image.fromarray(grain).save(stream, form)
+    return stream.getvalue()
+
+
+def refusal(data: bytes, name: str = "PL-0153.jpg") -> FileError:
+    with pytest.raises(FileError) as told:
+        decode_bytes(data, name=name)
+    assert told.value.subject == name
+    assert told.value.remedy
+    return told.value
+
+
+@pytest.mark.parametrize("form", ["JPEG", "PNG", "TIFF", "WEBP", "HEIF", "BMP", "AVIF"])
+def test_a_file_cut_short_says_how_much_is_there(form: str) -> None:
+    whole = picture(form)
+    error = refusal(whole[: len(whole) * 6 // 10])
+
+    assert error.happened.startswith("The file ends early: ")
+    assert " of " in error.happened
+    assert error.remedy == "Copy it from the camera again, then take it in again."
+
+
+def test_the_whole_length_of_a_cut_jpeg_is_told_within_a_tenth() -> None:
+    whole = picture("JPEG")
+    error = refusal(whole[: len(whole) // 2])
+    told = float(error.happened.split("about ")[1].split()[0])
+
+    assert told * 1000 == pytest.approx(len(whole), rel=0.1)
+
+
+@pytest.mark.parametrize(
+    ("data", "words"),
+    [
+        (b"", "The file is empty"),
+        (b"Sole flat to 0.05 mm.\n", "This is a text, not a picture."),
+        ("Größe: 41 mm".encode("utf-16"), "This is a text, not a picture."),
+        (bytes(5000), "The file holds only zeros"),
+        (b"%PDF-1.7\n\xff\xfe\x00", "This is a PDF, not a picture."),
+        (b"\0\0\0\x18ftypmp42\0\0\0\0mp42isom", "This is a film, not a picture."),
+        (np.random.default_rng(3).bytes(900), "This is not a picture in a known format."),
+        (b"GIF89a" + bytes(40), "This is not a picture in a known format."),
+    ],
+)
+def test_what_is_no_picture_is_named(data: bytes, words: str) -> None:
+    error = refusal(data)
+
+    assert error.happened.startswith(words)
+
+
+def test_a_text_named_as_a_picture_is_to_be_left_out_or_renamed() -> None:
+    error = refusal(b"notes on the batch\n")
+
+    assert error.remedy == "Leave it out, or rename it."
+
+
+def chunk(kind: bytes, data: bytes) -> bytes:
+    return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+
+
+def test_over_500_megapixels_is_refused_by_the_header_alone() -> None:
+    header = struct.pack(">IIBBBBB", 30_000, 20_000, 8, 2, 0, 0, 0)
+    # The few bytes of pixels would make the decoder fail in another way if it were begun.
+    claim = b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", header) + chunk(b"IDAT", zlib.compress(b"0" * 9))
+    error = refusal(claim)
+    with pytest.raises(FileError) as probed:
+        probe_bytes(claim, name="a")
+
+    assert "30000 x 20000 pixels, 600 megapixels" in error.happened
+    assert error.happened == probed.value.happened
+
+
+def test_damaged_notes_do_not_hide_the_picture() -> None:
+    whole = picture("JPEG")
+    notes = b"Exif\0\0II*\0\x08\0\0\0\xff\xff" + b"\xff" * 300
+    data = whole[:2] + b"\xff\xe1" + struct.pack(">H", len(notes) + 2) + notes + whole[2:]
+
+    assert decode_bytes(data, name="a").shape == (200, 300, 3)
+    assert probe_bytes(data, name="a").shot.taken_at is None
+
+
+@pytest.mark.parametrize("form", ["JPEG", "PNG", "TIFF", "WEBP", "HEIF", "BMP", "AVIF"])
+def test_any_damage_ends_in_a_picture_or_in_a_file_error(form: str) -> None:
+    whole, dice = picture(form), np.random.default_rng(11)
+    opened = refused = 0
+    for number in range(40):
+        hurt = np.frombuffer(whole, np.uint8).copy()
+        reach, bites = ((64, 2), (1000, 3), (len(hurt), 60), (len(hurt), 1))[number % 4]
+        hurt[dice.integers(0, min(reach, len(hurt)), bites)] = dice.integers(0, 256, bites)
+        for use in (decode_bytes, probe_bytes):
+            try:
+                use(hurt.tobytes(), name="hurt")
+                opened += 1
+            except FileError:
+                refused += 1
+
+    assert opened + refused == 80
+    assert opened
+    assert refused
+
+
+def test_a_path_that_is_gone_or_is_a_folder_is_told(tmp_path: Path) -> None:
+    with pytest.raises(FileError, match="not there any more") as gone:
+        open_upright(tmp_path / "gone.jpg")
+    with pytest.raises(FileError, match="folder"):
+        probe(tmp_path)
+
+    assert gone.value.subject == str(tmp_path / "gone.jpg")
+
+
+def test_a_damaged_camera_raw_file_is_told() -> None:
+    error = refusal(b"II*\0\x08\0\0\0" + bytes(500), name="PL-0001.NEF")
+
+    assert error.happened == "The picture is damaged and cannot be read."

@@ -1,0 +1,43 @@
+"""Small copies are upright, small and free of the camera's notes."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pytest
+from PIL import Image
+
+from planebench.errors import FileError
+from planebench.photo.thumbnail import small
+
+
+def photograph(size: tuple[int, int], orientation: int) -> bytes:
+    notes = Image.Exif()
+    notes[274] = orientation
+    stream = io.BytesIO()
+    Image.new("RGB", size, (90, 60, 30)).save(stream, "JPEG", exif=notes)
+    return stream.getvalue()
+
+
+def test_a_small_copy_is_turned_upright_and_carries_no_notes(tmp_path: Path) -> None:
+    path = tmp_path / "a.jpg"
+    path.write_bytes(photograph((900, 600), 6))
+    image = Image.open(io.BytesIO(small(path, 300)))
+
+    assert image.size == (200, 300)
+    assert not image.getexif()
+
+
+def test_a_picture_smaller_than_asked_keeps_its_size() -> None:
+    image = Image.open(io.BytesIO(small(photograph((90, 60), 1), 300, name="a")))
+
+    assert image.size == (90, 60)
+
+
+def test_a_file_cut_short_gives_no_small_copy() -> None:
+    data = photograph((900, 600), 1)
+    with pytest.raises(FileError, match="ends early") as told:
+        small(data[: len(data) // 2], 100, name="PL-1.jpg")
+
+    assert told.value.subject == "PL-1.jpg"
