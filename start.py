@@ -1,0 +1,326 @@
+#!/usr/bin/env python3
+"""Set up Planebench in an environment of its own, then open it, test it or check it.
+
+    python3 start.py [CATALOG]      open the window; on the sample catalog when none is named
+    python3 start.py test [...]     run all tests; further words go to pytest
+    python3 start.py check          format, lint, types, contracts and size limits
+
+Needs Python 3.11 or later and nothing else. The environment is `.venv` beside this file, or the
+folder named by PLANEBENCH_ENV.
+"""
+
+from __future__ import annotations
+
+import ctypes
+import hashlib
+import json
+import os
+import shutil
+import subprocess
+import sys
+from collections import deque
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent
+OLDEST = (3, 11)
+ROOM_NEEDED = (
+    2_500_000_000  # bytes: the environment of the tests took 1.7 GB, and pip unpacks first
+)
+FILES_IN_OUT = ROOT / "out"
+
+# What Qt's own libraries ask the system for, and the Debian package that has it (readelf -d).
+QT_LIBRARIES = {
+    "libEGL.so.1": "libegl1",
+    "libGL.so.1": "libgl1",
+    "libX11-xcb.so.1": "libx11-xcb1",
+    "libX11.so.6": "libx11-6",
+    "libcups.so.2": "libcups2",
+    "libdbus-1.so.3": "libdbus-1-3",
+    "libfontconfig.so.1": "libfontconfig1",
+    "libfreetype.so.6": "libfreetype6",
+    "libglib-2.0.so.0": "libglib2.0-0",
+    "libwayland-client.so.0": "libwayland-client0",
+    "libwayland-cursor.so.0": "libwayland-cursor0",
+    "libxcb-cursor.so.0": "libxcb-cursor0",
+    "libxcb-icccm.so.4": "libxcb-icccm4",
+    "libxcb-image.so.0": "libxcb-image0",
+    "libxcb-keysyms.so.1": "libxcb-keysyms1",
+    "libxcb-randr.so.0": "libxcb-randr0",
+    "libxcb-render-util.so.0": "libxcb-render-util0",
+    "libxcb-render.so.0": "libxcb-render0",
+    "libxcb-shape.so.0": "libxcb-shape0",
+    "libxcb-shm.so.0": "libxcb-shm0",
+    "libxcb-sync.so.1": "libxcb-sync1",
+    "libxcb-util.so.1": "libxcb-util1",
+    "libxcb-xfixes.so.0": "libxcb-xfixes0",
+    "libxcb-xkb.so.1": "libxcb-xkb1",
+    "libxkbcommon-x11.so.0": "libxkbcommon-x11-0",
+    "libxkbcommon.so.0": "libxkbcommon0",
+}
+# Programs that tests use as a second opinion, and the Debian package that has each.
+TEST_PROGRAMS = {"pdftotext": "poppler-utils", "heif-convert": "libheif-examples"}
+
+# What pip says, and what a person can do about it.
+DISK_FULL = """The disk is full. Make about 2.5 GB free, or name a folder on another disk in
+PLANEBENCH_ENV, then start again."""
+NO_NETWORK = """The package index cannot be reached. Connect to the network (or set the proxy that
+your network asks for), then start again."""
+NOT_OFFERED = """A package is not offered for this Python or this machine. Use Python 3.11, 3.12 or
+3.13 of 64 bits, then start again."""
+NO_RIGHT = (
+    """The folder may not be written. Name one that may in PLANEBENCH_ENV, then start again."""
+)
+TROUBLES = (
+    (("No space left", "not enough space", "Errno 28"), DISK_FULL),
+    (("name resolution", "getaddrinfo", "NewConnection", "timed out", "unreachable"), NO_NETWORK),
+    (("No matching distribution", "Could not find a version"), NOT_OFFERED),
+    (("Permission denied", "Read-only file system"), NO_RIGHT),
+)
+
+
+class Halt(Exception):  # noqa: N818 - an end that was told in plain words, not an error of ours
+    """The start cannot go on; the text says why and what to do."""
+
+
+def main(words: list[str]) -> int:
+    """Do what the words ask, telling trouble in plain words; return the exit code."""
+    if sys.version_info < OLDEST:
+        print(f"Planebench needs Python 3.11 or later; this is {sys.version.split()[0]}.")
+        print("Install a later Python, then run start.py with it.")
+        return 1
+    try:
+        return obey(words)
+    except Halt as end:
+        print(f"\n{end}", file=sys.stderr)
+        return 1
+    except KeyboardInterrupt:
+        print("\nStopped. Start again at any time; what was set up is kept.", file=sys.stderr)
+        return 130
+
+
+def obey(words: list[str]) -> int:
+    """Choose by the first word what to do."""
+    if words[:1] == ["test"]:
+        return test(words[1:])
+    if words == ["check"]:
+        return check()
+    if words and words[0].startswith("-"):
+        print(__doc__)
+        return 0 if words[0] in {"-h", "--help"} else 2
+    return open_window(words)
+
+
+def open_window(words: list[str]) -> int:
+    """Open the window on the catalog named, or on the sample; without a display make sheets."""
+    python = set_up()
+    if not display_is_there():
+        return make_sheets(python, words)
+    need_system(missing_libraries(), "The window needs libraries that this system lacks.")
+    catalog = words or [sample_catalog(python, into=None)]
+    return run(python, "-m", "planebench", *catalog)
+
+
+def make_sheets(python: Path, words: list[str]) -> int:
+    """Write the condition sheets of the catalog named, or of the sample, as PDF; say where."""
+    print("There is no display here (neither DISPLAY nor WAYLAND_DISPLAY is set), so no window.")
+    catalog = words[0] if words else sample_catalog(python, into=FILES_IN_OUT / "sample")
+    sheets = FILES_IN_OUT / "sheets"
+    sheets.mkdir(parents=True, exist_ok=True)
+    code = run(python, "-m", "planebench", "sheet", catalog, "--out", str(sheets))
+    if code == 0:
+        print(f"Catalog: {catalog}\nCondition sheets: {sheets}")
+    return code
+
+
+def sample_catalog(python: Path, *, into: Path | None) -> str:
+    """Build the sample catalog if it is not there yet and return its folder."""
+    if into is not None and (into / "catalog.db").exists():
+        return str(into)
+    where = [] if into is None else ["--into", str(into)]
+    command = [str(python), "-m", "planebench", "demo", *where, "--json"]
+    print("Building the sample catalog ...", flush=True)
+    done = subprocess.run(command, cwd=ROOT, check=False, stdout=subprocess.PIPE, text=True)
+    if done.returncode != 0:
+        raise Halt("The sample catalog could not be built; the message above says why.")
+    return str(json.loads(done.stdout)["catalog"])
+
+
+def test(words: list[str]) -> int:
+    """Install what the tests need and run them; no display is needed."""
+    python = set_up("test")
+    need_system(missing_libraries(), "The tests need libraries that this system lacks.")
+    lacking = [package for name, package in TEST_PROGRAMS.items() if not shutil.which(name)]
+    if sys.platform.startswith("linux") and lacking and not install_packages(lacking):
+        print(f"Tests that ask a second program are left out. For them: {apt_line(lacking)}")
+    return run(python, "-m", "pytest", *words, settings={"QT_QPA_PLATFORM": "offscreen"})
+
+
+def check() -> int:
+    """Run format, lint, types, contracts and size limits; all of them, whatever the first says."""
+    python = set_up("test", "check")
+    lines = [python, "-m", "pylint", "--disable=all", "--enable=too-many-lines", "--recursive=y"]
+    size = [python.parent / "lizard", "-L", "50", "-C", "8", "-a", "5", "-l", "python"]
+    checks: dict[str, list[str | Path]] = {
+        "format": [python, "-m", "ruff", "format", "--check", "."],
+        "lint": [python, "-m", "ruff", "check", "."],
+        "types": [python, "-m", "mypy"],
+        "contracts": [python.parent / "lint-imports"],
+        "functions": [*size, "planebench", "start.py"],
+        "modules": [*lines, "--max-module-lines=400", "planebench", "start.py"],
+        "test modules": [*lines, "--max-module-lines=500", "tests"],
+    }
+    failed = []
+    for name, command in checks.items():
+        print(f"== {name}", flush=True)
+        if run(*command) != 0:
+            failed.append(name)
+    print(f"Not well: {', '.join(failed)}." if failed else "All checks are well.")
+    return 1 if failed else 0
+
+
+# -- the environment ---------------------------------------------------------------------------
+
+
+def set_up(*extras: str) -> Path:
+    """Make the environment and install the package with its extras; return its Python.
+
+    Nothing is installed again while pyproject.toml stays as it was.
+    """
+    folder = Path(os.environ.get("PLANEBENCH_ENV") or ROOT / ".venv").expanduser().resolve()
+    python = folder / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
+    if not works(python):
+        make_environment(folder)
+    stamp = folder / "planebench.stamp"
+    project = f"{hashlib.sha256((ROOT / 'pyproject.toml').read_bytes()).hexdigest()} {ROOT}"
+    kept, *had = stamp.read_text(encoding="utf-8").splitlines() if stamp.exists() else [""]
+    if kept != project or not set(extras) <= set(had):
+        wanted = sorted({*extras, *had})
+        install(python, wanted)
+        stamp.write_text("\n".join([project, *wanted]), encoding="utf-8")
+    return python
+
+
+def works(python: Path) -> bool:
+    """Say whether this Python starts and has pip: its maker may have been removed since."""
+    if not python.exists():
+        return False
+    try:
+        asked = [str(python), "-c", "import pip, sys; sys.exit(sys.version_info < (3, 11))"]
+        return subprocess.run(asked, check=False, capture_output=True).returncode == 0
+    except OSError:
+        return False
+
+
+def make_environment(folder: Path) -> None:
+    """Create the environment with `venv`, installing python3-venv first where it is left out."""
+    if is_of_another_use(folder):
+        raise Halt(f"{folder} holds other files. Name an empty folder in PLANEBENCH_ENV.")
+    free = shutil.disk_usage(next(p for p in folder.parents if p.exists())).free
+    if free < ROOM_NEEDED:
+        told = f"{free / 1e9:.1f} GB are free where {folder} would be, and 2.5 GB are needed."
+        raise Halt(f"{told} Make room, or name a folder on another disk in PLANEBENCH_ENV.")
+    if not venv_is_whole():
+        name = f"python{sys.version_info[0]}.{sys.version_info[1]}-venv"
+        need_system([name], "This Python comes without the part that makes environments (venv).")
+    print(f"Making an environment in {folder} ...", flush=True)
+    if run(sys.executable, "-m", "venv", "--clear", str(folder)) != 0:
+        raise Halt(f"No environment could be made in {folder}; the message above says why.")
+
+
+def is_of_another_use(folder: Path) -> bool:
+    """Say whether the folder holds files that are no environment: it must not be cleared then."""
+    return folder.is_dir() and any(folder.iterdir()) and not (folder / "pyvenv.cfg").exists()
+
+
+def venv_is_whole() -> bool:
+    """Say whether venv can give an environment its pip: Debian packs that part separately."""
+    asked = [sys.executable, "-c", "import venv, ensurepip"]
+    return subprocess.run(asked, check=False, capture_output=True).returncode == 0
+
+
+def install(python: Path, extras: list[str]) -> None:
+    """Install the package, editable, with its extras; first a pip that can do that."""
+    what = f"{ROOT}[{','.join(extras)}]" if extras else str(ROOT)
+    pip = [str(python), "-m", "pip", "--disable-pip-version-check"]
+    print("Installing; the first time takes some minutes and about 1.7 GB.", flush=True)
+    follow([*pip, "install", "--quiet", "pip>=23.1"])
+    code, told = follow([*pip, "install", "--editable", what])
+    if code == 0:
+        return
+    for signs, advice in TROUBLES:
+        if any(sign in told for sign in signs):
+            raise Halt(advice)
+    raise Halt("The installation failed; the last lines above say why.")
+
+
+def follow(command: list[str]) -> tuple[int, str]:
+    """Run a command, show what it says as it says it; return its exit code and last lines."""
+    last: deque[str] = deque(maxlen=60)
+    with subprocess.Popen(
+        command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
+        encoding="utf-8", errors="replace",
+    ) as child:  # fmt: skip
+        for line in child.stdout or ():
+            if not line.startswith("Requirement already"):
+                print(f"  {line.rstrip()[:160]}", flush=True)
+            last.append(line)
+    return child.returncode, "".join(last)
+
+
+def run(*command: str | Path, settings: dict[str, str] | None = None) -> int:
+    """Run a command in the checkout with further environment settings; return its exit code."""
+    words = [str(word) for word in command]
+    return subprocess.run(
+        words, cwd=ROOT, check=False, env={**os.environ, **(settings or {})}
+    ).returncode
+
+
+# -- the system --------------------------------------------------------------------------------
+
+
+def display_is_there() -> bool:
+    """Say whether a window can be shown; only Linux tells beforehand."""
+    names = ("DISPLAY", "WAYLAND_DISPLAY")
+    return not sys.platform.startswith("linux") or any(os.environ.get(name) for name in names)
+
+
+def missing_libraries() -> list[str]:
+    """Return the Debian packages of those libraries that Qt needs and the system lacks."""
+    if not sys.platform.startswith("linux"):
+        return []
+    return [package for library, package in QT_LIBRARIES.items() if not loads(library)]
+
+
+def loads(library: str) -> bool:
+    """Say whether the system's loader finds this library."""
+    try:
+        ctypes.CDLL(library)
+    except OSError:
+        return False
+    return True
+
+
+def need_system(packages: list[str], why: str) -> None:
+    """Have these system packages installed, or stop and say with which line to install them."""
+    if packages and not install_packages(packages):
+        raise Halt(f"{why} Install them with:\n\n    {apt_line(packages)}\n\nthen start again.")
+
+
+def install_packages(packages: list[str]) -> bool:
+    """Install Debian packages when we are root on such a system; say whether it was done."""
+    if not hasattr(os, "geteuid") or os.geteuid() != 0 or shutil.which("apt-get") is None:
+        return False
+    print(f"Installing {' '.join(packages)} ...", flush=True)
+    settings = {"DEBIAN_FRONTEND": "noninteractive"}
+    run("apt-get", "update", "-qq", settings=settings)
+    options = ("install", "-y", "-qq", "--no-install-recommends")
+    return run("apt-get", *options, *packages, settings=settings) == 0
+
+
+def apt_line(packages: list[str]) -> str:
+    """Return the line a person would type; other systems have packages of like names."""
+    return f"sudo apt-get install {' '.join(packages)}"
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
