@@ -158,8 +158,25 @@ def test(words: list[str]) -> int:
 def check() -> int:
     """Run format, lint, types, contracts and size limits; all of them, whatever the first says."""
     python = set_up("test", "check")
-    lines = [python, "-m", "pylint", "--disable=all", "--enable=too-many-lines", "--recursive=y"]
-    size = [python.parent / "lizard", "-L", "50", "-C", "8", "-a", "5", "-l", "python"]
+    lines: list[str | Path] = [
+        python,
+        "-m",
+        "pylint",
+        "--disable=all",
+        "--enable=too-many-lines",
+        "--recursive=y",
+    ]
+    size: list[str | Path] = [
+        python.parent / "lizard",
+        "-L",
+        "50",
+        "-C",
+        "8",
+        "-a",
+        "5",
+        "-l",
+        "python",
+    ]
     checks: dict[str, list[str | Path]] = {
         "format": [python, "-m", "ruff", "format", "--check", "."],
         "lint": [python, "-m", "ruff", "check", "."],
