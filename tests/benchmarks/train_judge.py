@@ -1,0 +1,191 @@
+"""Train the judge of kept and lost finish; run on a machine with an accelerator and torch."""
+
+from __future__ import annotations
+
+import argparse
+import copy
+import random
+import time
+from pathlib import Path
+
+import torch
+import torch.nn.functional as F  # noqa: N812 - the name every torch program uses
+from judge_net import Judge
+from judge_pictures import Batch, drawn, load_shots, targets_of
+from torch import Tensor
+
+MOST_DOTS = 16
+
+
+def share_error(logit: Tensor, batch: Batch) -> Tensor:
+    """Difference between the predicted and the true share lost, for each picture."""
+    area = batch.known.sum((1, 2, 3)) + 1
+    there = ((torch.sigmoid(logit) - batch.lost) * batch.known).sum((1, 2, 3)) / area
+    return there.abs()
+
+
+def loss_of(logit: Tensor, batch: Batch) -> Tensor:
+    """Cross entropy a pixel, each picture alike, and the error of the share itself."""
+    area = batch.known.sum((1, 2, 3)) + 1
+    each = F.binary_cross_entropy_with_logits(logit, batch.lost, reduction="none")
+    return ((each * batch.known).sum((1, 2, 3)) / area + 1.0 * share_error(logit, batch)).mean()
+
+
+@torch.no_grad()
+def next_dot(logit: Tensor, batch: Batch, kind: float) -> tuple[Tensor, Tensor]:
+    """Middle of a large wrongly judged patch of one kind (1 kept, -1 lost): row, column, found."""
+    judged = (logit > 0).float()
+    wrong = (batch.lost - judged) * -kind
+    wrong = wrong.clamp(min=0) * batch.known
+    cell = random.choice((7, 15, 31, 61))
+    score = F.avg_pool2d(wrong, cell, 1, cell // 2) * wrong
+    score = F.avg_pool2d(score, 5, 1, 2) * (wrong > 0) + 1e-4 * torch.rand_like(score) * wrong
+    flat = score.flatten(1)
+    best = flat.argmax(1)
+    width = logit.shape[3]
+    found = flat.gather(1, best[:, None])[:, 0] > 0
+    return torch.stack([best // width, best % width], 1), found
+
+
+def dots_loss(judge: Judge, outs: tuple[Tensor, ...], batch: Batch, most: int) -> tuple[Tensor, Tensor]:
+    """Set dots one after another where the judgement is wrong; the loss after each."""
+    first, features, embedding = outs[0], outs[1], outs[2]
+    n = len(first)
+    points = torch.zeros(n, MOST_DOTS, 2, dtype=torch.long, device=first.device)
+    kind = torch.zeros(n, MOST_DOTS, device=first.device)
+    logit, losses = first.detach(), []
+    side = random.choice((1.0, -1.0))
+    count = random.choice((1, 2, 3, 4, 4, 6, most))
+    scored = set(random.sample(range(count), min(2, count))) | {count - 1}
+    for number in range(count):
+        spot, found = next_dot(logit, batch, side)
+        other, also = next_dot(logit, batch, -side)
+        use_other = ~found & also
+        spot = torch.where(use_other[:, None], other, spot)
+        sign = torch.where(use_other, -side, side) * (found | also)
+        points[:, number], kind[:, number] = spot // 2, sign
+        side = -side
+        if number in scored:
+            logit = judge.second(first, features, embedding, points, kind)
+            losses.append(loss_of(logit, batch))
+            logit = logit.detach()
+        else:
+            with torch.no_grad():
+                logit = judge.second(first, features, embedding, points, kind)
+    return torch.stack(losses).mean(), share_error(logit, batch).mean()
+
+
+def step(judge: Judge, batch: Batch) -> tuple[Tensor, list[float]]:
+    """One step's loss and what to print of it."""
+    with torch.autocast(batch.image.device.type, torch.bfloat16, enabled=batch.image.is_cuda):
+        outs = judge.first(batch.image, batch.mask, batch.finish)
+    outs = tuple(o.float() for o in outs)
+    first = loss_of(outs[0], batch)
+    rust = F.binary_cross_entropy_with_logits(outs[3], batch.rust, reduction="none")
+    rust = (rust * batch.rust_known).sum() / (batch.rust_known.sum() + 1)
+    dots, after = dots_loss(judge, outs, batch, 8)
+    with torch.no_grad():
+        shown = [first, dots, share_error(outs[0], batch).mean(), after]
+        shown = [v.item() for v in shown]
+    return first + dots + 0.2 * rust, shown
+
+
+def export(judge: Judge, folder: Path, stem: str) -> None:
+    """Write both networks as ONNX, sizes free."""
+    judge = copy.deepcopy(judge).cpu().float().eval()
+    image, mask, finish = torch.rand(1, 3, 64, 96), torch.ones(1, 1, 64, 96), torch.eye(3)[:1]
+    outs = judge.first(image, mask, finish)
+    hw = {2: "height", 3: "width"}
+    half = {2: "half_height", 3: "half_width"}
+    torch.onnx.export(
+        judge.first,
+        (image, mask, finish),
+        folder / f"{stem}_first.onnx",
+        input_names=["image", "mask", "finish"],
+        output_names=["logit", "features", "embedding", "rust"],
+        dynamic_axes={"image": hw, "mask": hw, "logit": hw, "features": half, "embedding": half, "rust": hw},
+        opset_version=17,
+        dynamo=False,
+    )
+    points, kind = torch.zeros(1, 2, 2, dtype=torch.long), torch.ones(1, 2)
+    torch.onnx.export(
+        judge.second,
+        (outs[0], outs[1], outs[2], points, kind),
+        folder / f"{stem}_second.onnx",
+        input_names=["logit", "features", "embedding", "points", "kind"],
+        output_names=["judged"],
+        dynamic_axes={
+            "logit": hw, "features": half, "embedding": half,
+            "points": {1: "dots"}, "kind": {1: "dots"}, "judged": hw,
+        },
+        opset_version=17,
+        dynamo=False,
+    )
+
+
+def main() -> None:
+    """Train for the given time and write the networks."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--data", type=Path, required=True)
+    parser.add_argument("--out", type=Path, required=True)
+    parser.add_argument("--names", default="t")  # first letters of the shots to learn from
+    parser.add_argument("--leave", default="")  # planes left out, separated by commas
+    parser.add_argument("--minutes", type=float, default=8.0)
+    parser.add_argument("--batch", type=int, default=16)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--stem", default="judge")
+    parser.add_argument("--start", type=Path)
+    parser.add_argument("--rate", type=float, default=1.5e-3)
+    args = parser.parse_args()
+    random.seed(args.seed)
+    torch.manual_seed(args.seed)
+    device = "cuda" if torch.cuda.is_available() else "cpu"
+    torch.backends.cudnn.benchmark = True
+    left = tuple(p for p in args.leave.split(",") if p)
+    names = sorted(
+        f.stem for f in args.data.glob("*.jpg")
+        if f.stem[0] in args.names and not f.stem.startswith(left or ("-",))
+    )
+    began = time.monotonic()
+    targets = targets_of(load_shots(args.data, names, device))
+    print(len(names), [len(t) for t in targets], f"{time.monotonic() - began:.0f} s", flush=True)
+    judge = Judge().to(device)
+    if args.start:
+        judge.load_state_dict(torch.load(args.start, map_location=device))
+    train(judge, targets, args, device)
+
+
+def train(judge: Judge, targets: list, args: argparse.Namespace, device: str) -> None:
+    """Learn until the time is up, keeping a running mean of the weights, and write it."""
+    judge = judge.to(memory_format=torch.channels_last)
+    mean = copy.deepcopy(judge)
+    rule = torch.optim.AdamW(judge.parameters(), lr=args.rate, weight_decay=0.02, betas=(0.9, 0.98))
+    began, number, shown = time.monotonic(), 0, []
+    while (done := (time.monotonic() - began) / (60 * args.minutes)) < 1:
+        rate = args.rate * min(1, (number + 1) / 200) * max(0.01, 1 - done) ** 1.0
+        for group in rule.param_groups:
+            group["lr"] = rate
+        loss, values = step(judge, drawn(targets, args.batch, device))
+        rule.zero_grad(set_to_none=True)
+        loss.backward()
+        torch.nn.utils.clip_grad_norm_(judge.parameters(), 2.0)
+        rule.step()
+        blend = max(0.002, 1 / (number + 1)) if number < 500 else 0.002
+        with torch.no_grad():
+            for old, new in zip(mean.state_dict().values(), judge.state_dict().values(), strict=True):
+                if old.dtype.is_floating_point:
+                    old.lerp_(new, blend)
+                else:
+                    old.copy_(new)
+        number += 1
+        shown.append(values)
+        if number % 200 == 0 or number in {1, 20}:
+            means = [sum(v) / len(shown) for v in zip(*shown, strict=True)]
+            print(number, f"{time.monotonic() - began:.0f} s", " ".join(f"{m:.4f}" for m in means), flush=True)
+            shown = []
+    torch.save({k: v.cpu().half() if v.dtype.is_floating_point else v.cpu() for k, v in mean.state_dict().items()}, args.out / f"{args.stem}.pt")
+    export(mean, args.out, args.stem)
+
+
+if __name__ == "__main__":
+    main()
