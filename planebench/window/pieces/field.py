@@ -1,0 +1,186 @@
+"""Fields: a line or several to write in, with what is wrong said beneath."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent
+from PySide6.QtWidgets import (
+    QBoxLayout,
+    QLineEdit,
+    QPlainTextEdit,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
+from typing_extensions import override
+
+from planebench.errors import InputError
+from planebench.window.pieces.words import Ink, Words, note
+
+
+class _Column(QWidget):
+    """A control with a sentence of trouble beneath it, hidden until there is some."""
+
+    def __init__(self, control: QWidget, name: str, parent: QWidget | None) -> None:
+        super().__init__(parent)
+        self._control = control
+        self._name = name
+        control.setAccessibleName(name)
+        self._trouble = note(ink=Ink.RUST).wrapped()
+        self._trouble.hide()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(4)
+        column.addWidget(control)
+        column.addWidget(self._trouble)
+        self.setFocusProxy(control)
+
+    def show_trouble(self, error: InputError | None) -> None:
+        """Show what is wrong with what was written, or take the sentence away with None."""
+        wrong = error is not None
+        text = f"{self._name}: {error}" if error is not None else ""
+        self._trouble.setText(text)
+        self._trouble.setVisible(wrong)
+        self._control.setAccessibleDescription(text)
+        self._control.setProperty("wrong", wrong)
+        style = self._control.style()
+        style.unpolish(self._control)
+        style.polish(self._control)
+
+    @property
+    def trouble(self) -> str:
+        """The sentence beneath, empty if all is well."""
+        return self._trouble.text()
+
+
+class Field(_Column):
+    """One line to write in.
+
+    Signals: `kept(str)` when a person has changed the line and leaves it or presses Enter;
+    `typed(str)` at each key. Esc puts back what was there.
+    """
+
+    kept = Signal(str)
+    typed = Signal(str)
+
+    def __init__(
+        self, name: str, parent: QWidget | None = None, *, text: str = "", hint: str = ""
+    ) -> None:
+        self.line = _Line()
+        super().__init__(self.line, name, parent)
+        self._was = text
+        self.line.setText(text)
+        self.line.setPlaceholderText(hint)
+        self.line.editingFinished.connect(self._left)
+        self.line.textEdited.connect(self.typed)
+        self.line.put_back.connect(self._put_back)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+
+    @property
+    def text(self) -> str:
+        """What is written now."""
+        return self.line.text()
+
+    def set_text(self, text: str) -> None:
+        """Show what is known; left alone while a person is writing something else."""
+        if self.line.hasFocus() and self.line.text() != self._was:
+            return
+        self._was = text
+        self.line.setText(text)
+        self.show_trouble(None)
+
+    def _left(self) -> None:
+        if self.line.text() != self._was:
+            self._was = self.line.text()
+            self.show_trouble(None)
+            self.kept.emit(self._was)
+
+    def _put_back(self) -> None:
+        self.line.setText(self._was)
+        self.show_trouble(None)
+
+
+class _Line(QLineEdit):
+    """A line that gives Esc away only when there is nothing to put back."""
+
+    put_back = Signal()
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape and self.isModified():
+            self.put_back.emit()
+            self.setModified(False)
+            return
+        super().keyPressEvent(event)
+
+
+class TextField(_Column):
+    """Several lines to write in.
+
+    Signals: `kept(str)` when a person has changed the text and leaves it.
+    """
+
+    kept = Signal(str)
+
+    def __init__(
+        self, name: str, parent: QWidget | None = None, *, lines: int = 3, hint: str = ""
+    ) -> None:
+        self.box = _Box()
+        super().__init__(self.box, name, parent)
+        self._was = ""
+        self.box.setPlaceholderText(hint)
+        self.box.setTabChangesFocus(True)
+        self.box.setFixedHeight(lines * self.box.fontMetrics().lineSpacing() + 18)
+        self.box.left.connect(self._left)
+
+    @property
+    def text(self) -> str:
+        """What is written now."""
+        return self.box.toPlainText()
+
+    def set_text(self, text: str) -> None:
+        """Show what is known; left alone while a person is writing something else."""
+        if self.box.hasFocus() and self.text != self._was:
+            return
+        self._was = text
+        self.box.setPlainText(text)
+        self.show_trouble(None)
+
+    def _left(self) -> None:
+        if self.text != self._was:
+            self._was = self.text
+            self.show_trouble(None)
+            self.kept.emit(self._was)
+
+
+class _Box(QPlainTextEdit):
+    left = Signal()
+
+    @override
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        super().focusOutEvent(event)
+        if event.reason() is not Qt.FocusReason.PopupFocusReason:
+            self.left.emit()
+
+
+class Labeled(QWidget):
+    """A control with its label above, or at its left in a column of its own width."""
+
+    def __init__(
+        self, label: str, control: QWidget, parent: QWidget | None = None, *, beside: int = 0
+    ) -> None:
+        """`beside` is the width in pixels of the label's column; 0 puts it above."""
+        super().__init__(parent)
+        words = Words(label, ink=Ink.MUTED) if beside else note(label)
+        words.setBuddy(control)
+        row = QBoxLayout(
+            QBoxLayout.Direction.LeftToRight if beside else QBoxLayout.Direction.TopToBottom, self
+        )
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(8 if beside else 4)
+        if beside:
+            words.setFixedSize(beside, control.sizeHint().height())
+            row.addWidget(words, 0, Qt.AlignmentFlag.AlignTop)
+        else:
+            row.addWidget(words)
+        row.addWidget(control, 1)

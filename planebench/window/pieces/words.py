@@ -1,0 +1,125 @@
+"""Words on a screen: labels of the four sizes, titles, and words that do something."""
+
+from __future__ import annotations
+
+from enum import Enum
+
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import (
+    QColor,
+    QFont,
+    QKeyEvent,
+    QMouseEvent,
+    QPalette,
+)
+from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
+from typing_extensions import override
+
+from planebench.window.fonts import titles, words
+from planebench.window.tokens import NOTE, SECTION, TEXT, TITLE, Tokens, tokens_now
+
+
+class Ink(Enum):
+    """What color words have; the names are those of the tokens."""
+
+    INK = "ink"
+    MUTED = "muted"
+    BRASS = "brass"
+    RUST = "rust"
+    VERDIGRIS = "verdigris"
+
+    def color(self, tokens: Tokens) -> str:
+        """Return the color as #RRGGBB in a theme."""
+        return str(getattr(tokens, self.value))
+
+
+class Words(QLabel):
+    """Plain words in one of the sizes; they follow the theme."""
+
+    def __init__(
+        self,
+        text: str = "",
+        parent: QWidget | None = None,
+        *,
+        size: int = TEXT,
+        strong: bool = False,
+        ink: Ink = Ink.INK,
+    ) -> None:
+        super().__init__(text, parent)
+        self._ink = ink
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setFont(words(size, strong=strong))
+        self._color()
+
+    def wrapped(self) -> Words:
+        """Let the words run over several lines; returns itself."""
+        self.setWordWrap(True)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
+        return self
+
+    def set_ink(self, ink: Ink) -> None:
+        """Change the color."""
+        self._ink = ink
+        self._color()
+
+    def set_font(self, font: QFont) -> None:
+        """Change the face."""
+        self.setFont(font)
+
+    @override
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() is QEvent.Type.ApplicationPaletteChange:
+            self._color()
+
+    def _color(self) -> None:
+        colors = self.palette()
+        for role in (QPalette.ColorRole.WindowText, QPalette.ColorRole.Text):
+            colors.setColor(role, QColor(self._ink.color(tokens_now())))
+        self.setPalette(colors)
+
+
+def note(text: str = "", *, ink: Ink = Ink.MUTED) -> Words:
+    """Return words in the size of notes."""
+    return Words(text, size=NOTE, ink=ink)
+
+
+def heading(text: str = "", *, size: int = SECTION) -> Words:
+    """Return a title: a section's, a tool's name (18) or a page's (24)."""
+    made = Words(text)
+    made.set_font(titles(size))
+    return made
+
+
+def page_title(text: str = "") -> Words:
+    """Return the title of a page."""
+    return heading(text, size=TITLE)
+
+
+class LinkAct(Words):
+    """Brass words that do something, for the end of a sentence.
+
+    Signals: `clicked()` by pointer, Enter or Space.
+    """
+
+    clicked = Signal()
+
+    def __init__(
+        self, text: str, parent: QWidget | None = None, *, size: int = TEXT, strong: bool = False
+    ) -> None:
+        super().__init__(text, parent, size=size, strong=strong, ink=Ink.BRASS)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setAccessibleName(text)
+
+    @override
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        if event.button() is Qt.MouseButton.LeftButton and self.rect().contains(event.pos()):
+            self.clicked.emit()
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
+            self.clicked.emit()
+        else:
+            super().keyPressEvent(event)
