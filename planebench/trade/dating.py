@@ -1,0 +1,319 @@
+"""Dates a tool from its signs: each part, then the whole, with what told most and what disagrees.
+
+The reasoning is written out, with an example to check by hand, in dating/HOW_DATING_WORKS.md
+among the reference tables.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planebench.errors import InputError
+from planebench.trade.dating_sign import WHOLE, WHOLE_NAMES, DatingSettings, Sign
+from planebench.trade.dating_span import (
+    Production,
+    Span,
+    contradictions,
+    densest_range,
+    hard_span,
+)
+from planebench.trade.dating_weigh import (
+    Floats,
+    PartWeights,
+    believe,
+    chance_not_original,
+    perhaps_not_original,
+    weigh_part,
+)
+
+__all__ = ["WHOLE", "Dated", "Dating", "DatingSettings", "OddPart", "Sign", "date_tool"]
+
+DEFAULTS = DatingSettings()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dated:
+    """When a part, or the whole tool, was made.
+
+    `earliest` and `latest` are the hard span on which all termini agree, None where a side is open
+    and both None where the termini contradict each other (`agreed` False). `range90` holds 90 %
+    of belief, None where nothing is known. `open_start` and `open_end` say that the range runs to
+    the edge of the years asked about, so that side is not bounded by any sign. `shares` (Y) are the
+    belief in each of `years` (Y) and sum to 1. `conflicts` are ids of signs that contradict each
+    other, the earlier one first. `weights` gives for each sign how much belief would move to
+    other years without it, 0 to 1.
+    """
+
+    earliest: int | None
+    latest: int | None
+    agreed: bool
+    range90: tuple[int, int] | None
+    open_start: bool
+    open_end: bool
+    years: tuple[int, ...]
+    shares: tuple[float, ...]
+    conflicts: tuple[tuple[str, ...], ...]
+    weights: Mapping[str, float]
+
+    @property
+    def edtf(self) -> str:
+        """The 90 % range as an EDTF interval (ISO 8601-2), empty where nothing is known."""
+        if self.range90 is None:
+            return ""
+        first, last = (f"{year:04d}" for year in self.range90)
+        if self.open_start or self.open_end:
+            return f"{'..' if self.open_start else first}/{'..' if self.open_end else last}"
+        return first if first == last else f"{first}/{last}"
+
+    @property
+    def in_words(self) -> str:
+        """The 90 % range in words that follow "made": between about 1913 and 1918."""
+        if self.range90 is None or (self.open_start and self.open_end):
+            return "at a date not known"
+        first, last = self.range90
+        if self.open_start:
+            return f"before about {last + 1}"
+        if self.open_end:
+            return f"about {first} or later"
+        return f"about {first}" if first == last else f"between about {first} and {last}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OddPart:
+    """A part of another date than the tool: how likely that is, and on which side it lies."""
+
+    part: str
+    chance: float
+    later: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dating:
+    """The answer: the whole tool, each part alone, and the parts that do not belong together.
+
+    `anchor` is the part whose date is the date of the tool. `chances` gives for each other part
+    the chance that it is not the one the tool left the works with. `signs`, `production` and
+    `settings` are what was asked.
+    """
+
+    whole: Dated
+    parts: Mapping[str, Dated]
+    anchor: str
+    odd_parts: tuple[OddPart, ...]
+    chances: Mapping[str, float]
+    signs: tuple[Sign, ...]
+    production: Production | None
+    settings: DatingSettings
+
+    @property
+    def assembled(self) -> bool:
+        """Whether the tool is assembled from parts of different dates."""
+        return bool(self.odd_parts)
+
+    @property
+    def later_parts(self) -> tuple[str, ...]:
+        """Parts that came after the tool was made."""
+        return tuple(odd.part for odd in self.odd_parts if odd.later)
+
+    @property
+    def earlier_parts(self) -> tuple[str, ...]:
+        """Parts that are older than the tool."""
+        return tuple(odd.part for odd in self.odd_parts if not odd.later)
+
+    @property
+    def most_telling(self) -> tuple[str, ...]:
+        """Ids of the signs that count, the one that moves the date most first."""
+        weights = self.whole.weights
+        return tuple(sorted(weights, key=lambda name: -weights[name]))
+
+    def without(self, sign_id: str) -> Dating:
+        """Date the tool as if one sign had not been seen. Raises InputError for an unknown id."""
+        if all(sign.id != sign_id for sign in self.signs):
+            raise InputError(
+                f"There is no sign {sign_id}.", remedy="Name one of its signs.", subject=sign_id
+            )
+        left = [replace(s, counted=s.counted and s.id != sign_id) for s in self.signs]
+        parts = {part: [s for s in left if s.part == part] for part in self.parts}
+        return date_tool(parts, self.production, self.settings)
+
+
+def date_tool(
+    parts: Mapping[str, Sequence[Sign]],
+    production: Production | None = None,
+    settings: DatingSettings = DEFAULTS,
+) -> Dating:
+    """Date a tool from the signs on its parts, and from known production years.
+
+    Each part is dated from its own signs alone. The date of the tool is that of its body (the
+    first of `settings.anchors` among `parts`, else the first part): signs on the body and on the
+    whole tool count fully, those on any other part are blunted by the chance that it is not
+    original. Production years bound everything. Raises InputError where two signs share an id.
+    """
+    named = _renamed(parts)
+    signs = tuple(sign for part in named.values() for sign in part)
+    _refuse_twins(signs)
+    years = _years(signs, production, settings)
+    grid = years.astype(np.float64)
+    table = _Table(
+        weighed={part: weigh_part(own, grid, settings) for part, own in named.items()},
+        anchor=_anchor(named, settings),
+        years=years,
+        production=production,
+        settings=settings,
+    )
+    chances = {part: table.chance(part) for part in named if part not in table.central}
+    odd = tuple(
+        OddPart(part=part, chance=chance, later=table.is_later(part))
+        for part, chance in chances.items()
+        if chance >= settings.odd_at and table.weighed[part].signs
+    )
+    return Dating(
+        whole=table.whole(frozenset(part.part for part in odd)),
+        parts={part: table.alone(part) for part in named},
+        anchor=table.anchor,
+        odd_parts=odd,
+        chances=chances,
+        signs=signs,
+        production=production,
+        settings=settings,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Table:
+    """All parts weighed over one grid of years."""
+
+    weighed: Mapping[str, PartWeights]
+    anchor: str
+    years: NDArray[np.int64]
+    production: Production | None
+    settings: DatingSettings
+
+    @property
+    def central(self) -> frozenset[str]:
+        return frozenset({self.anchor, WHOLE})
+
+    def speaks(self, part: str) -> Floats:
+        """What a part says of the tool (Y)."""
+        return self._blunted(part, self.weighed[part].total)
+
+    def all_but(self, part: str) -> Floats:
+        """What all other parts say of the tool (Y)."""
+        said = np.zeros(len(self.years))
+        for other in self.weighed:
+            if other != part:
+                said = said + self.speaks(other)
+        return said
+
+    def chance(self, part: str) -> float:
+        own = self.weighed[part].total
+        return chance_not_original(own, self.all_but(part), self.settings.not_original)
+
+    def is_later(self, part: str) -> bool:
+        own = believe(self.weighed[part].total)
+        others = believe(self.all_but(part))
+        return bool((own - others) @ self.years > 0)
+
+    def alone(self, part: str) -> Dated:
+        own = self.weighed[part]
+        shares = believe(own.total)
+        weights = _moved(own, shares, own.without_each)
+        return self._dated(own.signs, own.signs, shares, weights)
+
+    def whole(self, odd: frozenset[str]) -> Dated:
+        """Date the tool; the hard span leaves out the parts that are of another date."""
+        said = np.zeros(len(self.years))
+        for part in self.weighed:
+            said = said + self.speaks(part)
+        shares = believe(said)
+        weights: dict[str, float] = {}
+        for part, own in self.weighed.items():
+            left = said - self.speaks(part) + self._blunted(part, own.without_each)
+            weights |= _moved(own, shares, left)
+        signs = [sign for own in self.weighed.values() for sign in own.signs]
+        fitting = [sign for sign in signs if sign.part not in odd]
+        return self._dated(signs, fitting, shares, weights)
+
+    def _blunted(self, part: str, logs: Floats) -> Floats:
+        if part in self.central:
+            return logs
+        return perhaps_not_original(logs, self.settings.not_original)
+
+    def _dated(
+        self,
+        signs: Sequence[Sign],
+        fitting: Sequence[Sign],
+        shares: Floats,
+        weights: Mapping[str, float],
+    ) -> Dated:
+        span: Span = hard_span(fitting, self.production, self.settings)
+        first, last = int(self.years[0]), int(self.years[-1])
+        known = bool(signs) or self.production is not None
+        run = densest_range(first, shares, self.settings.range_share) if known else None
+        begun, ended = self.production or (None, None)
+        return Dated(
+            earliest=span.earliest,
+            latest=span.latest,
+            agreed=span.agreed,
+            range90=run,
+            open_start=run is not None and run[0] == first and begun is None,
+            open_end=run is not None and run[1] == last and ended is None,
+            years=tuple(self.years.tolist()),
+            shares=tuple(shares.tolist()),
+            conflicts=contradictions(signs, self.production, self.settings),
+            weights=weights,
+        )
+
+
+def _renamed(parts: Mapping[str, Sequence[Sign]]) -> dict[str, list[Sign]]:
+    """Put signs of the whole tool under one name, and each sign under its part."""
+    named: dict[str, list[Sign]] = {}
+    for part, signs in parts.items():
+        name = WHOLE if part.casefold() in WHOLE_NAMES else part
+        named.setdefault(name, []).extend(replace(sign, part=name) for sign in signs)
+    return named
+
+
+def _anchor(parts: Mapping[str, object], settings: DatingSettings) -> str:
+    known = {part.casefold(): part for part in parts}
+    wanted = [known[name] for name in settings.anchors if name in known]
+    return [*wanted, *(part for part in parts if part != WHOLE), WHOLE][0]
+
+
+def _refuse_twins(signs: Sequence[Sign]) -> None:
+    seen: set[str] = set()
+    for sign in signs:
+        if sign.id in seen:
+            raise InputError(
+                f"Two signs are called {sign.id}.",
+                remedy="Give each sign an id of its own.",
+                subject=sign.id,
+            )
+        seen.add(sign.id)
+
+
+def _years(
+    signs: Sequence[Sign], production: Production | None, settings: DatingSettings
+) -> NDArray[np.int64]:
+    """Years asked about: those of production, else the usual ones widened around signs outside."""
+    begun, ended = production or (None, None)
+    counting = [sign for sign in signs if sign.counts]
+    bounds = [y for s in counting for y in (s.not_before, s.not_after) if y is not None]
+    first = min(bounds, default=settings.first_year)
+    last = max(bounds, default=settings.last_year)
+    first = settings.first_year if first >= settings.first_year else first - settings.margin
+    last = settings.last_year if last <= settings.last_year else last + settings.margin
+    first, last = (first if begun is None else begun), (last if ended is None else ended)
+    return np.arange(first, last + 1)
+
+
+def _moved(own: PartWeights, shares: Floats, left: Floats) -> dict[str, float]:
+    """Share of belief that moves to other years when each sign of a part is left out."""
+    if not own.signs:
+        return {}
+    moved = 0.5 * np.abs(believe(left) - shares).sum(axis=1)
+    return dict(zip((sign.id for sign in own.signs), moved.tolist(), strict=True))

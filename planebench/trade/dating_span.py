@@ -1,0 +1,126 @@
+"""Spans of years: the range that holds most belief, the span all termini allow, contradictions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import floor, inf, log, sqrt
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planebench.trade.dating_sign import DatingSettings, Sign
+
+PRODUCTION = "production"
+"""The id under which the known production years stand among the signs that contradict."""
+
+
+Production = tuple[int | None, int | None]
+"""First and last year in which a model is known to have been made; None where not known."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Span:
+    """Years `earliest` to `latest`, inclusive; None where nothing bounds that side.
+
+    `agreed` is False where signs contradict each other: then both ends are None.
+    """
+
+    earliest: int | None
+    latest: int | None
+    agreed: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Bar:
+    id: str
+    low: float
+    high: float
+
+
+def densest_range(first_year: int, shares: NDArray[np.float64], share: float) -> tuple[int, int]:
+    """Give the shortest unbroken run of years that holds at least `share` of belief.
+
+    `shares` (Y) sum to 1 and begin at `first_year`. Of runs equally short the one holding most
+    counts, then the one nearest to the middle of belief.
+    """
+    sums = np.concatenate(([0.0], np.cumsum(shares)))
+    wanted = share * sums[-1]
+    starts = np.arange(len(shares))
+    ends = np.searchsorted(sums, sums[:-1] + wanted - 1e-12)
+    fits = ends <= len(shares)
+    starts, ends = starts[fits], ends[fits]
+    shortest = (ends - starts) == (ends - starts).min()
+    starts, ends = starts[shortest], ends[shortest]
+    held = np.round(sums[ends] - sums[starts], 9)
+    starts, ends = starts[held == held.max()], ends[held == held.max()]
+    middle = np.searchsorted(sums, sums[-1] / 2)
+    best = int(np.argmin(np.abs(starts + ends - 2.0 * middle + 1)))
+    return first_year + int(starts[best]), first_year + int(ends[best]) - 1
+
+
+def hard_span(
+    signs: Sequence[Sign], production: Production | None, settings: DatingSettings
+) -> Span:
+    """Give the span on which all termini agree; production years, where known, count as one.
+
+    Where the years themselves leave none but the signs do not contradict each other, their
+    looseness is drawn on, as far as `settings.agree_at` allows.
+    """
+    plain = _meet(_bars(signs, production, None))
+    if plain.agreed:
+        return plain
+    return _meet(_bars(signs, production, settings.agree_at))
+
+
+def contradictions(
+    signs: Sequence[Sign], production: Production | None, settings: DatingSettings
+) -> tuple[tuple[str, ...], ...]:
+    """Give the smallest sets of signs that no year satisfies, the widest apart first.
+
+    Years lie on a line, so such a set is always a pair (Helly's theorem in one dimension). A sign
+    allows a year while its weight there is at least `settings.agree_at`. At most
+    `settings.most_conflicts` pairs are listed. Earlier sign first.
+    """
+    bars = _bars(signs, production, settings.agree_at)
+    most = settings.most_conflicts
+    early = sorted(bars, key=lambda bar: bar.high)[:most]
+    late = sorted(bars, key=lambda bar: -bar.low)[:most]
+    pairs = [(b.low - a.high, a.id, b.id) for a in early for b in late if a.high < b.low]
+    pairs.sort(key=lambda pair: -pair[0])
+    return tuple((a, b) for _, a, b in pairs[:most])
+
+
+def _bars(signs: Iterable[Sign], production: Production | None, weight: float | None) -> list[_Bar]:
+    bars = [_bar(sign, weight) for sign in signs if sign.counts]
+    if production is not None:
+        low, high = _open_ends(*production)
+        bars.append(_Bar(id=PRODUCTION, low=low, high=high))
+    return bars
+
+
+def _open_ends(first: int | None, last: int | None) -> tuple[float, float]:
+    return -inf if first is None else first, inf if last is None else last
+
+
+def _bar(sign: Sign, weight: float | None) -> _Bar:
+    reach = 0 if weight is None else _reach(sign, weight)
+    low, high = _open_ends(sign.not_before, sign.not_after)
+    return _Bar(id=sign.id, low=low - (0 if sign.never_before else reach), high=high + reach)
+
+
+def _reach(sign: Sign, weight: float) -> int:
+    """Whole years outside its own in which a sign still has at least this weight."""
+    if sign.give_or_take:
+        return floor(sign.looseness * sqrt(-2 * log(weight)) + 1e-9)
+    return floor((1 - weight) * (sign.looseness + 1) + 1e-9)
+
+
+def _meet(bars: Sequence[_Bar]) -> Span:
+    low = max((bar.low for bar in bars), default=-inf)
+    high = min((bar.high for bar in bars), default=inf)
+    if low > high:
+        return Span(earliest=None, latest=None, agreed=False)
+    return Span(
+        earliest=None if low == -inf else int(low), latest=None if high == inf else int(high)
+    )

@@ -1,0 +1,132 @@
+"""Weighs years: the likelihood of each year under each sign, each part and the whole tool."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planebench.trade.dating_sign import DatingSettings, Sign
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, kw_only=True)
+class PartWeights:
+    """What the counted signs of one part say, over the years of a grid of Y years.
+
+    `signs` are those that count, `witness` (n) the number of the group of each, `logs` (n, Y) the
+    logarithm of each sign's likelihood, `groups` (G, Y) of each group's.
+    """
+
+    signs: tuple[Sign, ...]
+    witness: NDArray[np.intp]
+    logs: Floats
+    groups: Floats
+
+    @cached_property
+    def total(self) -> Floats:
+        """Logarithm of the part's likelihood of each year (Y)."""
+        summed: Floats = self.groups.sum(axis=0)
+        return summed
+
+    @cached_property
+    def without_each(self) -> Floats:
+        """Logarithm of the part's likelihood of each year with one sign left out (n, Y)."""
+        left = np.zeros_like(self.logs)
+        for number in range(len(self.groups)):
+            rows = np.flatnonzero(self.witness == number)
+            if len(rows) > 1:
+                left[rows] = _lowest_of_the_others(self.logs[rows])
+        without: Floats = self.total - self.groups[self.witness] + left
+        return without
+
+
+def weigh_part(signs: Sequence[Sign], years: Floats, settings: DatingSettings) -> PartWeights:
+    """Weigh the signs of one part over `years` (Y), all of them equally likely beforehand.
+
+    A sign's likelihood is (f + e) / (1 + e): f is 1 inside its years and falls off outside, and
+    e = (1 - sure) / sure times the mean of f. So a sign alone leaves just the share `sure` of
+    belief shaped by f, and 1 - sure spread over all years as if the sign had not been seen.
+    Signs of one group count once: in each year the lowest of their likelihoods.
+    """
+    counting = tuple(sign for sign in signs if sign.counts)
+    names = {name: number for number, name in enumerate(dict.fromkeys(s.witness for s in counting))}
+    witness = np.array([names[sign.witness] for sign in counting], dtype=np.intp)
+    logs = _logs(counting, years, settings.surest)
+    groups = np.zeros((len(names), len(years)))
+    np.minimum.at(groups, witness, logs)
+    return PartWeights(signs=counting, witness=witness, logs=logs, groups=groups)
+
+
+def allowed(signs: Sequence[Sign], years: Floats) -> Floats:
+    """Give f (n, Y): 1 inside a sign's years, falling to 0 over its looseness outside them."""
+    low, high = _ends(signs)
+    loose = np.array([sign.looseness for sign in signs])[:, None]
+    bell = np.array([sign.give_or_take for sign in signs], dtype=bool)[:, None]
+    hard = np.array([sign.never_before for sign in signs], dtype=bool)[:, None]
+    before, after = np.maximum(low - years, 0.0), np.maximum(years - high, 0.0)
+    far = before + after
+    straight = np.maximum(1.0 - far / (loose + 1.0), 0.0)
+    if bell.any():
+        curved = np.exp(-0.5 * (far / np.maximum(loose, 0.5)) ** 2)
+        straight = np.where(bell, curved, straight)
+    return np.where(hard & (before > 0), 0.0, straight)
+
+
+def believe(logs: Floats) -> Floats:
+    """Turn logarithms of likelihood (..., Y) into shares of belief that sum to 1 over the years."""
+    weights = np.exp(logs - logs.max(axis=-1, keepdims=True))
+    shares: Floats = weights / weights.sum(axis=-1, keepdims=True)
+    return shares
+
+
+def perhaps_not_original(logs: Floats, chance: float) -> Floats:
+    """Blunt what a part (..., Y) says of the tool by the `chance` that it came from another one."""
+    top = logs.max(axis=-1, keepdims=True)
+    weights = np.exp(logs - top)
+    mixed = (1 - chance) * weights + chance * weights.mean(axis=-1, keepdims=True)
+    blunted: Floats = np.log(mixed) + top
+    return blunted
+
+
+def chance_not_original(part: Floats, others: Floats, chance: float) -> float:
+    """Chance that a part came later or earlier than the tool, given all signs.
+
+    `part` (Y) is what the part's signs say, `others` (Y) what all others say; `chance` is that of
+    any such part before looking. Bayes' rule with the two explanations "same year" and "any year".
+    """
+    weights = np.exp(part - part.max())
+    other_year = chance * float(weights.mean())
+    same_year = (1 - chance) * float(believe(others) @ weights)
+    return other_year / (other_year + same_year)
+
+
+def _ends(signs: Sequence[Sign]) -> tuple[Floats, Floats]:
+    low = [-np.inf if s.not_before is None else s.not_before for s in signs]
+    ends = [s.usual_until if s.not_after is None else s.not_after for s in signs]
+    high = [np.inf if end is None else end for end in ends]
+    return np.array(low, dtype=float)[:, None], np.array(high, dtype=float)[:, None]
+
+
+def _logs(signs: Sequence[Sign], years: Floats, surest: float) -> Floats:
+    if not signs:
+        return np.zeros((0, len(years)))
+    inside = allowed(signs, years)
+    sure = np.minimum(np.array([sign.sure for sign in signs]), surest)[:, None]
+    doubt = (1 - sure) / sure * inside.mean(axis=1, keepdims=True)
+    silent = doubt == 0.0
+    doubt = np.where(silent, 1.0, doubt)
+    logs: Floats = np.where(silent, 0.0, np.log((inside + doubt) / (1.0 + doubt)))
+    return logs
+
+
+def _lowest_of_the_others(rows: Floats) -> Floats:
+    """For each row of one group, the lowest of the other rows in each year."""
+    two = np.partition(rows, 1, axis=0)[:2]
+    owner = rows.argmin(axis=0)
+    lowest: Floats = np.where(np.arange(len(rows))[:, None] == owner, two[1], two[0])
+    return lowest
