@@ -108,7 +108,7 @@ def palette(tokens: Tokens) -> QPalette:
         role.HighlightedText: tokens.ground,
         role.Accent: tokens.brass,
         role.Link: tokens.brass,
-        role.LinkVisited: tokens.brass,
+        role.LinkVisited: tokens.verdigris,
         role.ToolTipBase: tokens.field,
         role.ToolTipText: tokens.ink,
     }

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from enum import Enum
 
-from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import (
-    QColor,
     QFont,
     QKeyEvent,
     QMouseEvent,
@@ -16,7 +15,7 @@ from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 from typing_extensions import override
 
 from planebench.window.fonts import titles, words
-from planebench.window.tokens import NOTE, SECTION, TEXT, TITLE, Tokens, tokens_now
+from planebench.window.tokens import NOTE, SECTION, TEXT, TITLE, Tokens
 
 
 class Ink(Enum):
@@ -33,6 +32,16 @@ class Ink(Enum):
         return str(getattr(tokens, self.value))
 
 
+# The palette's roles in which the theme puts these colors, so that Qt itself changes them.
+_ROLES = {
+    Ink.INK: QPalette.ColorRole.WindowText,
+    Ink.MUTED: QPalette.ColorRole.PlaceholderText,
+    Ink.BRASS: QPalette.ColorRole.Link,
+    Ink.RUST: QPalette.ColorRole.BrightText,
+    Ink.VERDIGRIS: QPalette.ColorRole.LinkVisited,
+}
+
+
 class Words(QLabel):
     """Plain words in one of the sizes; they follow the theme."""
 
@@ -46,10 +55,9 @@ class Words(QLabel):
         ink: Ink = Ink.INK,
     ) -> None:
         super().__init__(text, parent)
-        self._ink = ink
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setFont(words(size, strong=strong))
-        self._color()
+        self.set_ink(ink)
 
     def wrapped(self) -> Words:
         """Let the words run over several lines; returns itself."""
@@ -59,24 +67,11 @@ class Words(QLabel):
 
     def set_ink(self, ink: Ink) -> None:
         """Change the color."""
-        self._ink = ink
-        self._color()
+        self.setForegroundRole(_ROLES[ink])
 
     def set_font(self, font: QFont) -> None:
         """Change the face."""
         self.setFont(font)
-
-    @override
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() is QEvent.Type.ApplicationPaletteChange:
-            self._color()
-
-    def _color(self) -> None:
-        colors = self.palette()
-        for role in (QPalette.ColorRole.WindowText, QPalette.ColorRole.Text):
-            colors.setColor(role, QColor(self._ink.color(tokens_now())))
-        self.setPalette(colors)
 
 
 def note(text: str = "", *, ink: Ink = Ink.MUTED) -> Words:

@@ -1,0 +1,172 @@
+"""A share drawn the way a drawing gives a dimension: an interval over a scale of 0 to 100."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtWidgets import QSizePolicy, QWidget
+from typing_extensions import override
+
+from planebench.window.fonts import words
+from planebench.window.tokens import ICON_LINE, NOTE, tokens_now
+
+_SURE = ("measured", "counted", "read-off")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """A share of 0 to 1 with its interval; `basis` is a key of BASES.
+
+    Measured, counted and read off are drawn solid; by eye and told are dashed. `faint` is for
+    what stands beside the reading, such as what it was before.
+    """
+
+    value: float
+    low: float
+    high: float
+    basis: str
+    faint: bool = False
+
+    @property
+    def told(self) -> str:
+        """The reading in words."""
+        about = "" if self.basis in _SURE else "about "
+        low, high = self.low * 100, self.high * 100
+        return f"{about}{self.value * 100:.0f} % ({low:.0f} to {high:.0f}), {self.basis}"
+
+
+class ScaleFigure(QWidget):
+    """Readings over a scale; none leaves the bare scale, never a zero."""
+
+    def __init__(
+        self, name: str, parent: QWidget | None = None, *, large: bool = False, width: int = 140
+    ) -> None:
+        """`large` fills the width given by its place and carries labels."""
+        super().__init__(parent)
+        self._name = name
+        self._large = large
+        self._above: tuple[Reading, ...] = ()
+        self._below: tuple[Reading, ...] = ()
+        if large:
+            self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+            self.setMinimumWidth(width)
+        else:
+            self.setFixedWidth(width)
+            self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        self.show_readings()
+
+    def show_readings(self, *above: Reading, below: Sequence[Reading] = ()) -> None:
+        """Show readings above the scale, upper line first, and beneath it; or nothing."""
+        self._above = above
+        self._below = tuple(below)
+        told = "; ".join(reading.told for reading in (*above, *self._below)) or "not measured"
+        self.setAccessibleName(f"{self._name}: {told}")
+        self.setToolTip("" if told == "not measured" else told)
+        self.setFixedHeight(self.sizeHint().height())
+        self.update()
+
+    @override
+    def sizeHint(self) -> QSize:
+        lines = max(1, len(self._above))
+        if self._large:
+            return QSize(320, 16 * lines + 8 + 16 * len(self._below) + 20)
+        return QSize(self.width(), 12 * lines + 8 + 12 * len(self._below))
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        if self._large:
+            paint_large_scale(painter, QRectF(self.rect()), self._above, self._below)
+        else:
+            paint_scale(painter, QRectF(self.rect()), self._above, self._below)
+
+
+def paint_scale(
+    painter: QPainter, box: QRectF, above: Sequence[Reading], below: Sequence[Reading] = ()
+) -> None:
+    """Paint the small figure: a line with graduations at each quarter, readings around it."""
+    tokens = tokens_now()
+    left, right = box.left() + 5, box.right() - 5
+    base = round(box.top() + 12 * max(1, len(above))) + 2.5
+    painter.save()
+    painter.setPen(QPen(QColor(tokens.line), 1))
+    painter.drawLine(QPointF(left, base), QPointF(right, base))
+    painter.setPen(QPen(QColor(tokens.edge), 1))
+    for quarter in range(5):
+        x = round(left + (right - left) * quarter / 4) + 0.5
+        up = 3 if quarter % 2 == 0 else 2
+        painter.drawLine(QPointF(x, base - up), QPointF(x, base + 3))
+    for row, reading in enumerate(above):
+        y = base - 7 - 12 * (len(above) - 1 - row)
+        _paint_reading(painter, reading, (left, right), y)
+    for row, reading in enumerate(below):
+        _paint_reading(painter, reading, (left, right), base + 9 + 12 * row)
+    painter.restore()
+
+
+def paint_large_scale(
+    painter: QPainter, box: QRectF, above: Sequence[Reading], below: Sequence[Reading] = ()
+) -> None:
+    """Paint the full figure: a graduation at each 5, labels at each 25."""
+    tokens = tokens_now()
+    left, right = box.left() + 8, box.right() - 8
+    base = round(box.top() + 16 * max(1, len(above))) + 4.5
+    painter.save()
+    painter.setPen(QPen(QColor(tokens.edge), 1))
+    painter.drawLine(QPointF(left, base), QPointF(right, base))
+    for step in range(21):
+        x = round(left + (right - left) * step / 20) + 0.5
+        long = step % 5 == 0
+        painter.drawLine(QPointF(x, base), QPointF(x, base + (7 if long else 4)))
+    for row, reading in enumerate(above):
+        _paint_reading(painter, reading, (left, right), base - 12 - 16 * (len(above) - 1 - row))
+    for row, reading in enumerate(below):
+        _paint_reading(painter, reading, (left, right), base + 17 + 16 * row)
+    painter.setFont(words(NOTE))
+    painter.setPen(QColor(tokens.muted))
+    top = base + 7 + 16 * len(below)
+    for step in range(5):
+        x = left + (right - left) * step / 4
+        # The two ends keep within the figure.
+        x = min(max(x, box.left() + 4), box.right() - 11)
+        place = QRectF(x - 20, top, 40, 16)
+        painter.drawText(place, Qt.AlignmentFlag.AlignCenter, str(step * 25))
+    painter.restore()
+
+
+def _paint_reading(
+    painter: QPainter, reading: Reading, ends: tuple[float, float], y: float
+) -> None:
+    tokens = tokens_now()
+    color = QColor(tokens.muted if reading.faint else tokens.ink)
+    sure = reading.basis in _SURE
+    low, value, high = (
+        ends[0] + (ends[1] - ends[0]) * share
+        for share in (reading.low, reading.value, reading.high)
+    )
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    pen = QPen(color, ICON_LINE)
+    pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+    painter.setPen(pen)
+    for x in (low, high):
+        painter.drawLine(QPointF(x, y - 4.5), QPointF(x, y + 4.5))
+    if not sure:
+        pen.setDashPattern([2.2, 1.6])
+        painter.setPen(pen)
+    reach = 0.0 if sure else 4.0
+    for start, end in ((low, value - reach), (value + reach, high)):
+        if end > start:
+            painter.drawLine(QPointF(start, y), QPointF(end, y))
+    if sure:
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(color)
+        corners = [(-3.5, 0.0), (0.0, -4.5), (3.5, 0.0), (0.0, 4.5)]
+        painter.drawPolygon(QPolygonF([QPointF(value + dx, y + dy) for dx, dy in corners]))
+    else:
+        painter.setPen(QPen(color, ICON_LINE))
+        painter.setBrush(QColor(tokens.ground))
+        painter.drawEllipse(QPointF(value, y), 3.5, 3.5)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)  # noqa: FBT003 (Qt's own call)
