@@ -5,13 +5,13 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
-from sqlalchemy import func, select
+from sqlalchemy import ColumnElement, func, select
 from sqlalchemy.orm import Session
 
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import EditId, ToolId
 from planebench.catalog.journal import Plain, from_plain
-from planebench.catalog.store import Store
+from planebench.catalog.store import Step, Store
 from planebench.catalog.tables import ChangeRow, EditedRow, EditRow, Row
 
 TABLES: dict[str, type[EditedRow]] = {
@@ -56,11 +56,14 @@ class History:
             row = _last_standing(session)
         if row is None:
             return Changes()
-        with self._store.edit(f"Took back: {row.words}", act="undo", of=row.id) as edit:
+        step = Step(act="undo", of=row.id)
+        with self._store.edit(f"Took back: {row.words}", back=step) as edit:
             session = edit.session
-            for change in reversed(_changes_of(session, row.id)):
-                _restore(session, change, change.before, other=change.after)
-            session.get_one(EditRow, row.id).taken_back_by = _last_number(session)
+            number = _last_number(session)
+            for taken in reversed(_run_of(session, row, EditRow.taken_back_by.is_(None))):
+                for change in reversed(_changes_of(session, taken.id)):
+                    _restore(session, change, change.before, other=change.after)
+                taken.taken_back_by = number
         return edit.changes
 
     def bring_again(self) -> Changes:
@@ -69,11 +72,14 @@ class History:
             row = _last_taken_back(session)
         if row is None:
             return Changes()
-        with self._store.edit(f"Brought again: {row.words}", act="redo", of=row.id) as edit:
+        step = Step(act="redo", of=row.id)
+        with self._store.edit(f"Brought again: {row.words}", back=step) as edit:
             session = edit.session
-            for change in _changes_of(session, row.id):
-                _restore(session, change, change.after, other=change.before)
-            session.get_one(EditRow, row.id).taken_back_by = None
+            together = EditRow.taken_back_by == row.taken_back_by
+            for brought in _run_of(session, row, together):
+                for change in _changes_of(session, brought.id):
+                    _restore(session, change, change.after, other=change.before)
+                brought.taken_back_by = None
         return edit.changes
 
     def lines(self, *, tool: ToolId | None = None, limit: int = 500) -> tuple[PastEdit, ...]:
@@ -117,6 +123,14 @@ def _last_taken_back(session: Session) -> EditRow | None:
         .order_by(EditRow.taken_back_by.desc())
         .limit(1)
     ).first()
+
+
+def _run_of(session: Session, row: EditRow, which: ColumnElement[bool]) -> list[EditRow]:
+    """Give the edits that go with one, oldest first: its run's, or it alone."""
+    if row.run is None:
+        return [session.get_one(EditRow, row.id)]
+    asked = select(EditRow).where(EditRow.run == row.run, which).order_by(EditRow.number)
+    return list(session.scalars(asked))
 
 
 def _last_number(session: Session) -> int:

@@ -14,7 +14,7 @@ from decimal import Decimal
 from sqlalchemy import inspect
 from sqlalchemy.orm import Session
 
-from planebench.catalog.tables import ChangeRow, EditedRow, EditRow
+from planebench.catalog.tables import ChangeRow, EditedRow, EditRow, PhotographRow
 
 Plain = dict[str, object]
 CATALOG_WIDE = frozenset({"setting", "own_kind", "own_table"})
@@ -73,15 +73,11 @@ class Journal:
         if not tools and photograph_id is not None:
             tools = self._tool_of(session, photograph_id)
         self.tools |= tools
-        self.batches |= (
-            {row.id} if row.__tablename__ == "batch" else _was_and_is(row, "batch_id")
-        )
+        self.batches |= {row.id} if row.__tablename__ == "batch" else _was_and_is(row, "batch_id")
         return next(iter(tools), None)
 
     @staticmethod
     def _tool_of(session: Session, photograph_id: str) -> set[str]:
-        from planebench.catalog.tables import PhotographRow
-
         with session.no_autoflush:
             photograph = session.get(PhotographRow, photograph_id)
         return {photograph.tool_id} if photograph is not None and photograph.tool_id else set()

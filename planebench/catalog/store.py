@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from sqlalchemy import Engine, event, func, select
@@ -31,7 +31,15 @@ class Edit:
     session: Session
     words: str
     at: dt.datetime
-    changes: Changes = Changes()
+    changes: Changes = field(default_factory=Changes)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """A step in the history: `act` is undo or redo, `of` the edit that it concerns."""
+
+    act: str
+    of: str
 
 
 class Store:
@@ -49,19 +57,27 @@ class Store:
     @contextmanager
     def read(self) -> Iterator[Session]:
         """Give a session for asking; nothing it changes is kept."""
-        with self._errors(), Session(self.engine) as session:
+        with self._errors(), Session(self.engine, expire_on_commit=False) as session:
             yield session
 
     @contextmanager
-    def edit(self, words: str, *, act: str = "do", of: str | None = None) -> Iterator[Edit]:
+    def edit(
+        self, words: str, *, run: str | None = None, back: Step | None = None
+    ) -> Iterator[Edit]:
         """Give a session whose changes are written as one edit named `words`.
+
+        Edits with the same `run` are taken back together; `back` marks a step in the history.
 
         Raises EditClashError when a row was changed by someone else meanwhile, CatalogError when
         the disk refuses; then nothing is written.
         """
-        with self._errors(), Session(self.engine, autoflush=True) as session, session.begin():
+        with (
+            self._errors(),
+            Session(self.engine, expire_on_commit=False) as session,
+            session.begin(),
+        ):
             edit = Edit(session=session, words=words, at=self.clock())
-            row = self._new_edit_row(session, edit, act=act, of=of)
+            row = self._new_edit_row(session, edit, run=run, back=back)
             journal = Journal(row)
             event.listen(session, "before_flush", journal.before_flush)
             yield edit
@@ -74,11 +90,18 @@ class Store:
             edit.changes = _changes(journal, edit)
 
     def _new_edit_row(
-        self, session: Session, edit: Edit, *, act: str, of: str | None
+        self, session: Session, edit: Edit, *, run: str | None, back: Step | None
     ) -> EditRow:
         last = session.execute(select(func.max(EditRow.number))).scalar() or 0
         row = EditRow(
-            id=new_id(), number=last + 1, at=edit.at, who=self.who, words=edit.words, act=act, of=of
+            id=new_id(),
+            number=last + 1,
+            at=edit.at,
+            who=self.who,
+            words=edit.words,
+            act="do" if back is None else back.act,
+            of=None if back is None else back.of,
+            run=run,
         )
         session.add(row)
         session.flush()

@@ -209,7 +209,7 @@ class Comparable:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pin:
-    """The spot of a defect or a sign on a photograph and its balloon; 0 to 1 of the upright picture."""
+    """The spot of a defect or sign on a photograph and its balloon; 0 to 1 of the upright one."""
 
     id: PinId
     version: int
@@ -370,6 +370,11 @@ class Tool:
     pins: tuple[Pin, ...]
     line: ToolLine
 
+    @property
+    def parts_seen(self) -> bool:
+        """Whether anything was said of any part."""
+        return any(part.status != PartStatus.NOT_SEEN for part in self.parts)
+
     def reading(self, surface: SurfaceId, stage: Stage, *, rust: bool = False) -> Reading | None:
         """Give the reading that counts: the latest measured one, else the latest by any basis."""
         of_it = [
@@ -377,9 +382,7 @@ class Tool:
             for r in self.readings
             if r.surface == surface and r.stage == stage and (r.finish == "rust") == rust
         ]
-        return max(
-            of_it, key=lambda r: (r.share.basis == Basis.MEASURED, r.read_at), default=None
-        )
+        return max(of_it, key=lambda r: (r.share.basis == Basis.MEASURED, r.read_at), default=None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -36,7 +36,7 @@ def stock_numbers(pattern: str, batch: str, taken: Collection[str]) -> Iterator[
 
 
 def clean_stock_number(text: str) -> str:
-    """Give a typed stock number without stray spaces; raise InputError if it is empty or too long."""
+    """Give a typed stock number without stray spaces; raise InputError if empty or too long."""
     number = " ".join(text.split())
     if not number or len(number) > _LONGEST:
         raise InputError(

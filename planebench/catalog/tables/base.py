@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from sqlalchemy import JSON, MetaData, String
+from sqlalchemy import JSON, ForeignKey, MetaData, String
 from sqlalchemy.orm import DeclarativeBase, Mapped, declared_attr, mapped_column
 from typing_extensions import override
 
 from planebench.catalog.ids import new_id
 
 Json = dict[str, object]
+
+
+def refers_to(column: str) -> ForeignKey:
+    """Point to another table's row; checked when the edit is written, so that order is free."""
+    return ForeignKey(column, deferrable=True, initially="DEFERRED")
 
 
 class Row(DeclarativeBase):
@@ -41,6 +46,7 @@ class EditedRow(Row):
 
     @declared_attr.directive
     @classmethod
+    @override
     def __mapper_args__(cls) -> dict[str, object]:
         return {"version_id_col": cls.version}
 

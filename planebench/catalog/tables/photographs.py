@@ -5,10 +5,10 @@ from __future__ import annotations
 import datetime as dt
 from decimal import Decimal
 
-from sqlalchemy import ForeignKey, String, Text, UniqueConstraint
+from sqlalchemy import String, Text, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
-from planebench.catalog.tables.base import EditedRow, Json, Row
+from planebench.catalog.tables.base import EditedRow, Json, Row, refers_to
 from planebench.catalog.tables.columns import Exact, Instant, Word
 from planebench.trade.terms import Stage
 
@@ -34,9 +34,9 @@ class PhotographRow(EditedRow):
     """A photograph in a batch, of a tool once that is known."""
 
     __tablename__ = "photograph"
-    sha256: Mapped[str] = mapped_column(ForeignKey("stored_file.sha256"), index=True)
-    batch_id: Mapped[str | None] = mapped_column(ForeignKey("batch.id"), index=True)
-    tool_id: Mapped[str | None] = mapped_column(ForeignKey("tool.id"), index=True)
+    sha256: Mapped[str] = mapped_column(refers_to("stored_file.sha256"), index=True)
+    batch_id: Mapped[str | None] = mapped_column(refers_to("batch.id"), index=True)
+    tool_id: Mapped[str | None] = mapped_column(refers_to("tool.id"), index=True)
     stage: Mapped[Stage] = mapped_column(Word(Stage), default=Stage.AS_FOUND)
     view: Mapped[str] = mapped_column(String(40), default="")
     caption: Mapped[str] = mapped_column(Text, default="")
@@ -54,9 +54,9 @@ class PairRow(EditedRow):
     """A photograph as found and one finished, of the same view; `alignment` lays them together."""
 
     __tablename__ = "pair"
-    tool_id: Mapped[str] = mapped_column(ForeignKey("tool.id"), index=True)
-    before_id: Mapped[str] = mapped_column(ForeignKey("photograph.id"))
-    after_id: Mapped[str] = mapped_column(ForeignKey("photograph.id"))
+    tool_id: Mapped[str] = mapped_column(refers_to("tool.id"), index=True)
+    before_id: Mapped[str] = mapped_column(refers_to("photograph.id"))
+    after_id: Mapped[str] = mapped_column(refers_to("photograph.id"))
     alignment: Mapped[Json | None]
     on_sheet: Mapped[bool] = mapped_column(default=True)
     binned_at: Mapped[dt.datetime | None] = mapped_column(Instant)
@@ -66,9 +66,9 @@ class PinRow(EditedRow):
     """The spot of a defect or sign on a photograph, and where its balloon stands (0 to 1)."""
 
     __tablename__ = "pin"
-    photograph_id: Mapped[str] = mapped_column(ForeignKey("photograph.id"), index=True)
-    defect_id: Mapped[str | None] = mapped_column(ForeignKey("defect.id"), index=True)
-    sign_id: Mapped[str | None] = mapped_column(ForeignKey("sign.id"), index=True)
+    photograph_id: Mapped[str] = mapped_column(refers_to("photograph.id"), index=True)
+    defect_id: Mapped[str | None] = mapped_column(refers_to("defect.id"), index=True)
+    sign_id: Mapped[str | None] = mapped_column(refers_to("sign.id"), index=True)
     x: Mapped[float]
     y: Mapped[float]
     balloon_x: Mapped[float]
@@ -82,8 +82,8 @@ class OutlineRow(EditedRow):
     """
 
     __tablename__ = "outline"
-    photograph_id: Mapped[str] = mapped_column(ForeignKey("photograph.id"), index=True)
-    surface_id: Mapped[str] = mapped_column(ForeignKey("surface.id"), index=True)
+    photograph_id: Mapped[str] = mapped_column(refers_to("photograph.id"), index=True)
+    surface_id: Mapped[str] = mapped_column(refers_to("surface.id"), index=True)
     finish: Mapped[str] = mapped_column(String(40))
     polygons: Mapped[Json]
     strokes: Mapped[Json] = mapped_column(default=dict)
@@ -95,9 +95,9 @@ class ReadingAreaRow(EditedRow):
 
     __tablename__ = "reading_area"
     __table_args__ = (UniqueConstraint("reading_id", "outline_id"),)
-    reading_id: Mapped[str] = mapped_column(ForeignKey("reading.id"), index=True)
-    outline_id: Mapped[str] = mapped_column(ForeignKey("outline.id"))
-    photograph_id: Mapped[str] = mapped_column(ForeignKey("photograph.id"))
+    reading_id: Mapped[str] = mapped_column(refers_to("reading.id"), index=True)
+    outline_id: Mapped[str] = mapped_column(refers_to("outline.id"))
+    photograph_id: Mapped[str] = mapped_column(refers_to("photograph.id"))
     kept_px: Mapped[int]
     lost_px: Mapped[int]
     cannot_tell_px: Mapped[int]

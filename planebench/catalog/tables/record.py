@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import datetime as dt
 
-from sqlalchemy import ForeignKey, Index, String, Text
+from sqlalchemy import Index, String, Text
 from sqlalchemy.orm import Mapped, mapped_column
 
 from planebench.catalog.ids import new_id
-from planebench.catalog.tables.base import EditedRow, Json, Row
+from planebench.catalog.tables.base import EditedRow, Json, Row, refers_to
 from planebench.catalog.tables.columns import Instant
 
 
@@ -26,6 +26,7 @@ class EditRow(Row):
     """One thing a person did. `act` is do, undo or redo; the latter two name what they are `of`.
 
     `taken_back_by` is the number of the edit that took this one back, null while it stands.
+    Edits of one `run`, such as an intake that wrote in many steps, are taken back together.
     """
 
     __tablename__ = "edit"
@@ -36,8 +37,9 @@ class EditRow(Row):
     who: Mapped[str] = mapped_column(Text)
     words: Mapped[str] = mapped_column(Text)
     act: Mapped[str] = mapped_column(String(4), default="do")
-    of: Mapped[str | None] = mapped_column(ForeignKey("edit.id"))
+    of: Mapped[str | None] = mapped_column(refers_to("edit.id"))
     taken_back_by: Mapped[int | None]
+    run: Mapped[str | None] = mapped_column(String(32), index=True)
 
 
 class ChangeRow(Row):
@@ -45,7 +47,7 @@ class ChangeRow(Row):
 
     __tablename__ = "change"
     id: Mapped[str] = mapped_column(String(32), primary_key=True, default=new_id)
-    edit_id: Mapped[str] = mapped_column(ForeignKey("edit.id"), index=True)
+    edit_id: Mapped[str] = mapped_column(refers_to("edit.id"), index=True)
     position: Mapped[int]
     table: Mapped[str] = mapped_column(String(40))
     row_id: Mapped[str] = mapped_column(String(32), index=True)
@@ -58,7 +60,7 @@ class IssuedSheetRow(EditedRow):
     """A condition sheet as it was issued: frozen content, the file in sheets/, its fingerprint."""
 
     __tablename__ = "issued_sheet"
-    tool_id: Mapped[str] = mapped_column(ForeignKey("tool.id"), index=True)
+    tool_id: Mapped[str] = mapped_column(refers_to("tool.id"), index=True)
     number: Mapped[int] = mapped_column(unique=True)
     issued_at: Mapped[dt.datetime] = mapped_column(Instant)
     issued_by: Mapped[str] = mapped_column(Text)

@@ -6,10 +6,10 @@ import datetime as dt
 from decimal import Decimal
 from typing import ClassVar
 
-from sqlalchemy import ForeignKey, Index, String, Text
+from sqlalchemy import Index, String, Text
 from sqlalchemy.orm import Mapped, mapped_column
 
-from planebench.catalog.tables.base import EditedRow, Json
+from planebench.catalog.tables.base import EditedRow, Json, refers_to
 from planebench.catalog.tables.columns import Exact, Instant, Word
 from planebench.trade.terms import Basis, PartStatus, Stage, State
 
@@ -39,7 +39,7 @@ class ToolRow(EditedRow):
     unwritten: ClassVar[frozenset[str]] = frozenset(
         {"search_text", "summary", "lacks_finished", "lacks_date", "lacks_measure", "disagrees"}
     )
-    batch_id: Mapped[str] = mapped_column(ForeignKey("batch.id"))
+    batch_id: Mapped[str] = mapped_column(refers_to("batch.id"))
     stock_number: Mapped[str] = mapped_column(String(60), unique=True)
     position: Mapped[int] = mapped_column(default=0)
     kind: Mapped[str] = mapped_column(String(60))
@@ -69,7 +69,7 @@ class PartRow(EditedRow):
     """A part that this tool has or should have."""
 
     __tablename__ = "part"
-    tool_id: Mapped[str] = mapped_column(ForeignKey("tool.id"), index=True)
+    tool_id: Mapped[str] = mapped_column(refers_to("tool.id"), index=True)
     code: Mapped[str] = mapped_column(String(60))
     name: Mapped[str] = mapped_column(Text)
     finish: Mapped[str] = mapped_column(String(40), default="")
@@ -85,7 +85,7 @@ class SurfaceRow(EditedRow):
     """A surface whose finish is judged as one: bed and cheeks, lever cap, handle and knob."""
 
     __tablename__ = "surface"
-    tool_id: Mapped[str] = mapped_column(ForeignKey("tool.id"), index=True)
+    tool_id: Mapped[str] = mapped_column(refers_to("tool.id"), index=True)
     code: Mapped[str] = mapped_column(String(60))
     name: Mapped[str] = mapped_column(Text)
     finish: Mapped[str] = mapped_column(String(40))
@@ -98,8 +98,8 @@ class ReadingRow(EditedRow):
     """How much of a surface's finish is left (or, for rust, how much is rusted), at one stage."""
 
     __tablename__ = "reading"
-    tool_id: Mapped[str] = mapped_column(ForeignKey("tool.id"), index=True)
-    surface_id: Mapped[str] = mapped_column(ForeignKey("surface.id"), index=True)
+    tool_id: Mapped[str] = mapped_column(refers_to("tool.id"), index=True)
+    surface_id: Mapped[str] = mapped_column(refers_to("surface.id"), index=True)
     finish: Mapped[str] = mapped_column(String(40))
     stage: Mapped[Stage] = mapped_column(Word(Stage))
     value: Mapped[Decimal] = mapped_column(Exact)
@@ -120,8 +120,8 @@ class DefectRow(EditedRow):
     """Something wrong with a tool that a buyer would want to know."""
 
     __tablename__ = "defect"
-    tool_id: Mapped[str] = mapped_column(ForeignKey("tool.id"), index=True)
-    part_id: Mapped[str | None] = mapped_column(ForeignKey("part.id"))
+    tool_id: Mapped[str] = mapped_column(refers_to("tool.id"), index=True)
+    part_id: Mapped[str | None] = mapped_column(refers_to("part.id"))
     number: Mapped[int]
     kind: Mapped[str] = mapped_column(String(60))
     severity: Mapped[str] = mapped_column(String(40), default="")
@@ -138,8 +138,8 @@ class SignRow(EditedRow):
     """A sign of when a part, or the whole tool (no part), was made."""
 
     __tablename__ = "sign"
-    tool_id: Mapped[str] = mapped_column(ForeignKey("tool.id"), index=True)
-    part_id: Mapped[str | None] = mapped_column(ForeignKey("part.id"))
+    tool_id: Mapped[str] = mapped_column(refers_to("tool.id"), index=True)
+    part_id: Mapped[str | None] = mapped_column(refers_to("part.id"))
     number: Mapped[int]
     kind: Mapped[str] = mapped_column(String(40), default="years")
     seen: Mapped[str] = mapped_column(Text)
@@ -162,8 +162,8 @@ class MeasurementRow(EditedRow):
     """A length or an angle of a tool."""
 
     __tablename__ = "measurement"
-    tool_id: Mapped[str] = mapped_column(ForeignKey("tool.id"), index=True)
-    part_id: Mapped[str | None] = mapped_column(ForeignKey("part.id"))
+    tool_id: Mapped[str] = mapped_column(refers_to("tool.id"), index=True)
+    part_id: Mapped[str | None] = mapped_column(refers_to("part.id"))
     what: Mapped[str] = mapped_column(String(60))
     value: Mapped[Decimal] = mapped_column(Exact)
     plus_minus: Mapped[Decimal | None] = mapped_column(Exact)
@@ -176,8 +176,8 @@ class WorkRow(EditedRow):
     """A line of the bench log; `told` when a buyer must hear of it."""
 
     __tablename__ = "work"
-    tool_id: Mapped[str] = mapped_column(ForeignKey("tool.id"), index=True)
-    part_id: Mapped[str | None] = mapped_column(ForeignKey("part.id"))
+    tool_id: Mapped[str] = mapped_column(refers_to("tool.id"), index=True)
+    part_id: Mapped[str | None] = mapped_column(refers_to("part.id"))
     kind: Mapped[str] = mapped_column(String(60))
     what: Mapped[str] = mapped_column(Text)
     materials: Mapped[str] = mapped_column(Text, default="")
@@ -192,7 +192,7 @@ class ComparableRow(EditedRow):
     """A sale of a like tool, used to judge a price."""
 
     __tablename__ = "comparable"
-    tool_id: Mapped[str] = mapped_column(ForeignKey("tool.id"), index=True)
+    tool_id: Mapped[str] = mapped_column(refers_to("tool.id"), index=True)
     what: Mapped[str] = mapped_column(Text)
     price: Mapped[Decimal] = mapped_column(Exact)
     currency: Mapped[str] = mapped_column(String(3))

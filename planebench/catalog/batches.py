@@ -1,0 +1,129 @@
+"""The book of purchases."""
+
+from __future__ import annotations
+
+import datetime as dt
+from decimal import Decimal
+from typing import TypedDict
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+from typing_extensions import Unpack
+
+from planebench.catalog.book import Added, Book, found
+from planebench.catalog.changes import Changes
+from planebench.catalog.ids import BatchId, new_id
+from planebench.catalog.records import batch_from
+from planebench.catalog.tables import BatchRow, ToolRow
+from planebench.catalog.values import Batch, BatchLine
+from planebench.errors import InputError
+from planebench.trade.terms import State
+
+
+class BatchFields(TypedDict, total=False):
+    """What of a purchase can be written."""
+
+    code: str
+    title: str
+    bought_on: dt.date | None
+    bought_from: str
+    price: Decimal | None
+    premium: Decimal | None
+    carriage: Decimal | None
+    currency: str
+    note: str
+
+
+class Batches(Book):
+    """Purchases, newest first."""
+
+    def add(self, **fields: Unpack[BatchFields]) -> Added[BatchId]:
+        """Write down a purchase; raise InputError when its code is empty or taken."""
+        with self._store.edit("batch") as edit:
+            code = _free_code(edit.session, fields.get("code", ""), None)
+            named: BatchFields = {**fields, "code": code}
+            row = BatchRow(id=new_id(), created_at=edit.at, **named)
+            edit.session.add(row)
+            edit.words = f"Batch {row.code} written down"
+        return Added(id=BatchId(row.id), changes=edit.changes)
+
+    def change(self, batch: BatchId, **fields: Unpack[BatchFields]) -> Changes:
+        """Write what is known of a purchase; raise InputError when its new code is taken."""
+        with self._store.edit("batch") as edit:
+            row = found(edit.session, BatchRow, batch)
+            if "code" in fields:
+                fields["code"] = _free_code(edit.session, fields["code"], batch)
+            for name, value in fields.items():
+                setattr(row, name, value)
+            edit.words = f"Batch {row.code} changed"
+        return edit.changes
+
+    def bin(self, batch: BatchId) -> Changes:
+        """Put a batch and all its tools in the bin."""
+        with self._store.edit("batch") as edit:
+            row = found(edit.session, BatchRow, batch)
+            row.binned_at = edit.at
+            tools = select(ToolRow).where(ToolRow.batch_id == batch, ToolRow.binned_at.is_(None))
+            for tool in edit.session.scalars(tools):
+                tool.binned_at = edit.at
+            edit.words = f"Batch {row.code} put in the bin"
+        return edit.changes
+
+    def one(self, batch: BatchId) -> Batch:
+        """Give one batch."""
+        with self._store.read() as session:
+            return batch_from(found(session, BatchRow, batch))
+
+    def by_code(self, code: str) -> Batch | None:
+        """Give the batch with a code, upper and lower case alike."""
+        with self._store.read() as session:
+            asked = select(BatchRow).where(func.lower(BatchRow.code) == code.strip().lower())
+            row = session.scalars(asked).first()
+            return None if row is None else batch_from(row)
+
+    def lines(self) -> tuple[BatchLine, ...]:
+        """List the batches, newest first, with how many tools each has and what they brought."""
+        with self._store.read() as session:
+            asked = (
+                select(BatchRow)
+                .where(BatchRow.binned_at.is_(None))
+                .order_by(BatchRow.bought_on.desc().nulls_first(), BatchRow.code.desc())
+            )
+            return tuple(_line(session, row) for row in session.scalars(asked))
+
+
+def _line(session: Session, row: BatchRow) -> BatchLine:
+    of_it = select(ToolRow.state, ToolRow.sold_for, ToolRow.summary).where(
+        ToolRow.batch_id == row.id, ToolRow.binned_at.is_(None)
+    )
+    tools = session.execute(of_it.order_by(ToolRow.position, ToolRow.stock_number)).all()
+    pictures = [tool.summary.get("latest_photograph") for tool in tools]
+    return BatchLine(
+        batch=batch_from(row),
+        tools=len(tools),
+        sold=sum(tool.state == State.SOLD for tool in tools),
+        sold_for=sum((tool.sold_for for tool in tools if tool.sold_for), Decimal(0)),
+        latest_photograph=next((str(picture) for picture in pictures if picture), None),
+    )
+
+
+def _free_code(session: Session, typed: str, own: BatchId | None) -> str:
+    code = " ".join(typed.split())
+    if not code:
+        raise InputError(
+            "A batch needs a code.", remedy="Type a short one, such as LOT8.", subject="batch code"
+        )
+    with session.no_autoflush:
+        other = session.scalars(
+            select(BatchRow).where(func.lower(BatchRow.code) == code.lower(), BatchRow.id != own)
+            if own
+            else select(BatchRow).where(func.lower(BatchRow.code) == code.lower())
+        ).first()
+    if other is not None:
+        where = "in the bin" if other.binned_at is not None else "in this catalog"
+        raise InputError(
+            f"There is a batch {code} {where} already.",
+            remedy="Type another code.",
+            subject="batch code",
+        )
+    return code

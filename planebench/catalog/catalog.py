@@ -1,0 +1,97 @@
+"""The catalog: one folder, opened once, handed down; its books hold the verbs."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+from sqlalchemy import select
+
+from planebench.catalog import opening, sqlite
+from planebench.catalog.batches import Batches
+from planebench.catalog.bin import Bin
+from planebench.catalog.entries import (
+    BenchLog,
+    Comparables,
+    Defects,
+    Measurements,
+    Parts,
+    Signs,
+    Surfaces,
+)
+from planebench.catalog.history import History
+from planebench.catalog.issued import IssuedSheets
+from planebench.catalog.kinds import Kinds
+from planebench.catalog.photographs import Pairs, Photographs, Pins
+from planebench.catalog.readings import Outlines, Readings
+from planebench.catalog.settings import Settings
+from planebench.catalog.store import Clock, Store
+from planebench.catalog.summary import summarize
+from planebench.catalog.tables import CatalogInfoRow
+from planebench.catalog.tools import Tools
+from planebench.catalog.vault import Vault
+
+
+class Catalog:
+    """An open catalog. Attributes are its books, one a subject; `folder` is where it stands.
+
+    Every verb that edits is one transaction and returns Changes (or Added with the new id).
+    """
+
+    def __init__(self, opened: opening.Opened, *, who: str, clock: Clock) -> None:
+        self.folder = opened.folder
+        self._opened = opened
+        store = Store(
+            opened.engine, folder=opened.folder, who=who, clock=clock, summarize=summarize
+        )
+        self.store = store
+        self.vault = Vault(opened.folder / "photos")
+        self.batches = Batches(store)
+        self.tools = Tools(store)
+        self.parts = Parts(store)
+        self.surfaces = Surfaces(store)
+        self.readings = Readings(store)
+        self.outlines = Outlines(store)
+        self.defects = Defects(store)
+        self.signs = Signs(store)
+        self.measurements = Measurements(store)
+        self.bench_log = BenchLog(store)
+        self.comparables = Comparables(store)
+        self.photographs = Photographs(store)
+        self.pins = Pins(store)
+        self.pairs = Pairs(store)
+        self.sheets = IssuedSheets(store)
+        self.kinds = Kinds(store)
+        self.settings = Settings(store)
+        self.history = History(store)
+        self.bin = Bin(store)
+
+    @classmethod
+    def make(cls, folder: Path, *, who: str, clock: Clock, name: str = "") -> Catalog:
+        """Make an empty catalog and open it; raise CatalogError when it cannot be."""
+        opening.make(folder, name=name or folder.name, at=clock())
+        return cls.open(folder, who=who, clock=clock)
+
+    @classmethod
+    def open(cls, folder: Path, *, who: str, clock: Clock) -> Catalog:
+        """Open a catalog; raise CatalogError, CatalogNewerError or CatalogBusyError."""
+        return cls(opening.open_catalog(folder, at=clock()), who=who, clock=clock)
+
+    @property
+    def name(self) -> str:
+        """The catalog's name in words."""
+        with self.store.read() as session:
+            return session.scalars(select(CatalogInfoRow.name)).one()
+
+    @property
+    def now(self) -> dt.datetime:
+        """The time by the clock that was handed in."""
+        return self.store.clock()
+
+    def outside_changes(self) -> int:
+        """Give a number that changes when another program has written in this catalog."""
+        return sqlite.outside_changes(self.store.engine)
+
+    def close(self) -> None:
+        """Close it; the database is one file again."""
+        opening.close(self._opened)

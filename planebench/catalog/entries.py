@@ -1,0 +1,280 @@
+"""Books of what is known of one tool: parts, readings, defects, signs, lengths, work, prices."""
+
+from __future__ import annotations
+
+import datetime as dt
+from decimal import Decimal
+from typing import TypedDict
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import InstrumentedAttribute, Session
+from typing_extensions import Unpack
+
+from planebench.catalog.book import Added, Book
+from planebench.catalog.changes import Changes
+from planebench.catalog.ids import (
+    ComparableId,
+    DefectId,
+    MeasurementId,
+    PartId,
+    SignId,
+    SurfaceId,
+    ToolId,
+    WorkId,
+    new_id,
+)
+from planebench.catalog.tables import (
+    ComparableRow,
+    DefectRow,
+    MeasurementRow,
+    PartRow,
+    SignRow,
+    SurfaceRow,
+    WorkRow,
+)
+from planebench.catalog.values import Json
+from planebench.trade.terms import PART_STATUS_WORDS, Basis, PartStatus
+
+
+class PartFields(TypedDict, total=False):
+    """What of a part can be written."""
+
+    code: str
+    name: str
+    finish: str
+    small: bool
+    optional: bool
+    status: PartStatus
+    note: str
+    position: int
+
+
+class Parts(Book):
+    """Parts of tools."""
+
+    def add(self, tool: ToolId, **fields: Unpack[PartFields]) -> Added[PartId]:
+        """Add a part beyond those that the kind has."""
+        row = PartRow(id=new_id(), tool_id=tool, **{"code": "own", **fields})
+        return Added(id=PartId(row.id), changes=self._add(row, f"part added: {row.name}"))
+
+    def change(self, part: PartId, **fields: Unpack[PartFields]) -> Changes:
+        """Write what is known of a part."""
+        words = "part changed"
+        if "status" in fields:
+            words = f"part: {PART_STATUS_WORDS[PartStatus(fields['status'])]}"
+        return self._change(PartRow, part, fields, words)
+
+    def say_all(self, parts: tuple[PartId, ...], status: PartStatus) -> Changes:
+        """Say the same of several parts at once."""
+        with self._store.edit(f"{len(parts)} parts: {PART_STATUS_WORDS[status]}") as edit:
+            for part in parts:
+                edit.session.get_one(PartRow, part).status = status
+        return edit.changes
+
+    def bin(self, part: PartId) -> Changes:
+        """Put a part in the bin."""
+        return self._bin(PartRow, part, "part put in the bin")
+
+
+class SurfaceFields(TypedDict, total=False):
+    """What of a surface can be written."""
+
+    code: str
+    name: str
+    finish: str
+    parts: list[object]
+    position: int
+
+
+class Surfaces(Book):
+    """Surfaces whose finish is judged as one."""
+
+    def add(self, tool: ToolId, **fields: Unpack[SurfaceFields]) -> Added[SurfaceId]:
+        """Add a surface beyond those that the kind has."""
+        row = SurfaceRow(id=new_id(), tool_id=tool, **{"code": "own", **fields})
+        return Added(id=SurfaceId(row.id), changes=self._add(row, f"surface added: {row.name}"))
+
+    def change(self, surface: SurfaceId, **fields: Unpack[SurfaceFields]) -> Changes:
+        """Write what a surface is."""
+        return self._change(SurfaceRow, surface, fields, "surface changed")
+
+    def bin(self, surface: SurfaceId) -> Changes:
+        """Put a surface in the bin."""
+        return self._bin(SurfaceRow, surface, "surface put in the bin")
+
+
+class DefectFields(TypedDict, total=False):
+    """What of a defect can be written."""
+
+    part_id: PartId | None
+    kind: str
+    severity: str
+    place: str
+    size: str
+    size_basis: Basis
+    note: str
+    told: bool
+    why_not_told: str
+
+
+class Defects(Book):
+    """Defects of tools; numbers are given once and not used again."""
+
+    def add(self, tool: ToolId, **fields: Unpack[DefectFields]) -> Added[DefectId]:
+        """Write down a defect under the next number."""
+        with self._store.edit("defect") as edit:
+            number = _next_number(edit.session, DefectRow.number, DefectRow.tool_id, tool)
+            row = DefectRow(id=new_id(), tool_id=tool, number=number, **fields)
+            edit.words = self._of_tool(edit.session, row, f"defect {number} written down")
+            edit.session.add(row)
+        return Added(id=DefectId(row.id), changes=edit.changes)
+
+    def change(self, defect: DefectId, **fields: Unpack[DefectFields]) -> Changes:
+        """Write what is known of a defect."""
+        return self._change(DefectRow, defect, fields, "defect changed")
+
+    def bin(self, defect: DefectId) -> Changes:
+        """Put a defect in the bin; its pins go with it."""
+        return self._bin(DefectRow, defect, "defect put in the bin")
+
+
+class SignFields(TypedDict, total=False):
+    """What of a sign of date can be written."""
+
+    part_id: PartId | None
+    kind: str
+    seen: str
+    mark: Json
+    years: str
+    edtf: str
+    not_before: int | None
+    not_after: int | None
+    sure: Decimal
+    looseness: int
+    basis: Basis
+    source: str
+    source_status: str
+    counted: bool
+    note: str
+
+
+class Signs(Book):
+    """Signs of when a tool or its parts were made."""
+
+    def add(self, tool: ToolId, **fields: Unpack[SignFields]) -> Added[SignId]:
+        """Write down a sign under the next number."""
+        with self._store.edit("sign") as edit:
+            number = _next_number(edit.session, SignRow.number, SignRow.tool_id, tool)
+            row = SignRow(id=new_id(), tool_id=tool, number=number, **fields)
+            edit.words = self._of_tool(edit.session, row, f"sign {number} entered")
+            edit.session.add(row)
+        return Added(id=SignId(row.id), changes=edit.changes)
+
+    def change(self, sign: SignId, **fields: Unpack[SignFields]) -> Changes:
+        """Write what is known of a sign."""
+        words = "sign changed"
+        if set(fields) == {"counted"}:
+            words = "sign counted" if fields["counted"] else "sign left out"
+        return self._change(SignRow, sign, fields, words)
+
+    def bin(self, sign: SignId) -> Changes:
+        """Put a sign in the bin."""
+        return self._bin(SignRow, sign, "sign put in the bin")
+
+
+class MeasurementFields(TypedDict, total=False):
+    """What of a measurement can be written; lengths in mm, angles in degrees."""
+
+    part_id: PartId | None
+    what: str
+    value: Decimal
+    plus_minus: Decimal | None
+    as_typed: str
+    basis: Basis
+
+
+class Measurements(Book):
+    """Lengths and angles of tools."""
+
+    def add(self, tool: ToolId, **fields: Unpack[MeasurementFields]) -> Added[MeasurementId]:
+        """Write down a measurement."""
+        row = MeasurementRow(id=new_id(), tool_id=tool, **{"basis": Basis.BY_EYE, **fields})
+        words = f"{row.what.replace('_', ' ')} {row.as_typed}".strip()
+        return Added(id=MeasurementId(row.id), changes=self._add(row, words))
+
+    def change(self, measurement: MeasurementId, **fields: Unpack[MeasurementFields]) -> Changes:
+        """Write a measurement anew."""
+        return self._change(MeasurementRow, measurement, fields, "measurement changed")
+
+    def bin(self, measurement: MeasurementId) -> Changes:
+        """Put a measurement in the bin."""
+        return self._bin(MeasurementRow, measurement, "measurement put in the bin")
+
+
+class WorkFields(TypedDict, total=False):
+    """What of a line of the bench log can be written."""
+
+    part_id: PartId | None
+    kind: str
+    what: str
+    materials: str
+    done_on: dt.date | None
+    minutes: int | None
+    cost: Decimal | None
+    told: bool
+
+
+class BenchLog(Book):
+    """Work done on tools."""
+
+    def add(self, tool: ToolId, **fields: Unpack[WorkFields]) -> Added[WorkId]:
+        """Write down a piece of work."""
+        row = WorkRow(id=new_id(), tool_id=tool, **fields)
+        return Added(id=WorkId(row.id), changes=self._add(row, f"work written down: {row.what}"))
+
+    def change(self, work: WorkId, **fields: Unpack[WorkFields]) -> Changes:
+        """Write a line of the bench log anew."""
+        return self._change(WorkRow, work, fields, "bench log changed")
+
+    def bin(self, work: WorkId) -> Changes:
+        """Put a line of the bench log in the bin."""
+        return self._bin(WorkRow, work, "work put in the bin")
+
+
+class ComparableFields(TypedDict, total=False):
+    """What of a comparable can be written."""
+
+    what: str
+    price: Decimal
+    currency: str
+    sold_on: dt.date | None
+    where: str
+    note: str
+
+
+class Comparables(Book):
+    """Sales of like tools, by which a price is judged."""
+
+    def add(self, tool: ToolId, **fields: Unpack[ComparableFields]) -> Added[ComparableId]:
+        """Write down a sale of a like tool."""
+        row = ComparableRow(id=new_id(), tool_id=tool, **fields)
+        changes = self._add(row, f"comparable added: {row.what}")
+        return Added(id=ComparableId(row.id), changes=changes)
+
+    def change(self, comparable: ComparableId, **fields: Unpack[ComparableFields]) -> Changes:
+        """Write a comparable anew."""
+        return self._change(ComparableRow, comparable, fields, "comparable changed")
+
+    def bin(self, comparable: ComparableId) -> Changes:
+        """Put a comparable in the bin."""
+        return self._bin(ComparableRow, comparable, "comparable put in the bin")
+
+
+def _next_number(
+    session: Session,
+    number: InstrumentedAttribute[int],
+    owner: InstrumentedAttribute[str],
+    tool: ToolId,
+) -> int:
+    last = session.execute(select(func.max(number)).where(owner == tool)).scalar()
+    return (last or 0) + 1

@@ -1,0 +1,114 @@
+"""The book of issued condition sheets, each frozen as it was issued."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from planebench.catalog.book import Added, Book, found
+from planebench.catalog.ids import SheetId, ToolId, new_id
+from planebench.catalog.tables import IssuedSheetRow, ToolRow
+from planebench.catalog.values import IssuedSheet, Json
+from planebench.errors import CatalogError
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NewSheet:
+    """A sheet to be issued: `content` as JSON, the PDF's bytes, the content's fingerprint."""
+
+    tool: ToolId
+    number: int
+    content: Json
+    pdf: bytes
+    fingerprint: str
+
+
+class IssuedSheets(Book):
+    """Sheets as they were issued; their files stand in the catalog's sheets/ folder."""
+
+    def next_number(self) -> int:
+        """Give the number that the next sheet will have."""
+        with self._store.read() as session:
+            return _next(session)
+
+    def issue(self, new: NewSheet) -> Added[SheetId]:
+        """Write a sheet's file, then its record; raise CatalogError if its number was taken."""
+        with self._store.edit("sheet") as edit:
+            if new.number != _next(edit.session):
+                raise CatalogError(
+                    f"Sheet {new.number:04} was issued meanwhile.",
+                    remedy="Look at the sheet again and issue it under the next number.",
+                    subject=f"sheet {new.number:04}",
+                )
+            tool = found(edit.session, ToolRow, new.tool)
+            name = f"{new.number:04}-{_file_words(tool.stock_number)}.pdf"
+            self._write_file(name, new.pdf)
+            row = IssuedSheetRow(
+                id=new_id(),
+                tool_id=new.tool,
+                number=new.number,
+                issued_at=edit.at,
+                issued_by=self._store.who,
+                file_name=name,
+                fingerprint=new.fingerprint,
+                content=new.content,
+            )
+            edit.session.add(row)
+            edit.words = f"{tool.stock_number} sheet {new.number:04} issued"
+        return Added(id=SheetId(row.id), changes=edit.changes)
+
+    def of_tool(self, tool: ToolId) -> tuple[IssuedSheet, ...]:
+        """List the sheets issued for a tool, newest first."""
+        with self._store.read() as session:
+            asked = (
+                select(IssuedSheetRow)
+                .where(IssuedSheetRow.tool_id == tool)
+                .order_by(IssuedSheetRow.number.desc())
+            )
+            return tuple(_sheet(row) for row in session.scalars(asked))
+
+    def path(self, sheet: IssuedSheet) -> Path:
+        """Give where a sheet's file stands."""
+        return self._store.folder / "sheets" / sheet.file_name
+
+    def _write_file(self, name: str, pdf: bytes) -> None:
+        target = self._store.folder / "sheets" / name
+        part = target.with_suffix(".part")
+        try:
+            target.parent.mkdir(exist_ok=True)
+            part.write_bytes(pdf)
+            part.replace(target)
+        except OSError as error:
+            part.unlink(missing_ok=True)
+            raise CatalogError(
+                f"The sheet could not be written: {error.strerror}.",
+                remedy="Free some space on the catalog's disk, then issue it again.",
+                subject=str(target),
+            ) from error
+
+
+def _next(session: Session) -> int:
+    last = session.execute(select(func.max(IssuedSheetRow.number))).scalar()
+    return (last or 0) + 1
+
+
+def _file_words(text: str) -> str:
+    """Give a stock number as every file system takes it."""
+    kept = "".join(c if c.isalnum() or c in "-_." else "-" for c in text)
+    return kept[:80].strip(".") or "tool"
+
+
+def _sheet(row: IssuedSheetRow) -> IssuedSheet:
+    return IssuedSheet(
+        id=SheetId(row.id),
+        tool=ToolId(row.tool_id),
+        number=row.number,
+        issued_at=row.issued_at,
+        issued_by=row.issued_by,
+        file_name=row.file_name,
+        fingerprint=row.fingerprint,
+        content=row.content,
+    )

@@ -1,0 +1,49 @@
+"""The book of kinds of plane: the program's own and those that a user added."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from sqlalchemy import select
+
+from planebench.catalog.book import Book
+from planebench.catalog.changes import Changes
+from planebench.catalog.ids import new_id
+from planebench.catalog.reference import Kind, kind_from
+from planebench.catalog.summary import kinds_in
+from planebench.catalog.tables import OwnKindRow
+
+
+class Kinds(Book):
+    """Kinds of plane by code; a user's kind of the same code replaces the program's."""
+
+    def all(self) -> Mapping[str, Kind]:
+        """Give every kind, in order."""
+        with self._store.read() as session:
+            kinds = kinds_in(session)
+        return dict(sorted(kinds.items(), key=lambda item: (item[1].order, item[1].name)))
+
+    def write(self, definition: Mapping[str, object]) -> Changes:
+        """Add or replace a kind of the user's own, in the form of resources/kinds.
+
+        Raises InputError naming what is missing.
+        """
+        kind = kind_from(definition, own=True)
+        with self._store.edit(f"Kind written down: {kind.name}") as edit:
+            row = edit.session.scalars(
+                select(OwnKindRow).where(OwnKindRow.code == kind.code)
+            ).first()
+            if row is None:
+                row = OwnKindRow(id=new_id(), code=kind.code, definition=dict(definition))
+                edit.session.add(row)
+            row.definition = dict(definition)
+            row.binned_at = None
+        return edit.changes
+
+    def bin(self, code: str) -> Changes:
+        """Put a user's own kind in the bin; tools of it keep their parts."""
+        with self._store.edit("Kind put in the bin") as edit:
+            row = edit.session.scalars(select(OwnKindRow).where(OwnKindRow.code == code)).first()
+            if row is not None:
+                row.binned_at = edit.at
+        return edit.changes

@@ -1,0 +1,1 @@
+"""Steps by which older catalogs are brought up to date."""

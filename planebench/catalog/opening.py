@@ -1,0 +1,217 @@
+"""Making and opening catalogs: what is refused and why, migration after a backup, the lock."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import os
+import socket
+from dataclasses import dataclass
+from pathlib import Path
+
+from alembic import command
+from alembic.config import Config
+from alembic.runtime.migration import MigrationContext
+from alembic.script import ScriptDirectory
+from sqlalchemy import Engine, inspect
+from sqlalchemy.exc import DatabaseError
+from sqlalchemy.orm import Session
+
+from planebench import __version__
+from planebench.catalog import sqlite
+from planebench.catalog.ids import new_id
+from planebench.catalog.tables import CatalogInfoRow
+from planebench.errors import CatalogBusyError, CatalogError, CatalogNewerError
+
+DATABASE = "catalog.db"
+SUBFOLDERS = ("photos", "sheets", "backups")
+IN_USE = ".in-use"
+MIGRATIONS = Path(__file__).parent / "migrations"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opened:
+    """A database ready for use; `closed_well` False when the last program did not end well."""
+
+    engine: Engine
+    folder: Path
+    closed_well: bool
+
+
+def make(folder: Path, *, name: str, at: dt.datetime) -> None:
+    """Make an empty catalog in a folder that is empty or not there yet.
+
+    Raises CatalogError when something is there already or the disk refuses.
+    """
+    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+        raise CatalogError(
+            f"{folder.name} is there already and is not an empty folder.",
+            remedy="Choose another name. Nothing was changed.",
+            subject=str(folder),
+        )
+    try:
+        for sub in SUBFOLDERS:
+            (folder / sub).mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise _refused(folder, error) from error
+    engine = sqlite.open_database(folder / DATABASE)
+    try:
+        migrate(engine)
+        with Session(engine) as session, session.begin():
+            session.add(
+                CatalogInfoRow(id=new_id(), name=name, created_at=at, written_by=__version__)
+            )
+    finally:
+        engine.dispose()
+
+
+def open_catalog(folder: Path, *, at: dt.datetime) -> Opened:
+    """Open a catalog, bringing an older one up to date after a backup of its database.
+
+    Raises CatalogError (not a catalog, disk refuses), CatalogNewerError, CatalogBusyError; then
+    nothing was changed.
+    """
+    database = _checked_database(folder)
+    _refuse_if_elsewhere(folder)
+    _refuse_if_read_only(folder)
+    engine = sqlite.open_database(database)
+    try:
+        _bring_up_to_date(engine, folder, at)
+    except DatabaseError as error:
+        engine.dispose()
+        raise _not_a_catalog(folder, str(error.orig)) from error
+    except CatalogError:
+        engine.dispose()
+        raise
+    closed_well = not (folder / IN_USE).exists()
+    _say_in_use(folder, at)
+    return Opened(engine=engine, folder=folder, closed_well=closed_well)
+
+
+def close(opened: Opened) -> None:
+    """Fold the log into the database file and take the mark of use away."""
+    sqlite.fold_log(opened.engine)
+    opened.engine.dispose()
+    mark = opened.folder / IN_USE
+    if _read_mark(mark).get("process") == os.getpid():
+        mark.unlink(missing_ok=True)
+
+
+def migrate(engine: Engine, revision: str = "head") -> None:
+    """Bring a database to a revision of the tables, upward or, for tests, downward."""
+    config = _config()
+    with engine.begin() as connection:
+        config.attributes["connection"] = connection
+        here = MigrationContext.configure(connection).get_current_revision()
+        if revision == "base" or (here is not None and revision != "head" and revision < here):
+            command.downgrade(config, revision)
+        else:
+            command.upgrade(config, revision)
+
+
+def head_revision() -> str:
+    """Give the newest revision of the tables that this program knows."""
+    return str(ScriptDirectory.from_config(_config()).get_current_head())
+
+
+def known_revisions() -> tuple[str, ...]:
+    """Give every revision, oldest first."""
+    script = ScriptDirectory.from_config(_config())
+    return tuple(str(step.revision) for step in reversed(list(script.walk_revisions())))
+
+
+def _config() -> Config:
+    config = Config()
+    config.set_main_option("script_location", str(MIGRATIONS).replace("%", "%%"))
+    return config
+
+
+def _checked_database(folder: Path) -> Path:
+    database = folder / DATABASE
+    try:
+        if not database.is_file():
+            raise _not_a_catalog(folder, f"it has no {DATABASE}")
+        if not sqlite.is_database(database):
+            raise _not_a_catalog(folder, f"its {DATABASE} is something else")
+    except OSError as error:
+        raise _refused(folder, error) from error
+    return database
+
+
+def _bring_up_to_date(engine: Engine, folder: Path, at: dt.datetime) -> None:
+    if "catalog_info" not in inspect(engine).get_table_names():
+        raise _not_a_catalog(folder, "it was made by another program")
+    with engine.connect() as connection:
+        here = MigrationContext.configure(connection).get_current_revision()
+    if here == head_revision():
+        return
+    if here not in known_revisions():
+        with Session(engine) as session:
+            info = session.query(CatalogInfoRow.written_by).first()
+        raise CatalogNewerError(
+            f"{folder.name} was written by Planebench {info[0] if info else '?'} (tables {here}); "
+            f"this is {__version__} (tables {head_revision()}).",
+            remedy="Install the newer program to open it. Nothing was changed.",
+            subject=str(folder),
+        )
+    before = folder / "backups" / f"{at:%Y-%m-%d-%H%M%S}-before-{head_revision()}.db"
+    before.parent.mkdir(exist_ok=True)
+    sqlite.snapshot(folder / DATABASE, before)
+    migrate(engine)
+
+
+def _refuse_if_elsewhere(folder: Path) -> None:
+    mark = _read_mark(folder / IN_USE)
+    machine = mark.get("machine")
+    if machine is not None and machine != socket.gethostname():
+        raise CatalogBusyError(
+            f"{folder.name} is open on {machine} since {mark.get('since', 'some time ago')}.",
+            remedy=f"Close it there. If {machine} broke down, delete the file {IN_USE} "
+            "in the catalog's folder, then open it again.",
+            subject=str(folder),
+        )
+
+
+def _refuse_if_read_only(folder: Path) -> None:
+    probe = folder / f".write-test-{os.getpid()}"
+    try:
+        probe.write_bytes(b"")
+        probe.unlink()
+        with (folder / DATABASE).open("r+b"):
+            pass
+    except OSError as error:
+        raise _refused(folder, error) from error
+
+
+def _say_in_use(folder: Path, at: dt.datetime) -> None:
+    mark = {
+        "machine": socket.gethostname(),
+        "process": os.getpid(),
+        "since": at.isoformat(timespec="minutes"),
+    }
+    (folder / IN_USE).write_text(json.dumps(mark), encoding="utf-8")
+
+
+def _read_mark(path: Path) -> dict[str, object]:
+    try:
+        mark = json.loads(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return {}
+    return mark if isinstance(mark, dict) else {}
+
+
+def _not_a_catalog(folder: Path, why: str) -> CatalogError:
+    return CatalogError(
+        f"{folder.name} is not a catalog of this program: {why}.",
+        remedy="Choose the folder that holds catalog.db. Nothing was changed.",
+        subject=str(folder),
+    )
+
+
+def _refused(folder: Path, error: OSError) -> CatalogError:
+    return CatalogError(
+        f"{folder.name} cannot be used: {error.strerror or error}.",
+        remedy="Choose a folder on a disk that can be written, or allow writing there. "
+        "Nothing was changed.",
+        subject=str(folder),
+    )

@@ -1,0 +1,260 @@
+"""The book of photographs: filing, naming views, pairing, pins."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
+from typing import TypedDict
+
+from sqlalchemy import Select, select
+from sqlalchemy.orm import Session
+from typing_extensions import Unpack
+
+from planebench.catalog.book import Added, Book, found
+from planebench.catalog.changes import Changes
+from planebench.catalog.ids import (
+    BatchId,
+    DefectId,
+    PairId,
+    PhotographId,
+    PinId,
+    SignId,
+    ToolId,
+    new_id,
+)
+from planebench.catalog.records import outline_from, photograph_from, pin_from
+from planebench.catalog.tables import (
+    OutlineRow,
+    PairRow,
+    PhotographRow,
+    PinRow,
+    StoredFileRow,
+    ToolRow,
+)
+from planebench.catalog.values import Json, Outline, Photograph, Pin
+from planebench.errors import InputError
+from planebench.trade.terms import Stage
+
+PhotographsAsked = Select[PhotographRow, StoredFileRow]
+
+
+class PhotographFields(TypedDict, total=False):
+    """What of photographs can be written, for one or for many at once."""
+
+    stage: Stage
+    view: str
+    caption: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spot:
+    """Where a pin stands and where its balloon does, 0 to 1 of the upright picture."""
+
+    x: float
+    y: float
+    balloon_x: float
+    balloon_y: float
+
+    def __post_init__(self) -> None:
+        for value in (self.x, self.y, self.balloon_x, self.balloon_y):
+            if not 0 <= value <= 1:
+                raise InputError(
+                    "A pin stands outside its photograph.",
+                    remedy="Set it inside the picture.",
+                    subject="pin",
+                )
+
+
+class Photographs(Book):
+    """Photographs of the catalog; their originals are never changed."""
+
+    def one(self, photograph: PhotographId) -> Photograph:
+        """Give one photograph, also from the bin."""
+        with self._store.read() as session:
+            row = found(session, PhotographRow, photograph)
+            return photograph_from(row, session.get_one(StoredFileRow, row.sha256))
+
+    def some(self, photographs: Collection[PhotographId]) -> dict[PhotographId, Photograph]:
+        """Give several photographs by id."""
+        with self._store.read() as session:
+            asked = _with_file().where(PhotographRow.id.in_(photographs))
+            return {value.id: value for value in _values(session, asked)}
+
+    def unfiled(self, batch: BatchId | None = None) -> tuple[Photograph, ...]:
+        """List photographs that wait to be filed under a tool, in the order they were taken."""
+        asked = _with_file().where(
+            PhotographRow.tool_id.is_(None), PhotographRow.binned_at.is_(None)
+        )
+        if batch is not None:
+            asked = asked.where(PhotographRow.batch_id == batch)
+        asked = asked.order_by(PhotographRow.taken_at, PhotographRow.original_name)
+        with self._store.read() as session:
+            return tuple(_values(session, asked))
+
+    def change(
+        self, photographs: Collection[PhotographId], **fields: Unpack[PhotographFields]
+    ) -> Changes:
+        """Write stage, view or caption of many photographs at once."""
+        with self._store.edit(_many(photographs, "changed")) as edit:
+            for row in _rows(edit.session, photographs):
+                for name, value in fields.items():
+                    setattr(row, name, value)
+        return edit.changes
+
+    def file_under(
+        self, photographs: Collection[PhotographId], tool: ToolId, *, by: str
+    ) -> Changes:
+        """File photographs under a tool; `by` says what decided it ("hand", "card", …)."""
+        with self._store.edit("filed") as edit:
+            owner = found(edit.session, ToolRow, tool)
+            for row in _rows(edit.session, photographs):
+                row.tool_id = owner.id
+                row.batch_id = owner.batch_id
+                row.filed_by = by
+            edit.words = f"{_many(photographs, 'filed under')} {owner.stock_number}"
+        return edit.changes
+
+    def set_order(self, photographs: Sequence[PhotographId]) -> Changes:
+        """Give photographs of a tool the order in which they are named."""
+        with self._store.edit("Photographs put in order") as edit:
+            for position, photograph in enumerate(photographs):
+                found(edit.session, PhotographRow, photograph).position = position
+        return edit.changes
+
+    def set_scale(self, photograph: PhotographId, scale: Json | None) -> Changes:
+        """Write what gives a photograph its scale."""
+        return self._change(PhotographRow, photograph, {"scale": scale}, "scale set")
+
+    def bin(self, photographs: Collection[PhotographId]) -> Changes:
+        """Put photographs in the bin; their originals stay in the vault."""
+        with self._store.edit(_many(photographs, "put in the bin")) as edit:
+            for row in _rows(edit.session, photographs):
+                row.binned_at = edit.at
+                pairs = select(PairRow).where(
+                    (PairRow.before_id == row.id) | (PairRow.after_id == row.id),
+                    PairRow.binned_at.is_(None),
+                )
+                for pair in edit.session.scalars(pairs):
+                    pair.binned_at = edit.at
+        return edit.changes
+
+    def pins(self, photograph: PhotographId) -> tuple[Pin, ...]:
+        """List the pins on a photograph."""
+        with self._store.read() as session:
+            asked = select(PinRow).where(PinRow.photograph_id == photograph)
+            return tuple(pin_from(row) for row in session.scalars(asked))
+
+    def outlines(self, photograph: PhotographId) -> tuple[Outline, ...]:
+        """List the outlines on a photograph."""
+        with self._store.read() as session:
+            asked = select(OutlineRow).where(
+                OutlineRow.photograph_id == photograph, OutlineRow.binned_at.is_(None)
+            )
+            return tuple(outline_from(row) for row in session.scalars(asked))
+
+
+class Pins(Book):
+    """Pins of defects and signs on photographs."""
+
+    def add_defect(self, photograph: PhotographId, defect: DefectId, spot: Spot) -> Added[PinId]:
+        """Set a defect's pin on a photograph; a second one moves the first."""
+        return self._set(photograph, spot, defect=defect, sign=None)
+
+    def add_sign(self, photograph: PhotographId, sign: SignId, spot: Spot) -> Added[PinId]:
+        """Set a sign's pin on a photograph; a second one moves the first."""
+        return self._set(photograph, spot, defect=None, sign=sign)
+
+    def move(self, pin: PinId, spot: Spot) -> Changes:
+        """Move a pin or its balloon."""
+        return self._change(PinRow, pin, _spot_fields(spot), "pin moved")
+
+    def take_off(self, pin: PinId) -> Changes:
+        """Take a pin off its photograph; taking that back brings it again."""
+        with self._store.edit("Pin taken off") as edit:
+            edit.session.delete(found(edit.session, PinRow, pin))
+        return edit.changes
+
+    def _set(
+        self,
+        photograph: PhotographId,
+        spot: Spot,
+        *,
+        defect: DefectId | None,
+        sign: SignId | None,
+    ) -> Added[PinId]:
+        with self._store.edit("Pin set") as edit:
+            asked = select(PinRow).where(
+                PinRow.photograph_id == photograph,
+                PinRow.defect_id == defect if defect else PinRow.sign_id == sign,
+            )
+            row = edit.session.scalars(asked).first()
+            if row is None:
+                row = PinRow(
+                    id=new_id(),
+                    photograph_id=photograph,
+                    defect_id=defect,
+                    sign_id=sign,
+                    **_spot_fields(spot),
+                )
+                edit.session.add(row)
+            else:
+                for name, value in _spot_fields(spot).items():
+                    setattr(row, name, value)
+        return Added(id=PinId(row.id), changes=edit.changes)
+
+
+class Pairs(Book):
+    """Photographs as found and finished that show the same view."""
+
+    def add(self, before: PhotographId, after: PhotographId) -> Added[PairId]:
+        """Link two photographs of one tool; raise InputError when they cannot be a pair."""
+        with self._store.edit("Photographs paired") as edit:
+            first = found(edit.session, PhotographRow, before)
+            second = found(edit.session, PhotographRow, after)
+            if first.tool_id is None or first.tool_id != second.tool_id or before == after:
+                raise InputError(
+                    "These two photographs are not of one tool.",
+                    remedy="Choose one as found and one finished, of the same tool.",
+                    subject="pair",
+                )
+            row = PairRow(id=new_id(), tool_id=first.tool_id, before_id=before, after_id=after)
+            edit.words = self._of_tool(edit.session, row, "photographs paired")
+            edit.session.add(row)
+        return Added(id=PairId(row.id), changes=edit.changes)
+
+    def set_alignment(self, pair: PairId, alignment: Json | None) -> Changes:
+        """Write how the two lie on each other."""
+        return self._change(PairRow, pair, {"alignment": alignment}, "photographs laid together")
+
+    def put_on_sheet(self, pair: PairId, *, on_sheet: bool) -> Changes:
+        """Say whether the pair is shown on the condition sheet."""
+        words = "pair put on the sheet" if on_sheet else "pair left off the sheet"
+        return self._change(PairRow, pair, {"on_sheet": on_sheet}, words)
+
+    def bin(self, pair: PairId) -> Changes:
+        """Undo the link; the photographs stay."""
+        return self._bin(PairRow, pair, "pair put in the bin")
+
+
+def _values(session: Session, asked: PhotographsAsked) -> Iterator[Photograph]:
+    for row, stored in session.execute(asked):
+        yield photograph_from(row, stored)
+
+
+def _with_file() -> PhotographsAsked:
+    return select(PhotographRow, StoredFileRow).join(
+        StoredFileRow, StoredFileRow.sha256 == PhotographRow.sha256
+    )
+
+
+def _rows(session: Session, photographs: Collection[PhotographId]) -> list[PhotographRow]:
+    return [found(session, PhotographRow, photograph) for photograph in photographs]
+
+
+def _many(photographs: Collection[PhotographId], words: str) -> str:
+    count = len(photographs)
+    return f"Photograph {words}" if count == 1 else f"{count} photographs {words}"
+
+
+def _spot_fields(spot: Spot) -> dict[str, float]:
+    return {"x": spot.x, "y": spot.y, "balloon_x": spot.balloon_x, "balloon_y": spot.balloon_y}

@@ -1,0 +1,118 @@
+"""The book of finish readings, by eye and measured, and of the outlines they were read on."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from planebench.catalog.book import Added, Book
+from planebench.catalog.changes import Changes
+from planebench.catalog.ids import OutlineId, PhotographId, ReadingId, SurfaceId, ToolId, new_id
+from planebench.catalog.tables import OutlineRow, ReadingAreaRow, ReadingRow, SurfaceRow
+from planebench.catalog.values import Json, ReadingArea
+from planebench.trade.shares import Share, say_share
+from planebench.trade.terms import STAGE_WORDS, Stage
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NewReading:
+    """A reading to be written: of which surface, when, how much, and on which outlines.
+
+    `rust` says that the share is the rusted one rather than the finish kept.
+    """
+
+    tool: ToolId
+    surface: SurfaceId
+    stage: Stage
+    share: Share
+    rust: bool = False
+    new_finish: Share | None = None
+    method: str = ""
+    note: str = ""
+    areas: tuple[ReadingArea, ...] = ()
+
+
+class Readings(Book):
+    """Shares of surfaces. Earlier readings stay; the newest measured one counts."""
+
+    def add(self, new: NewReading) -> Added[ReadingId]:
+        """Write a reading down, with who and when."""
+        with self._store.edit("reading") as edit:
+            surface = edit.session.get_one(SurfaceRow, new.surface)
+            row = ReadingRow(
+                id=new_id(),
+                tool_id=new.tool,
+                surface_id=new.surface,
+                finish="rust" if new.rust else surface.finish,
+                stage=new.stage,
+                value=new.share.value,
+                low=new.share.low,
+                high=new.share.high,
+                basis=new.share.basis,
+                method=new.method,
+                note=new.note,
+                read_by=self._store.who,
+                read_at=edit.at,
+            )
+            if new.new_finish is not None:
+                row.new_finish = new.new_finish.value
+                row.new_finish_low = new.new_finish.low
+                row.new_finish_high = new.new_finish.high
+            words = f"{surface.name}, {row.finish} {say_share(new.share)}"
+            edit.words = self._of_tool(edit.session, row, f"{words}, {STAGE_WORDS[new.stage]}")
+            edit.session.add(row)
+            edit.session.flush()
+            edit.session.add_all(_area_rows(row.id, new.areas))
+        return Added(id=ReadingId(row.id), changes=edit.changes)
+
+    def bin(self, reading: ReadingId) -> Changes:
+        """Put a reading in the bin; the one before it counts again."""
+        return self._bin(ReadingRow, reading, "reading put in the bin")
+
+
+def _area_rows(reading_id: str, areas: Sequence[ReadingArea]) -> list[ReadingAreaRow]:
+    return [
+        ReadingAreaRow(
+            id=new_id(),
+            reading_id=reading_id,
+            outline_id=area.outline,
+            photograph_id=area.photograph,
+            kept_px=area.kept_px,
+            lost_px=area.lost_px,
+            cannot_tell_px=area.cannot_tell_px,
+            area_mm2=area.area_mm2,
+            share=area.share,
+        )
+        for area in areas
+    ]
+
+
+class Outlines(Book):
+    """Outlines of surfaces on photographs, with the strokes that teach the judge."""
+
+    def add(
+        self, photograph: PhotographId, surface: SurfaceId, *, finish: str, polygons: Json
+    ) -> Added[OutlineId]:
+        """Write down an outline; `polygons` as `{"polygons": [{"outer": …, "holes": …}]}`."""
+        row = OutlineRow(
+            id=new_id(),
+            photograph_id=photograph,
+            surface_id=surface,
+            finish=finish,
+            polygons=polygons,
+            strokes={},
+        )
+        return Added(id=OutlineId(row.id), changes=self._add(row, "outline drawn"))
+
+    def change(
+        self, outline: OutlineId, *, polygons: Json | None = None, strokes: Json | None = None
+    ) -> Changes:
+        """Write an outline's line or its strokes anew."""
+        fields = {"polygons": polygons, "strokes": strokes}
+        given = {name: value for name, value in fields.items() if value is not None}
+        words = "outline changed" if polygons is not None else "stroke set"
+        return self._change(OutlineRow, outline, given, words)
+
+    def bin(self, outline: OutlineId) -> Changes:
+        """Put an outline in the bin."""
+        return self._bin(OutlineRow, outline, "outline put in the bin")

@@ -1,0 +1,93 @@
+"""What a person chose for a catalog: who sells, how stock is counted, units, paper."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields, replace
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from planebench.catalog.book import Book
+from planebench.catalog.changes import Changes
+from planebench.catalog.tables import SettingRow
+from planebench.errors import InputError
+from planebench.trade.stock import FIRST_PATTERN, check_pattern
+
+LENGTH_UNITS = ("in", "mm")
+PAPERS = ("letter", "a4")
+MOST_PHOTOGRAPHS = 12
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CatalogSettings:
+    """Choices kept with the catalog; each default suits most people.
+
+    `workshop`, `person`, `address`, `contact` and `promise` are printed on sheets. `currency` is an
+    ISO 4217 code. `photographs_on_sheet` is 1 to 12.
+    """
+
+    workshop: str = ""
+    person: str = ""
+    address: str = ""
+    contact: str = ""
+    promise: str = ""
+    currency: str = "USD"
+    stock_pattern: str = FIRST_PATTERN
+    length_unit: str = "in"
+    paper: str = "letter"
+    photographs_on_sheet: int = 6
+    ratings_on_sheet: bool = False
+    follow_minutes: int = 30
+    circa_years: int = 5
+
+    def __post_init__(self) -> None:
+        check_pattern(self.stock_pattern)
+        _one_of("unit of length", self.length_unit, LENGTH_UNITS)
+        _one_of("paper", self.paper, PAPERS)
+        if not 1 <= self.photographs_on_sheet <= MOST_PHOTOGRAPHS:
+            raise InputError(
+                f"A sheet cannot show {self.photographs_on_sheet} photographs.",
+                remedy=f"Choose 1 to {MOST_PHOTOGRAPHS}.",
+                subject="photographs on a sheet",
+            )
+
+
+class Settings(Book):
+    """The catalog's choices; changing one is an edit like any other."""
+
+    def read(self) -> CatalogSettings:
+        """Give all choices."""
+        with self._store.read() as session:
+            return self.read_in(session)
+
+    @staticmethod
+    def read_in(session: Session) -> CatalogSettings:
+        """Give all choices within a session."""
+        known = {field.name for field in fields(CatalogSettings)}
+        rows = session.scalars(select(SettingRow))
+        chosen = {row.id: row.value.get("is") for row in rows if row.id in known}
+        return replace(CatalogSettings(), **chosen)  # type: ignore[arg-type]  # written typed below
+
+    def write(self, chosen: CatalogSettings) -> Changes:
+        """Write all choices; only those that differ become part of the edit."""
+        with self._store.edit("Settings changed") as edit:
+            before = self.read_in(edit.session)
+            for field in fields(CatalogSettings):
+                value = getattr(chosen, field.name)
+                if value == getattr(before, field.name):
+                    continue
+                row = edit.session.get(SettingRow, field.name)
+                if row is None:
+                    edit.session.add(SettingRow(id=field.name, value={"is": value}))
+                else:
+                    row.value = {"is": value}
+        return edit.changes
+
+
+def _one_of(what: str, value: str, choices: tuple[str, ...]) -> None:
+    if value not in choices:
+        raise InputError(
+            f"“{value}” is no {what} known here.",
+            remedy=f"Choose {' or '.join(choices)}.",
+            subject=what,
+        )

@@ -1,0 +1,204 @@
+"""Works out a tool's line, its filters and its search words whenever its record has changed."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterable, Iterator
+from dataclasses import asdict
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from planebench.catalog.dating import (
+    NOT_DATED,
+    date_of,
+    disagrees,
+    odd_parts_not_said,
+    years_in_short,
+)
+from planebench.catalog.lines import share_to
+from planebench.catalog.records import records_of
+from planebench.catalog.reference import Kind, built_in_kinds, kind_from, name_of
+from planebench.catalog.tables import OwnKindRow, ToolRow
+from planebench.catalog.values import Photograph, Reading, Tool
+from planebench.trade.dating import Dating
+from planebench.trade.progress import Facts, next_act, seven
+from planebench.trade.terms import Basis, Known, PartStatus, Stage, State
+
+CHUNK = 400
+_ON_ITS_WAY = (Stage.FINISHED, Stage.DURING, Stage.AS_FOUND)
+
+
+def summarize(session: Session, tool_ids: set[str]) -> None:
+    """Bring the worked-out columns of these tools up to date."""
+    for chunk in _chunks(sorted(tool_ids), CHUNK):
+        session.flush()
+        kinds = kinds_in(session)
+        records = records_of(session, chunk)
+        rows = session.scalars(select(ToolRow).where(ToolRow.id.in_(chunk)))
+        for row in rows:
+            _write(row, records[row.id], kinds.get(row.kind))
+
+
+def kinds_in(session: Session) -> dict[str, Kind]:
+    """Give all kinds by code: the program's, then the user's own, which may replace them."""
+    kinds = dict(built_in_kinds())
+    for row in session.scalars(select(OwnKindRow).where(OwnKindRow.binned_at.is_(None))):
+        kinds[row.code] = kind_from(row.definition, own=True)
+    return kinds
+
+
+def fold(text: str) -> str:
+    """Give text for searching: lower case, accents off, so that "Müller" is found by "muller"."""
+    plain = unicodedata.normalize("NFKD", text.casefold())
+    return "".join(letter for letter in plain if not unicodedata.combining(letter))
+
+
+def _write(row: ToolRow, tool: Tool, kind: Kind | None) -> None:
+    dating = date_of(tool)
+    facts = facts_of(tool, dating, kind)
+    answers = seven(facts)
+    main, was = _main_readings(tool)
+    made, made_basis = _made(tool, dating)
+    row.summary = {
+        "title": _title(tool, kind),
+        "subtitle": _subtitle(tool),
+        "latest_photograph": _latest(tool.photographs),
+        "main_share": share_to(None if main is None else main.share),
+        "main_was": share_to(None if was is None else was.share),
+        "made": made,
+        "made_basis": made_basis,
+        "known": [answer.value for answer in answers],
+        "next": asdict(next_act(facts)),
+    }
+    row.lacks_finished = facts.finished == 0
+    row.lacks_date = facts.signs_with_years == 0
+    row.lacks_measure = bool(facts.main_surface) and not facts.main_measured
+    row.disagrees = answers[4] == Known.DISAGREES
+    row.search_text = fold(" ".join(_words(tool, kind)))
+
+
+def facts_of(tool: Tool, dating: Dating | None, kind: Kind | None) -> Facts:
+    """Count what has been entered of a tool."""
+    asked = [part for part in tool.parts if not part.optional]
+    said = [part for part in asked if part.status != PartStatus.NOT_SEEN]
+    read = [_current(tool, index) for index in range(len(tool.surfaces))]
+    measured = sum(r is not None and r.share.basis == Basis.MEASURED for r in read)
+    main = read[0] if read else None
+    odd = () if dating is None else odd_parts_not_said(tool, dating)
+    return Facts(
+        state=tool.state,
+        identified=bool(tool.maker or tool.identified_by),
+        maker=tool.maker,
+        parts_asked=len(asked),
+        parts_said=len(said),
+        surfaces=len(tool.surfaces),
+        measured=measured,
+        by_eye=sum(r is not None for r in read) - measured,
+        main_surface=_finish_word(tool),
+        main_measured=main is not None and main.share.basis == Basis.MEASURED,
+        main_by_eye=main is not None and main.share.basis != Basis.MEASURED,
+        defects=len(tool.defects),
+        defects_looked_at=tool.defects_looked_at,
+        signs_with_years=sum(_has_years(sign.not_before, sign.not_after) for sign in tool.signs),
+        disagree=dating is not None and disagrees(tool, dating),
+        later_part=odd[0].name.lower() if odd else "",
+        work=len(tool.work),
+        work_finished=tool.work_finished,
+        has_price=tool.asking is not None,
+        has_sold_price=tool.sold_for is not None,
+        comparables=len(tool.comparables),
+        photographs=len(tool.photographs),
+        as_found=sum(photo.stage == Stage.AS_FOUND for photo in tool.photographs),
+        finished=sum(photo.stage == Stage.FINISHED for photo in tool.photographs),
+        missing_finished_view=_view_without_after(tool, kind),
+    )
+
+
+def _finish_word(tool: Tool) -> str:
+    return name_of("finishes", tool.surfaces[0].finish) if tool.surfaces else ""
+
+
+def _has_years(first: int | None, last: int | None) -> bool:
+    return first is not None or last is not None
+
+
+def _current(tool: Tool, index: int) -> Reading | None:
+    surface = tool.surfaces[index].id
+    return next(
+        (found for stage in _ON_ITS_WAY if (found := tool.reading(surface, stage)) is not None),
+        None,
+    )
+
+
+def _main_readings(tool: Tool) -> tuple[Reading | None, Reading | None]:
+    if not tool.surfaces:
+        return None, None
+    now = _current(tool, 0)
+    was = tool.reading(tool.surfaces[0].id, Stage.AS_FOUND)
+    return now, (was if was is not None and was is not now else None)
+
+
+def _made(tool: Tool, dating: Dating | None) -> tuple[str, str]:
+    if dating is None:
+        return NOT_DATED, ""
+    made, basis = years_in_short(dating.whole)
+    if disagrees(tool, dating):
+        return made, "parts disagree" if odd_parts_not_said(tool, dating) else "signs disagree"
+    counted = sum(sign.counts for sign in dating.signs)
+    return made, "one sign" if counted == 1 and made != NOT_DATED else basis
+
+
+def _title(tool: Tool, kind: Kind | None) -> str:
+    return kind.name if kind is not None else tool.kind.replace("_", " ").capitalize()
+
+
+def _subtitle(tool: Tool) -> str:
+    named = " ".join(word for word in (tool.maker, tool.model, tool.size) if word)
+    if named:
+        return named
+    looked_at = tool.identified_by is not None or tool.state != State.AS_FOUND or tool.parts_seen
+    return "no maker’s mark seen" if looked_at else "not looked at yet"
+
+
+def _latest(photographs: Iterable[Photograph]) -> str | None:
+    order = {Stage.AS_FOUND: 0, Stage.DURING: 1, Stage.FINISHED: 2}
+    best = max(
+        photographs,
+        key=lambda photo: (order[photo.stage], photo.view == "top", -photo.position),
+        default=None,
+    )
+    return None if best is None else best.id
+
+
+def _view_without_after(tool: Tool, kind: Kind | None) -> str:
+    found = {photo.view for photo in tool.photographs if photo.stage == Stage.AS_FOUND}
+    after = {photo.view for photo in tool.photographs if photo.stage == Stage.FINISHED}
+    for view in kind.views if kind is not None else ():
+        if view in found and view not in after:
+            return name_of("views", view)
+    return ""
+
+
+def _words(tool: Tool, kind: Kind | None) -> Iterator[str]:
+    yield from (tool.stock_number, _title(tool, kind), tool.maker, tool.model, tool.size)
+    yield from (tool.note, tool.sold_to)
+    for part in tool.parts:
+        yield part.note
+    for defect in tool.defects:
+        yield from (name_of("defects", defect.kind), defect.place, defect.note, defect.size)
+    for sign in tool.signs:
+        yield from (sign.seen, sign.years, sign.source, sign.note)
+    for work in tool.work:
+        yield from (work.what, work.materials)
+    for reading in tool.readings:
+        yield reading.note
+    for comparable in tool.comparables:
+        yield from (comparable.what, comparable.where, comparable.note)
+    for photo in tool.photographs:
+        yield from (photo.caption, photo.original_name)
+
+
+def _chunks(items: list[str], size: int) -> Iterator[list[str]]:
+    for start in range(0, len(items), size):
+        yield items[start : start + size]
