@@ -1,0 +1,140 @@
+"""Holds resources/ to its form: every row names a source, every code leads somewhere."""
+
+from __future__ import annotations
+
+import csv
+import tomllib
+from collections.abc import Mapping
+from enum import StrEnum
+from pathlib import Path
+
+import pytest
+
+from planebench.catalog.reference import resources_folder
+from planebench.trade.terms import (
+    BASIS_WORDS,
+    PART_STATUS_WORDS,
+    STAGE_WORDS,
+    STATE_WORDS,
+)
+
+RESOURCES = resources_folder()
+KINDS = sorted((RESOURCES / "kinds").glob("*.toml"))
+LISTS = sorted((RESOURCES / "lists").glob("*.toml"))
+TABLES = sorted(RESOURCES.rglob("*.csv"))
+
+
+def short(path: Path) -> str:
+    return path.relative_to(RESOURCES).as_posix()
+
+
+def toml(path: Path) -> dict[str, object]:
+    return tomllib.loads(path.read_text("utf-8"))
+
+
+def rows_of(name: str) -> dict[str, dict[str, object]]:
+    rows = tomllib.loads((RESOURCES / "lists" / f"{name}.toml").read_text("utf-8"))["rows"]
+    return {row["code"]: row for row in rows}
+
+
+def csv_rows(path: Path) -> list[dict[str, str]]:
+    with path.open(encoding="utf-8", newline="") as lines:
+        return list(csv.DictReader(line for line in lines if not line.startswith("#")))
+
+
+@pytest.mark.parametrize("path", KINDS, ids=short)
+def test_a_kind_names_its_source_and_its_file(path: Path) -> None:
+    kind = toml(path)
+
+    assert str(kind["source"]).strip()
+    assert path.stem == kind["code"]
+
+
+@pytest.mark.parametrize("path", LISTS, ids=short)
+def test_each_row_of_a_list_names_its_source(path: Path) -> None:
+    rows = tomllib.loads(path.read_text("utf-8"))["rows"]
+
+    assert rows
+    assert [row["code"] for row in rows if not row.get("source", "").strip()] == []
+    assert [row["code"] for row in rows if not row["name"].strip()] == []
+
+
+@pytest.mark.parametrize("path", TABLES, ids=short)
+def test_each_row_of_a_table_names_its_source(path: Path) -> None:
+    rows = csv_rows(path)
+
+    assert rows
+    assert [row for row in rows if not (row.get("source") or "").strip()] == []
+
+
+def test_there_are_two_dozen_kinds_and_more() -> None:
+    assert len(KINDS) >= 24
+
+
+@pytest.mark.parametrize("path", KINDS, ids=short)
+def test_codes_in_a_kind_lead_somewhere(path: Path) -> None:
+    kind = tomllib.loads(path.read_text("utf-8"))
+    parts = [part["code"] for part in kind["parts"]]
+
+    assert len(parts) == len(set(parts))
+    assert {row["finish"] for row in kind["parts"] + kind["surfaces"]} <= rows_of("finishes").keys()
+    assert {part for surface in kind["surfaces"] for part in surface["parts"]} <= set(parts)
+    assert set(kind["views"]) <= rows_of("views").keys()
+
+
+@pytest.mark.parametrize("path", KINDS, ids=short)
+def test_sizes_of_a_kind_run_upward(path: Path) -> None:
+    kind = tomllib.loads(path.read_text("utf-8"))
+
+    for shortest, longest in (kind["sole_length_mm"], kind["cutter_width_mm"]):
+        assert 0 < shortest < longest < 1000
+
+
+@pytest.mark.parametrize(("name", "key"), [("treatments", "cautions"), ("finishes", "hazards")])
+def test_cautions_that_rows_name_are_written(name: str, key: str) -> None:
+    named = {code for row in rows_of(name).values() for code in as_list(row[key])}
+
+    assert named
+    assert named <= rows_of("cautions").keys()
+
+
+def test_a_caution_says_whether_its_source_was_read() -> None:
+    known = {"found", "memory", "found and memory", "common practice"}
+
+    assert {row["status"] for row in rows_of("cautions").values()} == known
+
+
+def test_cautions_that_touch_a_law_defer_to_local_rules() -> None:
+    lawful = ("rosewood", "lignum_vitae", "ivory", "asbestos", "strippers", "shipping_blades")
+    cautions = rows_of("cautions")
+
+    for code in lawful:
+        assert "Check your local rules" in str(cautions[code]["text"]), code
+
+
+@pytest.mark.parametrize("code", ["touch_up", "rejapan", "replate", "lap", "blasting", "strip"])
+def test_work_that_changes_a_plane_for_good_is_told(code: str) -> None:
+    assert rows_of("treatments")[code]["told"] is True
+
+
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [
+        ("states", STATE_WORDS),
+        ("stages", STAGE_WORDS),
+        ("part_states", PART_STATUS_WORDS),
+    ],
+)
+def test_fixed_words_and_their_lists_are_the_same(name: str, words: Mapping[StrEnum, str]) -> None:
+    listed = {code: row["name"] for code, row in rows_of(name).items()}
+
+    assert listed == {str(word): plain for word, plain in words.items()}
+
+
+def test_each_basis_of_a_figure_is_listed() -> None:
+    assert rows_of("bases").keys() == {str(basis) for basis in BASIS_WORDS}
+
+
+def as_list(value: object) -> list[object]:
+    assert isinstance(value, list)
+    return value
