@@ -1,0 +1,107 @@
+"""Where the numbered balloons stand on a printed photograph, so that none hides another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import cos, dist, pi, sin
+
+from planebench.sheet.content import Crop, Pin, Point
+
+RADIUS = 6.5
+"""Points: room for two figures at 8 points, and small enough to leave the tool to be seen."""
+
+_REACHES = (24.0, 36.0, 50.0, 68.0)
+_DIRECTIONS = 24
+_CLEAR = 5.0
+"""Points of air that a balloon or its leader should keep to what belongs to another number."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Balloon:
+    """A number, the spot it means and where it stands: points from the print's top left."""
+
+    number: int
+    spot: Point
+    at: Point
+
+
+def balloons(pins: Iterable[Pin], crop: Crop, size: Point) -> tuple[Balloon, ...]:
+    """Place a balloon for each pin inside the crop; `size` is the print's width and height.
+
+    A balloon that a person placed stays there, moved in from the edge if need be. The others go
+    where they are clear of all spots, balloons and leaders, as near to their spot as that allows.
+    """
+    inside = [(pin, _on_print(pin.x, pin.y, crop, size)) for pin in pins]
+    inside = [(pin, spot) for pin, spot in inside if 0 <= spot[0] <= size[0] and 0 <= spot[1] <= size[1]]
+    spots = [spot for _, spot in inside]
+    placed: list[Balloon] = []
+    for pin, spot in inside:
+        if pin.balloon is None:
+            at = _clearest(spot, spots, placed, size)
+        else:
+            at = _pulled_in(_on_print(*pin.balloon, crop, size), size)
+        placed.append(Balloon(number=pin.number, spot=spot, at=at))
+    return tuple(placed)
+
+
+def _on_print(x: float, y: float, crop: Crop, size: Point) -> Point:
+    return (
+        (x - crop.left) / (crop.right - crop.left) * size[0],
+        (y - crop.top) / (crop.bottom - crop.top) * size[1],
+    )
+
+
+def _pulled_in(at: Point, size: Point) -> Point:
+    edge = RADIUS + 2
+    return (
+        min(max(at[0], edge), max(size[0] - edge, edge)),
+        min(max(at[1], edge), max(size[1] - edge, edge)),
+    )
+
+
+def _clearest(spot: Point, spots: Sequence[Point], placed: Sequence[Balloon], size: Point) -> Point:
+    scale = min(1.0, size[0] / 300)
+    tries = [
+        (spot[0] + reach * scale * cos(angle), spot[1] + reach * scale * sin(angle))
+        for reach in _REACHES
+        for angle in (2 * pi * step / _DIRECTIONS for step in range(_DIRECTIONS))
+    ]
+    tries = [at for at in tries if at == _pulled_in(at, size)] or [_pulled_in(spot, size)]
+    middle = (sum(x for x, _ in spots) / len(spots), sum(y for _, y in spots) / len(spots))
+    return min(tries, key=lambda at: _cost(at, spot, spots, placed) - dist(at, middle) / 50)
+
+
+def _cost(at: Point, spot: Point, spots: Sequence[Point], placed: Sequence[Balloon]) -> float:
+    """Weigh a place: overlaps cost most, then leaders that cross or run close, then length."""
+    others = [other for other in spots if other != spot]
+    crowding = sum(_short_of(RADIUS + _CLEAR, dist(at, other)) for other in others)
+    crowding += sum(_short_of(2 * RADIUS + _CLEAR, dist(at, ball.at)) for ball in placed)
+    crowding += sum(_short_of(_CLEAR, _off(other, spot, at)) for other in others)
+    crowding += sum(_short_of(RADIUS + _CLEAR, _off(ball.at, spot, at)) for ball in placed)
+    crowding += sum(_short_of(RADIUS + _CLEAR, _off(at, ball.spot, ball.at)) for ball in placed)
+    crossings = sum(_cross(spot, at, ball.spot, ball.at) for ball in placed)
+    return crowding * 10 + crossings * 100 + dist(at, spot) / 10
+
+
+def _short_of(wanted: float, got: float) -> float:
+    return max(0.0, wanted - got)
+
+
+def _off(point: Point, start: Point, end: Point) -> float:
+    """Distance from a point to the stretch between two others."""
+    along = (end[0] - start[0], end[1] - start[1])
+    length = along[0] ** 2 + along[1] ** 2
+    share = 0.0
+    if length:
+        share = ((point[0] - start[0]) * along[0] + (point[1] - start[1]) * along[1]) / length
+        share = min(1.0, max(0.0, share))
+    return dist(point, (start[0] + share * along[0], start[1] + share * along[1]))
+
+
+def _cross(a: Point, b: Point, c: Point, d: Point) -> bool:
+    return _turn(a, b, c) != _turn(a, b, d) and _turn(c, d, a) != _turn(c, d, b)
+
+
+def _turn(a: Point, b: Point, c: Point) -> bool:
+    return (b[0] - a[0]) * (c[1] - a[1]) > (b[1] - a[1]) * (c[0] - a[0])

@@ -1,0 +1,378 @@
+"""Turns what a sheet says into what its templates read: plain values, sizes in points, file names."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict, dataclass
+
+import segno
+
+from planebench.sheet.balloons import balloons
+from planebench.sheet.chart import bar, year_scale
+from planebench.sheet.content import (
+    Address,
+    Dating,
+    Measurement,
+    OutlineDrawing,
+    Paper,
+    Parts,
+    PartShape,
+    Photograph,
+    Ring,
+    Section,
+    Seen,
+    SheetContent,
+    Trust,
+)
+from planebench.sheet.fingerprint import fingerprint, shown
+from planebench.sheet.hatch import hatched
+from planebench.sheet.pictures import PictureDesk, aspect
+from planebench.sheet.placing import GAP, PAGES, first_page, further
+from planebench.trade.units import LengthUnit
+
+Data = dict[str, object]
+
+_TITLE_SIZES = ((44, 24), (70, 19), (130, 15))
+_SMALLEST_TITLE = 12
+_TALLEST_DRAWING = 80.0
+_WIDEST_DRAWING = 230.0
+_MOST_WORK_IN_A_COLUMN = 8
+_KEY_WIDTH = 126.0
+_HATCHES: dict[str, tuple[tuple[float, float], ...]] = {
+    "outline": ((45.0, 3.4),),
+    "new_finish": ((0.0, 1.7),),
+    "lost": ((45.0, 1.9), (-45.0, 1.9)),
+    "cannot_tell": ((90.0, 2.2),),
+    "not_original": ((30.0, 2.6),),
+}
+"""Angle and step in points of each hatch; crossed means lost, one way kept, level new."""
+
+_PARTS_WIDTH = 108.0
+_PARTS_HEIGHT = 62.0
+
+
+@dataclass(slots=True)
+class Files:
+    """Files that the templates name, by name, and the desk that prepares photographs."""
+
+    desk: PictureDesk
+    written: dict[str, bytes]
+
+
+def sheet_data(content: SheetContent, key: str, files: Files) -> Data:
+    """Lay out one sheet's values for the templates; photographs and codes go into `files`.
+
+    `key` tells this sheet from the others of one print. Raises SheetError for a photograph that
+    cannot be read.
+    """
+    show = {section.value: section in content.choices.sections for section in Section}
+    issued = content.heading.issued != ""
+    digest = fingerprint(content)
+    return {
+        **_plain_parts(content),
+        "key": key,
+        "show": show,
+        "paper": _paper(content.choices.paper),
+        "heading": {"line": _heading_line(content), "stock": content.heading.stock},
+        "title_size": _title_size(content.title),
+        "pictures": _pictures(content, files),
+        "drawing_rows": _drawing_rows(content),
+        "hatches": _hatches(content.drawings),
+        "dating": _dating(content.dating),
+        "parts": _parts(content.parts),
+        "measure_units": _units(content),
+        "measurements": [_measurement(m, content) for m in content.measurements],
+        "address": _address(content.address),
+        "cautions_right": _right_is_shorter(content),
+        "long_work": _is_long_work(content),
+        "foot": _foot(content),
+        "mark": shown(digest) if issued else "no fingerprint yet",
+        "code": _code(content, digest, files) if issued else None,
+        "code_alternative": f"Code with the stock number {content.heading.stock}, "
+        f"this sheet's number and its fingerprint {shown(digest)}.",
+    }
+
+
+def _plain_parts(content: SheetContent) -> Data:
+    """Hand over what needs no laying out. Ratings are dropped here unless they were asked for."""
+    ratings = content.choices.standard_ratings
+    finish = [asdict(r) | ({} if ratings else {"rating": ""}) for r in content.finish]
+    return {
+        "title": content.title,
+        "summary": content.summary,
+        "price": content.price,
+        "figures": [asdict(f) for f in content.figures],
+        "know_first": list(content.know_first),
+        "unknown": list(content.unknown),
+        "defects": [asdict(d) for d in content.defects],
+        "no_defects": content.no_defects,
+        "finish": finish,
+        "work": [asdict(w) for w in content.work],
+        "cautions": list(content.cautions),
+        "promise": content.promise,
+        "replaces": content.replaces,
+    }
+
+
+def _paper(paper: Paper) -> Data:
+    page = PAGES[paper]
+    rule = "in" if paper is Paper.LETTER else "cm"
+    return asdict(page) | {"text_width": page.text_width, "rule": rule}
+
+
+def _heading_line(content: SheetContent) -> str:
+    heading = content.heading
+    issued = f"issued {heading.issued}" if heading.issued else "draft, not issued"
+    sheet = f"Condition sheet {heading.number}".rstrip()
+    return " · ".join(part for part in (sheet, issued, heading.seller) if part)
+
+
+def _title_size(title: str) -> int:
+    return next((size for length, size in _TITLE_SIZES if len(title) <= length), _SMALLEST_TITLE)
+
+
+def _foot(content: SheetContent) -> str:
+    unit = "inch" if content.choices.paper is Paper.LETTER else "centimeter"
+    return (
+        "Percent of the finish area still there; in brackets the 90 % interval, by eye a range. "
+        f"At full size the rule is true to the {unit}."
+    )
+
+
+def _pictures(content: SheetContent, files: Files) -> Data:
+    width = PAGES[content.choices.paper].text_width
+    asked, photographs = content.choices.sections, content.photographs
+    found = photographs.found if Section.BEFORE_AFTER in asked else None
+    other = photographs.other if Section.OTHER_PHOTOGRAPHS in asked else None
+    first = [one for one in (photographs.main, found, other) if one is not None]
+    placing = first_page([aspect(one) for one in first], width)
+    more = photographs.more if Section.OTHER_PHOTOGRAPHS in asked else ()
+    sizes = further([aspect(one) for one in more], width)
+    return {
+        "beside": placing.beside,
+        "slots": [_slot(p, s, files) for p, s in zip(first, placing.sizes, strict=True)],
+        "more": [_slot(p, s, files) for p, s in zip(more, sizes, strict=True)],
+        "missing": photographs.missing or ("" if first else "Not photographed."),
+        "gap": GAP,
+    }
+
+
+def _slot(photograph: Photograph, size: tuple[float, float], files: Files) -> Data:
+    number = len(files.written)
+    name = f"photograph-{number}.jpg"
+    files.written[name] = files.desk.jpeg(photograph, size[0])
+    placed = balloons(photograph.pins, photograph.crop, size)
+    return {
+        "file": name,
+        "width": size[0],
+        "height": size[1],
+        "caption": photograph.caption,
+        "alternative": photograph.alternative + _told_numbers([b.number for b in placed]),
+        "balloons": [
+            {"number": b.number, "x": b.spot[0], "y": b.spot[1], "at_x": b.at[0], "at_y": b.at[1]}
+            for b in placed
+        ],
+    }
+
+
+def _told_numbers(numbers: Sequence[int]) -> str:
+    if not numbers:
+        return ""
+    return f" Numbered on it: {', '.join(str(number) for number in sorted(set(numbers)))}."
+
+
+def _drawing_rows(content: SheetContent) -> list[list[Data]]:
+    """Scale each outline and break the drawings into rows beside the key."""
+    room = PAGES[content.choices.paper].text_width - _KEY_WIDTH
+    rows: list[list[Data]] = []
+    left = 0.0
+    for drawing in content.drawings:
+        data, width = _drawing(drawing)
+        if not rows or left < width:
+            rows.append([])
+            left = room
+        rows[-1].append(data)
+        left -= width + 16
+    return rows
+
+
+def _drawing(drawing: OutlineDrawing) -> tuple[Data, float]:
+    box = _Box.around((*drawing.body, *drawing.outline), _WIDEST_DRAWING, _TALLEST_DRAWING)
+    layers = {
+        "outline": drawing.outline,
+        "new_finish": drawing.new_finish,
+        "lost": drawing.lost,
+        "cannot_tell": drawing.cannot_tell,
+    }
+    data: Data = {name: _layer(name, map(box.placed, rings)) for name, rings in layers.items()}
+    data |= {"body": [box.placed(ring) for ring in drawing.body]}
+    data |= {"name": drawing.name, "alternative": drawing.alternative}
+    return data | {"width": box.width, "height": box.height}, box.width
+
+
+def _layer(name: str, rings: Iterable[Ring]) -> Data:
+    placed = tuple(rings)
+    lines = [
+        line
+        for degrees, step in _HATCHES[name]
+        for line in hatched(placed, degrees=degrees, step=step)
+    ]
+    return {"rings": placed, "lines": lines}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Box:
+    """Where drawn points come from, and the size in points that they are brought to."""
+
+    left: float
+    top: float
+    scale: float
+    width: float
+    height: float
+
+    @classmethod
+    def around(cls, rings: Sequence[Ring], widest: float, tallest: float) -> _Box:
+        points = [point for ring in rings for point in ring] or [(0.0, 0.0)]
+        left, top = min(x for x, _ in points), min(y for _, y in points)
+        wide = max(x for x, _ in points) - left or 1.0
+        high = max(y for _, y in points) - top or 1.0
+        scale = min(widest / wide, tallest / high)
+        return cls(left=left, top=top, scale=scale, width=wide * scale, height=high * scale)
+
+    def placed(self, ring: Ring) -> Ring:
+        return tuple(
+            (round((x - self.left) * self.scale, 2), round((y - self.top) * self.scale, 2))
+            for x, y in ring
+        )
+
+
+def _hatches(drawings: Sequence[OutlineDrawing]) -> Data:
+    """Give a small hatched box for each meaning that the drawings show."""
+    shown_layers = {
+        "outline": True,
+        "new_finish": any(drawing.new_finish for drawing in drawings),
+        "lost": any(drawing.lost for drawing in drawings),
+        "cannot_tell": any(drawing.cannot_tell for drawing in drawings),
+    }
+    swatch: Ring = ((0.0, 0.0), (22.0, 0.0), (22.0, 10.0), (0.0, 10.0))
+    return {name: _layer(name, [swatch]) for name, is_shown in shown_layers.items() if is_shown}
+
+
+def _dating(dating: Dating) -> Data:
+    scale = year_scale(dating)
+    signs: list[Data] = []
+    for sign in dating.signs:
+        drawn = None if scale is None else bar(sign, scale)
+        signs.append(asdict(sign) | {"bar": None if drawn is None else asdict(drawn)})
+    return {
+        "in_words": dating.in_words,
+        "reasons": list(dating.reasons),
+        "disagreements": list(dating.disagreements),
+        "signs": signs,
+        "chart": None
+        if scale is None
+        else asdict(scale)
+        | {
+            "band": dating.band,
+            "columns": [asdict(columns) for columns in dating.columns],
+            "heaviest": max((w for c in dating.columns for w in c.weights), default=1.0) or 1.0,
+        },
+        "small": " ".join(part for part in (_chart_key(dating), dating.sources) if part)
+        if scale is not None
+        else dating.sources,
+    }
+
+
+def _chart_key(dating: Dating) -> str:
+    """Say what the chart's marks mean, leaving out what it does not show."""
+    signs = dating.signs
+    said = ["Solid bars: the years each sign allows"]
+    if any(sign.loose_before or sign.loose_after for sign in signs):
+        said.append("dashes: how loosely")
+    if any(sign.terminus or sign.terminus_end for sign in signs):
+        said.append("thick end: not beyond this year")
+    if any(sign.trust is Trust.HALF for sign in signs):
+        said.append("pale: half trusted")
+    if any(sign.trust is Trust.DISAGREES for sign in signs):
+        said.append("rust: does not agree")
+    if dating.band is not None:
+        said.append("shaded: the 90 % range")
+    if dating.columns:
+        said.append("columns: how likely each year is")
+    return "; ".join(said) + "."
+
+
+def _parts(parts: Parts) -> Data:
+    box = _Box.around([shape.ring for shape in parts.shapes], _PARTS_WIDTH, _PARTS_HEIGHT)
+    told = "; ".join(f"{group.label.lower()}: {group.names}" for group in parts.groups)
+    return {
+        "groups": [asdict(group) for group in parts.groups],
+        "shapes": [_shape(shape, box) for shape in parts.shapes],
+        "alternative": f"Side drawing of this kind of plane. {told}.",
+        "width": _PARTS_WIDTH,
+        "height": box.height,
+    }
+
+
+def _shape(shape: PartShape, box: _Box) -> Data:
+    hatch = {Seen.NOT_ORIGINAL: "not_original", Seen.MISSING: "lost"}.get(shape.seen)
+    ring = box.placed(shape.ring)
+    lines = _layer(hatch, [ring])["lines"] if hatch else ()
+    return {"ring": ring, "seen": shape.seen.value, "lines": lines}
+
+
+def _inches_first(content: SheetContent) -> bool:
+    return content.choices.first_unit is LengthUnit.INCH
+
+
+def _units(content: SheetContent) -> list[str]:
+    return ["inches", "mm"] if _inches_first(content) else ["mm", "inches"]
+
+
+def _measurement(measurement: Measurement, content: SheetContent) -> Data:
+    both = [measurement.inches, measurement.millimeters]
+    first, second = both if _inches_first(content) else reversed(both)
+    known = bool(measurement.words or first or second)
+    across = measurement.words if known else "not measured"
+    return {"of": measurement.of, "first": first, "second": second} | {
+        "across": across,
+        "known": known,
+    }
+
+
+def _address(address: Address) -> list[list[Data]]:
+    """Give lines of runs; the seller's name is bold, the person stands behind it."""
+    first: list[Data] = []
+    if address.name:
+        first.append({"words": address.name, "bold": True})
+    if address.person:
+        comma = ", " if first else ""
+        first.append({"words": comma + address.person, "bold": False})
+    lines: list[list[Data]] = [[{"words": line, "bold": False}] for line in address.lines]
+    return [first, *lines] if first else lines
+
+
+def _right_is_shorter(content: SheetContent) -> bool:
+    """Guess, in lines, which of the two columns has room for the cautions."""
+    heading = 3.0
+    left = heading + 1.2 * len(content.parts.groups)
+    left += (heading + 1.3 * len(content.measurements)) if content.measurements else 0
+    right = heading + 5 + len(content.address.lines)
+    right += 0 if _is_long_work(content) else heading + 1.7 * len(content.work)
+    return right < left
+
+
+def _is_long_work(content: SheetContent) -> bool:
+    return len(content.work) > _MOST_WORK_IN_A_COLUMN
+
+
+def _code(content: SheetContent, digest: str, files: Files) -> str:
+    """Write the code as an SVG: the stock number first, so that a card reader files it too."""
+    heading = content.heading
+    text = f"PB:{heading.stock}\nsheet {heading.number}\n{shown(digest)}"
+    out = io.BytesIO()
+    segno.make(text, error="m").save(out, kind="svg", border=0, dark="#22262B", scale=4)
+    name = f"code-{len(files.written)}.svg"
+    files.written[name] = out.getvalue()
+    return name

@@ -1,0 +1,152 @@
+"""The printed sheet: sets content with Typst to a tagged, archival PDF and to pictures of its pages.
+
+Every PDF meets PDF/UA-1 (ISO 14289-1) and PDF/A-2a (ISO 19005-2) as Typst's own checks define them.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+import tempfile
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+import typst
+
+from planebench.errors import SheetError
+from planebench.sheet.content import SheetContent
+from planebench.sheet.data import Data, Files, sheet_data
+from planebench.sheet.letters import cleaned, unescaped, without
+from planebench.sheet.pictures import PictureDesk
+
+_STANDARDS = ["ua-1", "a-2a"]
+_MISSING = re.compile(r'the text `"((?:[^"\\]|\\.)*)"` could not be displayed')
+_ROUNDS = 6
+"""Each round describes every letter that the one before found missing; two do for most."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Printed:
+    """A PDF, and a PNG of each page from the same setting when asked for."""
+
+    pdf: bytes
+    pages: tuple[bytes, ...] = ()
+
+
+class SheetPress:
+    """Sets sheets. `resources` is the folder that holds sheet_templates/ and fonts/.
+
+    Keeps prepared photographs in memory, so that a preview follows an edit quickly. One thread at
+    a time.
+    """
+
+    def __init__(self, resources: Path) -> None:
+        self._templates = resources / "sheet_templates"
+        self._fonts = resources / "fonts"
+        self._desk = PictureDesk()
+
+    def print(
+        self, contents: Sequence[SheetContent], *, at: datetime, dots_per_inch: int | None = None
+    ) -> Printed:
+        """Set one sheet, or several one after the other, each from a page of its own.
+
+        `at` is written into the file as its date. `dots_per_inch` asks for pictures of the pages.
+        Raises SheetError when there is nothing to set, a photograph cannot be read, or Typst
+        refuses.
+        """
+        if not contents:
+            raise SheetError("No tool was chosen.", remedy="Choose at least one tool.", subject="")
+        files = Files(desk=self._desk, written={})
+        sheets = [sheet_data(one, f"sheet{i}", files) for i, one in enumerate(contents)]
+        data = _clean({"sheets": sheets, **_about(contents)})
+        with tempfile.TemporaryDirectory(prefix="planebench-sheet-") as folder:
+            root = Path(folder) / "sheet"
+            shutil.copytree(self._templates, root)
+            for name, content in files.written.items():
+                (root / name).write_bytes(content)
+            return self._set(root, data, at, dots_per_inch)
+
+    def _set(self, root: Path, data: object, at: datetime, dots: int | None) -> Printed:
+        missing: set[str] = set()
+        for _ in range(_ROUNDS):
+            said = _described(data, missing)
+            (root / "data.json").write_text(json.dumps(said, ensure_ascii=False), "utf-8")
+            compiler = typst.Compiler(
+                str(root / "sheet.typ"),
+                root=str(root),
+                font_paths=[str(self._fonts)],
+                ignore_system_fonts=True,
+            )
+            try:
+                stamp = int(at.timestamp())
+                pdf = compiler.compile(format="pdf", pdf_standards=_STANDARDS, timestamp=stamp)
+                pages = () if dots is None else _pages(compiler, dots)
+                return Printed(pdf=pdf, pages=pages)
+            except typst.TypstError as error:
+                found = _missing_letters(error) - missing
+                if not found:
+                    raise _refused(error) from error
+                missing |= found
+        raise SheetError(
+            "The sheet could not be set: its text holds letters that cannot be printed.",
+            remedy="Write unusual signs in the title and notes in plain letters.",
+        )
+
+
+def _pages(compiler: typst.Compiler, dots: int) -> tuple[bytes, ...]:
+    made = compiler.compile(format="png", ppi=float(dots))
+    return tuple(made) if isinstance(made, list) else (made,)
+
+
+def _about(contents: Sequence[SheetContent]) -> Data:
+    """Name the document: its title in the viewer's bar, its author, what it is about."""
+    first = contents[0]
+    if len(contents) == 1:
+        title = f"Condition sheet {first.heading.number}: {first.title}"
+    else:
+        title = f"Condition sheets of {len(contents)} tools"
+    author = first.heading.seller
+    return {
+        "title": title,
+        "author": [author] if author else [],
+        "description": "; ".join(one.heading.stock for one in contents),
+    }
+
+
+def _clean(value: object) -> object:
+    """Clean every text of the data; sizes, flags and file names pass as they are."""
+    if isinstance(value, str):
+        return cleaned(value)
+    if isinstance(value, dict):
+        return {key: _clean(part) for key, part in value.items()}
+    if isinstance(value, list | tuple):
+        return [_clean(part) for part in value]
+    return value
+
+
+def _described(value: object, missing: set[str]) -> object:
+    """Describe missing letters in every text of the data."""
+    if not missing:
+        return value
+    if isinstance(value, str):
+        return without(value, missing)
+    if isinstance(value, dict):
+        return {key: _described(part, missing) for key, part in value.items()}
+    if isinstance(value, list):
+        return [_described(part, missing) for part in value]
+    return value
+
+
+def _missing_letters(error: typst.TypstError) -> set[str]:
+    texts = _MISSING.findall(str(error.diagnostic) or str(error))
+    return {sign for text in texts for sign in unescaped(text)}
+
+
+def _refused(error: typst.TypstError) -> SheetError:
+    return SheetError(
+        f"The sheet could not be set: {error}.",
+        remedy="Nothing in the record was changed; please report this message.",
+    )

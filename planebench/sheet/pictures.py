@@ -1,0 +1,87 @@
+"""Photographs made ready for print: upright, cropped, no finer than a printer shows, as JPEG."""
+
+from __future__ import annotations
+
+import io
+from collections import OrderedDict
+from math import ceil
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from planebench.errors import FileError, SheetError
+from planebench.photo.decode import open_upright, probe
+from planebench.sheet.content import Crop, Photograph
+from planebench.sheet.placing import POINTS_PER_INCH
+
+DOTS_PER_INCH = 300
+"""As much of a photograph as a printer shows; more only makes the file larger.
+
+Common practice, no source.
+"""
+
+_QUALITY = 84
+_KEPT = 48
+"""Prepared prints kept in memory: a few megabytes, so that a preview follows each edit at once."""
+
+
+def aspect(photograph: Photograph) -> float:
+    """Give the printed part's width over its height. Raises SheetError for an unreadable file."""
+    try:
+        facts = probe(photograph.file)
+    except FileError as error:
+        raise _unusable(photograph, error) from error
+    crop = photograph.crop
+    return (facts.width * (crop.right - crop.left)) / (facts.height * (crop.bottom - crop.top))
+
+
+class PictureDesk:
+    """Prepares prints and keeps the latest, by the photograph's SHA-256, crop and width."""
+
+    def __init__(self) -> None:
+        self._kept: OrderedDict[tuple[str, Crop, int], bytes] = OrderedDict()
+
+    def jpeg(self, photograph: Photograph, width: float) -> bytes:
+        """Give the print `width` points wide, at most 300 dots an inch, never enlarged.
+
+        Raises SheetError, naming the file, when the photograph cannot be read.
+        """
+        dots = ceil(width / POINTS_PER_INCH * DOTS_PER_INCH)
+        key = (photograph.sha256, photograph.crop, dots)
+        if key not in self._kept:
+            self._kept[key] = _prepared(photograph, dots)
+        self._kept.move_to_end(key)
+        while len(self._kept) > _KEPT:
+            self._kept.popitem(last=False)
+        return self._kept[key]
+
+
+def _prepared(photograph: Photograph, dots: int) -> bytes:
+    crop = photograph.crop
+    try:
+        facts = probe(photograph.file)
+        scale = min(1.0, dots / (facts.width * (crop.right - crop.left)))
+        largest = max(1, ceil(max(facts.width, facts.height) * scale))
+        pixels = open_upright(photograph.file, largest=largest)
+    except FileError as error:
+        raise _unusable(photograph, error) from error
+    out = io.BytesIO()
+    Image.fromarray(_cut(pixels, crop)).save(out, "JPEG", quality=_QUALITY, optimize=True)
+    return out.getvalue()
+
+
+def _cut(pixels: NDArray[np.uint8], crop: Crop) -> NDArray[np.uint8]:
+    height, width = pixels.shape[:2]
+    top, left = round(crop.top * height), round(crop.left * width)
+    bottom = max(top + 1, round(crop.bottom * height))
+    right = max(left + 1, round(crop.right * width))
+    return np.ascontiguousarray(pixels[top:bottom, left:right])
+
+
+def _unusable(photograph: Photograph, error: FileError) -> SheetError:
+    return SheetError(
+        f"The sheet cannot be made: {error.happened}",
+        remedy="Take this photograph off the sheet, or put its file back from a backup.",
+        subject=str(photograph.file),
+    )

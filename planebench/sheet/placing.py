@@ -1,0 +1,102 @@
+"""How large each photograph is printed, so that the first page is filled and nothing is cut."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from planebench.sheet.content import Paper
+
+POINTS_PER_INCH = 72.0
+POINTS_PER_MM = 72 / 25.4
+
+GAP = 12.0
+CAPTION = 15.0
+"""Points that a caption of one line takes under a photograph."""
+
+_TALLEST_MAIN = 258.0
+_TALLEST_SECOND = 135.0
+_ACROSS = 3
+_TALLEST_FURTHER = 150.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PageSize:
+    """A page and its margin, in points of 1/72 inch."""
+
+    width: float
+    height: float
+    margin: float
+
+    @property
+    def text_width(self) -> float:
+        """The width between the margins; the rule along the top is as long."""
+        return self.width - 2 * self.margin
+
+
+PAGES: dict[Paper, PageSize] = {
+    # ANSI/ASME Y14.1: size A is 8.5 x 11 in. The margin leaves a rule of 7 1/2 in.
+    Paper.LETTER: PageSize(width=612.0, height=792.0, margin=36.0),
+    # ISO 216: A4 is 210 x 297 mm. The margin leaves a rule of 18.5 cm.
+    Paper.A4: PageSize(
+        width=210 * POINTS_PER_MM, height=297 * POINTS_PER_MM, margin=12.5 * POINTS_PER_MM
+    ),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placing:
+    """Sizes (width, height) in points; `beside` puts the others in a column beside the first."""
+
+    beside: bool
+    sizes: tuple[tuple[float, float], ...]
+
+
+def first_page(aspects: Sequence[float], width: float) -> Placing:
+    """Size up to three photographs for the first page; `aspects` are widths over heights.
+
+    A wide first photograph runs across the page with the others in a row below; otherwise the
+    others stand in a column at its right. Either way the block is as wide as the page, unless a
+    photograph would grow too tall.
+    """
+    if not aspects:
+        return Placing(beside=False, sizes=())
+    main, *others = aspects
+    if not others:
+        return Placing(beside=False, sizes=(_within(main, width, _TALLEST_MAIN),))
+    row = _row_height(others, width)
+    if width / main <= _TALLEST_MAIN and row <= _TALLEST_SECOND:
+        row_sizes = tuple((row * aspect, row) for aspect in others)
+        return Placing(beside=False, sizes=((width, width / main), *row_sizes))
+    return _column(main, others, width)
+
+
+def further(aspects: Sequence[float], width: float) -> tuple[tuple[float, float], ...]:
+    """Size the photographs at the end, three across."""
+    cell = (width - (_ACROSS - 1) * GAP) / _ACROSS
+    return tuple(_within(aspect, cell, _TALLEST_FURTHER) for aspect in aspects)
+
+
+def _row_height(others: Sequence[float], width: float) -> float:
+    """Give the height at which photographs side by side fill the width; one alone takes half."""
+    if len(others) == 1:
+        return (width - GAP) / 2 / others[0]
+    return (width - GAP * (len(others) - 1)) / sum(others)
+
+
+def _column(main: float, others: Sequence[float], width: float) -> Placing:
+    """Solve for the column's width at which it ends level with the first photograph."""
+    captions = CAPTION * (len(others) - 1)
+    flat = 1 / main + sum(1 / aspect for aspect in others)
+    column = ((width - GAP) / main - captions) / flat
+    height = (width - GAP - column) / main
+    if height > _TALLEST_MAIN:
+        height = _TALLEST_MAIN
+        column = (height - captions) / sum(1 / aspect for aspect in others)
+    sizes = ((height * main, height), *((column, column / aspect) for aspect in others))
+    return Placing(beside=True, sizes=sizes)
+
+
+def _within(aspect: float, width: float, height: float) -> tuple[float, float]:
+    shown = min(width, height * aspect)
+    return (shown, shown / aspect)
