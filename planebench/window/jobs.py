@@ -44,6 +44,8 @@ class Job(QObject):
         self._work = work
         self._receiver = receiver
         self._stop = threading.Event()
+        self._over = threading.Event()
+        self._progress = ("", 0, 0)
         # The job lives on the window's thread, so its own methods are called there.
         self._answered.connect(self._give)
         self._troubled.connect(self._complain)
@@ -54,6 +56,16 @@ class Job(QObject):
         """True once `stop` was called."""
         return self._stop.is_set()
 
+    @property
+    def over(self) -> bool:
+        """True once the work has ended, whatever the outcome."""
+        return self._over.is_set()
+
+    @property
+    def progress(self) -> tuple[str, int, int]:
+        """What the work told last: text, done, total."""
+        return self._progress
+
     def stop(self) -> None:
         """Ask the work to end at its next step; what it has written stays."""
         self._stop.set()
@@ -62,7 +74,8 @@ class Job(QObject):
         """Tell how far the work is; called by the work between two items. Raises Stopped."""
         if self._stop.is_set():
             raise Stopped
-        self.progressed.emit(text, done, total)
+        self._progress = (text or self.text, done, total)
+        self.progressed.emit(*self._progress)
 
     def run(self) -> None:
         """Do the work; called by the desk's pool."""
@@ -77,6 +90,7 @@ class Job(QObject):
         else:
             self._answered.emit(answer)
         finally:
+            self._over.set()
             self.ended.emit()
 
     def _give(self, answer: object) -> None:

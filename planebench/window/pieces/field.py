@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
@@ -104,6 +104,15 @@ class _Line(QLineEdit):
     """A line that gives Esc away only when there is nothing to put back."""
 
     put_back = Signal()
+
+    @override
+    def event(self, event: QEvent) -> bool:
+        # The window's Esc waits while there is something to put back.
+        wanted = event.type() is QEvent.Type.ShortcutOverride and self.isModified()
+        if wanted and isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_Escape:
+            event.accept()
+            return True
+        return super().event(event)
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from enum import Enum
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QFont,
+    QFontMetricsF,
     QKeyEvent,
     QMouseEvent,
+    QPainter,
+    QPaintEvent,
     QPalette,
 )
 from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
@@ -118,3 +121,23 @@ class LinkAct(Words):
             self.clicked.emit()
         else:
             super().keyPressEvent(event)
+
+
+class OneLine(Words):
+    """Words that end in "…" where there is no room for all; the tip gives the whole."""
+
+    @override
+    def minimumSizeHint(self) -> QSize:
+        return QSize(40, super().minimumSizeHint().height())
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        shown = QFontMetricsF(self.font()).elidedText(
+            self.text(), Qt.TextElideMode.ElideRight, self.width()
+        )
+        self.setToolTip(self.text() if shown != self.text() else "")
+        painter = QPainter(self)
+        painter.setFont(self.font())
+        painter.setPen(self.palette().color(self.foregroundRole()))
+        align = self.alignment() | Qt.AlignmentFlag.AlignVCenter
+        painter.drawText(QRectF(self.rect()), align, shown)

@@ -1,0 +1,108 @@
+"""The line at the foot: what was just written down, what runs, which catalog."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtWidgets import QHBoxLayout, QWidget
+from shiboken6 import isValid
+
+from planebench.window.jobs import Job
+from planebench.window.pieces.bar import RunningWork
+from planebench.window.pieces.ground import Ground
+from planebench.window.pieces.words import Ink, LinkAct, OneLine, note
+from planebench.window.tokens import NOTE, PAGE_EDGE
+
+_SHOW_AFTER_MS = 600
+
+
+class BenchLine(Ground):
+    """The foot of the window, 32 px high.
+
+    Signals: `take_back_wanted()`.
+    """
+
+    take_back_wanted = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__("panel", parent, ruled=Qt.Edge.TopEdge)
+        self.setAccessibleName("Bench line")
+        self.setFixedHeight(32)
+        self._jobs: list[Job] = []
+        self._written = OneLine(size=NOTE, ink=Ink.MUTED)
+        self._take_back = LinkAct("Take it back", size=NOTE, strong=True)
+        self._take_back.clicked.connect(self.take_back_wanted)
+        self._key = note("Ctrl Z")
+        self._running = RunningWork()
+        self._running.stop_wanted.connect(self._stop)
+        self._catalog = note("No catalog open")
+        self._lay_out()
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(_SHOW_AFTER_MS)
+        self._timer.timeout.connect(self._show_running)
+        self.show_written("")
+
+    def _lay_out(self) -> None:
+        row = QHBoxLayout(self)
+        row.setContentsMargins(PAGE_EDGE, 0, PAGE_EDGE, 0)
+        row.setSpacing(8)
+        for widget in (self._written, self._take_back, self._key):
+            row.addWidget(widget)
+        row.addStretch(1)
+        row.addWidget(self._running)
+        row.addSpacing(16)
+        row.addWidget(self._catalog)
+        self._running.hide()
+
+    def show_written(self, text: str, when: datetime | None = None, *, back: bool = True) -> None:
+        """Show what was just written down; `back` if it can be taken back."""
+        clock = f"{when:%H:%M}  " if when else ""
+        self._written.setText(clock + text)
+        for widget in (self._take_back, self._key):
+            widget.setVisible(bool(text) and back)
+
+    def show_catalog(self, name: str, when: datetime | None = None, *, hint: str = "") -> None:
+        """Show which catalog is open and since when all is written down."""
+        written = f"all written down {when:%H:%M}" if when else ""
+        parts = [part for part in (hint, name or "No catalog open", written) if part]
+        self._catalog.setText("  ·  ".join(parts))
+
+    def watch(self, job: Job) -> None:
+        """Show a job with a text while it runs, once it has run for more than a moment."""
+        if not job.text:
+            return
+        self._jobs.append(job)
+        job.progressed.connect(self._progressed)
+        job.ended.connect(self._ended)
+        if not self._timer.isActive() and self._running.isHidden():
+            self._timer.start()
+
+    def _show_running(self) -> None:
+        self._clear()
+        if self._jobs:
+            self._progressed()
+            self._running.show()
+
+    def _progressed(self) -> None:
+        if self._jobs and isValid(self._jobs[0]):
+            text, done, total = self._jobs[0].progress
+            self._running.show_progress(text or self._jobs[0].text, done, total)
+
+    def _ended(self) -> None:
+        self._clear()
+        if not self._jobs:
+            self._timer.stop()
+            self._running.hide()
+
+    def _clear(self) -> None:
+        self._jobs = [job for job in self._jobs if isValid(job) and not job.over]
+
+    def _stop(self) -> None:
+        for job in self._jobs[:1]:
+            job.stop()
+
+    def first_focus(self) -> QWidget:
+        """Return what takes the keyboard when F6 comes here."""
+        return self._take_back

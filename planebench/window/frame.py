@@ -1,0 +1,155 @@
+"""The frame of the window: menu line, title line, the place one is at, bench line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QMainWindow,
+    QMenu,
+    QMenuBar,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from planebench.window.bench_line import BenchLine
+from planebench.window.find_line import FindLine
+from planebench.window.key_list import KeyList
+from planebench.window.notice_strip import NoticeStrip
+from planebench.window.pieces.ground import Ground
+from planebench.window.pieces.place import Place
+from planebench.window.title_line import TitleLine
+
+MENUS = ("Catalog", "Batch", "Tool", "Photograph", "Sheet", "Help")
+
+
+class Frame(QMainWindow):
+    """The window around the places. It knows places in general, none in particular.
+
+    Attributes: `bench` (BenchLine), `notices` (NoticeStrip), `find_line` (FindLine).
+    Signals: `find_wanted(str)` for each word typed into the find field, empty when cleared;
+    `take_back_wanted()` and `put_back_wanted()` by Ctrl Z, Ctrl Shift Z or the bench line.
+    """
+
+    find_wanted = Signal(str)
+    take_back_wanted = Signal()
+    put_back_wanted = Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setWindowTitle("Planebench")
+        self.setMinimumSize(960, 640)
+        self._menus: dict[str, QMenu] = {}
+        self.find_line = FindLine()
+        self.find_line.typed.connect(self.find_wanted)
+        self._title = TitleLine()
+        self._title.up_wanted.connect(self._go_up)
+        self.notices = NoticeStrip()
+        self._stack = QStackedWidget()
+        self.bench = BenchLine()
+        self.bench.take_back_wanted.connect(self.take_back_wanted)
+        self._keys = KeyList(self)
+        self._lay_out()
+        self._connect_keys()
+
+    @property
+    def place(self) -> Place | None:
+        """Where one is."""
+        shown = self._stack.currentWidget()
+        return shown if isinstance(shown, Place) else None
+
+    def menu(self, name: str) -> QMenu:
+        """Return a menu of MENUS, to add acts to."""
+        return self._menus[name]
+
+    def allow_menus(self, *names: str) -> None:
+        """Let these menus be opened and no others."""
+        for name, menu in self._menus.items():
+            menu.menuAction().setEnabled(name in names)
+
+    def go_to(self, place: Place) -> None:
+        """Show a place; it is kept until `leave` takes it out."""
+        before = self.place
+        if before is not None:
+            before.titled.disconnect(self._title.show_title)
+            before.acts_changed.disconnect(self._show_acts)
+        if self._stack.indexOf(place) < 0:
+            self._stack.addWidget(place)
+        self._stack.setCurrentWidget(place)
+        place.titled.connect(self._title.show_title)
+        place.acts_changed.connect(self._show_acts)
+        self._title.show_title(place.title)
+        self._title.setVisible(bool(place.title.text))
+        self._show_acts()
+        for region in place.regions[:1]:
+            region.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def leave(self, place: Place) -> None:
+        """Take a place out for good and delete it."""
+        if self.place is place:
+            self._title.show_acts(())
+        for act in place.acts:
+            act.deleteLater()
+        self._stack.removeWidget(place)
+        place.deleteLater()
+
+    def _lay_out(self) -> None:
+        bar = QMenuBar()
+        bar.setNativeMenuBar(False)
+        for name in MENUS:
+            self._menus[name] = bar.addMenu(name)
+        menu_line = Ground("panel", ruled=Qt.Edge.BottomEdge)
+        menu_line.setFixedHeight(32)
+        row = QHBoxLayout(menu_line)
+        row.setContentsMargins(14, 0, 16, 1)
+        row.addWidget(bar, 1)
+        row.addWidget(self.find_line)
+        whole = QWidget()
+        column = QVBoxLayout(whole)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        for part in (menu_line, self._title, self.notices):
+            column.addWidget(part)
+        column.addWidget(self._stack, 1)
+        column.addWidget(self.bench)
+        self.setCentralWidget(whole)
+
+    def _connect_keys(self) -> None:
+        self._key(QKeySequence("Ctrl+F"), self.find_line.take_keyboard)
+        self._key(QKeySequence("Ctrl+Z"), self.take_back_wanted.emit)
+        self._key(QKeySequence("Ctrl+Shift+Z"), self.put_back_wanted.emit)
+        self._key(QKeySequence("F1"), self._list_keys)
+        self._key(QKeySequence("F6"), lambda: self._next_region(1))
+        self._key(QKeySequence("Shift+F6"), lambda: self._next_region(-1))
+        self._key(QKeySequence("Esc"), self._go_up)
+
+    def _key(self, keys: QKeySequence, act: Callable[[], object]) -> None:
+        shortcut = QShortcut(keys, self)
+        shortcut.activated.connect(act)
+
+    def _go_up(self) -> None:
+        if self._keys.isVisible():
+            self._keys.hide()
+        elif self.place is not None:
+            self.place.up_wanted.emit()
+
+    def _list_keys(self) -> None:
+        self._keys.show_keys(self.place.keys if self.place is not None else ())
+
+    def _show_acts(self) -> None:
+        self._title.show_acts(self.place.acts if self.place is not None else ())
+
+    def _next_region(self, step: int) -> None:
+        regions = self.place.regions if self.place is not None else ()
+        stops = [self._title.first_focus(), *regions, self.bench.first_focus()]
+        held = self.focusWidget()
+        at = next((i for i, stop in enumerate(stops) if _holds(stop, held)), -1)
+        stops[(at + step) % len(stops)].setFocus(Qt.FocusReason.TabFocusReason)
+
+
+def _holds(region: QWidget, held: QWidget | None) -> bool:
+    return held is not None and (region is held or region.isAncestorOf(held))

@@ -1,0 +1,68 @@
+"""The keys of the place one is at, listed by F1."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QWidget
+from typing_extensions import override
+
+from planebench.window.fonts import titles, words
+from planebench.window.pieces.act import key_width, paint_key
+from planebench.window.tokens import SECTION, tokens_now
+
+EVERYWHERE = (
+    ("F6", "go on to the title, photograph, record, bench line"),
+    ("Esc", "one level up"),
+    ("Ctrl F", "find"),
+    ("Ctrl Z", "take back what was written down last"),
+    ("Ctrl Shift Z", "put it back"),
+    ("F1", "show or hide these keys"),
+)
+_ROW, _SIDE, _KEYS, _TOP = 28, 24, 140, 64
+
+
+class KeyList(QWidget):
+    """A page over the middle of the window; any key or click puts it away."""
+
+    def __init__(self, window: QWidget) -> None:
+        super().__init__(window)
+        self._window = window
+        self._keys: tuple[tuple[str, str], ...] = ()
+        self.hide()
+
+    def show_keys(self, keys: tuple[tuple[str, str], ...]) -> None:
+        """Show the keys of a place and those that work everywhere; hide if already shown."""
+        if self.isVisible():
+            self.hide()
+            return
+        self._keys = (*keys, *EVERYWHERE)
+        self.setAccessibleName("Keys: " + "; ".join(f"{key}: {what}" for key, what in self._keys))
+        self.resize(560, _TOP + _ROW * len(self._keys) + _SIDE)
+        middle = self._window.rect().center()
+        self.move(middle.x() - self.width() // 2, max(40, middle.y() - self.height() // 2))
+        self.raise_()
+        self.show()
+
+    @override
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self.hide()
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        tokens = tokens_now()
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), QColor(tokens.ground))
+        painter.setPen(QColor(tokens.edge))
+        painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
+        painter.setFont(titles(SECTION))
+        painter.setPen(QColor(tokens.ink))
+        painter.drawText(QRectF(_SIDE, 16, 400, 32), Qt.AlignmentFlag.AlignVCenter, "Keys here")
+        for row, (key, what) in enumerate(self._keys):
+            top = _TOP + row * _ROW
+            wide = key_width(key)
+            paint_key(painter, QRectF(_SIDE, top, wide, _ROW), key)
+            painter.setFont(words())
+            painter.setPen(QColor(tokens.ink))
+            room = QRectF(_SIDE + _KEYS, top, self.width() - _SIDE * 2 - _KEYS, _ROW)
+            painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, what)

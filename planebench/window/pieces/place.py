@@ -1,0 +1,75 @@
+"""A place: what every screen is to the window around it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QWidget
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Title:
+    """What the title line says: the place, one level up from it, and a remark beside that."""
+
+    text: str
+    up: str = ""
+    remark: str = ""
+
+
+class Place(QWidget):
+    """The base of a screen.
+
+    A screen calls `set_title` when it knows what it shows, `set_acts` with at most four controls
+    for the title line, `set_regions` with what F6 goes through, and `set_keys` with what F1 lists.
+    Signals: `titled(Title)`, `acts_changed()`, `up_wanted()` by Esc or the words of the level up.
+    """
+
+    titled = Signal(object)
+    acts_changed = Signal()
+    up_wanted = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._title = Title(text="")
+        self._acts: tuple[QWidget, ...] = ()
+        self._regions: tuple[QWidget, ...] = ()
+        self._keys: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def title(self) -> Title:
+        """What the title line says."""
+        return self._title
+
+    @property
+    def acts(self) -> tuple[QWidget, ...]:
+        """The controls at the right end of the title line."""
+        return self._acts
+
+    @property
+    def regions(self) -> tuple[QWidget, ...]:
+        """What F6 goes through after the title, in order."""
+        return self._regions
+
+    @property
+    def keys(self) -> tuple[tuple[str, str], ...]:
+        """The keys of this place and what each does."""
+        return self._keys
+
+    def set_title(self, text: str, *, up: str = "", remark: str = "") -> None:
+        """Say what the place is; `up` names the level above."""
+        self._title = Title(text=text, up=up, remark=remark)
+        self.titled.emit(self._title)
+
+    def set_acts(self, *acts: QWidget) -> None:
+        """Give the controls for the title line."""
+        self._acts = acts
+        self.acts_changed.emit()
+
+    def set_regions(self, *regions: QWidget) -> None:
+        """Give what F6 goes through."""
+        self._regions = regions
+
+    def set_keys(self, *keys: tuple[str, str]) -> None:
+        """Give the keys that F1 lists, each with what it does."""
+        self._keys = keys
