@@ -29,6 +29,8 @@ class TitleLine(Ground):
         self._up.clicked.connect(self.up_wanted)
         self._up_mark = IconMark("up", ink=Ink.BRASS, size=12)
         self._remark = OneLine(size=NOTE, ink=Ink.MUTED)
+        for widget in (self._up, self._remark):
+            widget.setFixedHeight(18)
         self._title = OneLine()
         self._title.set_font(titles(TITLE))
         self._title.setFixedHeight(32)

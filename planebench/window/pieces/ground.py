@@ -11,7 +11,7 @@ from planebench.window.tokens import tokens_now
 
 
 class Ground(QWidget):
-    """A surface named by its tone, a token (`ground`, `panel`, `field`), ruled at the edges asked for."""
+    """A surface in the color of a token (`ground`, `panel`, `field`), ruled at one edge."""
 
     def __init__(
         self,
