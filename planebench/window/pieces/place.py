@@ -22,12 +22,14 @@ class Place(QWidget):
 
     A screen calls `set_title` when it knows what it shows, `set_acts` with at most four controls
     for the title line, `set_regions` with what F6 goes through, and `set_keys` with what F1 lists.
-    Signals: `titled(Title)`, `acts_changed()`, `up_wanted()` by Esc or the words of the level up.
+    Signals: `titled(Title)`, `acts_changed()`, `up_wanted()` by Esc or the words of the level up;
+    `go(Way)` when one wants to be taken to another place.
     """
 
     titled = Signal(object)
     acts_changed = Signal()
     up_wanted = Signal()
+    go = Signal(object)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)

@@ -1,0 +1,114 @@
+"""Ways from one place to another; a screen names where it wants to go, the window takes it there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planebench.catalog.ids import BatchId, PairId, PhotographId, ToolId
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Way:
+    """Any way; `instead` leaves the place one comes from, as for the tool before or after."""
+
+    instead: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToBatches(Way):
+    """To the list of all batches."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToBatch(Way):
+    """To the tools of one batch, or of the whole catalog; `words` are searched at once."""
+
+    batch: BatchId | None = None
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToTool(Way):
+    """To the record of one tool; `section` 1 to 7 is shown first."""
+
+    tool: ToolId
+    section: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToPhotograph(Way):
+    """To the work on one photograph."""
+
+    photograph: PhotographId
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToPair(Way):
+    """To a tool's before and after; without a pair, to choosing one."""
+
+    tool: ToolId
+    pair: PairId | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToDating(Way):
+    """To the signs of a tool's date."""
+
+    tool: ToolId
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToSheet(Way):
+    """To the condition sheets of one or several tools."""
+
+    tools: tuple[ToolId, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToIntake(Way):
+    """To taking photographs in, for a batch or a tool; `paths` are taken in at once."""
+
+    batch: BatchId | None = None
+    tool: ToolId | None = None
+    paths: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToCards(Way):
+    """To printing scale cards and tags for tools."""
+
+    tools: tuple[ToolId, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToHistory(Way):
+    """To who changed what when, in the catalog or of one tool."""
+
+    tool: ToolId | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToBin(Way):
+    """To the bin."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToSettings(Way):
+    """To the choices of the catalog and of this machine."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToKinds(Way):
+    """To the kinds of plane and their parts."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToBackups(Way):
+    """To backups, restoring and checking."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToViewsMissing(Way):
+    """To the list of photographs still to be taken across a batch."""
+
+    batch: BatchId | None = None
