@@ -7,9 +7,9 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
+from planebench.trade.terms import Known
 from planebench.window.fonts import words
 from planebench.window.pieces.lines import SectionHeading
-from planebench.window.pieces.rule_of_seven import Known
 from planebench.window.tokens import NOTE, tokens_now
 
 
@@ -90,9 +90,9 @@ def paint_number(painter: QPainter, box: QRectF, number: int, state: Known) -> N
     full = {Known.COMPLETE: tokens.ink, Known.DISAGREES: tokens.rust}.get(state, "")
     painter.fillRect(box, QColor(full or tokens.ground))
     if not full:
-        edge = tokens.ink if state is Known.PART else tokens.edge
-        painter.setPen(QPen(QColor(edge), 2 if state is Known.PART else 1))
-        painter.drawRect(box.adjusted(1, 1, -1, -1) if state is Known.PART else box)
+        edge = tokens.ink if state is Known.IN_PART else tokens.edge
+        painter.setPen(QPen(QColor(edge), 2 if state is Known.IN_PART else 1))
+        painter.drawRect(box.adjusted(1, 1, -1, -1) if state is Known.IN_PART else box)
     painter.setFont(words(NOTE, strong=True))
     painter.setPen(QColor(tokens.ground if full else tokens.ink))
     painter.drawText(box.adjusted(0, 0, 0, -1), Qt.AlignmentFlag.AlignCenter, str(number))

@@ -3,35 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from enum import Enum
 
 from PySide6.QtCore import QPointF, QRectF, QSize
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
+from planebench.trade.progress import SECTIONS as SEVEN
+from planebench.trade.terms import Known
 from planebench.window.pieces.hatch import Hatch, paint_hatched
 from planebench.window.tokens import tokens_now
-
-SEVEN = (
-    "What it is",
-    "What is missing",
-    "Finish left",
-    "Defects",
-    "Dating",
-    "Work done",
-    "Price",
-)
-
-
-class Known(Enum):
-    """How far one of the seven is."""
-
-    COMPLETE = "complete"
-    PART = "in part"
-    OPEN = "open"
-    DISAGREES = "disagrees"
-
 
 CELL = 16
 _HIGH, _FOOT = 12, 4
@@ -45,7 +26,7 @@ def paint_rule(painter: QPainter, at: QPointF, states: Sequence[Known], cell: in
     x, y = round(at.x()), round(at.y())
     for number, state in enumerate(states):
         box = QRectF(x + number * cell, y, cell, _HIGH)
-        if state is Known.PART:
+        if state is Known.IN_PART:
             painter.fillRect(box, QColor(tokens.field))
             paint_hatched(painter, box, Hatch.NOT_ORIGINAL)
             continue

@@ -10,6 +10,7 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 from typing_extensions import override
 
+from planebench.trade.shares import Share
 from planebench.window.fonts import words
 from planebench.window.tokens import ICON_LINE, NOTE, tokens_now
 
@@ -36,6 +37,17 @@ class Reading:
         about = "" if self.basis in _SURE else "about "
         low, high = self.low * 100, self.high * 100
         return f"{about}{self.value * 100:.0f} % ({low:.0f} to {high:.0f}), {self.basis}"
+
+
+def reading_of(share: Share, *, faint: bool = False) -> Reading:
+    """Give a share as it is drawn."""
+    return Reading(
+        value=float(share.value),
+        low=float(share.low),
+        high=float(share.high),
+        basis=share.basis.value.replace("_", "-"),
+        faint=faint,
+    )
 
 
 class ScaleFigure(QWidget):
