@@ -1,0 +1,128 @@
+"""Builds the sample catalog from its readable form, with the verbs that a person would use."""
+
+from __future__ import annotations
+
+import datetime as dt
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.ids import ToolId
+from planebench.catalog.sample_bench import Bench, Deed, TakeIn, day_of, deeds_of
+from planebench.catalog.sample_source import Entry, read_entry
+from planebench.catalog.settings import CatalogSettings
+from planebench.catalog.tools import NewTool
+from planebench.errors import CatalogError
+
+_MORNING = dt.time(9, 0, tzinfo=dt.UTC)
+_MINUTE = dt.timedelta(minutes=1)
+
+
+class _Clock:
+    """The time at which the sample says that something was written down."""
+
+    def __init__(self, day: dt.date) -> None:
+        self._now = dt.datetime.combine(day, _MORNING)
+
+    def __call__(self) -> dt.datetime:
+        return self._now
+
+    def turn_to(self, day: dt.date) -> None:
+        """Go to a day's morning, or a minute on when it is that day already."""
+        morning = dt.datetime.combine(day, _MORNING)
+        self._now = morning if morning > self._now else self._now + _MINUTE
+
+
+def make_sample(folder: Path, *, source: Path, take_in: TakeIn) -> int:
+    """Build the sample catalog in a folder that is empty or not there; give its number of tools.
+
+    It is built beside the folder and moved there when whole. Raises CatalogError when something is
+    there already, FileError when the sample's own files are damaged.
+    """
+    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+        raise CatalogError(
+            f"{folder.name} is there already and is not an empty folder.",
+            remedy="Choose another name. Nothing was changed.",
+            subject=str(folder),
+        )
+    half_made = folder.with_name(f"{folder.name}.half-made")
+    shutil.rmtree(half_made, ignore_errors=True)
+    try:
+        tools = _build(half_made, source, take_in)
+        if folder.exists():
+            folder.rmdir()
+        half_made.rename(folder)
+    finally:
+        shutil.rmtree(half_made, ignore_errors=True)
+    return tools
+
+
+def _build(folder: Path, source: Path, take_in: TakeIn) -> int:
+    shop = read_entry(source / "workshop.toml")
+    batches = [read_entry(source / "batches" / f"{code}.toml") for code in shop.texts("batches")]
+    clock = _Clock(day_of(batches[0], "bought_on"))
+    catalog = Catalog.make(folder, who=shop.text("owner"), clock=clock, name=shop.text("name"))
+    try:
+        _choose(catalog, shop)
+        benches = [
+            bench
+            for batch in batches
+            for bench in _purchase(catalog, batch, source / "photographs", shop.text("currency"))
+        ]
+        deeds = [deed for bench in benches for deed in deeds_of(bench, take_in)]
+        for deed in sorted(deeds, key=_when):
+            clock.turn_to(deed.day)
+            deed.do()
+    finally:
+        catalog.close()
+    return len(benches)
+
+
+def _when(deed: Deed) -> dt.date:
+    return deed.day
+
+
+def _choose(catalog: Catalog, shop: Entry) -> None:
+    catalog.settings.write(
+        CatalogSettings(
+            workshop=shop.text("name"),
+            person=shop.text("owner"),
+            address=", ".join(shop.texts("address")),
+            contact=shop.text("contact"),
+            promise=shop.text("promise"),
+            currency=shop.text("currency"),
+        )
+    )
+
+
+def _purchase(catalog: Catalog, entry: Entry, pictures: Path, currency: str) -> Iterator[Bench]:
+    """Write down a purchase and its tools, one line each."""
+    batch = catalog.batches.add(
+        code=entry.text("code"),
+        title=entry.text("title"),
+        bought_on=entry.day("bought_on"),
+        bought_from=entry.text("bought_from"),
+        price=entry.exact("price"),
+        premium=entry.exact("premium"),
+        carriage=entry.exact("carriage"),
+        currency=currency,
+        note=entry.text("note"),
+    )
+    tools = entry.entries("tools")
+    ids, _ = catalog.tools.add_lines(batch.id, [_line(tool) for tool in tools])
+    for tool, tool_id in zip(tools, ids, strict=True):
+        yield Bench(
+            catalog=catalog, tool=ToolId(tool_id), entry=tool, pictures=pictures, currency=currency
+        )
+
+
+def _line(tool: Entry) -> NewTool:
+    return NewTool(
+        kind=tool.text("kind"),
+        maker=tool.text("maker"),
+        model=tool.text("model"),
+        size=tool.text("size"),
+        note=tool.text("note"),
+        stock_number=tool.text("stock"),
+    )

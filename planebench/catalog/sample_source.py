@@ -1,0 +1,123 @@
+"""Reads the readable form of a sample catalog: TOML tables with the kind of value asked for."""
+
+from __future__ import annotations
+
+import datetime as dt
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
+from pathlib import Path
+
+from planebench.errors import FileError
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """A table of a file; each getter gives the value under a key, or raises FileError naming both.
+
+    A key that is not there gives an empty text, None, False or an empty tuple.
+    """
+
+    file: Path
+    table: Mapping[str, object]
+
+    def text(self, key: str) -> str:
+        """Give the words under a key."""
+        value = self.table.get(key, "")
+        if not isinstance(value, str):
+            raise self._wrong(key, "words in quotes")
+        return value
+
+    def texts(self, key: str) -> tuple[str, ...]:
+        """Give a list of words."""
+        value = self.table.get(key, [])
+        if isinstance(value, list) and all(isinstance(item, str) for item in value):
+            return tuple(value)
+        raise self._wrong(key, "a list of words")
+
+    def flag(self, key: str) -> bool:
+        """Give a true or false."""
+        value = self.table.get(key, False)
+        if not isinstance(value, bool):
+            raise self._wrong(key, "true or false")
+        return value
+
+    def whole(self, key: str) -> int | None:
+        """Give a whole number, such as a year or minutes."""
+        value = self.table.get(key)
+        if value is None or (isinstance(value, int) and not isinstance(value, bool)):
+            return value
+        raise self._wrong(key, "a whole number")
+
+    def exact(self, key: str) -> Decimal | None:
+        """Give a number written in quotes, so that its digits stay as they are."""
+        value = self.table.get(key)
+        if value is None:
+            return None
+        try:
+            return Decimal(self.text(key))
+        except InvalidOperation as error:
+            raise self._wrong(key, "a number in quotes") from error
+
+    def spot(self, key: str) -> float:
+        """Give a place in a picture, 0 to 1."""
+        value = self.table.get(key)
+        if not isinstance(value, float):
+            raise self._wrong(key, "a number from 0.0 to 1.0")
+        return value
+
+    def day(self, key: str) -> dt.date | None:
+        """Give a date."""
+        value = self.table.get(key)
+        if value is None or (isinstance(value, dt.date) and not isinstance(value, dt.datetime)):
+            return value
+        raise self._wrong(key, "a date such as 2026-01-31")
+
+    def entries(self, key: str) -> tuple[Entry, ...]:
+        """Give the tables under a key, in their order."""
+        value = self.table.get(key, [])
+        if isinstance(value, list) and all(isinstance(item, dict) for item in value):
+            return tuple(Entry(file=self.file, table=item) for item in value)
+        raise self._wrong(key, f"tables, each beginning with [[{key}]]")
+
+    def pairs(self, key: str) -> tuple[tuple[str, str], ...]:
+        """Give a list of two words each."""
+        value = self.table.get(key, [])
+        if isinstance(value, list) and all(_is_pair(item) for item in value):
+            return tuple((first, second) for first, second in value)
+        raise self._wrong(key, "a list of two names each")
+
+    def named(self, key: str) -> Mapping[str, Entry]:
+        """Give a table whose values are words (taken as `status`) or tables."""
+        value = self.table.get(key, {})
+        if not isinstance(value, dict):
+            raise self._wrong(key, f"a table that begins with [{key}]")
+        tables = {
+            name: {"status": item} if isinstance(item, str) else item
+            for name, item in value.items()
+        }
+        return {name: Entry(file=self.file, table=table) for name, table in tables.items()}
+
+    def _wrong(self, key: str, wanted: str) -> FileError:
+        return FileError(
+            f"{self.file.name} cannot be used: “{key}” is {self.table.get(key)!r}.",
+            remedy=f"Write {wanted} there.",
+            subject=str(self.file),
+        )
+
+
+def read_entry(file: Path) -> Entry:
+    """Read a TOML file; raise FileError when it is not there or not TOML."""
+    try:
+        return Entry(file=file, table=tomllib.loads(file.read_text("utf-8")))
+    except (OSError, ValueError) as error:
+        raise FileError(
+            f"{file.name} cannot be read: {error}.",
+            remedy="Install the program again, or mend the file at that place.",
+            subject=str(file),
+        ) from error
+
+
+def _is_pair(item: object) -> bool:
+    return isinstance(item, list) and [type(word) for word in item] == [str, str]
