@@ -122,7 +122,7 @@ class Frame(QMainWindow):
         self._key(QKeySequence("Ctrl+F"), self.find_line.take_keyboard)
         self._key(QKeySequence("Ctrl+Z"), self.take_back_wanted.emit)
         self._key(QKeySequence("Ctrl+Shift+Z"), self.put_back_wanted.emit)
-        self._key(QKeySequence("F1"), self._list_keys)
+        self._key(QKeySequence("F1"), self.list_keys)
         self._key(QKeySequence("F6"), lambda: self._next_region(1))
         self._key(QKeySequence("Shift+F6"), lambda: self._next_region(-1))
         self._key(QKeySequence("Esc"), self._go_up)
@@ -137,7 +137,8 @@ class Frame(QMainWindow):
         elif self.place is not None:
             self.place.up_wanted.emit()
 
-    def _list_keys(self) -> None:
+    def list_keys(self) -> None:
+        """List the keys of the place one is at, or put the list away."""
         self._keys.show_keys(self.place.keys if self.place is not None else ())
 
     def _show_acts(self) -> None:

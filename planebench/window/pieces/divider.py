@@ -1,0 +1,75 @@
+"""The divider between two photographs: its line, its six-sided grip, the graduated foot."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPolygonF
+
+from planebench.window.fonts import words
+from planebench.window.pieces.tag import paint_tag
+from planebench.window.tokens import NOTE, ON_PHOTOGRAPH
+
+_GRIP_WIDE, _GRIP_HIGH, _GRIP_AT = 44, 26, 0.75
+_STEPS, _LONG_EACH = 20, 5
+
+
+def grip_box(whole: QRectF, share: float) -> QRectF:
+    """Return where the grip lies."""
+    middle = QPointF(whole.width() * share, whole.height() * _GRIP_AT)
+    return QRectF(middle.x() - _GRIP_WIDE / 2, middle.y() - _GRIP_HIGH / 2, _GRIP_WIDE, _GRIP_HIGH)
+
+
+def paint_divider(painter: QPainter, whole: QRectF, share: float, *, grip: bool) -> None:
+    """Paint the line, ink cased in paper, and the grip on it."""
+    x = whole.width() * share
+    for color, wide in ((ON_PHOTOGRAPH.paper, 5.0), (ON_PHOTOGRAPH.ink, 2.0)):
+        painter.fillRect(QRectF(x - wide / 2, 0, wide, whole.height()), QColor(color))
+    if grip:
+        _paint_grip(painter, grip_box(whole, share))
+
+
+def _paint_grip(painter: QPainter, box: QRectF) -> None:
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    slant, middle = 11, box.center()
+    corners = [
+        QPointF(box.left(), middle.y()),
+        QPointF(box.left() + slant, box.top()),
+        QPointF(box.right() - slant, box.top()),
+        QPointF(box.right(), middle.y()),
+        QPointF(box.right() - slant, box.bottom()),
+        QPointF(box.left() + slant, box.bottom()),
+    ]
+    painter.setPen(QPen(QColor(ON_PHOTOGRAPH.paper), 2))
+    painter.setBrush(QColor(ON_PHOTOGRAPH.brass))
+    painter.drawPolygon(QPolygonF(corners))
+    painter.setPen(QPen(QColor(ON_PHOTOGRAPH.paper), 1.5))
+    painter.drawLine(middle + QPointF(0, -7), middle + QPointF(0, 7))
+    for side in (-1, 1):
+        tip = middle + QPointF(14 * side, 0)
+        inner = QPointF(9 * side, 4)
+        painter.drawPolyline(QPolygonF([middle + QPointF(inner.x(), -4), tip, middle + inner]))
+    painter.restore()
+
+
+def paint_foot(painter: QPainter, whole: QRectF) -> None:
+    """Paint graduations along the foot, one each 5 %, long ones each quarter."""
+    for step in range(1, _STEPS):
+        x = round(whole.width() * step / _STEPS)
+        high = 12 if step % _LONG_EACH == 0 else 7
+        top = whole.height() - high
+        painter.fillRect(QRectF(x - 1, top - 1, 3, high + 1), QColor(ON_PHOTOGRAPH.paper))
+        painter.fillRect(QRectF(x, top, 1, high), QColor(ON_PHOTOGRAPH.ink))
+
+
+def paint_labels(painter: QPainter, whole: QRectF, share: float, labels: tuple[str, str]) -> None:
+    """Paint which photograph is which, on both sides of the divider, kept within the view."""
+    measure = QFontMetricsF(words(NOTE))
+    x = whole.width() * share
+    for side, text in enumerate(labels):
+        wide = measure.horizontalAdvance(text) + 17
+        left = x + 16 if side else x - 16 - wide
+        room = (left >= 0) and (left + wide <= whole.width())
+        if text and room:
+            paint_tag(painter, QRectF(round(left), 16, round(wide), 24), text)
+    painter.setPen(Qt.PenStyle.NoPen)

@@ -1,0 +1,249 @@
+"""A view on photographs: zoom and place by wheel, pinch, drag and keys; layers on top."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from PySide6.QtCore import QEvent, QPointF, QSize, QSizeF, Qt, Signal
+from PySide6.QtGui import (
+    QColor,
+    QImage,
+    QKeyEvent,
+    QMouseEvent,
+    QNativeGestureEvent,
+    QPainter,
+    QPaintEvent,
+    QResizeEvent,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QSizePolicy, QWidget
+from typing_extensions import override
+
+from planebench.window.pieces.focus_ring import ring_inside
+from planebench.window.pieces.picture import lift_shadows
+from planebench.window.pieces.sight import Sight
+from planebench.window.tokens import tokens_now
+
+_NOTCH = 120
+_ARROW = 48
+_WAYS = {
+    Qt.Key.Key_Left: QPointF(_ARROW, 0),
+    Qt.Key.Key_Right: QPointF(-_ARROW, 0),
+    Qt.Key.Key_Up: QPointF(0, _ARROW),
+    Qt.Key.Key_Down: QPointF(0, -_ARROW),
+}
+VIEW_KEYS = (
+    ("+ -", "closer, farther"),
+    ("0", "the whole photograph"),
+    ("1", "one pixel to one"),
+    ("arrows", "move the photograph"),
+)
+
+
+class Layer(Protocol):
+    """Something painted over the photograph, in screen pixels."""
+
+    def paint(self, painter: QPainter, sight: Sight) -> None:
+        """Paint; `sight` leads from the photograph's pixels to the screen."""
+
+
+class PhotoCanvas(QWidget):
+    """The base of the views on photographs.
+
+    `hand` True: the left button moves the photograph; False: it is told as pressed, dragged,
+    released. The middle button moves it always.
+    Signals, points in pixels of the photograph: `pressed(QPointF, modifiers)`, `dragged(QPointF,
+    modifiers)`, `released(QPointF, modifiers)`, `clicked(QPointF)` with the hand,
+    `hovered(QPointF)`, `double_clicked(QPointF)`, `view_changed()`.
+    """
+
+    pressed = Signal(QPointF, object)
+    dragged = Signal(QPointF, object)
+    released = Signal(QPointF, object)
+    clicked = Signal(QPointF)
+    hovered = Signal(QPointF)
+    double_clicked = Signal(QPointF)
+    view_changed = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.sight = Sight()
+        self.hand = True
+        self._layers: list[Layer] = []
+        self._lift = False
+        self._buffer: QImage | None = None
+        self._buffer_key: tuple[object, ...] = ()
+        self._moving: QPointF | None = None
+        self._press_at: QPointF | None = None
+        self.setMouseTracking(True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        ring_inside(self)
+
+    def add_layer(self, layer: Layer) -> None:
+        """Paint a layer above those there are."""
+        self._layers.append(layer)
+        self.update()
+
+    def remove_layer(self, layer: Layer) -> None:
+        """Take a layer away."""
+        self._layers.remove(layer)
+        self.update()
+
+    def set_lift(self, lift: bool) -> None:  # noqa: FBT001 (a setter, to be connected to)
+        """Show the dark tones brighter; nothing but the view changes."""
+        self._lift = lift
+        self.update()
+
+    def fit(self) -> None:
+        """See the whole."""
+        self.sight.fit()
+        self._looked()
+
+    def one_to_one(self) -> None:
+        """See one pixel of the photograph on one of the screen."""
+        self.sight.zoom_to(1 / self.devicePixelRatioF())
+        self._looked()
+
+    def zoom_by(self, steps: float, about: QPointF | None = None) -> None:
+        """Go closer by so many steps, farther if negative."""
+        self.sight.zoom_by(steps, about)
+        self._looked()
+
+    def look_at(self, spot: QPointF) -> None:
+        """Bring a spot of the photograph to the middle."""
+        self.sight.show_spot(spot)
+        self._looked()
+
+    def paint_photo(self, painter: QPainter) -> None:
+        """Paint what lies beneath the layers; each view does it in its own way."""
+
+    def photo_key(self) -> tuple[object, ...]:
+        """Return what the photograph's look depends on besides sight and lift."""
+        return ()
+
+    def local(self, point: QPointF) -> QPointF:
+        """Lead a point of the widget to the view under it, where there are several."""
+        return point
+
+    def room(self) -> QSizeF:
+        """Return the size of one view."""
+        return QSizeF(self.size())
+
+    def spot_at(self, point: QPointF) -> QPointF:
+        """Lead a point of the widget to the photograph's pixels."""
+        return self.sight.to_photo(self.local(point))
+
+    @override
+    def sizeHint(self) -> QSize:
+        return QSize(640, 480)
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self.sight.set_room(self.room())
+        self._looked()
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.drawImage(0, 0, self._photo())
+        for layer in self._layers:
+            painter.save()
+            layer.paint(painter, self.sight)
+            painter.restore()
+
+    @override
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        by_touch = event.phase() is not Qt.ScrollPhase.NoScrollPhase
+        if by_touch and not event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            self.sight.move_by(QPointF(event.pixelDelta()))
+            self._looked()
+        else:
+            self.zoom_by(event.angleDelta().y() / _NOTCH, self.local(event.position()))
+        event.accept()
+
+    @override
+    def event(self, event: QEvent) -> bool:
+        if (
+            isinstance(event, QNativeGestureEvent)
+            and event.gestureType() is Qt.NativeGestureType.ZoomNativeGesture
+        ):
+            self.sight.zoom_to(self.sight.zoom * (1 + event.value()), self.local(event.position()))
+            self._looked()
+            return True
+        return super().event(event)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        key = Qt.Key(event.key())
+        if key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
+            self.zoom_by(1)
+        elif key is Qt.Key.Key_Minus:
+            self.zoom_by(-1)
+        elif key is Qt.Key.Key_0:
+            self.fit()
+        elif key is Qt.Key.Key_1:
+            self.one_to_one()
+        elif key in _WAYS:
+            self.sight.move_by(_WAYS[key])
+            self._looked()
+        else:
+            super().keyPressEvent(event)
+
+    @override
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        middle = event.button() is Qt.MouseButton.MiddleButton
+        left = event.button() is Qt.MouseButton.LeftButton
+        if middle or (left and self.hand):
+            self._moving = event.position()
+            self._press_at = event.position() if left else None
+        elif left:
+            self.pressed.emit(self.spot_at(event.position()), event.modifiers())
+
+    @override
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        spot = self.spot_at(event.position())
+        if self._moving is not None:
+            self.sight.move_by(event.position() - self._moving)
+            self._moving = event.position()
+            self._looked()
+        elif event.buttons() & Qt.MouseButton.LeftButton:
+            self.dragged.emit(spot, event.modifiers())
+        else:
+            self.hovered.emit(spot)
+
+    @override
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        spot = self.spot_at(event.position())
+        if self._moving is not None:
+            self._moving = None
+            started = self._press_at
+            if started is not None and (started - event.position()).manhattanLength() <= 2:  # noqa: PLR2004 (a hand's tremble)
+                self.clicked.emit(spot)
+        elif event.button() is Qt.MouseButton.LeftButton:
+            self.released.emit(spot, event.modifiers())
+
+    @override
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        self.double_clicked.emit(self.spot_at(event.position()))
+
+    def _looked(self) -> None:
+        self.view_changed.emit()
+        self.update()
+
+    def _photo(self) -> QImage:
+        """Return the photograph as seen, drawn anew only if it is seen differently."""
+        ratio = self.devicePixelRatioF()
+        ground = tokens_now().panel
+        key = (*self.sight.key, ratio, self._lift, ground, *self.photo_key())
+        if self._buffer is None or key != self._buffer_key:
+            image = QImage(self.size() * ratio, QImage.Format.Format_RGB32)
+            image.setDevicePixelRatio(ratio)
+            image.fill(QColor(ground))
+            painter = QPainter(image)
+            self.paint_photo(painter)
+            painter.end()
+            if self._lift:
+                lift_shadows(image)
+            self._buffer, self._buffer_key = image, key
+        return self._buffer

@@ -1,0 +1,147 @@
+"""What is laid on a photograph: judged areas, outlines, strokes. Steps never grow with zoom."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
+from PySide6.QtGui import QColor, QImage, QPainter, QPen, QPolygonF
+from typing_extensions import override
+
+from planebench.window.pieces.hatch import Hatch, photo_brushes
+from planebench.window.pieces.photo_canvas import Layer
+from planebench.window.pieces.sight import Sight
+from planebench.window.tokens import ON_PHOTOGRAPH
+
+Point = tuple[float, float]
+_MIDDLE_TONE = 128
+
+
+class MaskLayer(Layer):
+    """An area given as a mask over the whole photograph, hatched by what it is."""
+
+    def __init__(self, mask: QImage, hatch: Hatch, whole: QSizeF) -> None:
+        """`mask` is 8-bit, 0 outside and 255 inside, of any size; `whole` the photograph's size."""
+        alpha = mask.convertToFormat(QImage.Format.Format_Grayscale8)
+        alpha.reinterpretAsFormat(QImage.Format.Format_Alpha8)
+        self._mask = alpha
+        self._hatch = hatch
+        self._whole = QRectF(QPointF(0, 0), whole)
+        self._drawn: QImage | None = None
+        self._drawn_key: tuple[object, ...] = ()
+
+    @override
+    def paint(self, painter: QPainter, sight: Sight) -> None:
+        device = painter.device()
+        ratio = device.devicePixelRatioF()
+        key = (*sight.key, ratio)
+        if self._drawn is None or key != self._drawn_key:
+            self._drawn, self._drawn_key = self._draw(sight, ratio), key
+        painter.drawImage(0, 0, self._drawn)
+
+    def _draw(self, sight: Sight, ratio: float) -> QImage:
+        wide, high = sight.key[3], sight.key[4]
+        drawn = QImage(
+            round(wide * ratio), round(high * ratio), QImage.Format.Format_ARGB32_Premultiplied
+        )
+        drawn.setDevicePixelRatio(ratio)
+        drawn.fill(Qt.GlobalColor.transparent)
+        painter = QPainter(drawn)
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+        for brush in photo_brushes(self._hatch):
+            painter.fillRect(QRectF(0, 0, wide, high), brush)
+        painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_DestinationIn)
+        shape = QImage(drawn.size(), QImage.Format.Format_ARGB32_Premultiplied)
+        shape.setDevicePixelRatio(ratio)
+        shape.fill(Qt.GlobalColor.transparent)
+        inner = QPainter(shape)
+        inner.setTransform(sight.transform, combine=True)
+        inner.drawImage(self._whole, self._mask, QRectF(self._mask.rect()))
+        inner.end()
+        painter.drawImage(0, 0, shape)
+        painter.end()
+        return drawn
+
+
+@dataclass(slots=True, kw_only=True)
+class OutlineLayer(Layer):
+    """An outline with its points and holes; open and dashed while it is being drawn."""
+
+    points: Sequence[Point] = ()
+    holes: Sequence[Sequence[Point]] = field(default_factory=tuple)
+    closed: bool = True
+    chosen: int | None = None
+    quiet: bool = False
+
+    @override
+    def paint(self, painter: QPainter, sight: Sight) -> None:
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        for ring in (self.points, *self.holes):
+            shape = QPolygonF([sight.to_view(QPointF(*point)) for point in ring])
+            if self.closed and len(ring) > 1:
+                shape.append(shape.first())
+            self._paint_line(painter, shape)
+        if not self.quiet:
+            self._paint_points(painter, sight)
+
+    def _paint_line(self, painter: QPainter, shape: QPolygonF) -> None:
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        for color, wide in ((ON_PHOTOGRAPH.shade, 4.0), (ON_PHOTOGRAPH.outline, 2.0)):
+            pen = QPen(QColor(color), wide)
+            pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+            if self.quiet and color == ON_PHOTOGRAPH.outline:
+                pen.setDashPattern([3, 2])
+            painter.setPen(pen)
+            painter.drawPolyline(shape)
+
+    def _paint_points(self, painter: QPainter, sight: Sight) -> None:
+        painter.setPen(QPen(QColor(ON_PHOTOGRAPH.shade), 1))
+        number = 0
+        for ring in (self.points, *self.holes):
+            for point in ring:
+                half = 5.0 if number == self.chosen else 3.0
+                number += 1
+                at = sight.to_view(QPointF(*point))
+                painter.setBrush(QColor(ON_PHOTOGRAPH.outline))
+                painter.drawRect(QRectF(at.x() - half, at.y() - half, 2 * half, 2 * half))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stroke:
+    """A hand-drawn line that says what lies under it: points in pixels of the photograph."""
+
+    hatch: Hatch
+    points: tuple[Point, ...]
+    wide: float = 11.0
+
+
+@dataclass(slots=True, kw_only=True)
+class StrokeLayer(Layer):
+    """The strokes in full color with a dark edge; `wide` in screen pixels."""
+
+    strokes: Sequence[Stroke] = ()
+
+    @override
+    def paint(self, painter: QPainter, sight: Sight) -> None:
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        for stroke in self.strokes:
+            shape = QPolygonF([sight.to_view(QPointF(*point)) for point in stroke.points])
+            if shape.size() == 1:
+                shape.append(shape.first() + QPointF(0.1, 0))
+            for color, wide in (
+                (ON_PHOTOGRAPH.shade, stroke.wide + 3),
+                (_STROKES[stroke.hatch], stroke.wide),
+            ):
+                pen = QPen(QColor(color), wide)
+                pen.setCapStyle(Qt.PenCapStyle.RoundCap)
+                pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+                painter.setPen(pen)
+                painter.drawPolyline(shape)
+
+
+_STROKES = {
+    Hatch.KEPT: ON_PHOTOGRAPH.kept,
+    Hatch.LOST: "#EC936F",
+    Hatch.CANNOT_TELL: ON_PHOTOGRAPH.paper,
+}

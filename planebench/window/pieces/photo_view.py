@@ -1,0 +1,171 @@
+"""One photograph with numbered pins."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from math import hypot
+
+from PySide6.QtCore import QPointF, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QWidget
+from typing_extensions import override
+
+from planebench.window.pieces.balloon import RADIUS, paint_balloon, paint_leader
+from planebench.window.pieces.photo_canvas import PhotoCanvas
+from planebench.window.pieces.picture import Picture
+from planebench.window.pieces.sight import Sight
+
+_REACH = 8.0
+_NUDGES = {
+    Qt.Key.Key_Left: QPointF(-1, 0),
+    Qt.Key.Key_Right: QPointF(1, 0),
+    Qt.Key.Key_Up: QPointF(0, -1),
+    Qt.Key.Key_Down: QPointF(0, 1),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pin:
+    """A numbered balloon and the spot it points at, both (x, y) in pixels of the photograph."""
+
+    number: int
+    spot: tuple[float, float]
+    balloon: tuple[float, float]
+    text: str = ""
+
+
+class PhotoView(PhotoCanvas):
+    """A photograph seen at any zoom, with pins that can be chosen and moved.
+
+    Signals: `pin_chosen(int)`; `pin_moved(Pin)` when a balloon or a spot was let go elsewhere.
+    """
+
+    pin_chosen = Signal(int)
+    pin_moved = Signal(object)
+
+    def __init__(self, parent: QWidget | None = None, *, movable_pins: bool = False) -> None:
+        super().__init__(parent)
+        self.setAccessibleName("Photograph")
+        self._picture: Picture | None = None
+        self._pins: dict[int, Pin] = {}
+        self._lit: int | None = None
+        self._movable = movable_pins
+        self._held: tuple[int, str] | None = None
+
+    def show_picture(self, picture: Picture | None, *, keep_sight: bool = False) -> None:
+        """Show a picture whole, or with `keep_sight` where one looks now; None empties the view."""
+        self._picture = picture
+        if picture is not None and not keep_sight:
+            self.sight.set_whole(picture.size)
+        self.view_changed.emit()
+        self.update()
+
+    @property
+    def pins(self) -> tuple[Pin, ...]:
+        """The pins shown."""
+        return tuple(self._pins.values())
+
+    def set_pins(self, pins: Iterable[Pin]) -> None:
+        """Show these pins."""
+        self._pins = {pin.number: pin for pin in pins}
+        self.setAccessibleDescription(
+            "; ".join(f"{pin.number} {pin.text}".strip() for pin in self._pins.values())
+        )
+        self.update()
+
+    def light_pin(self, number: int | None) -> None:
+        """Ring a pin's balloon, or none."""
+        self._lit = number
+        self.update()
+
+    @override
+    def paint_photo(self, painter: QPainter) -> None:
+        if self._picture is not None:
+            self._picture.paint(painter, self.sight.transform, self.sight.zoom)
+
+    @override
+    def photo_key(self) -> tuple[object, ...]:
+        return (id(self._picture),)
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        paint_pins(QPainter(self), self.sight, self.pins, self._lit)
+
+    @override
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self._held = self._pin_at(event.position())
+        if self._held is None or event.button() is not Qt.MouseButton.LeftButton:
+            self._held = None
+            super().mousePressEvent(event)
+            return
+        self._choose(self._held[0])
+
+    @override
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        if self._held is None:
+            super().mouseMoveEvent(event)
+        elif self._movable:
+            self._move_held(self.sight.to_photo(event.position()))
+
+    @override
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        if self._held is None:
+            super().mouseReleaseEvent(event)
+            return
+        number, self._held = self._held[0], None
+        if self._movable:
+            self.pin_moved.emit(self._pins[number])
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        way = _NUDGES.get(Qt.Key(event.key()))
+        if way is None or not self._movable or self._lit not in self._pins:
+            super().keyPressEvent(event)
+            return
+        far = 10 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1
+        self._held = (self._lit, "spot")
+        spot = QPointF(*self._pins[self._lit].spot)
+        self._move_held(spot + way * far / self.sight.zoom)
+        self._held = None
+        self.pin_moved.emit(self._pins[self._lit])
+
+    def _choose(self, number: int) -> None:
+        self.light_pin(number)
+        self.pin_chosen.emit(number)
+
+    def _move_held(self, to: QPointF) -> None:
+        if self._held is None:
+            return
+        number, part = self._held
+        place = (to.x(), to.y())
+        pin = self._pins[number]
+        moved = replace(pin, spot=place) if part == "spot" else replace(pin, balloon=place)
+        self._pins[number] = moved
+        self.update()
+
+    def _pin_at(self, at: QPointF) -> tuple[int, str] | None:
+        for pin in reversed(self.pins):
+            for part, place, reach in (
+                ("balloon", pin.balloon, RADIUS),
+                ("spot", pin.spot, _REACH),
+            ):
+                away = self.sight.to_view(QPointF(*place)) - at
+                if hypot(away.x(), away.y()) <= reach:
+                    return pin.number, part
+        return None
+
+
+def paint_pins(
+    painter: QPainter, sight: Sight, pins: Iterable[Pin], lit: int | None = None
+) -> None:
+    """Paint leaders, then balloons, so that no leader crosses a number."""
+    shown = tuple(pins)
+    for pin in shown:
+        paint_leader(
+            painter, sight.to_view(QPointF(*pin.spot)), sight.to_view(QPointF(*pin.balloon))
+        )
+    for pin in shown:
+        at = sight.to_view(QPointF(*pin.balloon))
+        paint_balloon(painter, at, pin.number, lit=pin.number == lit)
