@@ -158,25 +158,12 @@ def test(words: list[str]) -> int:
 def check() -> int:
     """Run format, lint, types, contracts and size limits; all of them, whatever the first says."""
     python = set_up("test", "check")
-    lines: list[str | Path] = [
-        python,
-        "-m",
-        "pylint",
-        "--disable=all",
-        "--enable=too-many-lines",
-        "--recursive=y",
-    ]
-    size: list[str | Path] = [
-        python.parent / "lizard",
-        "-L",
-        "50",
-        "-C",
-        "8",
-        "-a",
-        "5",
-        "-l",
-        "python",
-    ]
+    size: list[str | Path] = [python.parent / "lizard", "-L50", "-C8", "-a5", "-lpython"]
+    lines: list[str | Path] = [python, "-m", "pylint", "--disable=all", "--recursive=y"]
+    lines.append("--enable=too-many-lines")
+    # A migration lists whole tables once, as they were on its day, and is never edited again.
+    size.append("-x*/migrations/versions/*")
+    lines.append("--ignore-paths=.*/migrations/versions/.*")
     checks: dict[str, list[str | Path]] = {
         "format": [python, "-m", "ruff", "format", "--check", "."],
         "lint": [python, "-m", "ruff", "check", "."],

@@ -103,20 +103,14 @@ def _photograph(bench: Bench, entry: Entry, take_in: TakeIn) -> None:
 
 def _parts(bench: Bench) -> None:
     """Say what was seen of the parts; those that this model never had leave the list."""
-    told = bench.entry.named("parts")
     for code in bench.entry.texts("never_had"):
         bench.catalog.parts.bin(bench.part_of(code))
-    seen = [code for code, part in told.items() if part.text("status") == PartStatus.PRESENT]
-    if seen:
-        ids = tuple(bench.part_of(code) for code in seen)
-        bench.catalog.parts.say_all(ids, PartStatus.PRESENT)
-    for code, part in told.items():
-        if code not in seen or part.text("note"):
-            bench.catalog.parts.change(
-                bench.part_of(code),
-                status=_word(part, "status", PartStatus),
-                note=part.text("note"),
-            )
+    for code, part in bench.entry.named("parts").items():
+        bench.catalog.parts.change(
+            bench.part_of(code),
+            status=_word(part, "status", PartStatus),
+            note=part.text("note"),
+        )
 
 
 def _measurement(bench: Bench, entry: Entry) -> None:
