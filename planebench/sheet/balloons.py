@@ -33,7 +33,9 @@ def balloons(pins: Iterable[Pin], crop: Crop, size: Point) -> tuple[Balloon, ...
     where they are clear of all spots, balloons and leaders, as near to their spot as that allows.
     """
     inside = [(pin, _on_print(pin.x, pin.y, crop, size)) for pin in pins]
-    inside = [(pin, spot) for pin, spot in inside if 0 <= spot[0] <= size[0] and 0 <= spot[1] <= size[1]]
+    inside = [
+        (pin, spot) for pin, spot in inside if 0 <= spot[0] <= size[0] and 0 <= spot[1] <= size[1]
+    ]
     spots = [spot for _, spot in inside]
     placed: list[Balloon] = []
     for pin, spot in inside:

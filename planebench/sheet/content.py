@@ -239,7 +239,7 @@ class Dating:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartShape:
-    """One part in the side drawing: a polygon, x to the right and y downward, and how it is seen."""
+    """One part of the side drawing: a ring, x to the right and y downward, and how it is seen."""
 
     name: str
     ring: Ring

@@ -1,4 +1,4 @@
-"""The printed sheet: sets content with Typst to a tagged, archival PDF and to pictures of its pages.
+"""The printed sheet: sets content with Typst to a tagged, archival PDF and to pictures of pages.
 
 Every PDF meets PDF/UA-1 (ISO 14289-1) and PDF/A-2a (ISO 19005-2) as Typst's own checks define them.
 """
@@ -22,7 +22,6 @@ from planebench.sheet.data import Data, Files, sheet_data
 from planebench.sheet.letters import cleaned, unescaped, without
 from planebench.sheet.pictures import PictureDesk
 
-_STANDARDS = ["ua-1", "a-2a"]
 _MISSING = re.compile(r'the text `"((?:[^"\\]|\\.)*)"` could not be displayed')
 _ROUNDS = 6
 """Each round describes every letter that the one before found missing; two do for most."""
@@ -82,9 +81,11 @@ class SheetPress:
             )
             try:
                 stamp = int(at.timestamp())
-                pdf = compiler.compile(format="pdf", pdf_standards=_STANDARDS, timestamp=stamp)
-                pages = () if dots is None else _pages(compiler, dots)
-                return Printed(pdf=pdf, pages=pages)
+                made = compiler.compile(
+                    format="pdf", pdf_standards=["ua-1", "a-2a"], timestamp=stamp
+                )
+                pages = () if dots is None else _all(compiler.compile(format="png", ppi=dots))
+                return Printed(pdf=_all(made)[0], pages=pages)
             except typst.TypstError as error:
                 found = _missing_letters(error) - missing
                 if not found:
@@ -96,9 +97,9 @@ class SheetPress:
         )
 
 
-def _pages(compiler: typst.Compiler, dots: int) -> tuple[bytes, ...]:
-    made = compiler.compile(format="png", ppi=float(dots))
-    return tuple(made) if isinstance(made, list) else (made,)
+def _all(made: bytes | list[bytes] | None) -> tuple[bytes, ...]:
+    """Give what was set as a tuple: Typst hands one page back bare."""
+    return tuple(made) if isinstance(made, list) else (made or b"",)
 
 
 def _about(contents: Sequence[SheetContent]) -> Data:

@@ -23,8 +23,8 @@ from planebench.sheet.content import (
     Measurement,
     OutlineDrawing,
     PartGroup,
-    PartShape,
     Parts,
+    PartShape,
     Photograph,
     Photographs,
     Pin,
@@ -116,7 +116,15 @@ def signs() -> tuple[Sign, ...]:
             loose_before=2,
             loose_after=2,
         ),
-        Sign(number=3, what="Low knob with a bead at the foot", words="1902 to 1918", first=1902, last=1918, loose_before=2, loose_after=3),
+        Sign(
+            number=3,
+            what="Low knob with a bead at the foot",
+            words="1902 to 1918",
+            first=1902,
+            last=1918,
+            loose_before=2,
+            loose_after=3,
+        ),
         Sign(
             number=4,
             what="“Grandfather bought it about 1915”",
@@ -208,8 +216,15 @@ def photographs() -> Photographs:
     whole = Crop(left=0.05, top=0.02, right=0.95, bottom=0.63)
     found = Crop(left=0.06, top=0.02, right=0.94, bottom=0.63)
     return Photographs(
-        main=photograph(FINISHED, "Finished, 2 May 2026, from above. The numbers are the defects below.", whole, *pins),
-        found=photograph(FOUND, "As found, 14 March 2026, the same view.", found, Pin(number=3, x=0.53, y=0.36)),
+        main=photograph(
+            FINISHED,
+            "Finished, 2 May 2026, from above. The numbers are the defects below.",
+            whole,
+            *pins,
+        ),
+        found=photograph(
+            FOUND, "As found, 14 March 2026, the same view.", found, Pin(number=3, x=0.53, y=0.36)
+        ),
         other=photograph(FOUND, "Left side, as found.", Crop(top=0.02, bottom=0.62)),
     )
 
@@ -217,27 +232,76 @@ def photographs() -> Photographs:
 def full() -> SheetContent:
     """A record complete enough to fill two pages."""
     return SheetContent(
-        heading=Heading(number="0417", stock="LOT7-003", issued="12 May 2026", seller="Wendholm Workshop"),
+        heading=Heading(
+            number="0417", stock="LOT7-003", issued="12 May 2026", seller="Wendholm Workshop"
+        ),
         title="Smoothing plane, Halbeck & Son No. 23",
         summary="Made in Wendholm between about 1913 and 1918, with a later cutter. Ready to use.",
         price="$165.00",
         photographs=photographs(),
         figures=(
-            KeyFigure(value="97 %", interval="95 to 99", of="Japanning, bed and cheeks", basis="measured; was 81 %"),
-            KeyFigure(value="21 %", interval="18 to 25", of="is new finish over losses", basis="measured; buyer is told"),
-            KeyFigure(value="82 %", interval="76 to 86", of="Nickel, lever cap", basis="measured; untouched"),
-            KeyFigure(value="9 11/32 in", interval="237.3 mm", of="Length of the sole", basis="measured, ± 0.5 mm"),
+            KeyFigure(
+                value="97 %",
+                interval="95 to 99",
+                of="Japanning, bed and cheeks",
+                basis="measured; was 81 %",
+            ),
+            KeyFigure(
+                value="21 %",
+                interval="18 to 25",
+                of="is new finish over losses",
+                basis="measured; buyer is told",
+            ),
+            KeyFigure(
+                value="82 %",
+                interval="76 to 86",
+                of="Nickel, lever cap",
+                basis="measured; untouched",
+            ),
+            KeyFigure(
+                value="9 11/32 in",
+                interval="237.3 mm",
+                of="Length of the sole",
+                basis="measured, ± 0.5 mm",
+            ),
         ),
         know_first=(
             "New japanning covers losses on 21 % of the bed and cheeks.",
             "The cutter is later than the body (1934 to 1941) and not original to it.",
         ),
-        unknown=("The adjusting wheel was not seen.", "Neither side, nor front and back, was photographed."),
+        unknown=(
+            "The adjusting wheel was not seen.",
+            "Neither side, nor front and back, was photographed.",
+        ),
         defects=(
-            Defect(number=1, what="Chip", where="Body, rear edge of the mouth", size="1.7 × 1.6 mm", basis="measured"),
-            Defect(number=2, what="Pitting, slight", where="Body, left cheek below the hump", size="about 9 × 4 mm", basis="by eye"),
-            Defect(number=3, what="Nickel lost to brass", where="Lever cap, lower edge and around the screw", size="18 % of the face", basis="measured"),
-            Defect(number=4, what="New finish over losses", where="Body, bed behind the frog", size="21 % of the area", basis="measured"),
+            Defect(
+                number=1,
+                what="Chip",
+                where="Body, rear edge of the mouth",
+                size="1.7 × 1.6 mm",
+                basis="measured",
+            ),
+            Defect(
+                number=2,
+                what="Pitting, slight",
+                where="Body, left cheek below the hump",
+                size="about 9 × 4 mm",
+                basis="by eye",
+            ),
+            Defect(
+                number=3,
+                what="Nickel lost to brass",
+                where="Lever cap, lower edge and around the screw",
+                size="18 % of the face",
+                basis="measured",
+            ),
+            Defect(
+                number=4,
+                what="New finish over losses",
+                where="Body, bed behind the frog",
+                size="21 % of the area",
+                basis="measured",
+            ),
         ),
         finish=finish(),
         drawings=outlines(),
@@ -250,7 +314,9 @@ def full() -> SheetContent:
             ),
             shapes=(
                 PartShape(name="body", ring=((0, 30), (90, 0), (240, 30)), seen=Seen.SEEN),
-                PartShape(name="cutter", ring=((70, -60), (130, 20), (120, 20)), seen=Seen.NOT_ORIGINAL),
+                PartShape(
+                    name="cutter", ring=((70, -60), (130, 20), (120, 20)), seen=Seen.NOT_ORIGINAL
+                ),
                 PartShape(name="wheel", ring=((60, 0), (76, 0), (68, -14)), seen=Seen.NOT_SEEN),
             ),
         ),
@@ -263,7 +329,11 @@ def full() -> SheetContent:
         work=(
             Work(day="28 April", what="Rust taken off sole and cheeks: citric acid bath, then oil"),
             Work(day="30 April", what="Cutter ground to 25°, honed"),
-            Work(day="1 May", what="new japanning over losses, asphaltum varnish, two coats, baked", told=True),
+            Work(
+                day="1 May",
+                what="new japanning over losses, asphaltum varnish, two coats, baked",
+                told=True,
+            ),
         ),
         cautions=(
             "The cutter is sharp: it is wrapped; keep fingers off its edge.",
@@ -282,7 +352,9 @@ def full() -> SheetContent:
 def overlong() -> SheetContent:
     """A title of 300 characters, a maker without spaces, signs from many scripts, 30 defects."""
     content = full()
-    title = ("Smoothing plane 🪚 東京 " + "שלום العربية " + "Halbeck" * 30 + " No. 23 " + "x" * 300)[:300]
+    title = (
+        "Smoothing plane 🪚 東京 " + "שלום العربية " + "Halbeck" * 30 + " No. 23 " + "x" * 300
+    )[:300]
     first = content.defects[0]
     return replace(
         content,

@@ -1,0 +1,151 @@
+"""What a buyer must know first, what is not known, and where to take care."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from planebench.catalog.reference import name_of, open_list
+from planebench.catalog.values import Defect, Part
+from planebench.sheet.about_dating import disagreements
+from planebench.sheet.about_finish import new_finish_told, surfaces_not_judged
+from planebench.sheet.about_photographs import views_not_photographed
+from planebench.sheet.about_record import asked_parts, not_measured
+from planebench.sheet.source import Source
+from planebench.sheet.words import capital, lower, say_list
+from planebench.trade.terms import PartStatus, Stage
+
+_TOLD_PARTS = {
+    PartStatus.MISSING: "missing",
+    PartStatus.REPLACED: "replaced",
+    PartStatus.NOT_ORIGINAL: "not original to it",
+}
+_BUYERS_HAZARDS = frozenset({"old_finish_lead", "plating_dust"})
+"""Hazards of a finish that stay with the tool; the others are the restorer's."""
+
+_WOODS = {"rosewood": "rosewood", "lignum": "lignum_vitae", "ivory": "ivory"}
+_STATUS_WORDS = {"memory": "from memory", "found and memory": "in part from memory"}
+
+
+def know_first(source: Source) -> tuple[str, ...]:
+    """Give the sentences that stand in the box on the first page, the gravest kinds of thing.
+
+    New finish, treatments, parts that are missing or not its own, signs that disagree, and
+    defects in the worst of their severities. Never empty.
+    """
+    said = [
+        *new_finish_told(source),
+        *_treatments(source),
+        *_parts(source),
+        *_dates(source),
+        *_worst_defects(source),
+    ]
+    return tuple(said) or ("Nothing beyond what stands below is written down.",)
+
+
+def unknown(source: Source) -> tuple[str, ...]:
+    """Say what was not seen, judged, looked for or photographed."""
+    tool = source.tool
+    finished = any(one.stage is Stage.FINISHED for one in tool.photographs)
+    said = [
+        _parts_not_seen(source),
+        _were("not judged", tuple(f"finish of the {one}" for one in surfaces_not_judged(source))),
+        _were("not measured", not_measured(source)),
+        "" if tool.defects_looked_at or tool.defects else "Defects were not looked for.",
+        views_not_photographed(source),
+        "" if finished or not tool.photographs else "No photograph shows it finished.",
+    ]
+    return tuple(sentence for sentence in said if sentence)
+
+
+def cautions_of(source: Source) -> tuple[str, ...]:
+    """Give the cautions that go with this tool, each with its source as the list names it."""
+    rows = open_list("cautions")
+    return tuple(
+        f"{row.name}. {row.more.get('text', '')} {_sourced(row.source, row.more.get('status'))}"
+        for code in dict.fromkeys(_codes(source))
+        if (row := rows.get(code)) is not None
+    )
+
+
+def _treatments(source: Source) -> Iterable[str]:
+    names = dict.fromkeys(
+        lower(name_of("treatments", work.kind)) for work in source.tool.work if work.told
+    )
+    if names:
+        yield f"To be told of the work: {'; '.join(names)}."
+
+
+def _parts(source: Source) -> Iterable[str]:
+    for status, words in _TOLD_PARTS.items():
+        names = [_the(part) for part in source.tool.parts if part.status is status]
+        if names:
+            yield f"{capital(say_list(names))} {_is(names)} {words}."
+
+
+def _dates(source: Source) -> Iterable[str]:
+    for words in disagreements(source):
+        yield words if words.endswith(".") else f"{words}."
+
+
+def _worst_defects(source: Source) -> Iterable[str]:
+    for defect in source.tool.defects:
+        if defect.told and _is_worst(defect):
+            part = lower(source.part_name(defect.part))
+            place = ", ".join(words for words in (part, defect.place) if words)
+            where = f" ({place})" if place else ""
+            name = name_of("defects", defect.kind)
+            yield f"Defect {defect.number}: {lower(name)}, {defect.severity}{where}."
+
+
+def _is_worst(defect: Defect) -> bool:
+    """Say whether the severity is the last of those that the list offers for this defect."""
+    row = open_list("defects").get(defect.kind)
+    offered = row.more.get("severities") if row is not None else None
+    return isinstance(offered, list) and len(offered) > 1 and defect.severity == offered[-1]
+
+
+def _parts_not_seen(source: Source) -> str:
+    asked = asked_parts(source)
+    unseen = [part for part in asked if part.status is PartStatus.NOT_SEEN]
+    if unseen and len(unseen) == len(asked):
+        return "Its parts were not looked at one by one."
+    return _were("not seen", tuple(f"the {lower(part.name)}" for part in unseen))
+
+
+def _were(what: str, names: tuple[str, ...]) -> str:
+    if not names:
+        return ""
+    return f"{capital(say_list(names))} {'was' if len(names) == 1 else 'were'} {what}."
+
+
+def _the(part: Part) -> str:
+    return f"the {lower(part.name)}"
+
+
+def _is(names: list[str]) -> str:
+    return "is" if len(names) == 1 else "are"
+
+
+def _codes(source: Source) -> Iterable[str]:
+    """Go through the codes of cautions: sharp edges first, then finishes, woods, worm."""
+    tool = source.tool
+    if any("cutter" in part.code for part in tool.parts if part.status is not PartStatus.MISSING):
+        yield "sharp_iron"
+    finishes = open_list("finishes")
+    for surface in tool.surfaces:
+        row = finishes.get(surface.finish)
+        hazards = row.more.get("hazards") if row is not None else ()
+        for code in hazards if isinstance(hazards, list) else ():
+            if code in _BUYERS_HAZARDS:
+                yield str(code)
+    words = " ".join([tool.note, *(part.note for part in tool.parts)]).casefold()
+    yield from (code for wood, code in _WOODS.items() if wood in words)
+    if any(defect.kind == "worm" for defect in tool.defects):
+        yield "worm_alive"
+
+
+def _sourced(source: str, status: object) -> str:
+    words = _STATUS_WORDS.get(str(status), "")
+    if source == "common practice, no source":
+        return "(Common practice, no source.)"
+    return f"(Source: {source}{', ' + words if words else ''}.)"

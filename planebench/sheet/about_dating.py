@@ -1,0 +1,189 @@
+"""What a sheet says of when a tool was made: the range in words, its reasons, and the chart."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import groupby
+
+from planebench.catalog.dating import sign_of, years_in_short
+from planebench.catalog.values import DatingSign
+from planebench.sheet.content import Dating, Sign, Trust, YearColumns
+from planebench.sheet.source import Source
+from planebench.sheet.words import lower, say_list
+from planebench.trade import dating as engine
+
+_HALF_TRUSTED = 0.6
+"""Up to this sureness a bar is pale: no better than even odds, give or take."""
+_LEAST_SHOWN = 0.01
+"""Columns below this part of the tallest are left out; they would be a hair on the base line."""
+_MOST_COLUMNS = 150
+
+
+def dating_of(source: Source) -> Dating:
+    """Tell the date in words; with signs that name years also the bars and columns."""
+    dating = source.dating
+    if dating is None:
+        return Dating(
+            in_words=_not_dated(source.tool.signs),
+            signs=tuple(_sign(source, sign) for sign in source.tool.signs),
+            sources=_sources(source.tool.signs),
+        )
+    return Dating(
+        in_words=_in_words(dating),
+        reasons=_reasons(source, dating),
+        disagreements=disagreements(source),
+        signs=tuple(_sign(source, sign) for sign in source.tool.signs),
+        band=_band(dating.whole),
+        columns=tuple(_columns(source)),
+        sources=_sources(source.tool.signs),
+    )
+
+
+def made_words(source: Source) -> str:
+    """Give the summary's words: "Made between about 1913 and 1918, with a later cutter"."""
+    if source.dating is None:
+        return "Not dated"
+    odd = [
+        f"{'a later' if part.later else 'an older'} {lower(_name(source, part.part))}"
+        for part in source.dating.odd_parts
+    ]
+    made = f"Made {source.dating.whole.in_words}"
+    return f"{made}, with {say_list(odd)}" if odd else made
+
+
+def disagreements(source: Source) -> tuple[str, ...]:
+    """Say in plain words which parts are of another date, and which signs cannot both be right."""
+    dating = source.dating
+    if dating is None:
+        return ()
+    said = [
+        f"{_name(source, odd.part)}: {years_in_short(dating.parts[odd.part])[0]}, "
+        f"{'a later' if odd.later else 'an older'} part"
+        for odd in dating.odd_parts
+    ]
+    numbers: dict[str, int] = {sign.id: sign.number for sign in source.tool.signs}
+    odd_parts = {odd.part for odd in dating.odd_parts}
+    parts = {sign.id: sign.part for sign in dating.signs}
+    for conflict in dating.whole.conflicts:
+        told = sorted(numbers[one] for one in conflict if one in numbers)
+        explained = any(parts.get(one) in odd_parts for one in conflict)
+        if len(told) > 1 and not explained:
+            said.append(f"Signs {say_list([str(n) for n in told])} cannot all be right.")
+    return tuple(said)
+
+
+def _not_dated(signs: Sequence[DatingSign]) -> str:
+    if not signs:
+        return "Not dated: no sign of age is written down."
+    return "Not dated: none of the signs below names years that count."
+
+
+def _in_words(dating: engine.Dating) -> str:
+    if dating.whole.range90 is None:
+        return "Not dated: its signs bound no years."
+    return f"Made {dating.whole.in_words}"
+
+
+def _reasons(source: Source, dating: engine.Dating) -> tuple[str, ...]:
+    """Give the reasons in short: what told most, and the span on which all firm signs agree."""
+    numbers: dict[str, int] = {sign.id: sign.number for sign in source.tool.signs}
+    said: list[str] = []
+    telling = [numbers[one] for one in dating.most_telling[:1] if one in numbers]
+    if telling and len(dating.most_telling) > 1:
+        said.append(f"Sign {telling[0]} told most.")
+    whole = dating.whole
+    if not whole.agreed:
+        said.append("The signs do not agree: no year is allowed by all of them.")
+    elif whole.earliest is not None and whole.latest is not None:
+        said.append(f"All signs that fit together allow {whole.earliest} to {whole.latest}.")
+    return (" ".join(said),) if said else ()
+
+
+def _sign(source: Source, sign: DatingSign) -> Sign:
+    part = source.part_name(sign.part)
+    taken = sign_of(sign, source.tool.parts)
+    first, last = taken.not_before, taken.not_after
+    loose = round(taken.looseness)
+    return Sign(
+        number=sign.number,
+        what=f"{sign.seen}, {lower(part)}" if part else sign.seen,
+        words=_years(sign, first, last),
+        first=first,
+        last=last,
+        loose_before=0 if taken.never_before or first is None else loose,
+        loose_after=0 if last is None else loose,
+        terminus=taken.never_before,
+        trust=_trust(source, sign),
+    )
+
+
+def _years(sign: DatingSign, first: int | None, last: int | None) -> str:
+    if not sign.counted:
+        return "not counted"
+    if first is None and last is None:
+        return "no years"
+    if last is None:
+        return f"{first} or later"
+    if first is None:
+        return f"{last} or earlier"
+    return str(first) if first == last else f"{first} to {last}"
+
+
+def _trust(source: Source, sign: DatingSign) -> Trust:
+    dating = source.dating
+    if dating is not None and sign.counted:
+        code = next((part.code for part in source.tool.parts if part.id == sign.part), "")
+        if code in {odd.part for odd in dating.odd_parts}:
+            return Trust.DISAGREES
+        if not dating.whole.agreed and any(sign.id in c for c in dating.whole.conflicts):
+            return Trust.DISAGREES
+    if not sign.counted or sign.sure <= _HALF_TRUSTED:
+        return Trust.HALF
+    return Trust.FULL
+
+
+def _band(whole: engine.Dated) -> tuple[int, int] | None:
+    """Give the 90 % range where both its ends are bounded."""
+    return None if whole.open_start or whole.open_end else whole.range90
+
+
+def _columns(source: Source) -> list[YearColumns]:
+    dating = source.dating
+    if dating is None or _band(dating.whole) is None:
+        return []
+    odd = [dating.parts[part.part] for part in dating.odd_parts]
+    groups = [(dating.whole, True), *((part, False) for part in odd if _band(part) is not None)]
+    made = [_group(dated, agrees=agrees) for dated, agrees in groups]
+    return [columns for columns in made if columns is not None]
+
+
+def _group(dated: engine.Dated, *, agrees: bool) -> YearColumns | None:
+    tallest = max(dated.shares, default=0.0)
+    shown = [i for i, share in enumerate(dated.shares) if share > tallest * _LEAST_SHOWN]
+    if not shown or shown[-1] - shown[0] > _MOST_COLUMNS:
+        return None
+    weights = tuple(round(share, 4) for share in dated.shares[shown[0] : shown[-1] + 1])
+    return YearColumns(first=dated.years[shown[0]], weights=weights, agrees=agrees)
+
+
+def _sources(signs: Sequence[DatingSign]) -> str:
+    """Name each source once, with the numbers of its signs; say which are from memory."""
+    named = [(_source(sign), sign.number) for sign in signs]
+    named.sort(key=lambda pair: pair[0])
+    said = [
+        (numbers, f"{', '.join(map(str, numbers))} {name}")
+        for name, group in groupby(named, key=lambda pair: pair[0])
+        if (numbers := sorted(number for _, number in group))
+    ]
+    if not said:
+        return ""
+    return f"Sources: {'; '.join(words for _, words in sorted(said))}."
+
+
+def _source(sign: DatingSign) -> str:
+    source = sign.source.strip().rstrip(".") or "no source written down"
+    return f"{source}, from memory" if "memory" in sign.source_status.casefold() else source
+
+
+def _name(source: Source, code: str) -> str:
+    return next((part.name for part in source.tool.parts if part.code == code), code)

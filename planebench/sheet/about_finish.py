@@ -1,0 +1,218 @@
+"""What a sheet says of finish: readings with their basis, drawings of outlines, key figures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from planebench.catalog.reference import name_of
+from planebench.catalog.values import Outline, Reading, Surface
+from planebench.sheet.content import (
+    Certainty,
+    FinishReading,
+    KeyFigure,
+    OutlineDrawing,
+    Ring,
+)
+from planebench.sheet.source import Source
+from planebench.sheet.words import capital, lower
+from planebench.trade.ratings import rate_share
+from planebench.trade.shares import Share, say_interval, say_percent
+from planebench.trade.terms import BASIS_WORDS, Basis
+
+_SOLID = frozenset({Basis.MEASURED, Basis.COUNTED, Basis.READ_OFF})
+_DRAWN = ("lost", "new_finish", "cannot_tell")
+
+
+def finish_of(source: Source) -> tuple[FinishReading, ...]:
+    """Give a line for each surface, read or not, then one for each rusted share that was read."""
+    lines = [_line(source, surface) for surface in source.tool.surfaces]
+    rusted = [(s, source.reading_now(s, rust=True)) for s in source.tool.surfaces]
+    lines += [_rust_line(source, s, reading) for s, reading in rusted if reading is not None]
+    return tuple(lines)
+
+
+def finish_figures(source: Source) -> tuple[KeyFigure, ...]:
+    """Give the figures of finish worth standing large: the main surface, new finish, the next."""
+    figures: list[KeyFigure] = []
+    for surface in source.tool.surfaces:
+        reading = source.reading_now(surface)
+        if reading is None:
+            continue
+        figures.append(_figure(source, surface, reading))
+        if reading.new_finish is not None and reading.new_finish.value > 0:
+            figures.append(_new_finish_figure(surface, reading.new_finish))
+    return tuple(figures)
+
+
+def new_finish_told(source: Source) -> tuple[str, ...]:
+    """Say, for each surface, how much of it is new finish over losses."""
+    said: list[str] = []
+    for surface in source.tool.surfaces:
+        reading = source.reading_now(surface)
+        if reading is None or reading.new_finish is None or reading.new_finish.value == 0:
+            continue
+        share = reading.new_finish
+        about = "about " if share.is_approximate else ""
+        said.append(
+            f"{capital(_new_name(surface))} covers losses on {about}{say_percent(share)} of the "
+            f"{lower(surface.name)}."
+        )
+    return tuple(said)
+
+
+def surfaces_not_judged(source: Source) -> tuple[str, ...]:
+    """Name the surfaces whose finish nobody measured or judged."""
+    return tuple(lower(s.name) for s in source.tool.surfaces if source.reading_now(s) is None)
+
+
+def drawings_of(source: Source) -> tuple[OutlineDrawing, ...]:
+    """Draw each outline that a measured reading of now rests on, with what was lost inside it."""
+    drawn: list[OutlineDrawing] = []
+    for surface in source.tool.surfaces:
+        reading = source.reading_now(surface)
+        if reading is None or reading.share.basis is not Basis.MEASURED:
+            continue
+        drawn += _drawings(source, surface, reading)
+    return tuple(drawn)
+
+
+def _line(source: Source, surface: Surface) -> FinishReading:
+    finish = name_of("finishes", surface.finish)
+    reading = source.reading_now(surface)
+    if reading is None:
+        return FinishReading(
+            part=surface.name, note=finish, certainty=Certainty.UNKNOWN, words="not measured"
+        )
+    found = source.reading_found(surface)
+    cross = None if found is None else round(float(found.share.value * 100))
+    note = finish if found is None else f"{finish}; cross: {say_percent(found.share)} as found"
+    return FinishReading(
+        part=surface.name,
+        note=note,
+        certainty=_certainty(reading.share),
+        words=_about(reading.share),
+        interval=say_interval(reading.share),
+        basis=_basis(reading),
+        rating=_rating(source, surface.finish, reading.share.rest),
+        value=_percent(reading.share.value),
+        low=_percent(reading.share.low),
+        high=_percent(reading.share.high),
+        found=cross,
+    )
+
+
+def _rust_line(source: Source, surface: Surface, reading: Reading) -> FinishReading:
+    found = source.reading_found(surface, rust=True)
+    cross = None if found is None else round(float(found.share.value * 100))
+    return FinishReading(
+        part=f"{surface.name}, rust",
+        note="rusted share" if found is None else "rusted share; cross: as found",
+        certainty=_certainty(reading.share),
+        words=_about(reading.share),
+        interval=say_interval(reading.share),
+        basis=_basis(reading),
+        rating=_rating(source, "rust", reading.share),
+        value=_percent(reading.share.value),
+        low=_percent(reading.share.low),
+        high=_percent(reading.share.high),
+        found=cross,
+    )
+
+
+def _figure(source: Source, surface: Surface, reading: Reading) -> KeyFigure:
+    found = source.reading_found(surface)
+    was = "" if found is None else f"; was {_about(found.share)}"
+    return KeyFigure(
+        value=_about(reading.share),
+        interval=say_interval(reading.share).strip("()"),
+        of=f"{capital(name_of('finishes', surface.finish))}, {lower(surface.name)}",
+        basis=BASIS_WORDS[reading.share.basis] + was,
+    )
+
+
+def _new_finish_figure(surface: Surface, share: Share) -> KeyFigure:
+    return KeyFigure(
+        value=_about(share),
+        interval=say_interval(share).strip("()"),
+        of=f"of the {lower(surface.name)} is new finish",
+        basis=f"{BASIS_WORDS[share.basis]}; buyer is told",
+    )
+
+
+def _new_name(surface: Surface) -> str:
+    return f"new {name_of('finishes', surface.finish)}"
+
+
+def _certainty(share: Share) -> Certainty:
+    return Certainty.MEASURED if share.basis in _SOLID else Certainty.BY_EYE
+
+
+def _about(share: Share) -> str:
+    return ("about " if share.is_approximate else "") + say_percent(share)
+
+
+def _percent(share: object) -> float:
+    return round(float(str(share)) * 100, 1)
+
+
+def _basis(reading: Reading) -> str:
+    words = BASIS_WORDS[reading.share.basis]
+    named = reading.share.basis not in _SOLID and reading.read_by
+    said = f"{words}, {reading.read_by}" if named else words
+    if reading.new_finish is not None and reading.new_finish.value > 0:
+        said += f"; {_about(reading.new_finish)} of the area is new finish"
+    return said
+
+
+def _rating(source: Source, finish: str, lost: Share) -> str:
+    """Say the standards' grades, when they were asked for; from memory where the table is."""
+    if source.rating_tables is None:
+        return ""
+    rated = rate_share(finish, lost, source.rating_tables)
+    said = [
+        f"{one.at.standard}: {one.said}" + (" (table from memory)" if one.at.from_memory else "")
+        for one in rated
+    ]
+    return "; ".join(said)
+
+
+def _drawings(source: Source, surface: Surface, reading: Reading) -> Iterable[OutlineDrawing]:
+    for area in reading.areas:
+        outlines = source.outlines.get(area.photograph, ())
+        outline = next((one for one in outlines if one.id == area.outline), None)
+        taken = source.photograph(area.photograph)
+        if outline is None or not (rings := _rings_of(outline)):
+            continue
+        view = name_of("views", taken.view) if taken is not None and taken.view else ""
+        name = f"{surface.name}, {view}" if view else surface.name
+        layers = {layer: _rings(area.share.get(layer)) for layer in _DRAWN}
+        yield OutlineDrawing(
+            name=name,
+            alternative=f"Drawing of the outline measured: {name}. "
+            f"{_about(reading.share)} of it kept.",
+            outline=rings,
+            **layers,
+        )
+
+
+def _rings_of(outline: Outline) -> tuple[Ring, ...]:
+    """Give an outline's rings, outer ones and holes alike."""
+    polygons = outline.polygons.get("polygons")
+    rings: list[Ring] = []
+    for polygon in polygons if isinstance(polygons, list) else []:
+        if isinstance(polygon, dict):
+            rings += _rings([polygon.get("outer")])
+            rings += _rings(polygon.get("holes"))
+    return tuple(rings)
+
+
+def _rings(plain: object) -> tuple[Ring, ...]:
+    """Read rings of points as JSON holds them; what is not at least a triangle is left out."""
+    if not isinstance(plain, list | tuple):
+        return ()
+    least = 3
+    return tuple(
+        tuple((float(x), float(y)) for x, y in ring)
+        for ring in plain
+        if isinstance(ring, list | tuple) and len(ring) >= least
+    )

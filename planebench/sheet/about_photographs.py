@@ -1,0 +1,186 @@
+"""Which photographs a sheet shows, with what words under them and which numbers on them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from planebench.catalog.reference import name_of
+from planebench.catalog.values import Photograph as Taken
+from planebench.sheet.content import Crop, Photograph, Photographs, Pin, Point
+from planebench.sheet.source import Source
+from planebench.sheet.words import capital, say_day, say_list, sentence
+from planebench.trade.terms import STAGE_WORDS, Stage
+
+_ORDER = {Stage.FINISHED: 0, Stage.AS_FOUND: 1, Stage.DURING: 2}
+_FROM = {"top": "from above", "sole": "the sole", "front": "from the front", "back": "from behind"}
+_LEAST_KEPT = 0.45
+"""A crop beside the scale card is taken only when this much of the photograph is left."""
+
+
+def photographs_of(source: Source) -> Photographs:
+    """Choose the photograph shown large, its pair as found, one other view, and the rest."""
+    taken = _in_order(source)
+    if not taken:
+        return Photographs(missing="Not photographed.")
+    main = _main(source, taken)
+    found = _found(source, taken, main)
+    left = [one for one in taken if one not in (main, found)]
+    other = _other(left, main)
+    most = max(0, source.settings.photographs_on_sheet - 3)
+    more = [one for one in left if one is not other][:most]
+    return Photographs(
+        main=_shown(source, main, _main_caption(source, main)),
+        found=None if found is None else _shown(source, found, _found_caption(found, main)),
+        other=None if other is None else _shown(source, other, _other_caption(other, taken)),
+        more=tuple(_shown(source, one, _caption(one)) for one in more),
+    )
+
+
+def views_not_photographed(source: Source) -> str:
+    """Say which of the views that a buyer expects were not photographed; empty for none."""
+    if not source.tool.photographs:
+        return "It was not photographed."
+    wanted = source.kind.views if source.kind is not None else ()
+    shown = {one.view for one in source.tool.photographs}
+    lacking = [name_of("views", view) for view in wanted if view not in shown]
+    return f"Not photographed: {say_list(lacking)}." if lacking else ""
+
+
+def _in_order(source: Source) -> list[Taken]:
+    """Sort: pinned ones of each stage first, then by view as the kind lists them."""
+    views = list(source.kind.views) if source.kind is not None else []
+    pinned = {pin.photograph for pin in source.tool.pins if pin.defect is not None}
+
+    def place(one: Taken) -> tuple[int, bool, int, int]:
+        view = views.index(one.view) if one.view in views else len(views)
+        return (_ORDER[one.stage], one.id not in pinned, view, one.position)
+
+    return sorted(source.tool.photographs, key=place)
+
+
+def _main(source: Source, taken: Sequence[Taken]) -> Taken:
+    """Choose the finished half of a pair, from above if there is one; else the best single one."""
+    after = [pair.after for pair in source.tool.pairs if pair.on_sheet]
+    latest = [one for one in taken if one.stage == taken[0].stage]
+    return min(latest, key=lambda one: (one.view != "top", one.id not in after))
+
+
+def _found(source: Source, taken: Sequence[Taken], main: Taken) -> Taken | None:
+    if main.stage is Stage.AS_FOUND:
+        return None
+    before = [p.before for p in source.tool.pairs if p.on_sheet and p.after == main.id]
+    paired = next((one for one in taken if one.id in before), None)
+    if paired is not None:
+        return paired
+    found = [one for one in taken if one.stage is Stage.AS_FOUND and one is not main]
+    return min(found, key=lambda one: one.view != main.view, default=None)
+
+
+def _other(left: Sequence[Taken], main: Taken) -> Taken | None:
+    """Prefer the sole, for it is what a buyer asks for next; then any other view."""
+    return min(left, key=lambda one: (one.view != "sole", one.view == main.view), default=None)
+
+
+def _shown(source: Source, taken: Taken, caption: str) -> Photograph:
+    numbers = {defect.id: defect.number for defect in source.tool.defects if defect.told}
+    pins = tuple(
+        Pin(number=numbers[pin.defect], x=pin.x, y=pin.y, balloon=(pin.balloon_x, pin.balloon_y))
+        for pin in source.tool.pins
+        if pin.photograph == taken.id and pin.defect in numbers
+    )
+    return Photograph(
+        file=source.files[taken.id],
+        sha256=taken.sha256,
+        caption=caption,
+        alternative=f"{source.tool.line.title}: {sentence(_view(taken))} {sentence(_stage(taken))}"
+        + (f" {sentence(taken.caption)}" if taken.caption else ""),
+        crop=_beside_card(taken, pins),
+        pins=pins,
+    )
+
+
+def _main_caption(source: Source, main: Taken) -> str:
+    told = {defect.id for defect in source.tool.defects if defect.told}
+    pinned = any(pin.photograph == main.id and pin.defect in told for pin in source.tool.pins)
+    numbers = "The numbers are the defects below." if pinned else ""
+    return " ".join(part for part in (_caption(main), numbers) if part)
+
+
+def _found_caption(found: Taken, main: Taken) -> str:
+    view = "the same view" if found.view and found.view == main.view else _view(found)
+    return _sentences(_stage(found), view, found.caption)
+
+
+def _other_caption(other: Taken, taken: Sequence[Taken]) -> str:
+    finished = [one for one in taken if one.stage is Stage.FINISHED]
+    words = _caption(other)
+    if finished and other.view and all(one.view != other.view for one in finished):
+        return f"{words} The finished {name_of('views', other.view)} was not photographed."
+    return words
+
+
+def _caption(taken: Taken) -> str:
+    return _sentences(_stage(taken), _view(taken), taken.caption)
+
+
+def _sentences(stage: str, view: str, caption: str) -> str:
+    first = sentence(", ".join(part for part in (stage, view) if part))
+    return f"{first} {sentence(caption)}".strip()
+
+
+def _stage(taken: Taken) -> str:
+    day = f", {say_day(taken.taken_at.date())}" if taken.taken_at is not None else ""
+    return capital(STAGE_WORDS[taken.stage]) + day
+
+
+def _view(taken: Taken) -> str:
+    if not taken.view:
+        return ""
+    return _FROM.get(taken.view, name_of("views", taken.view))
+
+
+def _beside_card(taken: Taken, pins: Sequence[Pin]) -> Crop:
+    """Leave the scale card out of the print where a large part beside it holds all pins."""
+    corners = _card_corners(taken)
+    if not corners:
+        return Crop()
+    xs = [min(max(x / taken.width, 0.0), 1.0) for x, _ in corners]
+    ys = [min(max(y / taken.height, 0.0), 1.0) for _, y in corners]
+    left, top, right, bottom = min(xs), min(ys), max(xs), max(ys)
+    beside = [
+        Crop(bottom=top) if top > _LEAST_KEPT else None,
+        Crop(top=bottom) if 1 - bottom > _LEAST_KEPT else None,
+        Crop(right=left) if left > _LEAST_KEPT else None,
+        Crop(left=right) if 1 - right > _LEAST_KEPT else None,
+    ]
+    fitting = [crop for crop in beside if crop is not None and _holds(crop, pins)]
+    return max(fitting, key=_area, default=Crop())
+
+
+def _card_corners(taken: Taken) -> list[Point]:
+    """Find the card (90 x 60 mm) by the photograph's scale, in pixels; empty without one.
+
+    The scale's `matrix_px_to_mm` brings pixels to millimeters on the card, its corner at 0, 0.
+    """
+    matrix = (taken.scale or {}).get("matrix_px_to_mm")
+    try:
+        back = np.linalg.inv(np.asarray(matrix, dtype=np.float64))
+    except (ValueError, TypeError, np.linalg.LinAlgError):
+        return []
+    if back.shape != (3, 3):
+        return []
+    card = np.array([[0, 0, 1], [90, 0, 1], [90, 60, 1], [0, 60, 1]], dtype=np.float64)
+    placed = card @ back.T
+    return [(float(x / w), float(y / w)) for x, y, w in placed]
+
+
+def _holds(crop: Crop, pins: Sequence[Pin]) -> bool:
+    return all(
+        crop.left <= pin.x <= crop.right and crop.top <= pin.y <= crop.bottom for pin in pins
+    )
+
+
+def _area(crop: Crop) -> float:
+    return (crop.right - crop.left) * (crop.bottom - crop.top)

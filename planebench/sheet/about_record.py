@@ -1,0 +1,235 @@
+"""What a sheet says of defects, parts, lengths, work and the seller."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Sequence
+from decimal import Decimal
+from functools import cache
+
+from planebench.catalog.reference import name_of, open_list, resources_folder
+from planebench.catalog.values import Defect as Recorded
+from planebench.catalog.values import Measurement as Measured
+from planebench.catalog.values import Part
+from planebench.sheet.content import (
+    Address,
+    Defect,
+    KeyFigure,
+    Measurement,
+    PartGroup,
+    Parts,
+    PartShape,
+    Ring,
+    Seen,
+    Work,
+)
+from planebench.sheet.source import Source
+from planebench.sheet.words import lower, say_day, sentence
+from planebench.trade.terms import BASIS_WORDS, Basis, PartStatus
+from planebench.trade.units import LengthUnit, format_inches, format_millimeters
+
+_GROUPS = (
+    ("Seen", PartStatus.PRESENT, False),
+    ("Missing", PartStatus.MISSING, True),
+    ("Replaced", PartStatus.REPLACED, True),
+    ("Not original to it", PartStatus.NOT_ORIGINAL, True),
+    ("Not seen", PartStatus.NOT_SEEN, False),
+)
+_SEEN = {
+    PartStatus.PRESENT: Seen.SEEN,
+    PartStatus.MISSING: Seen.MISSING,
+    PartStatus.REPLACED: Seen.NOT_ORIGINAL,
+    PartStatus.NOT_ORIGINAL: Seen.NOT_ORIGINAL,
+    PartStatus.NOT_SEEN: Seen.NOT_SEEN,
+}
+_ASKED = ("sole_length", "sole_width", "cutter_width", "mouth_opening")
+"""What every sheet says, measured or not: what a buyer of a plane asks first.
+
+Common practice, no source.
+"""
+
+_ABOUT = frozenset({Basis.BY_EYE, Basis.TOLD})
+
+
+def defects_of(source: Source) -> tuple[Defect, ...]:
+    """Give the defects that a buyer is told of, under the numbers on the photographs."""
+    told = sorted((d for d in source.tool.defects if d.told), key=lambda d: d.number)
+    return tuple(
+        Defect(
+            number=defect.number,
+            what=_what(defect),
+            where=_where(source, defect),
+            size=defect.size or _no_size(defect),
+            basis=BASIS_WORDS[defect.size_basis] if defect.size else "seen",
+        )
+        for defect in told
+    )
+
+
+def no_defects_words(source: Source) -> str:
+    """Say why the table of defects is empty."""
+    if not source.tool.defects_looked_at and not source.tool.defects:
+        return "Defects were not looked for."
+    return "Looked for; none that a buyer must be told of is written down."
+
+
+def asked_parts(source: Source) -> tuple[Part, ...]:
+    """Give the parts that this plane has or should have had; optional ones only when seen."""
+    return tuple(
+        part
+        for part in source.tool.parts
+        if not (part.optional and part.status is PartStatus.NOT_SEEN)
+    )
+
+
+def parts_of(source: Source) -> Parts:
+    """Sort the parts by what is known of them, and ink the side drawing of the kind."""
+    asked = asked_parts(source)
+    groups = tuple(
+        PartGroup(label=label, names=", ".join(_part_words(p) for p in parts), warns=warns)
+        for label, status, warns in _GROUPS
+        if (parts := [p for p in asked if p.status is status])
+    )
+    status = {part.code: _SEEN[part.status] for part in asked}
+    drawing = source.kind.drawing if source.kind is not None else "other"
+    shapes = tuple(
+        PartShape(name=code, ring=ring, seen=status[code])
+        for code, ring in _side_drawing(drawing)
+        if code in status
+    )
+    return Parts(groups=groups, shapes=shapes)
+
+
+def measurements_of(source: Source) -> tuple[Measurement, ...]:
+    """Give what was measured in the order of the list, and what is asked for but was not."""
+    order = list(open_list("measurements"))
+    known = {one.what for one in source.tool.measurements}
+    taken = [(one.what, _measurement(one)) for one in source.tool.measurements]
+    lacking = [(what, Measurement(of=_measure_name(what))) for what in _ASKED if what not in known]
+    both = sorted(taken + lacking, key=lambda pair: _place(order, pair[0]))
+    return tuple(line for _, line in both)
+
+
+def not_measured(source: Source) -> tuple[str, ...]:
+    """Name what is asked for but was not measured."""
+    known = {one.what for one in source.tool.measurements}
+    return tuple(lower(_measure_name(what)) for what in _ASKED if what not in known)
+
+
+def length_figure(source: Source) -> KeyFigure | None:
+    """Give the sole's length as a key figure, in the unit chosen first."""
+    one = next((m for m in source.tool.measurements if m.what == "sole_length"), None)
+    if one is None:
+        return None
+    inches, metric = format_inches(one.value), format_millimeters(one.value)
+    inches_first = source.choices.first_unit is LengthUnit.INCH
+    first, second = (inches, metric) if inches_first else (metric, inches)
+    about = "about " if one.basis in _ABOUT else ""
+    margin = f", ± {format_millimeters(one.plus_minus)}" if one.plus_minus else ""
+    return KeyFigure(
+        value=about + first,
+        interval=second,
+        of="Length of the sole",
+        basis=BASIS_WORDS[one.basis] + margin,
+    )
+
+
+def work_of(source: Source) -> tuple[Work, ...]:
+    """Give the bench log in order of days; entries without a day first."""
+    entries = sorted(source.tool.work, key=lambda w: (w.done_on is not None, str(w.done_on)))
+    return tuple(
+        Work(
+            day=say_day(entry.done_on) if entry.done_on is not None else "not dated",
+            what=sentence(_with_materials(entry.what, entry.materials)),
+            told=entry.told,
+        )
+        for entry in entries
+    )
+
+
+def address_of(source: Source) -> Address:
+    """Give the seller as set for the catalog."""
+    settings = source.settings
+    lines = [line.strip() for line in settings.address.splitlines() if line.strip()]
+    contact = [line.strip() for line in settings.contact.splitlines() if line.strip()]
+    return Address(name=settings.workshop, person=settings.person, lines=(*lines, *contact))
+
+
+def replaces_words(source: Source) -> str:
+    """Say which sheet of the same tool this one takes the place of."""
+    if not source.earlier:
+        return "Replaces no earlier sheet."
+    last = source.earlier[0]
+    return f"Replaces sheet {last.number:04} of {say_day(last.issued_at.date())}."
+
+
+def _what(defect: Recorded) -> str:
+    name = name_of("defects", defect.kind)
+    severity = defect.severity.replace("_", " ")
+    return f"{name}, {severity}" if severity and severity not in name else name
+
+
+def _where(source: Source, defect: Recorded) -> str:
+    part = source.part_name(defect.part)
+    place = ", ".join(words for words in (part, defect.place) if words) or "place not written down"
+    return f"{place}. {sentence(defect.note)}" if defect.note else place
+
+
+def _no_size(defect: Recorded) -> str:
+    row = open_list("defects").get(defect.kind)
+    sized = row is None or bool(row.more.get("sized", True))
+    return "not measured" if sized else "no size given"
+
+
+def _part_words(part: Part) -> str:
+    noted = part.note and part.status is not PartStatus.PRESENT
+    return f"{lower(part.name)} ({lower(part.note.rstrip('.'))})" if noted else lower(part.name)
+
+
+@cache
+def _side_drawing(name: str) -> tuple[tuple[str, Ring], ...]:
+    """Read the side drawing of a kind; one that is not there is no drawing."""
+    path = resources_folder() / "drawings" / f"{name}.toml"
+    if not path.is_file():
+        return ()
+    table = tomllib.loads(path.read_text("utf-8"))
+    return tuple(
+        (str(shape["part"]), tuple((float(x), float(y)) for x, y in shape["ring"]))
+        for shape in table["shapes"]
+    )
+
+
+def _measure_name(what: str) -> str:
+    return name_of("measurements", what)
+
+
+def _place(order: Sequence[str], what: str) -> int:
+    return order.index(what) if what in order else len(order)
+
+
+def _measurement(one: Measured) -> Measurement:
+    row = open_list("measurements").get(one.what)
+    unit = str(row.more.get("unit", "mm")) if row is not None else "mm"
+    about = "about " if one.basis in _ABOUT else ""
+    name = _measure_name(one.what)
+    if unit == "deg":
+        return Measurement(of=name, words=f"{about}{_plain(one.value)}°{_margin(one, '°')}")
+    if unit == "g":
+        return Measurement(of=name, words=f"{about}{_plain(one.value)} g{_margin(one, ' g')}")
+    return Measurement(
+        of=name,
+        inches=about + format_inches(one.value).removesuffix(" in"),
+        millimeters=about + format_millimeters(one.value).removesuffix(" mm") + _margin(one),
+    )
+
+
+def _margin(one: Measured, unit: str = "") -> str:
+    return "" if one.plus_minus is None else f" ± {_plain(one.plus_minus)}{unit}"
+
+
+def _plain(value: Decimal) -> str:
+    return f"{value.normalize():f}"
+
+
+def _with_materials(what: str, materials: str) -> str:
+    return f"{what.rstrip('.')}: {lower(materials)}" if materials else what

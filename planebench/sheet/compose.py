@@ -1,0 +1,120 @@
+"""Turns a tool's record into what its sheet says."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.ids import ToolId
+from planebench.catalog.settings import CatalogSettings
+from planebench.sheet.about_buyer import cautions_of, know_first, unknown
+from planebench.sheet.about_dating import dating_of, made_words
+from planebench.sheet.about_finish import drawings_of, finish_figures, finish_of
+from planebench.sheet.about_photographs import photographs_of
+from planebench.sheet.about_record import (
+    address_of,
+    defects_of,
+    length_figure,
+    measurements_of,
+    no_defects_words,
+    parts_of,
+    replaces_words,
+    work_of,
+)
+from planebench.sheet.content import Heading, KeyFigure, Paper, SheetChoices, SheetContent
+from planebench.sheet.source import Source, gather
+from planebench.sheet.words import say_day, sentence
+from planebench.trade.money import format_money
+from planebench.trade.terms import State
+from planebench.trade.units import LengthUnit
+
+_MOST_FIGURES = 4
+_STATE_WORDS = {
+    State.AS_FOUND: "As found; no work was done on it.",
+    State.ON_BENCH: "Work on it is not finished.",
+}
+
+
+def choices_from(settings: CatalogSettings) -> SheetChoices:
+    """Give the choices that are set for the catalog."""
+    inches = settings.length_unit == LengthUnit.INCH.value
+    return SheetChoices(
+        paper=Paper(settings.paper),
+        first_unit=LengthUnit.INCH if inches else LengthUnit.MILLIMETER,
+        standard_ratings=settings.ratings_on_sheet,
+    )
+
+
+def compose(
+    catalog: Catalog,
+    tool_id: ToolId,
+    choices: SheetChoices | None = None,
+    *,
+    issued_on: dt.date | None = None,
+) -> SheetContent:
+    """Say what the sheet of one tool says now; a draft unless `issued_on` is given.
+
+    Without `choices` those set for the catalog hold. Raises CatalogError for an unknown tool.
+    """
+    chosen = choices_from(catalog.settings.read()) if choices is None else choices
+    source = gather(catalog, tool_id, chosen)
+    return SheetContent(
+        heading=_heading(source, issued_on),
+        title=_title(source),
+        summary=_summary(source),
+        price=_price(source),
+        photographs=photographs_of(source),
+        figures=_figures(source),
+        know_first=know_first(source),
+        unknown=unknown(source),
+        defects=defects_of(source),
+        no_defects=no_defects_words(source),
+        finish=finish_of(source),
+        drawings=drawings_of(source),
+        dating=dating_of(source),
+        parts=parts_of(source),
+        measurements=measurements_of(source),
+        work=work_of(source),
+        cautions=cautions_of(source),
+        promise=source.settings.promise,
+        address=address_of(source),
+        replaces=replaces_words(source),
+        choices=chosen,
+    )
+
+
+def _heading(source: Source, issued_on: dt.date | None) -> Heading:
+    settings = source.settings
+    return Heading(
+        number=f"{source.number:04}",
+        stock=source.tool.stock_number,
+        issued="" if issued_on is None else say_day(issued_on),
+        seller=settings.workshop or settings.person,
+    )
+
+
+def _title(source: Source) -> str:
+    tool = source.tool
+    named = " ".join(word for word in (tool.maker, tool.model) if word)
+    kind = source.kind.name if source.kind is not None else tool.line.title
+    return ", ".join(part for part in (kind, named, tool.size) if part)
+
+
+def _summary(source: Source) -> str:
+    tool = source.tool
+    maker = "" if tool.maker else "Maker not known."
+    state = _STATE_WORDS.get(tool.state, "")
+    if not state and tool.work_finished:
+        state = "Work on it is finished."
+    return " ".join(part for part in (maker, sentence(made_words(source)), state) if part)
+
+
+def _price(source: Source) -> str:
+    asking = source.tool.asking
+    return "" if asking is None else format_money(asking, source.currency)
+
+
+def _figures(source: Source) -> tuple[KeyFigure, ...]:
+    length = length_figure(source)
+    last = () if length is None else (length,)
+    return (*finish_figures(source)[: _MOST_FIGURES - len(last)], *last)

@@ -1,0 +1,85 @@
+"""What a sheet is composed from: one tool's whole record and what is known around it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.dating import date_of
+from planebench.catalog.ids import PartId, PhotographId, ToolId
+from planebench.catalog.rating_tables import load_currencies, load_rating_tables
+from planebench.catalog.reference import Kind, resources_folder
+from planebench.catalog.settings import CatalogSettings
+from planebench.catalog.values import IssuedSheet, Outline, Photograph, Reading, Surface, Tool
+from planebench.sheet.content import SheetChoices
+from planebench.trade.dating import Dating
+from planebench.trade.money import Currency
+from planebench.trade.ratings import RatingTables
+from planebench.trade.terms import Stage
+
+_NOW_FIRST = (Stage.FINISHED, Stage.DURING, Stage.AS_FOUND)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Source:
+    """A tool's record with its kind, its dating, the outlines on its photographs, and choices.
+
+    `files` gives each photograph's original in the vault.
+    """
+
+    tool: Tool
+    kind: Kind | None
+    settings: CatalogSettings
+    choices: SheetChoices
+    currency: Currency
+    dating: Dating | None
+    outlines: Mapping[PhotographId, tuple[Outline, ...]]
+    files: Mapping[PhotographId, Path]
+    earlier: tuple[IssuedSheet, ...]
+    number: int
+    rating_tables: RatingTables | None
+
+    def part_name(self, part: PartId | None) -> str:
+        """Give a part's name; empty for the whole tool."""
+        return next((one.name for one in self.tool.parts if one.id == part), "")
+
+    def reading_now(self, surface: Surface, *, rust: bool = False) -> Reading | None:
+        """Give the latest stage's reading of a surface that counts."""
+        readings = (self.tool.reading(surface.id, stage, rust=rust) for stage in _NOW_FIRST)
+        return next((reading for reading in readings if reading is not None), None)
+
+    def reading_found(self, surface: Surface, *, rust: bool = False) -> Reading | None:
+        """Give the reading as found, if another one counts now."""
+        found = self.tool.reading(surface.id, Stage.AS_FOUND, rust=rust)
+        return None if found is self.reading_now(surface, rust=rust) else found
+
+    def photograph(self, photograph: PhotographId) -> Photograph | None:
+        """Give one of the tool's photographs."""
+        return next((one for one in self.tool.photographs if one.id == photograph), None)
+
+
+def gather(catalog: Catalog, tool_id: ToolId, choices: SheetChoices) -> Source:
+    """Read from the catalog all that one sheet needs. Raises CatalogError for an unknown tool."""
+    tool = catalog.tools.one(tool_id)
+    batch = catalog.batches.one(tool.batch)
+    resources = resources_folder()
+    currencies = load_currencies(resources / "money" / "iso4217.csv")
+    shown = [photograph.id for photograph in tool.photographs]
+    return Source(
+        tool=tool,
+        kind=catalog.kinds.all().get(tool.kind),
+        settings=catalog.settings.read(),
+        choices=choices,
+        currency=currencies.get(batch.currency)
+        or Currency(code=batch.currency, digits=2, name=batch.currency),
+        dating=date_of(tool),
+        outlines={one: catalog.photographs.outlines(one) for one in shown},
+        files={one.id: catalog.vault.path(one.sha256, one.suffix) for one in tool.photographs},
+        earlier=catalog.sheets.of_tool(tool_id),
+        number=catalog.sheets.next_number(),
+        rating_tables=load_rating_tables(resources / "ratings")
+        if choices.standard_ratings
+        else None,
+    )
