@@ -16,6 +16,7 @@ from planebench.photo.formats import recognise
 from planebench.photo.length import length_by_rows, whole_length
 from planebench.photo.pixels import (
     open_header,
+    reduced,
     shrink_while_decoding,
     to_srgb,
     turned_upright,
@@ -54,6 +55,15 @@ def decode_bytes(data: bytes, *, name: str, largest: int | None = None) -> NDArr
         return _decode(io.BytesIO(data), largest=largest, name=name)
 
 
+def decode_all_of(data: bytes, *, name: str, largest: int) -> NDArray[np.uint8]:
+    """Decode every pixel of a picture in memory, so that one cut short is refused; give it small.
+
+    What is given is as of open_upright, its long side at most `largest` pixels.
+    """
+    with told_as_file_errors(name):
+        return _decode(io.BytesIO(data), largest=largest, name=name, every_pixel=True)
+
+
 def _probe(stream: BinaryIO, *, name: str) -> PictureFacts:
     form = recognise(stream, name=name)
     size_bytes = _length(stream)
@@ -65,17 +75,19 @@ def _probe(stream: BinaryIO, *, name: str) -> PictureFacts:
     return PictureFacts(format=form, width=width, height=height, size_bytes=size_bytes, shot=shot)
 
 
-def _decode(stream: BinaryIO, *, largest: int | None, name: str) -> NDArray[np.uint8]:
+def _decode(
+    stream: BinaryIO, *, largest: int | None, name: str, every_pixel: bool = False
+) -> NDArray[np.uint8]:
     form = recognise(stream, name=name)
     if form == "RAW":
-        return _at_most(develop(stream, largest=largest, name=name), largest)
+        return at_most(develop(stream, largest=largest, name=name), largest)
     image = _open(stream, form, name)
     orientation = _shot(image).orientation
-    if largest is not None:
+    if largest is not None and not every_pixel:
         shrink_while_decoding(image, largest)
     _load(image, stream, name)
     # Shrunk before it is turned and unpacked, so that no second full-size copy is made.
-    pixels = _at_most(np.asarray(to_srgb(image)), largest)
+    pixels = at_most(np.asarray(to_srgb(reduced(image, largest))), largest)
     image.close()
     return turned_upright(pixels, orientation)
 
@@ -110,7 +122,8 @@ def _shot(image: Image.Image) -> Shot:
         return Shot()
 
 
-def _at_most(pixels: NDArray[np.uint8], largest: int | None) -> NDArray[np.uint8]:
+def at_most(pixels: NDArray[np.uint8], largest: int | None) -> NDArray[np.uint8]:
+    """Give an H x W x 3 picture with a long side of at most `largest` pixels, areas averaged."""
     height, width = pixels.shape[:2]
     if largest is None or max(height, width) <= largest:
         return pixels

@@ -37,6 +37,13 @@ def shrink_while_decoding(image: Image.Image, largest: int) -> None:
     image.draft(image.mode, (width, height))
 
 
+def reduced(image: Image.Image, largest: int | None) -> Image.Image:
+    """Average whole blocks of pixels, its long side still `largest` or more."""
+    factor = 1 if largest is None else max(image.size) // largest
+    # Pictures of other modes hold indices or need their full depth.
+    return image.reduce(factor) if factor > 1 and image.mode in {"RGB", "L", "CMYK"} else image
+
+
 def to_srgb(image: Image.Image) -> Image.Image:
     """Give the picture in mode RGB, by its embedded profile if it has one; alpha over white."""
     profile = image.info.get("icc_profile")

@@ -5,6 +5,8 @@ from __future__ import annotations
 import io
 from pathlib import Path
 
+import numpy as np
+from numpy.typing import NDArray
 from PIL import Image
 
 from planebench.photo.decode import decode_bytes, open_upright
@@ -22,6 +24,11 @@ def small(source: Path | bytes, edge: int, *, name: str = "") -> bytes:
         pixels = decode_bytes(source, name=name, largest=edge)
     else:
         pixels = open_upright(source, largest=edge)
+    return as_jpeg(pixels)
+
+
+def as_jpeg(pixels: NDArray[np.uint8]) -> bytes:
+    """Write an H x W x 3 picture (sRGB) as JPEG with no notes in it."""
     written = io.BytesIO()
     Image.fromarray(pixels).save(written, "JPEG", quality=_QUALITY)
     return written.getvalue()
