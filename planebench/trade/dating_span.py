@@ -64,7 +64,7 @@ def hard_span(
 ) -> Span:
     """Give the span on which all termini agree; production years, where known, count as one.
 
-    Where the years themselves leave none but the signs do not contradict each other, their
+    Years with a give-or-take allow as much of it. Where the years themselves leave none but the signs do not contradict each other, their
     looseness is drawn on, as far as `settings.agree_at` allows.
     """
     plain = _meet(_bars(signs, production, None))
@@ -106,6 +106,8 @@ def _open_ends(first: int | None, last: int | None) -> tuple[float, float]:
 def _bar(sign: Sign, weight: float | None) -> _Bar:
     reach = 0 if weight is None else _reach(sign, weight)
     low, high = _open_ends(sign.not_before, sign.not_after)
+    if sign.give_or_take:
+        reach = max(reach, floor(sign.looseness))
     return _Bar(id=sign.id, low=low - (0 if sign.never_before else reach), high=high + reach)
 
 

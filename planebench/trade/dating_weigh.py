@@ -22,6 +22,8 @@ class PartWeights:
     logarithm of each sign's likelihood, `groups` (G, Y) of each group's.
     """
 
+    years: Floats
+    surest: float
     signs: tuple[Sign, ...]
     witness: NDArray[np.intp]
     logs: Floats
@@ -41,8 +43,17 @@ class PartWeights:
             rows = np.flatnonzero(self.witness == number)
             if len(rows) > 1:
                 left[rows] = _lowest_of_the_others(self.logs[rows])
+                self._without_the_newest(rows, left)
         without: Floats = self.total - self.groups[self.witness] + left
         return without
+
+    def _without_the_newest(self, rows: NDArray[np.intp], left: Floats) -> None:
+        """Weigh a group anew without the sign that alone keeps its marks usual the longest."""
+        ends = [self.signs[row].usual_until or 0 for row in rows]
+        if ends.count(max(ends)) == 1 and max(ends) > 0:
+            newest = rows[ends.index(max(ends))]
+            others = [self.signs[row] for row in rows if row != newest]
+            left[newest] = _logs(others, self.years, self.surest).min(axis=0)
 
 
 def weigh_part(signs: Sequence[Sign], years: Floats, settings: DatingSettings) -> PartWeights:
@@ -51,7 +62,8 @@ def weigh_part(signs: Sequence[Sign], years: Floats, settings: DatingSettings) -
     A sign's likelihood is (f + e) / (1 + e): f is 1 inside its years and falls off outside, and
     e = (1 - sure) / sure times the mean of f. So a sign alone leaves just the share `sure` of
     belief shaped by f, and 1 - sure spread over all years as if the sign had not been seen.
-    Signs of one group count once: in each year the lowest of their likelihoods.
+    Signs of one group count once: in each year the lowest of their likelihoods. Marks of one
+    group stay usual as long as the newest of them.
     """
     counting = tuple(sign for sign in signs if sign.counts)
     names = {name: number for number, name in enumerate(dict.fromkeys(s.witness for s in counting))}
@@ -59,7 +71,14 @@ def weigh_part(signs: Sequence[Sign], years: Floats, settings: DatingSettings) -
     logs = _logs(counting, years, settings.surest)
     groups = np.zeros((len(names), len(years)))
     np.minimum.at(groups, witness, logs)
-    return PartWeights(signs=counting, witness=witness, logs=logs, groups=groups)
+    return PartWeights(
+        years=years,
+        surest=settings.surest,
+        signs=counting,
+        witness=witness,
+        logs=logs,
+        groups=groups,
+    )
 
 
 def allowed(signs: Sequence[Sign], years: Floats) -> Floats:
@@ -107,7 +126,14 @@ def chance_not_original(part: Floats, others: Floats, chance: float) -> float:
 
 def _ends(signs: Sequence[Sign]) -> tuple[Floats, Floats]:
     low = [-np.inf if s.not_before is None else s.not_before for s in signs]
-    ends = [s.usual_until if s.not_after is None else s.not_after for s in signs]
+    usual: dict[str, int] = {}
+    for sign in signs:
+        if sign.usual_until is not None:
+            usual[sign.witness] = max(sign.usual_until, usual.get(sign.witness, 0))
+    ends = [
+        usual.get(s.witness) if s.not_after is None and s.usual_until is not None else s.not_after
+        for s in signs
+    ]
     high = [np.inf if end is None else end for end in ends]
     return np.array(low, dtype=float)[:, None], np.array(high, dtype=float)[:, None]
 

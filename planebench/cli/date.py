@@ -1,0 +1,132 @@
+"""planebench date: dates a tool from a file of evidence."""
+
+from __future__ import annotations
+
+import json
+import sys
+from argparse import ArgumentParser, Namespace
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from planebench.catalog.dating_tables import dating_tables
+from planebench.cli.answer import Answer, Command
+from planebench.errors import FileError, InputError
+from planebench.trade.dating import Dated, Dating, Sign, date_tool
+from planebench.trade.dating_evidence import read_evidence, read_production
+
+
+def _arguments(parser: ArgumentParser) -> None:
+    parser.add_argument(
+        "evidence", help="a JSON file of parts with their entries; - reads it piped in"
+    )
+    parser.add_argument("--tables", type=Path, help="a folder with a clues.csv of your own")
+
+
+def _run(args: Namespace) -> Answer:
+    evidence = _load(args.evidence)
+    tables = dating_tables(args.tables)
+    signs = read_evidence(_parts(evidence), tables)
+    given = evidence.get("production")
+    production = None if given in (None, "") else read_production(str(given), tables)
+    dating = date_tool(signs, production, tables.settings)
+    return Answer(data=_data(dating), lines=tuple(_lines(dating)))
+
+
+def _load(name: str) -> Mapping[str, object]:
+    try:
+        text = sys.stdin.read() if name == "-" else Path(name).read_text("utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        raise FileError(
+            f"{name} cannot be read: {error}.", remedy="Name a JSON file.", subject=name
+        ) from error
+    try:
+        evidence = json.loads(text)
+    except (ValueError, RecursionError) as error:
+        raise InputError(
+            f"{name} is not JSON: {error}.",
+            remedy='Write {"parts": {"body": [{"kind": "years", "value": "1913/1918"}]}}.',
+            subject=name,
+        ) from error
+    if not isinstance(evidence, dict):
+        raise _malformed("evidence", "Put one object with “parts” at the top.")
+    return evidence
+
+
+def _parts(evidence: Mapping[str, object]) -> dict[str, list[Mapping[str, object]]]:
+    parts = evidence.get("parts")
+    if not isinstance(parts, dict):
+        raise _malformed("parts", "Give “parts”, each with a list of entries.")
+    return {str(part): _entries(str(part), entries) for part, entries in parts.items()}
+
+
+def _entries(part: str, entries: object) -> list[Mapping[str, object]]:
+    if not isinstance(entries, list):
+        raise _malformed(part, f"Give the entries of {part} as a list.")
+    for number, entry in enumerate(entries, start=1):
+        if not isinstance(entry, dict):
+            raise _malformed(f"{part}-{number}", "Give each entry as an object with a kind.")
+    return entries
+
+
+def _malformed(subject: str, remedy: str) -> InputError:
+    return InputError(f"The evidence is malformed at {subject}.", remedy=remedy, subject=subject)
+
+
+def _data(dating: Dating) -> dict[str, object]:
+    tool = _dated(dating.whole) | {
+        "assembled": dating.assembled,
+        "later_parts": list(dating.later_parts),
+        "earlier_parts": list(dating.earlier_parts),
+    }
+    parts = {part: _dated(dated) | {"assembled": False} for part, dated in dating.parts.items()}
+    return {
+        "parts": parts,
+        "tool": tool,
+        "entries": {sign.id: _entry(sign) for sign in dating.signs},
+    }
+
+
+def _dated(dated: Dated) -> dict[str, object]:
+    return {
+        "earliest": dated.earliest,
+        "latest": dated.latest,
+        "range90": None if dated.range90 is None else list(dated.range90),
+        "edtf": dated.edtf,
+        "in_words": dated.in_words,
+        "conflicts": [list(pair) for pair in dated.conflicts],
+        "weights": {name: round(weight, 4) for name, weight in dated.weights.items()},
+    }
+
+
+def _entry(sign: Sign) -> dict[str, object]:
+    return {
+        "read_as": sign.read_as,
+        "not_before": sign.not_before,
+        "not_after": sign.not_after,
+        "counts": sign.counts,
+        "sure": sign.sure,
+        "looseness": sign.looseness,
+        "alternatives": list(sign.alternatives),
+        "source": sign.source,
+        "status": sign.status,
+    }
+
+
+def _lines(dating: Dating) -> Sequence[str]:
+    lines = [f"Tool: made {dating.whole.in_words}."]
+    lines += [f"{part}: made {dated.in_words}." for part, dated in dating.parts.items()]
+    if dating.assembled:
+        odd = ", ".join(f"{p.part} {'later' if p.later else 'earlier'}" for p in dating.odd_parts)
+        lines.append(f"Assembled from parts of different dates: {odd}.")
+    lines += [
+        f"{early} and {late} contradict each other." for early, late in dating.whole.conflicts
+    ]
+    telling = [name for name in dating.most_telling if dating.whole.weights[name] > 0][:3]
+    if telling:
+        lines.append(f"Most telling: {', '.join(telling)}.")
+    return lines
+
+
+COMMAND = Command(
+    name="date", summary="Date a tool from a file of evidence.", arguments=_arguments, run=_run
+)

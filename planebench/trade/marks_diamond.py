@@ -1,0 +1,250 @@
+"""Decodes the UK diamond registration mark of 1842 to 1883 from its corners."""
+
+from __future__ import annotations
+
+import re
+from calendar import monthrange
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from planebench.errors import InputError
+from planebench.trade.marks import MarkReading, worst
+from planebench.trade.marks_patent_date import MONTHS
+
+FIRST, SECOND = "1842-1867", "1868-1883"
+_FIRST_DAY, _LAST_DAY = date(1842, 9, 1), date(1883, 12, 31)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class YearLetter:
+    """A year letter of one series."""
+
+    series: str
+    letter: str
+    year: int
+    source: str
+    status: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MonthLetter:
+    """A month letter, the same in both series; `month` is 1 to 12."""
+
+    month: int
+    letter: str
+    source: str
+    status: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DiamondException:
+    """Days on which other letters were used than the rule says, both ends included."""
+
+    series: str
+    year_letter: str
+    month_letter: str
+    first: date
+    last: date
+    source: str
+    status: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DiamondPosition:
+    """What each corner of the diamond holds in one series."""
+
+    series: str
+    top: str
+    right: str
+    bottom: str
+    left: str
+    source: str
+    status: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DiamondTables:
+    """All that is known of the mark. `classes` gives the material by class numeral."""
+
+    years: tuple[YearLetter, ...]
+    months: tuple[MonthLetter, ...]
+    exceptions: tuple[DiamondException, ...]
+    positions: tuple[DiamondPosition, ...]
+    classes: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Diamond:
+    """A diamond mark as seen; empty where a corner cannot be read."""
+
+    class_: str = ""
+    top: str
+    right: str
+    bottom: str
+    left: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Corners:
+    series: str
+    year_letter: str
+    month_letter: str
+    day: int
+    field: str
+
+
+def read_diamond(mark: Diamond, tables: DiamondTables, *, field: str = "diamond") -> MarkReading:
+    """Decode the day of registration; it is a terminus post quem.
+
+    A letter at the top is of 1842 to 1867, a number of 1868 to 1883. Raises InputError naming
+    `field` and what would do for letters, days or classes that the mark never had.
+    """
+    material = _material(mark.class_, tables, field)
+    corners = _corners(mark, tables, field)
+    days = _regular(corners, tables) + _exceptional(corners, tables)
+    days = [(day, row) for day, row in days if _FIRST_DAY <= day <= _LAST_DAY]
+    if not days:
+        raise _impossible(corners, tables)
+    days.sort(key=lambda found: found[0])
+    read = [f"registered {d.day} {MONTHS[d.month - 1]} {d.year}" for d, _ in days]
+    year_rows = [
+        r for r in tables.years if (r.series, r.letter) == (corners.series, corners.year_letter)
+    ]
+    rows = [row for _, row in days]
+    return MarkReading(
+        kind="diamond_uk",
+        read_as=f"{read[0]}{f', {material.lower()}' if material else ''}",
+        not_before=days[0][0].year,
+        alternatives=tuple(f"{other}, by a known exception" for other in read[1:]),
+        source="; ".join(dict.fromkeys(row.source for row in (*year_rows, *rows))),
+        status=worst(row.status for row in (*year_rows, *rows)),
+    )
+
+
+def _material(numeral: str, tables: DiamondTables, field: str) -> str:
+    """Read the class above the diamond; nothing where it cannot be read."""
+    wanted = re.sub(r"\s", "", numeral).upper().replace("1", "I").replace("L", "I")
+    if not wanted:
+        return ""
+    known = {name.upper(): material for name, material in tables.classes.items()}
+    if wanted in known:
+        return known[wanted]
+    parts = [material for name, material in known.items() if name.startswith(f"{wanted}(")]
+    if parts:
+        return parts[0]
+    raise InputError(
+        f"{field}: there is no class {numeral.strip()}.",
+        remedy="The classes are I (metal), II (wood) and so on to XIII.",
+        subject=field,
+    )
+
+
+def _corners(mark: Diamond, tables: DiamondTables, field: str) -> _Corners:
+    """Tell the series by what stands at the top, then read each corner by its place."""
+    seen = {"top": mark.top, "right": mark.right, "bottom": mark.bottom, "left": mark.left}
+    top = mark.top.strip()
+    series = FIRST if top.isalpha() and top not in {"l", "|"} else SECOND
+    place = next(p for p in tables.positions if p.series == series)
+    holds = {what: corner for corner in seen for what in (getattr(place, corner),)}
+    return _Corners(
+        series=series,
+        year_letter=_letter(seen[holds["year letter"]], "year", field),
+        month_letter=_letter(seen[holds["month letter"]], "month", field),
+        day=_day(seen[holds["day of month"]], field),
+        field=field,
+    )
+
+
+def _letter(text: str, what: str, field: str) -> str:
+    letter = text.strip(" .").upper().replace("0", "O").replace("1", "I").replace("|", "I")
+    if len(letter) == 1 and letter.isascii() and letter.isalpha():
+        return letter
+    raise InputError(
+        f"{field}: the {what} letter reads “{text.strip()[:20]}”.",
+        remedy="Give one letter, A to Z; a letter at the top is of 1842-67, a number of 1868-83.",
+        subject=field,
+    )
+
+
+def _day(text: str, field: str) -> int:
+    digits = (
+        text.strip(" .").replace("l", "1").replace("I", "1").replace("O", "0").replace("o", "0")
+    )
+    if digits.isascii() and digits.isdigit() and 1 <= int(digits) <= 31:  # noqa: PLR2004 - days
+        return int(digits)
+    raise InputError(
+        f"{field}: the day of the month reads “{text.strip()[:20]}”.",
+        remedy="Give a number from 1 to 31.",
+        subject=field,
+    )
+
+
+def _regular(
+    corners: _Corners, tables: DiamondTables
+) -> list[tuple[date, MonthLetter | DiamondException]]:
+    return [
+        (date(year.year, month.month, corners.day), month)
+        for year in tables.years
+        if (year.series, year.letter) == (corners.series, corners.year_letter)
+        for month in tables.months
+        if month.letter == corners.month_letter
+        and corners.day <= monthrange(year.year, month.month)[1]
+    ]
+
+
+def _exceptional(
+    corners: _Corners, tables: DiamondTables
+) -> list[tuple[date, MonthLetter | DiamondException]]:
+    wanted = (corners.series, corners.year_letter, corners.month_letter)
+    return [
+        (row.first.replace(day=corners.day), row)
+        for row in tables.exceptions
+        if (row.series, row.year_letter, row.month_letter) == wanted
+        and row.first.day <= corners.day <= row.last.day
+    ]
+
+
+def _impossible(corners: _Corners, tables: DiamondTables) -> InputError:
+    """Say which corner cannot be, and what could stand there."""
+    years = [row for row in tables.years if row.series == corners.series]
+    letters = [row.letter for row in years]
+    months = [row.letter for row in tables.months]
+    exceptional = {row.year_letter for row in tables.exceptions if row.series == corners.series}
+    if corners.year_letter not in {*letters, *exceptional}:
+        return _refuse(corners, f"{corners.year_letter} is no year letter", letters)
+    if corners.month_letter not in months:
+        return _refuse(corners, f"{corners.month_letter} is no month letter", months)
+    nearest = _nearest_days(corners, tables)
+    return InputError(
+        f"{corners.field}: no design was registered on day {corners.day} with month letter"
+        f" {corners.month_letter} and year letter {corners.year_letter}.",
+        remedy=f"The nearest that can be meant is {nearest}; look at the mark again.",
+        subject=corners.field,
+    )
+
+
+def _nearest_days(corners: _Corners, tables: DiamondTables) -> str:
+    """Name the nearest day that the letters can mean; the mark ran from 1 September 1842."""
+    wanted = (corners.series, corners.year_letter, corners.month_letter)
+    for row in tables.exceptions:
+        if (row.series, row.year_letter, row.month_letter) == wanted:
+            return (
+                f"{row.first.day} to {row.last.day} {MONTHS[row.first.month - 1]} {row.first.year}"
+            )
+    years = [r.year for r in tables.years if (r.series, r.letter) == wanted[:2]]
+    months = [row.month for row in tables.months if row.letter == corners.month_letter]
+    if not years:
+        return "a year letter with this month letter only by a known exception"
+    day = min(corners.day, monthrange(years[0], months[0])[1])
+    nearest = min(max(date(years[0], months[0], day), _FIRST_DAY), _LAST_DAY)
+    return f"{nearest.day} {MONTHS[nearest.month - 1]} {nearest.year}"
+
+
+def _refuse(corners: _Corners, what: str, possible: Sequence[str]) -> InputError:
+    near = min(possible, key=lambda letter: abs(ord(letter) - ord(what[0])))
+    return InputError(
+        f"{corners.field}: {what} of {corners.series}.",
+        remedy=f"Possible are {', '.join(sorted(set(possible)))}; the nearest is {near}.",
+        subject=corners.field,
+    )
