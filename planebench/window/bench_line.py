@@ -36,13 +36,13 @@ class BenchLine(Ground):
         self._key = note("Ctrl Z")
         self._running = RunningWork()
         self._running.stop_wanted.connect(self._stop)
-        self._catalog = note("No catalog open")
+        self._catalog = note()
         self._lay_out()
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(_SHOW_AFTER_MS)
         self._timer.timeout.connect(self._show_running)
-        self.show_written("")
+        self.show_catalog("")
 
     def _lay_out(self) -> None:
         row = QHBoxLayout(self)
@@ -64,9 +64,12 @@ class BenchLine(Ground):
             widget.setVisible(bool(text) and back)
 
     def show_catalog(self, name: str, when: datetime | None = None, *, hint: str = "") -> None:
-        """Show which catalog is open and since when all is written down."""
-        written = f"all written down {when:%H:%M}" if when else ""
-        parts = [part for part in (hint, name or "No catalog open", written) if part]
+        """Show which catalog is open and since when all is written down; no name is none open."""
+        if when is None:
+            self.show_written(name or "No catalog open", back=False)
+            self._catalog.setText(hint)
+            return
+        parts = [part for part in (hint, name, f"all written down {when:%H:%M}") if part]
         self._catalog.setText("  ·  ".join(parts))
 
     def watch(self, job: Job) -> None:

@@ -33,45 +33,46 @@ class Place(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._title = Title(text="")
-        self._acts: tuple[QWidget, ...] = ()
-        self._regions: tuple[QWidget, ...] = ()
-        self._keys: tuple[tuple[str, str], ...] = ()
+        # Two underscores: a screen may well have a title or keys of its own.
+        self.__title = Title(text="")
+        self.__acts: tuple[QWidget, ...] = ()
+        self.__regions: tuple[QWidget, ...] = ()
+        self.__keys: tuple[tuple[str, str], ...] = ()
 
     @property
     def title(self) -> Title:
         """What the title line says."""
-        return self._title
+        return self.__title
 
     @property
     def acts(self) -> tuple[QWidget, ...]:
         """The controls at the right end of the title line."""
-        return self._acts
+        return self.__acts
 
     @property
     def regions(self) -> tuple[QWidget, ...]:
         """What F6 goes through after the title, in order."""
-        return self._regions
+        return self.__regions
 
     @property
     def keys(self) -> tuple[tuple[str, str], ...]:
         """The keys of this place and what each does."""
-        return self._keys
+        return self.__keys
 
     def set_title(self, text: str, *, up: str = "", remark: str = "") -> None:
         """Say what the place is; `up` names the level above."""
-        self._title = Title(text=text, up=up, remark=remark)
-        self.titled.emit(self._title)
+        self.__title = Title(text=text, up=up, remark=remark)
+        self.titled.emit(self.__title)
 
     def set_acts(self, *acts: QWidget) -> None:
         """Give the controls for the title line."""
-        self._acts = acts
+        self.__acts = acts
         self.acts_changed.emit()
 
     def set_regions(self, *regions: QWidget) -> None:
         """Give what F6 goes through."""
-        self._regions = regions
+        self.__regions = regions
 
     def set_keys(self, *keys: tuple[str, str]) -> None:
         """Give the keys that F1 lists, each with what it does."""
-        self._keys = keys
+        self.__keys = keys

@@ -1,0 +1,1 @@
+"""A catalog that cannot be opened: what happened and what to do."""
