@@ -23,6 +23,8 @@ from planebench.catalog.history import History
 from planebench.catalog.issued import IssuedSheets
 from planebench.catalog.kinds import Kinds
 from planebench.catalog.photographs import Pairs, Photographs, Pins
+from planebench.catalog.pictures import Pictures
+from planebench.catalog.preferences import picture_cache
 from planebench.catalog.readings import Outlines, Readings
 from planebench.catalog.settings import Settings
 from planebench.catalog.store import Clock, Store
@@ -38,7 +40,9 @@ class Catalog:
     Every verb that edits is one transaction and returns Changes (or Added with the new id).
     """
 
-    def __init__(self, opened: opening.Opened, *, who: str, clock: Clock) -> None:
+    def __init__(
+        self, opened: opening.Opened, *, who: str, clock: Clock, cache: Path | None = None
+    ) -> None:
         self.folder = opened.folder
         self._opened = opened
         store = Store(
@@ -46,6 +50,7 @@ class Catalog:
         )
         self.store = store
         self.vault = Vault(opened.folder / "photos")
+        self.pictures = Pictures(self.vault, cache or picture_cache())
         self.batches = Batches(store)
         self.tools = Tools(store)
         self.parts = Parts(store)
@@ -67,15 +72,19 @@ class Catalog:
         self.bin = Bin(store)
 
     @classmethod
-    def make(cls, folder: Path, *, who: str, clock: Clock, name: str = "") -> Catalog:
+    def make(cls, folder: Path, *, who: str, clock: Clock, cache: Path | None = None) -> Catalog:
         """Make an empty catalog and open it; raise CatalogError when it cannot be."""
-        opening.make(folder, name=name or folder.name, at=clock())
-        return cls.open(folder, who=who, clock=clock)
+        opening.make(folder, name=folder.name, at=clock())
+        return cls.open(folder, who=who, clock=clock, cache=cache)
 
     @classmethod
-    def open(cls, folder: Path, *, who: str, clock: Clock) -> Catalog:
-        """Open a catalog; raise CatalogError, CatalogNewerError or CatalogBusyError."""
-        return cls(opening.open_catalog(folder, at=clock()), who=who, clock=clock)
+    def open(cls, folder: Path, *, who: str, clock: Clock, cache: Path | None = None) -> Catalog:
+        """Open a catalog; raise CatalogError, CatalogNewerError or CatalogBusyError.
+
+        `cache` holds small copies of photographs; by default this system's own place for such.
+        """
+        opened = opening.open_catalog(folder, at=clock())
+        return cls(opened, who=who, clock=clock, cache=cache)
 
     @property
     def name(self) -> str:

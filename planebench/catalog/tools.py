@@ -178,6 +178,21 @@ class Tools(Book):
             rows = session.scalars(select(ToolRow).where(ToolRow.id.in_(tools)))
             return {ToolId(row.id): line_from(row) for row in rows}
 
+    def stock_numbers(self) -> frozenset[str]:
+        """Give every stock number that is taken, in the bin too."""
+        with self._store.read() as session:
+            return frozenset(session.scalars(select(ToolRow.stock_number)))
+
+    def sold_prices(self, batch: BatchId) -> tuple[Decimal | None, ...]:
+        """Give what each sold tool of a batch brought, None where that is not entered."""
+        with self._store.read() as session:
+            asked = select(ToolRow.sold_for).where(
+                ToolRow.batch_id == batch,
+                ToolRow.state == State.SOLD,
+                ToolRow.binned_at.is_(None),
+            )
+            return tuple(session.scalars(asked))
+
     def counts(self, wanted: Wanted) -> MissingCounts:
         """Count what is still missing among the tools wanted, whatever `lacks` asks."""
         everything = Wanted(

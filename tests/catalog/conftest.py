@@ -38,7 +38,8 @@ def empty_folder(template: Path, tmp_path: Path) -> Path:
 
 @pytest.fixture
 def empty_catalog(empty_folder: Path, clock: Callable[[], dt.datetime]) -> Iterator[Catalog]:
-    catalog = Catalog.open(empty_folder, who="R. Fenn", clock=clock)
+    cache = empty_folder.parent / "cache"
+    catalog = Catalog.open(empty_folder, who="R. Fenn", clock=clock, cache=cache)
     yield catalog
     catalog.close()
 

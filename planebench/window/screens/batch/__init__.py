@@ -1,0 +1,1 @@
+"""The tools of a batch, a row each, with what is missing next."""

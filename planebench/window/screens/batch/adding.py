@@ -1,0 +1,135 @@
+"""Adding tools from the keyboard: one line each, Enter goes to the next line."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QCompleter, QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
+from typing_extensions import override
+
+from planebench.catalog.reference import Kind
+from planebench.catalog.tools import NewTool
+from planebench.errors import InputError
+from planebench.window.pieces.act import ActButton, Weight
+from planebench.window.pieces.field import Field
+from planebench.window.pieces.words import heading, note
+
+_FIELDS = (
+    ("kind", "Kind", "smoothing plane"),
+    ("maker", "Maker", "as marked, or empty"),
+    ("model", "Model", "No. 23"),
+    ("size", "Size", "9 in"),
+    ("note", "Note", "anything seen at once"),
+)
+
+
+class AddingLine(QWidget):
+    """A line for a new tool.
+
+    Signals: `wanted(NewTool)` by Enter or the act; `left()` by Esc or the act.
+    """
+
+    wanted = Signal(object)
+    left = Signal()
+
+    def __init__(self, kinds: Mapping[str, Kind], parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._by_name = {kind.name.casefold(): kind.code for kind in kinds.values()}
+        self.fields = {key: Field(name, hint=hint) for key, name, hint in _FIELDS}
+        self.next_number = note()
+        self._kept = note()
+        self._complete_kinds([kind.name for kind in kinds.values()])
+        for field in self.fields.values():
+            field.line.installEventFilter(self)
+        self._lay_out()
+
+    def begin(self) -> None:
+        """Take the keyboard to the first field."""
+        self.fields["kind"].line.setFocus()
+        self.fields["kind"].line.selectAll()
+
+    def say_next(self, number: str, added: int) -> None:
+        """Say which stock number the line will have, and how many were added."""
+        self.next_number.setText(f"will be {number}")
+        self._kept.setText(f"{added} added" if added else "Enter writes the line down")
+
+    def refuse(self, error: InputError) -> None:
+        """Show what is wrong under the field that it concerns."""
+        field = self.fields.get(error.subject, self.fields["kind"])
+        field.show_trouble(error)
+        field.line.setFocus()
+
+    def ready_for_next(self) -> None:
+        """Empty the line but for kind and maker, which the next tool often shares."""
+        for key in ("model", "size", "note"):
+            self.fields[key].set_text("")
+            self.fields[key].line.clear()
+        self.begin()
+
+    @override
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
+            if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+                self._take()
+                return True
+            if event.key() == Qt.Key.Key_Escape:
+                self.left.emit()
+                return True
+        return super().eventFilter(watched, event)
+
+    def _take(self) -> None:
+        for field in self.fields.values():
+            field.show_trouble(None)
+        texts = {key: field.text.strip() for key, field in self.fields.items()}
+        if not texts["kind"]:
+            self.refuse(
+                InputError(
+                    "A tool needs a kind.",
+                    remedy="Type one, such as smoothing plane or block plane.",
+                    subject="kind",
+                )
+            )
+            return
+        kind = self._by_name.get(texts["kind"].casefold(), texts["kind"])
+        rest = {key: text for key, text in texts.items() if key != "kind"}
+        self.wanted.emit(NewTool(kind=kind, **rest))
+
+    def _complete_kinds(self, names: list[str]) -> None:
+        completer = QCompleter(names, self)
+        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        completer.setFilterMode(Qt.MatchFlag.MatchContains)
+        self.fields["kind"].line.setCompleter(completer)
+
+    def _lay_out(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(16, 12, 24, 12)
+        column.setSpacing(8)
+        title = QHBoxLayout()
+        title.addWidget(heading("Add tools"), 0, Qt.AlignmentFlag.AlignBaseline)
+        title.addWidget(self.next_number, 0, Qt.AlignmentFlag.AlignBaseline)
+        title.addStretch(1)
+        title.addWidget(self._kept, 0, Qt.AlignmentFlag.AlignBaseline)
+        column.addLayout(title)
+        column.addLayout(self._grid())
+        acts = QHBoxLayout()
+        acts.setSpacing(8)
+        write = ActButton("Write it down", weight=Weight.MAIN, key="Enter")
+        write.clicked.connect(self._take)
+        done = ActButton("Done", key="Esc")
+        done.clicked.connect(self.left)
+        acts.addWidget(write)
+        acts.addWidget(done)
+        acts.addStretch(1)
+        column.addLayout(acts)
+
+    def _grid(self) -> QGridLayout:
+        grid = QGridLayout()
+        grid.setHorizontalSpacing(8)
+        grid.setVerticalSpacing(2)
+        for at, (key, name, _) in enumerate(_FIELDS):
+            grid.addWidget(note(name), 0, at)
+            grid.addWidget(self.fields[key], 1, at, Qt.AlignmentFlag.AlignTop)
+            grid.setColumnStretch(at, 3 if key in {"kind", "note"} else 2)
+        return grid

@@ -1,0 +1,164 @@
+"""What stands beside the list: the current tool large, what is next for it, the purchase bill."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QPainter, QPaintEvent, QPixmap
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from typing_extensions import override
+
+from planebench.catalog.reference import name_of
+from planebench.catalog.values import Photograph, Tool
+from planebench.trade.terms import STAGE_WORDS, Known, PartStatus, Stage
+from planebench.window.pieces.act import ActButton, Weight
+from planebench.window.pieces.lines import BillRow, Note
+from planebench.window.pieces.words import Ink, Words, heading, note
+from planebench.window.screens.batch.bill import Bill
+from planebench.window.thumbnails import paint_cover
+
+_SHAPE = 0.64
+
+
+class LargePhotograph(QWidget):
+    """One photograph filling its box; its height follows its width."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._pixmap: QPixmap | None = None
+        policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
+        self.setMinimumSize(200, 128)
+
+    def show_pixmap(self, pixmap: QPixmap | None, told: str) -> None:
+        """Show a photograph, or the dashed place for one that is not there."""
+        self._pixmap = pixmap
+        self.setAccessibleName(told)
+        self.update()
+
+    @override
+    def heightForWidth(self, width: int) -> int:
+        return round(width * _SHAPE)
+
+    @override
+    def sizeHint(self) -> QSize:
+        return QSize(368, round(368 * _SHAPE))
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        paint_cover(QPainter(self), QRectF(self.rect()), self._pixmap)
+
+
+class ToolBeside(QWidget):
+    """The left column of the batch.
+
+    Signals: `open_wanted()`, `sheet_wanted()`, `photographs_wanted()` for the current tool.
+    """
+
+    open_wanted = Signal()
+    sheet_wanted = Signal()
+    photographs_wanted = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.photograph = LargePhotograph()
+        self._name = heading()
+        self._name.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self._view = note()
+        self._about = Words(ink=Ink.MUTED).wrapped()
+        self._next = Note("")
+        self._bill = QVBoxLayout()
+        self._acts = self._make_acts()
+        self._lay_out()
+
+    def show_tool(self, tool: Tool | None) -> None:
+        """Show what a tool is and what is next for it."""
+        self._acts.setVisible(tool is not None)
+        self._next.setVisible(tool is not None)
+        if tool is None:
+            self._name.setText("No tool chosen")
+            self._view.setText("")
+            self._about.setText("")
+            self.photograph.show_pixmap(None, "no photograph")
+            return
+        line = tool.line
+        self._name.setText(f"{line.stock_number}  {line.title}")
+        self._about.setText(_about(tool))
+        latest = next((p for p in tool.photographs if p.id == line.latest_photograph), None)
+        self._view.setText("" if latest is None else _view_words(latest))
+        act = line.next_act
+        said = f"Next: {act.words[0].lower()}{act.words[1:]}" if act.is_act else act.words
+        trouble = Known.DISAGREES in line.known
+        self._next.say(_sentence(act.detail), said, trouble=trouble)
+
+    def show_bill(self, bill: Bill) -> None:
+        """Show what the purchase cost and brought."""
+        while (item := self._bill.takeAt(0)) is not None:
+            widget = item.widget()
+            if widget is not None:
+                widget.deleteLater()
+        for row in bill.rows:
+            ink = Ink.RUST if row.wanting else Ink.INK
+            self._bill.addWidget(BillRow(row.label, row.amount, strong=row.strong, ink=ink))
+
+    def _make_acts(self) -> QWidget:
+        acts = QWidget()
+        row = QHBoxLayout(acts)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(8)
+        for text, key, weight, signal in (
+            ("Open the tool", "Enter", Weight.MAIN, self.open_wanted),
+            ("Its sheet", "", Weight.NORMAL, self.sheet_wanted),
+            ("Photographs in", "", Weight.NORMAL, self.photographs_wanted),
+        ):
+            act = ActButton(text, weight=weight, key=key)
+            act.clicked.connect(signal)
+            row.addWidget(act)
+        row.addStretch(1)
+        return acts
+
+    def _lay_out(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(24, 24, 24, 12)
+        column.setSpacing(0)
+        column.addWidget(self.photograph)
+        column.addSpacing(12)
+        title = QHBoxLayout()
+        title.addWidget(self._name, 1, Qt.AlignmentFlag.AlignBaseline)
+        title.addWidget(self._view, 0, Qt.AlignmentFlag.AlignBaseline)
+        column.addLayout(title)
+        column.addWidget(self._about)
+        column.addSpacing(16)
+        column.addWidget(self._next)
+        column.addSpacing(16)
+        column.addWidget(self._acts)
+        column.addStretch(1)
+        self._bill.setSpacing(0)
+        column.addLayout(self._bill)
+
+
+def _about(tool: Tool) -> str:
+    said = [tool.line.subtitle]
+    asked = [part for part in tool.parts if not part.optional]
+    seen = sum(part.status != PartStatus.NOT_SEEN for part in asked)
+    length = next((m.as_typed for m in tool.measurements if m.what == "sole_length"), "")
+    if length:
+        said.append(f"sole {length}")
+    said.append(f"{seen} of {len(asked)} parts seen")
+    return ", ".join(word for word in said if word)
+
+
+def _view_words(photo: Photograph) -> str:
+    view = name_of("views", photo.view) if photo.view else "view not named"
+    stage = STAGE_WORDS[Stage(photo.stage)]
+    return f"{view}, {stage} {_day(photo.taken_at)}".strip()
+
+
+def _day(when: dt.datetime | None) -> str:
+    return "" if when is None else f"{when.day} {when:%b}"
+
+
+def _sentence(text: str) -> str:
+    return f"{text[0].upper()}{text[1:]}." if text else ""

@@ -1,0 +1,214 @@
+"""How a tool's row is drawn: photograph, name, finish left, years, the rule of seven, next act."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QModelIndex, QObject, QPersistentModelIndex, QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
+from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
+from typing_extensions import override
+
+from planebench.catalog.ids import PhotographId
+from planebench.catalog.values import ToolLine
+from planebench.trade.shares import say_interval, say_percent
+from planebench.trade.terms import BASIS_WORDS, STATE_WORDS
+from planebench.window.fonts import titles, words
+from planebench.window.icons import paint_icon
+from planebench.window.pieces.rule_of_seven import paint_rule
+from planebench.window.pieces.scale_figure import paint_scale, reading_of
+from planebench.window.screens.batch.model import LINE_ROLE
+from planebench.window.thumbnails import Thumbnails, paint_cover
+from planebench.window.tokens import NOTE, SECTION, TEXT, TOOL_ROW, Tokens, tokens_now
+
+PHOTO_WIDTH, PHOTO_HEIGHT = 96, 60
+TALL_PHOTO, TALL_ROW = 132, 100
+_NARROW, _VERY_NARROW = 900, 720
+_LEFT, _GAP = 16, 12
+_ELIDE = Qt.TextElideMode.ElideRight
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Columns:
+    """Left edge and width of each column for a list's width; `made` (0, 0) when it folds away."""
+
+    photo: tuple[int, int]
+    tool: tuple[int, int]
+    finish: tuple[int, int]
+    made: tuple[int, int]
+    known: tuple[int, int]
+    missing: tuple[int, int]
+    row_height: int
+
+    @property
+    def photo_height(self) -> int:
+        """Height of the row's photograph."""
+        return round(self.photo[1] * PHOTO_HEIGHT / PHOTO_WIDTH)
+
+
+def columns_for(width: int, *, alone: bool = False) -> Columns:
+    """Lay the columns out; `alone` when no photograph stands beside the list."""
+    photo = TALL_PHOTO if alone else PHOTO_WIDTH
+    made = 0 if width < _NARROW else 120
+    known = 116
+    finish = 140
+    rest = width - _LEFT - photo - 5 * _GAP - finish - made - known
+    tool = max(120, round(rest * 0.44))
+    missing = max(96, rest - tool)
+    edges = [_LEFT]
+    for wide in (photo, tool, finish, made, known):
+        edges.append(edges[-1] + wide + (_GAP if wide else 0))
+    return Columns(
+        photo=(edges[0], photo),
+        tool=(edges[1], tool),
+        finish=(edges[2], finish),
+        made=(edges[3], made) if made else (0, 0),
+        known=(edges[4], known),
+        missing=(edges[5], missing),
+        row_height=TALL_ROW if alone else TOOL_ROW,
+    )
+
+
+class RowPainter(QStyledItemDelegate):
+    """Paints rows of ToolRows."""
+
+    def __init__(self, thumbnails: Thumbnails, parent: QObject) -> None:
+        super().__init__(parent)
+        self._thumbnails = thumbnails
+        self.alone = False
+
+    @override
+    def sizeHint(
+        self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
+    ) -> QSize:
+        return QSize(200, TALL_ROW if self.alone else TOOL_ROW)
+
+    @override
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionViewItem,
+        index: QModelIndex | QPersistentModelIndex,
+    ) -> None:
+        box = QRectF(option.rect)
+        state = option.state
+        line = index.data(LINE_ROLE)
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        _paint_ground(painter, box, state)
+        if isinstance(line, ToolLine):
+            columns = columns_for(round(box.width()), alone=self.alone)
+            pen = _RowPen(painter, box, columns, line, tokens_now())
+            pen.photograph(self._thumbnails)
+            pen.name()
+            pen.finish()
+            pen.years()
+            pen.known()
+            pen.missing()
+        painter.restore()
+
+
+def _paint_ground(painter: QPainter, box: QRectF, state: QStyle.StateFlag) -> None:
+    tokens = tokens_now()
+    chosen = bool(state & QStyle.StateFlag.State_Selected)
+    if chosen or state & QStyle.StateFlag.State_MouseOver:
+        painter.fillRect(box, QColor(tokens.chosen))
+    painter.fillRect(QRectF(box.left(), box.bottom() - 1, box.width(), 1), QColor(tokens.line))
+    if chosen:
+        painter.fillRect(QRectF(box.left(), box.top(), 4, box.height()), QColor(tokens.brass))
+        if state & QStyle.StateFlag.State_HasFocus:
+            painter.setPen(QPen(QColor(tokens.brass), 2))
+            painter.drawRect(box.adjusted(1, 1, -1, -1))
+
+
+class _RowPen:
+    """Writes one row, column by column."""
+
+    def __init__(
+        self, painter: QPainter, box: QRectF, columns: Columns, line: ToolLine, tokens: Tokens
+    ) -> None:
+        self._painter = painter
+        self._box = box
+        self._columns = columns
+        self._line = line
+        self._tokens = tokens
+        self._top = box.top() + (box.height() - 58) / 2
+
+    def photograph(self, thumbnails: Thumbnails) -> None:
+        left, wide = self._columns.photo
+        high = self._columns.photo_height
+        top = self._box.top() + (self._box.height() - high) / 2
+        photo = self._line.latest_photograph
+        pixmap = None if photo is None else thumbnails.of(PhotographId(photo))
+        paint_cover(self._painter, QRectF(self._box.left() + left, top, wide, high), pixmap)
+
+    def name(self) -> None:
+        line, muted = self._line, self._tokens.muted
+        state = f"{line.stock_number}  {STATE_WORDS[line.state]}"
+        self._write(state, self._columns.tool, 12, words(NOTE), muted)
+        self._write(line.title, self._columns.tool, 32, titles(SECTION), self._tokens.ink)
+        self._write(line.subtitle, self._columns.tool, 52, words(NOTE), muted)
+
+    def finish(self) -> None:
+        left, wide = self._columns.finish
+        share, was = self._line.main_share, self._line.main_was
+        figure = QRectF(self._box.left() + left, self._top + 17, wide, 20)
+        if share is None:
+            self._write("not measured", self._columns.finish, 14, words(), self._tokens.muted)
+            paint_scale(self._painter, figure, ())
+            self._write("no figure yet", self._columns.finish, 54, words(NOTE), self._tokens.muted)
+            return
+        about = "about " if share.is_approximate else ""
+        used = self._write(
+            f"{about}{say_percent(share)}",
+            self._columns.finish,
+            14,
+            words(strong=True),
+            self._tokens.ink,
+        )
+        beside = (left + round(used) + 4, wide - round(used) - 4)
+        self._write(say_interval(share), beside, 14, words(), self._tokens.muted)
+        paint_scale(self._painter, figure, (reading_of(share),))
+        basis = BASIS_WORDS[share.basis]
+        told = basis if was is None else f"{basis}, was {say_percent(was)}"
+        mark = QRectF(self._box.left() + left, self._top + 43, 16, 16)
+        paint_icon(self._painter, share.basis.value.replace("_", "-"), mark, self._tokens.muted)
+        self._write(told, (left + 20, wide - 20), 54, words(NOTE), self._tokens.muted)
+
+    def years(self) -> None:
+        made, basis = self._line.made, self._line.made_basis
+        ink = self._tokens.ink if basis else self._tokens.muted
+        if self._columns.made[1]:
+            self._write(made, self._columns.made, 26 if basis else 34, words(), ink)
+            self._write(basis, self._columns.made, 43, words(NOTE), self._tokens.muted)
+
+    def known(self) -> None:
+        left, _ = self._columns.known
+        paint_rule(
+            self._painter,
+            QPointF(self._box.left() + left, round(self._top + 12)),
+            self._line.known,
+            cell=15,
+        )
+        complete = sum(answer.value == "complete" for answer in self._line.known)
+        told = f"{complete} of 7"
+        if not self._columns.made[1]:
+            told = f"made {self._line.made}" if self._line.made_basis else self._line.made
+        self._write(told, self._columns.known, 43, words(NOTE), self._tokens.muted)
+
+    def missing(self) -> None:
+        act = self._line.next_act
+        ink = self._tokens.brass if act.is_act else self._tokens.muted
+        font = words(TEXT, strong=act.is_act)
+        self._write(act.words, self._columns.missing, 26, font, ink)
+        self._write(act.detail, self._columns.missing, 43, words(NOTE), self._tokens.muted)
+
+    def _write(self, text: str, column: tuple[int, int], base: int, font: QFont, ink: str) -> float:
+        """Write one line with its base at `base` in the row; give the width used."""
+        left, wide = column
+        metrics = QFontMetricsF(font)
+        shown = metrics.elidedText(text, _ELIDE, wide)
+        self._painter.setFont(font)
+        self._painter.setPen(QColor(ink))
+        self._painter.drawText(QPointF(self._box.left() + left, self._top + base), shown)
+        return metrics.horizontalAdvance(shown)

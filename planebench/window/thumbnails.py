@@ -1,0 +1,92 @@
+"""Small photographs for rows and places, fetched off the window's thread and kept a while."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+
+from PySide6.QtCore import QObject, QRectF, Qt, Signal
+from PySide6.QtGui import QColor, QPainter, QPixmap
+
+from planebench.catalog.ids import PhotographId
+from planebench.window.given import Given
+from planebench.window.tokens import tokens_now
+
+_MOST_KEPT = 400
+
+
+class Thumbnails(QObject):
+    """Gives the small copy of a photograph, or None while it is being fetched.
+
+    Signals: `ready(PhotographId)` when one has come.
+    """
+
+    ready = Signal(str)
+
+    def __init__(self, given: Given, parent: QObject, *, edge: int = 320) -> None:
+        super().__init__(parent)
+        self._given = given
+        self._edge = edge
+        self._kept: OrderedDict[str, QPixmap] = OrderedDict()
+        self._asked: set[str] = set()
+
+    def of(self, photograph: PhotographId) -> QPixmap | None:
+        """Give the small copy if it is here; else ask for it and give None."""
+        if photograph in self._kept:
+            self._kept.move_to_end(photograph)
+            return self._kept[photograph]
+        if photograph not in self._asked:
+            self._asked.add(photograph)
+            self._given.jobs.read(
+                lambda _job: self._fetch(photograph),
+                done=self._come,
+                failed=lambda _error: self._come((photograph, b"")),
+                owner=self,
+            )
+        return None
+
+    def _fetch(self, photograph: PhotographId) -> tuple[PhotographId, bytes]:
+        catalog = self._given.catalog
+        value = catalog.photographs.one(photograph)
+        return photograph, catalog.pictures.thumbnail(value, self._edge)
+
+    def _come(self, answer: tuple[PhotographId, bytes]) -> None:
+        photograph, data = answer
+        self._asked.discard(photograph)
+        pixmap = QPixmap()
+        pixmap.loadFromData(data)
+        self._kept[photograph] = pixmap
+        if len(self._kept) > _MOST_KEPT:
+            self._kept.popitem(last=False)
+        self.ready.emit(photograph)
+
+
+def paint_cover(painter: QPainter, box: QRectF, pixmap: QPixmap | None) -> None:
+    """Paint a photograph so that it fills a box, cut evenly at the sides that stand over.
+
+    Without a photograph the box is a dashed place, never an empty one.
+    """
+    tokens = tokens_now()
+    painter.save()
+    if pixmap is None or pixmap.isNull():
+        pen = painter.pen()
+        pen.setColor(QColor(tokens.edge))
+        pen.setStyle(Qt.PenStyle.DashLine)
+        painter.setPen(pen)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawRect(box.adjusted(0.5, 0.5, -0.5, -0.5))
+    else:
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+        painter.drawPixmap(box, pixmap, _cut(pixmap, box))
+        painter.setPen(QColor(tokens.edge))
+        painter.drawRect(box.adjusted(0.5, 0.5, -0.5, -0.5))
+    painter.restore()
+
+
+def _cut(pixmap: QPixmap, box: QRectF) -> QRectF:
+    wide, high = float(pixmap.width()), float(pixmap.height())
+    shape = box.width() / box.height()
+    if wide / high > shape:
+        kept = high * shape
+        return QRectF((wide - kept) / 2, 0, kept, high)
+    kept = wide / shape
+    return QRectF(0, (high - kept) / 2, wide, kept)
