@@ -10,8 +10,9 @@ from planebench.sheet.about_dating import disagreements
 from planebench.sheet.about_finish import new_finish_told, surfaces_not_judged
 from planebench.sheet.about_photographs import views_not_photographed
 from planebench.sheet.about_record import asked_parts, not_measured
+from planebench.sheet.content import Caution
 from planebench.sheet.source import Source
-from planebench.sheet.words import capital, lower, say_list
+from planebench.sheet.words import capital, lower, say_list, sentence
 from planebench.trade.terms import PartStatus, Stage
 
 _TOLD_PARTS = {
@@ -48,20 +49,24 @@ def unknown(source: Source) -> tuple[str, ...]:
     finished = any(one.stage is Stage.FINISHED for one in tool.photographs)
     said = [
         _parts_not_seen(source),
-        _were("not judged", tuple(f"finish of the {one}" for one in surfaces_not_judged(source))),
-        _were("not measured", not_measured(source)),
+        _list("Finish not judged", surfaces_not_judged(source)),
+        _list("Not measured", not_measured(source)),
         "" if tool.defects_looked_at or tool.defects else "Defects were not looked for.",
         views_not_photographed(source),
         "" if finished or not tool.photographs else "No photograph shows it finished.",
     ]
-    return tuple(sentence for sentence in said if sentence)
+    return tuple(words for words in said if words)
 
 
-def cautions_of(source: Source) -> tuple[str, ...]:
+def cautions_of(source: Source) -> tuple[Caution, ...]:
     """Give the cautions that go with this tool, each with its source as the list names it."""
     rows = open_list("cautions")
     return tuple(
-        f"{row.name}. {row.more.get('text', '')} {_sourced(row.source, row.more.get('status'))}"
+        Caution(
+            name=row.name,
+            words=str(row.more.get("text", "")),
+            source=_sourced(row.source, row.more.get("status")),
+        )
         for code in dict.fromkeys(_codes(source))
         if (row := rows.get(code)) is not None
     )
@@ -84,7 +89,7 @@ def _parts(source: Source) -> Iterable[str]:
 
 def _dates(source: Source) -> Iterable[str]:
     for words in disagreements(source):
-        yield words if words.endswith(".") else f"{words}."
+        yield sentence(words)
 
 
 def _worst_defects(source: Source) -> Iterable[str]:
@@ -109,13 +114,11 @@ def _parts_not_seen(source: Source) -> str:
     unseen = [part for part in asked if part.status is PartStatus.NOT_SEEN]
     if unseen and len(unseen) == len(asked):
         return "Its parts were not looked at one by one."
-    return _were("not seen", tuple(f"the {lower(part.name)}" for part in unseen))
+    return _list("Not seen", tuple(lower(part.name) for part in unseen))
 
 
-def _were(what: str, names: tuple[str, ...]) -> str:
-    if not names:
-        return ""
-    return f"{capital(say_list(names))} {'was' if len(names) == 1 else 'were'} {what}."
+def _list(what: str, names: tuple[str, ...]) -> str:
+    return f"{what}: {say_list(names)}." if names else ""
 
 
 def _the(part: Part) -> str:

@@ -14,7 +14,7 @@ from planebench.trade import dating as engine
 
 _HALF_TRUSTED = 0.6
 """Up to this sureness a bar is pale: no better than even odds, give or take."""
-_LEAST_SHOWN = 0.01
+_LEAST_SHOWN = 0.05
 """Columns below this part of the tallest are left out; they would be a hair on the base line."""
 _MOST_COLUMNS = 150
 
@@ -57,7 +57,7 @@ def disagreements(source: Source) -> tuple[str, ...]:
     if dating is None:
         return ()
     said = [
-        f"{_name(source, odd.part)}: {years_in_short(dating.parts[odd.part])[0]}, "
+        f"{_name(source, odd.part)}: {_years_of(dating.parts[odd.part])}, "
         f"{'a later' if odd.later else 'an older'} part"
         for odd in dating.odd_parts
     ]
@@ -70,6 +70,13 @@ def disagreements(source: Source) -> tuple[str, ...]:
         if len(told) > 1 and not explained:
             said.append(f"Signs {say_list([str(n) for n in told])} cannot all be right.")
     return tuple(said)
+
+
+def _years_of(part: engine.Dated) -> str:
+    """Give a part's years by its own signs: the span they firmly allow, else the 90 % range."""
+    if part.agreed and part.earliest is not None and part.latest is not None:
+        return f"{part.earliest} to {part.latest}"
+    return years_in_short(part)[0]
 
 
 def _not_dated(signs: Sequence[DatingSign]) -> str:
@@ -106,7 +113,7 @@ def _sign(source: Source, sign: DatingSign) -> Sign:
     loose = round(taken.looseness)
     return Sign(
         number=sign.number,
-        what=f"{sign.seen}, {lower(part)}" if part else sign.seen,
+        what=sign.seen if lower(part) in sign.seen.casefold() else f"{sign.seen} ({lower(part)})",
         words=_years(sign, first, last),
         first=first,
         last=last,
@@ -152,7 +159,7 @@ def _columns(source: Source) -> list[YearColumns]:
     if dating is None or _band(dating.whole) is None:
         return []
     odd = [dating.parts[part.part] for part in dating.odd_parts]
-    groups = [(dating.whole, True), *((part, False) for part in odd if _band(part) is not None)]
+    groups = [(dating.whole, True), *((part, False) for part in odd)]
     made = [_group(dated, agrees=agrees) for dated, agrees in groups]
     return [columns for columns in made if columns is not None]
 

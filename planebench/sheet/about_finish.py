@@ -40,7 +40,7 @@ def finish_figures(source: Source) -> tuple[KeyFigure, ...]:
             continue
         figures.append(_figure(source, surface, reading))
         if reading.new_finish is not None and reading.new_finish.value > 0:
-            figures.append(_new_finish_figure(surface, reading.new_finish))
+            figures.append(_new_finish_figure(reading.new_finish))
     return tuple(figures)
 
 
@@ -130,11 +130,11 @@ def _figure(source: Source, surface: Surface, reading: Reading) -> KeyFigure:
     )
 
 
-def _new_finish_figure(surface: Surface, share: Share) -> KeyFigure:
+def _new_finish_figure(share: Share) -> KeyFigure:
     return KeyFigure(
         value=_about(share),
         interval=say_interval(share).strip("()"),
-        of=f"of the {lower(surface.name)} is new finish",
+        of="is new finish over losses",
         basis=f"{BASIS_WORDS[share.basis]}; buyer is told",
     )
 

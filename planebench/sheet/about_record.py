@@ -113,7 +113,9 @@ def measurements_of(source: Source) -> tuple[Measurement, ...]:
 def not_measured(source: Source) -> tuple[str, ...]:
     """Name what is asked for but was not measured."""
     known = {one.what for one in source.tool.measurements}
-    return tuple(lower(_measure_name(what)) for what in _ASKED if what not in known)
+    return tuple(
+        lower(_measure_name(what)).replace(", ", " ") for what in _ASKED if what not in known
+    )
 
 
 def length_figure(source: Source) -> KeyFigure | None:
@@ -139,7 +141,7 @@ def work_of(source: Source) -> tuple[Work, ...]:
     entries = sorted(source.tool.work, key=lambda w: (w.done_on is not None, str(w.done_on)))
     return tuple(
         Work(
-            day=say_day(entry.done_on) if entry.done_on is not None else "not dated",
+            day=entry.done_on,
             what=sentence(_with_materials(entry.what, entry.materials)),
             told=entry.told,
         )

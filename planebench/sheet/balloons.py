@@ -29,8 +29,9 @@ class Balloon:
 def balloons(pins: Iterable[Pin], crop: Crop, size: Point) -> tuple[Balloon, ...]:
     """Place a balloon for each pin inside the crop; `size` is the print's width and height.
 
-    A balloon that a person placed stays there, moved in from the edge if need be. The others go
-    where they are clear of all spots, balloons and leaders, as near to their spot as that allows.
+    A balloon that a person placed stays there, moved in from the edge if need be, unless it would
+    hide another on so small a print. The others go where they are clear of all spots, balloons
+    and leaders, as near to their spot as that allows.
     """
     inside = [(pin, _on_print(pin.x, pin.y, crop, size)) for pin in pins]
     inside = [
@@ -39,12 +40,17 @@ def balloons(pins: Iterable[Pin], crop: Crop, size: Point) -> tuple[Balloon, ...
     spots = [spot for _, spot in inside]
     placed: list[Balloon] = []
     for pin, spot in inside:
-        if pin.balloon is None:
+        at = None if pin.balloon is None else _as_placed(pin.balloon, placed, crop, size)
+        if at is None:
             at = _clearest(spot, spots, placed, size)
-        else:
-            at = _pulled_in(_on_print(*pin.balloon, crop, size), size)
         placed.append(Balloon(number=pin.number, spot=spot, at=at))
     return tuple(placed)
+
+
+def _as_placed(balloon: Point, placed: Sequence[Balloon], crop: Crop, size: Point) -> Point | None:
+    """Keep a person's place for a balloon, unless on so small a print it would hide another."""
+    at = _pulled_in(_on_print(*balloon, crop, size), size)
+    return at if all(dist(at, other.at) >= 2 * RADIUS + 1 for other in placed) else None
 
 
 def _on_print(x: float, y: float, crop: Crop, size: Point) -> Point:

@@ -9,7 +9,7 @@ from planebench.sheet.content import Dating, Sign
 
 _STEPS = (1, 2, 5, 10, 20, 50, 100)
 _MOST_LABELS = 8
-_AROUND_OPEN = 15
+_AROUND_OPEN = 10
 """Years shown beyond the last known one when a bar runs on without an end."""
 
 

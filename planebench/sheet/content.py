@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import dataclass, field
 from enum import StrEnum
 from pathlib import Path
@@ -278,11 +279,23 @@ class Measurement:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Work:
-    """One entry of the bench log; `told` marks a treatment that a buyer must be told of."""
+    """One entry of the bench log; `told` marks a treatment that a buyer must be told of.
 
-    day: str
+    `day` is None where none is written down.
+    """
+
+    day: dt.date | None
     what: str
     told: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Caution:
+    """Where to take care: a name, what to do in sentences, and where that stands."""
+
+    name: str
+    words: str
+    source: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -317,7 +330,7 @@ class SheetContent:
     parts: Parts = field(default_factory=Parts)
     measurements: tuple[Measurement, ...] = ()
     work: tuple[Work, ...] = ()
-    cautions: tuple[str, ...] = ()
+    cautions: tuple[Caution, ...] = ()
     promise: str = ""
     address: Address = field(default_factory=Address)
     replaces: str = ""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import io
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass
@@ -24,6 +25,7 @@ from planebench.sheet.drawn import drawing_rows, hatch_key, parts_drawing
 from planebench.sheet.fingerprint import fingerprint, shown
 from planebench.sheet.pictures import PictureDesk, aspect
 from planebench.sheet.placing import GAP, PAGES, first_page, further
+from planebench.sheet.words import say_day
 from planebench.trade.units import LengthUnit
 
 Data = dict[str, object]
@@ -65,8 +67,7 @@ def sheet_data(content: SheetContent, key: str, files: Files) -> Data:
         "measure_units": _units(content),
         "measurements": [_measurement(m, content) for m in content.measurements],
         "address": _address(content.address),
-        "cautions_right": _right_is_shorter(content),
-        "long_work": _is_long_work(content),
+        **_work(content),
         "foot": _foot(content),
         "mark": shown(digest) if issued else "no fingerprint yet",
         "code": _code(content, digest, files) if issued else None,
@@ -89,8 +90,7 @@ def _plain_parts(content: SheetContent) -> Data:
         "defects": [asdict(d) for d in content.defects],
         "no_defects": content.no_defects,
         "finish": finish,
-        "work": [asdict(w) for w in content.work],
-        "cautions": list(content.cautions),
+        "cautions": [asdict(c) for c in content.cautions],
         "promise": content.promise,
         "replaces": content.replaces,
     }
@@ -238,18 +238,25 @@ def _address(address: Address) -> list[list[Data]]:
     return [first, *lines] if first else lines
 
 
-def _right_is_shorter(content: SheetContent) -> bool:
-    """Guess, in lines, which of the two columns has room for the cautions."""
-    heading = 3.0
-    left = heading + 1.2 * len(content.parts.groups)
-    left += (heading + 1.3 * len(content.measurements)) if content.measurements else 0
-    right = heading + 5 + len(content.address.lines)
-    right += 0 if _is_long_work(content) else heading + 1.7 * len(content.work)
-    return right < left
+def _work(content: SheetContent) -> Data:
+    """Write days without their year when all fall in one, which then stands in the head."""
+    days = [entry.day for entry in content.work if entry.day is not None]
+    years = {day.year for day in days}
+    short = len(years) == 1
+    return {
+        "long_work": len(content.work) > _MOST_WORK_IN_A_COLUMN,
+        "work_head": str(days[0].year) if short else "Date",
+        "work": [
+            {"day": _day(entry.day, short=short), "what": entry.what, "told": entry.told}
+            for entry in content.work
+        ],
+    }
 
 
-def _is_long_work(content: SheetContent) -> bool:
-    return len(content.work) > _MOST_WORK_IN_A_COLUMN
+def _day(day: dt.date | None, *, short: bool) -> str:
+    if day is None:
+        return "not dated"
+    return say_day(day).removesuffix(f" {day.year}") if short else say_day(day)
 
 
 def _code(content: SheetContent, digest: str, files: Files) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import hashlib
 import json
 from collections.abc import Mapping
@@ -22,8 +23,8 @@ def plain(value: object) -> object:
     if is_dataclass(value) and not isinstance(value, type):
         pairs = ((one.name, getattr(value, one.name)) for one in fields(value))
         return {name: plain(part) for name, part in pairs if not isinstance(part, Path)}
-    if isinstance(value, Enum):
-        return value.value
+    if isinstance(value, Enum | dt.date):
+        return value.value if isinstance(value, Enum) else value.isoformat()
     if isinstance(value, frozenset):
         return sorted(str(plain(part)) for part in value)
     if isinstance(value, tuple):

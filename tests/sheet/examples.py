@@ -6,6 +6,7 @@ rendered pictures of an invented plane (CC0).
 
 from __future__ import annotations
 
+import datetime as dt
 import hashlib
 import json
 from dataclasses import replace
@@ -13,6 +14,7 @@ from pathlib import Path
 
 from planebench.sheet.content import (
     Address,
+    Caution,
     Certainty,
     Crop,
     Dating,
@@ -61,13 +63,14 @@ def bare() -> SheetContent:
         summary="Maker not known. Not dated.",
         photographs=Photographs(missing="Not photographed."),
         unknown=(
-            "No part was looked at. No finish was judged. Nothing was measured. "
-            "It was not photographed. Defects were not looked for.",
+            "Its parts were not looked at one by one.",
+            "Not measured: sole length, sole width and mouth opening.",
+            "It was not photographed.",
         ),
         no_defects="Defects were not looked for.",
         dating=Dating(in_words="Not dated: no sign of age is written down."),
         parts=Parts(groups=(PartGroup(label="Not seen", names="body, cutter, handle, knob"),)),
-        cautions=("The cutter may be sharp: keep fingers off its edge.",),
+        cautions=(Caution(name="Sharp cutter", words="Keep fingers off its edge."),),
     )
 
 
@@ -327,19 +330,29 @@ def full() -> SheetContent:
             Measurement(of="Mouth opening"),
         ),
         work=(
-            Work(day="28 April", what="Rust taken off sole and cheeks: citric acid bath, then oil"),
-            Work(day="30 April", what="Cutter ground to 25°, honed"),
             Work(
-                day="1 May",
+                day=dt.date(2026, 4, 28),
+                what="Rust taken off sole and cheeks: citric acid bath, then oil",
+            ),
+            Work(day=dt.date(2026, 4, 30), what="Cutter ground to 25°, honed"),
+            Work(
+                day=dt.date(2026, 5, 1),
                 what="new japanning over losses, asphaltum varnish, two coats, baked",
                 told=True,
             ),
         ),
         cautions=(
-            "The cutter is sharp: it is wrapped; keep fingers off its edge.",
-            "Old finish may hold lead. Do not sand or heat it dry; check your local rules.",
+            Caution(name="Sharp cutter", words="It is wrapped; keep fingers off its edge."),
+            Caution(
+                name="Lead in old finish",
+                words="Do not sand or heat it dry. Check your local rules.",
+                source="(Source: 16 CFR 1303, from memory.)",
+            ),
         ),
-        promise="Send it back within 14 days for any reason; I pay the carriage if this sheet was wrong.",
+        promise=(
+            "Send it back within 14 days for any reason; "
+            "I pay the carriage if this sheet was wrong."
+        ),
         address=Address(
             name="Wendholm Workshop",
             person="R. Fenn",
