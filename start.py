@@ -41,6 +41,7 @@ QT_LIBRARIES = {
     "libglib-2.0.so.0": "libglib2.0-0",
     "libwayland-client.so.0": "libwayland-client0",
     "libwayland-cursor.so.0": "libwayland-cursor0",
+    "libwayland-egl.so.1": "libwayland-egl1",
     "libxcb-cursor.so.0": "libxcb-cursor0",
     "libxcb-icccm.so.4": "libxcb-icccm4",
     "libxcb-image.so.0": "libxcb-image0",
