@@ -1,0 +1,171 @@
+"""The scale card in a photograph: whose tool, how large, how tilted, in what light."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from planebench.photo.card_code import Code, read_code
+from planebench.photo.card_doubts import Circumstances, filing_doubts, scale_doubts
+from planebench.photo.card_edges import QR_GROUP, card_edges
+from planebench.photo.card_fit import Fit, lay_on
+from planebench.photo.card_hidden import missed_markers
+from planebench.photo.card_layout import card_corners, marker_corners
+from planebench.photo.card_light import Light, read_light
+from planebench.photo.card_search import Candidate, search
+from planebench.photo.card_tilt import focal_by_card, tilt_degrees
+from planebench.photo.card_trust import Trust, px_per_mm, trust_in
+from planebench.photo.projective import Matrix, Points, inverse, mapped, normalised
+
+Rgb = NDArray[np.uint8]
+_MARGIN_MM = 8.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CardReading:
+    """What a scale card in a photograph says.
+
+    `stock` is None if its QR code could not be read, or is of something else, or if several cards
+    disagree. `markers` is how many of its four markers were seen. `matrix_px_to_mm` takes pixels
+    (centres at whole numbers) to mm from the card's top left corner, y down. `mm_per_px` holds at
+    the card's middle, `scale_error` is one standard deviation of it as a share.
+    `residual_mm` is how far the markers' straight edges lie from a flat card's, root mean square.
+    `tilt_deg` is the camera's angle to the upright. `white_balance` holds factors for linear red,
+    green, blue, `exposure_stops` doublings of light above right; None if the patches are hidden.
+    `sure` is false where the scale is less sure than a whole card's; `warnings` say why.
+    """
+
+    stock: str | None
+    markers: int
+    matrix_px_to_mm: tuple[tuple[float, ...], ...]
+    mm_per_px: float
+    scale_error: float
+    residual_mm: float
+    tilt_deg: float
+    white_balance: tuple[float, float, float] | None
+    exposure_stops: float | None
+    sure: bool
+    warnings: tuple[str, ...]
+
+    def to_mm(self, points: Points) -> Points:
+        """Take N x 2 points in pixels to mm on the card's plane."""
+        return mapped(np.array(self.matrix_px_to_mm), points)
+
+    def corners_px(self) -> Points:
+        """Give the card's four corners in pixels, clockwise from its top left."""
+        return mapped(inverse(np.array(self.matrix_px_to_mm)), card_corners())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Laid:
+    """One card laid onto the picture; `matrix` takes mm to px."""
+
+    matrix: Matrix
+    trust: Trust
+    code: Code | None
+
+    @property
+    def stock(self) -> str | None:
+        return self.code.stock if self.code else None
+
+
+def find_card(
+    rgb: Rgb, *, expected_stock: str | None = None, focal_px: float | None = None
+) -> CardReading | None:
+    """Find the scale card in an upright H x W x 3 picture (sRGB); None if there is none.
+
+    `expected_stock` is the tool the photograph is thought to show, `focal_px` the focal length in
+    pixels, if the camera noted it (else it is estimated, and the tilt is less sure).
+    """
+    found = search(rgb)
+    if found.mirrored and found.candidates:
+        rgb = np.ascontiguousarray(rgb[:, ::-1])
+    cards = [card for each in found.candidates if (card := _laid(rgb, each)) is not None]
+    if not cards:
+        return None
+    card = next((c for c in cards if expected_stock and c.stock == expected_stock), cards[0])
+    size = (rgb.shape[1], rgb.shape[0])
+    focal, telling = (focal_px, True) if focal_px else focal_by_card(card.matrix, size)
+    circumstances = Circumstances(
+        trust=card.trust,
+        whole=_within(mapped(card.matrix, card_corners()), size),
+        px_per_mm=float(px_per_mm(card.matrix)[0]),
+        tilt_deg=tilt_degrees(card.matrix, size, focal),
+        tilt_known=telling,
+        mirrored=found.mirrored,
+        stocks=tuple(c.stock for c in cards),
+        code_text=card.code.text if card.code else None,
+        expected_stock=expected_stock,
+    )
+    return _reading(card, circumstances, read_light(rgb, card.matrix), size)
+
+
+def _reading(
+    card: _Laid, seen: Circumstances, light: Light | None, size: tuple[int, int]
+) -> CardReading:
+    to_mm = inverse(card.matrix)
+    if seen.mirrored:
+        to_mm = to_mm @ np.array([[-1, 0, size[0] - 1], [0, 1, 0], [0, 0, 1.0]])
+    of_scale = scale_doubts(seen)
+    return CardReading(
+        stock=seen.stock(card.stock),
+        markers=len(card.trust.markers),
+        matrix_px_to_mm=tuple(tuple(row) for row in normalised(to_mm).tolist()),
+        mm_per_px=1 / seen.px_per_mm,
+        scale_error=card.trust.scale_error,
+        residual_mm=card.trust.residual_mm,
+        tilt_deg=seen.tilt_deg,
+        white_balance=light.white_balance if light else None,
+        exposure_stops=light.stops if light else None,
+        sure=not of_scale,
+        warnings=of_scale + filing_doubts(seen),
+    )
+
+
+def _laid(rgb: Rgb, candidate: Candidate) -> _Laid | None:
+    """Lay a card on: by the markers that were detected, then by all that is printed on it."""
+    rough = candidate.matrix
+    if rough is None:
+        return None
+    grey, shift = _close_up(rgb, rough)
+    there = frozenset(candidate.corners) - {QR_GROUP}
+    matrix = shift @ rough
+    code = read_code(grey, matrix, thorough=False)
+    fit = _fit(grey, matrix, there, code)
+    matrix = fit.matrix if fit else matrix
+    missed = missed_markers(grey, matrix, there)
+    if missed:
+        known = {number: mapped(matrix, marker_corners(number)) for number in there}
+        joined = Candidate(corners=known | missed).matrix
+        matrix = matrix if joined is None else joined
+    code = code or read_code(grey, matrix)
+    fit = _fit(grey, matrix, there | frozenset(missed), code)
+    if fit is None:
+        return None
+    return _Laid(matrix=normalised(inverse(shift) @ fit.matrix), trust=trust_in(fit), code=code)
+
+
+def _fit(
+    grey: NDArray[np.uint8], matrix: Matrix, markers: frozenset[int], code: Code | None
+) -> Fit | None:
+    groups = markers | {QR_GROUP} if code else markers
+    return lay_on(grey, matrix, card_edges(code.modules if code else 0).of_groups(groups))
+
+
+def _close_up(rgb: Rgb, matrix: Matrix) -> tuple[NDArray[np.uint8], Matrix]:
+    """Cut the card out in grey, with a margin, and give the shift from the whole picture to it."""
+    ends = mapped(matrix, card_corners())
+    margin = _MARGIN_MM * float(px_per_mm(matrix)[0])
+    size = np.array([rgb.shape[1], rgb.shape[0]])
+    left, top = np.clip(ends.min(axis=0) - margin, 0, size).astype(int)
+    right, bottom = np.clip(ends.max(axis=0) + margin, 0, size).astype(int)
+    grey = cv2.cvtColor(rgb[top:bottom, left:right], cv2.COLOR_RGB2GRAY)
+    shift = np.array([[1, 0, -left], [0, 1, -top], [0, 0, 1]], dtype=np.float64)
+    return np.asarray(grey, dtype=np.uint8), shift
+
+
+def _within(points: Points, size: tuple[int, int]) -> bool:
+    return bool((points >= 0).all() and (points <= np.array(size) - 1).all())

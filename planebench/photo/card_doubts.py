@@ -1,0 +1,101 @@
+"""Why a scale card's reading is to be taken with care, in words for a person."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planebench.photo.card_trust import Trust
+
+# Measured: the edges of flat cards stay within 0.035 mm, even in grain and at 70 degrees; with the
+# middle of a card 1 mm out of line they are off by 0.07 mm.
+_BENT_MM = 0.06
+# Beyond this the QR code can no longer be read either.
+_UNSHARP_MM = 2.0
+_STEEP_DEG = 50.0
+# A cell of a marker is then under six pixels wide.
+_SMALL_PX_PER_MM = 2.4
+_ROUGH_SHARE = 0.002
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Circumstances:
+    """What was found. `stocks` holds each card's number in the picture, None where not readable.
+
+    `whole` is whether all four corners of the card lie in the picture, `code_text` what the QR
+    code of the card that was read says, None if it cannot be read.
+    """
+
+    trust: Trust
+    whole: bool
+    px_per_mm: float
+    tilt_deg: float
+    tilt_known: bool
+    mirrored: bool
+    stocks: tuple[str | None, ...]
+    code_text: str | None
+    expected_stock: str | None
+
+    def stock(self, read: str | None) -> str | None:
+        """Give the number that was read, None if several cards leave open which tool is meant."""
+        told = {number for number in self.stocks if number}
+        return read if len(told) == 1 or read == self.expected_stock else None
+
+
+def scale_doubts(seen: Circumstances) -> tuple[str, ...]:
+    """Say what makes the scale less sure; nothing if all is well."""
+    trust = seen.trust
+    missing = 4 - len(trust.markers)
+    word = "marker is" if missing == 1 else "markers are"
+    said = (
+        (not seen.whole, "The picture's edge cuts the card off: the scale is less sure."),
+        (
+            missing > 0,
+            f"{missing} of the card's 4 {word} hidden or in the dark: the scale is less sure.",
+        ),
+        (
+            trust.edge_mm > _UNSHARP_MM,
+            f"The card is out of focus: its edges are {trust.edge_mm:.1f} mm wide.",
+        ),
+        (
+            trust.residual_mm > _BENT_MM,
+            f"The card is bent or creased: it is {trust.residual_mm:.2f} mm off a flat one.",
+        ),
+        (
+            seen.tilt_deg > _STEEP_DEG,
+            f"The camera looks at the card from {seen.tilt_deg:.0f} degrees: lengths are rough.",
+        ),
+        (
+            seen.px_per_mm < _SMALL_PX_PER_MM,
+            f"The card is too small in the picture: {seen.px_per_mm:.1f} pixels a millimetre.",
+        ),
+        (
+            trust.scale_error > _ROUGH_SHARE,
+            f"The scale may be off by {trust.scale_error * 100:.1f} %.",
+        ),
+        (seen.mirrored, "The picture is mirrored: left and right are changed over."),
+    )
+    return tuple(words for holds, words in said if holds)
+
+
+def filing_doubts(seen: Circumstances) -> tuple[str, ...]:
+    """Say what makes the tool's number, or the tilt, less sure; nothing if all is well."""
+    code = (
+        "The card's QR code cannot be read: say which tool it is."
+        if seen.code_text is None
+        else f"The QR code on the card says something else: {seen.code_text[:60]}"
+    )
+    told = tuple(dict.fromkeys(number for number in seen.stocks if number))
+    listed = " and ".join(told) or "no number can be read"
+    said = (
+        (len(seen.stocks) == 1 and not told, code),
+        (len(seen.stocks) > 1, f"{len(seen.stocks)} cards are in the picture: {listed}."),
+        (
+            seen.expected_stock is not None and bool(told) and seen.expected_stock not in told,
+            f"The card is another tool's: {listed}, not {seen.expected_stock}.",
+        ),
+        (
+            not seen.tilt_known,
+            "The camera did not note its focal length: the tilt is an estimate.",
+        ),
+    )
+    return tuple(words for holds, words in said if holds)

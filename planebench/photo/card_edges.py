@@ -1,0 +1,126 @@
+"""The printed edges of the scale card as points to look for, each with its way to the light."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from itertools import groupby
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planebench.photo.card_layout import (
+    MARKER_CELLS,
+    MARKER_MM,
+    MARKERS_AT,
+    QR_AT,
+    QR_MM,
+    marker_cells,
+)
+
+QR_GROUP = 4
+_FINDER_MODULES = 7
+_SPACING_MM = 0.5
+# A corner is rounded by ink and lens: points keep this far from the ends of an edge.
+_CLEAR_OF_CORNER_MM = 0.6
+# How far from an edge nothing else is printed: half a marker's cell, half a QR module.
+_ROOM_MM = {QR_GROUP: 0.5}
+_ROOM_OF_MARKER_MM = 1.2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Edges:
+    """N points on printed edges: `at` N x 2 in mm, `toward_light` N x 2 unit vectors.
+
+    `group` tells what each point belongs to: marker 0 to 3, or 4 for the QR code. `side` numbers
+    the straight edges. `room` is how far, in mm, nothing else is printed on either hand.
+    """
+
+    at: NDArray[np.float64]
+    toward_light: NDArray[np.float64]
+    group: NDArray[np.intp]
+    side: NDArray[np.intp]
+    room: NDArray[np.float64]
+
+    def of_groups(self, groups: frozenset[int]) -> Edges:
+        """Give only the points of these markers (0 to 3) and of the QR code (4)."""
+        kept = np.isin(self.group, sorted(groups))
+        return Edges(
+            at=self.at[kept],
+            toward_light=self.toward_light[kept],
+            group=self.group[kept],
+            side=self.side[kept],
+            room=self.room[kept],
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class _Edge:
+    start: tuple[float, float]
+    end: tuple[float, float]
+    light: tuple[float, float]
+
+
+@cache
+def card_edges(qr_modules: int) -> Edges:
+    """Lay points on all edges of the four markers and round the QR code's three finder squares.
+
+    `qr_modules` is the QR code's width in modules (21, 25, ...; ISO/IEC 18004), 0 to leave it out.
+    """
+    lined = [
+        (number, edge)
+        for number, (x, y) in enumerate(MARKERS_AT)
+        for edge in _edges_of(marker_cells(number), x, y, MARKER_MM / MARKER_CELLS)
+    ]
+    if qr_modules:
+        module = QR_MM / qr_modules
+        far = QR_MM - _FINDER_MODULES * module
+        dark = np.zeros((1, 1), dtype=np.bool_)
+        lined += [
+            (QR_GROUP, edge)
+            for right, down in ((0.0, 0.0), (far, 0.0), (0.0, far))
+            for edge in _edges_of(dark, QR_AT[0] + right, QR_AT[1] + down, _FINDER_MODULES * module)
+        ]
+    laid = [_points_on(edge) for _, edge in lined]
+    counts = [len(points) for points in laid]
+    group = np.repeat([number for number, _ in lined], counts)
+    return Edges(
+        at=np.concatenate(laid),
+        toward_light=np.repeat([edge.light for _, edge in lined], counts, axis=0),
+        group=group,
+        side=np.repeat(np.arange(len(lined)), counts),
+        room=np.array([_ROOM_MM.get(int(number), _ROOM_OF_MARKER_MM) for number in group]),
+    )
+
+
+def _points_on(edge: _Edge) -> NDArray[np.float64]:
+    start, end = np.array(edge.start), np.array(edge.end)
+    length = float(np.linalg.norm(end - start))
+    count = max(2, round((length - 2 * _CLEAR_OF_CORNER_MM) / _SPACING_MM))
+    along = np.linspace(_CLEAR_OF_CORNER_MM, length - _CLEAR_OF_CORNER_MM, count)[:, None]
+    return np.asarray(start + along / length * (end - start), dtype=np.float64)
+
+
+def _edges_of(cells: NDArray[np.bool_], x: float, y: float, cell: float) -> Iterator[_Edge]:
+    """Find where cells (true is white) change, as if they lay on white paper at x, y in mm."""
+    paper = np.pad(cells, 1, constant_values=True).astype(int)
+    for column, first, last, step in _upright_steps(paper):
+        yield _Edge(
+            (x + column * cell, y + first * cell), (x + column * cell, y + last * cell), (step, 0)
+        )
+    for row, first, last, step in _upright_steps(paper.T):
+        yield _Edge(
+            (x + first * cell, y + row * cell), (x + last * cell, y + row * cell), (0, step)
+        )
+
+
+def _upright_steps(paper: NDArray[np.intp]) -> Iterator[tuple[int, int, int, int]]:
+    """Give each run of steps in a column: the column, its first and last row, +1 to the right."""
+    for column, steps in enumerate(np.diff(paper, axis=1).T):
+        row = 0
+        for step, run in groupby(steps.tolist()):
+            length = len(list(run))
+            if step:
+                yield column, row - 1, row - 1 + length, step
+            row += length

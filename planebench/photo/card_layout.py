@@ -1,0 +1,66 @@
+"""Where everything stands on the scale card, in millimetres from its top left corner, y down."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from typing import Final
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+CARD_MM: Final = (90.0, 60.0)
+MARKER_MM: Final = 15.0
+# The top left corner of markers 0 to 3, which stand top left, top right, bottom right, bottom left.
+MARKERS_AT: Final = ((4.0, 4.0), (71.0, 4.0), (71.0, 41.0), (4.0, 41.0))
+MARKER_CELLS: Final = 6
+QR_AT: Final = (33.0, 18.0)
+QR_MM: Final = 24.0
+QR_PREFIX: Final = "PB:"
+DICTIONARY: Final = cv2.aruco.getPredefinedDictionary(cv2.aruco.DICT_4X4_50)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Patch:
+    """A neutral patch: the share of light it gives back, its top left corner and size in mm."""
+
+    reflectance: float
+    at: tuple[float, float]
+    size: tuple[float, float] = (11.0, 9.5)
+
+
+PATCHES: Final = (
+    Patch(reflectance=0.90, at=(26.0, 45.5)),
+    Patch(reflectance=0.18, at=(39.5, 45.5)),
+    Patch(reflectance=0.05, at=(53.0, 45.5)),
+)
+
+
+@cache
+def marker_cells(number: int) -> NDArray[np.bool_]:
+    """Give the 6 x 6 cells of marker 0 to 3, its dark border with it; true is white."""
+    drawn = cv2.aruco.generateImageMarker(DICTIONARY, number, MARKER_CELLS)
+    return np.asarray(drawn) > 0
+
+
+def marker_corners(number: int) -> NDArray[np.float64]:
+    """Give the 4 x 2 corners of a marker in mm, clockwise from its top left."""
+    x, y = MARKERS_AT[number]
+    return square(x, y, MARKER_MM)
+
+
+def qr_corners() -> NDArray[np.float64]:
+    """Give the 4 x 2 corners of the QR code in mm, clockwise from its top left."""
+    return square(*QR_AT, QR_MM)
+
+
+def card_corners() -> NDArray[np.float64]:
+    """Give the 4 x 2 corners of the card in mm, clockwise from its top left."""
+    width, height = CARD_MM
+    return np.array([[0, 0], [width, 0], [width, height], [0, height]], dtype=np.float64)
+
+
+def square(x: float, y: float, side: float) -> NDArray[np.float64]:
+    """Give the 4 x 2 corners of an upright square, clockwise from its top left at x, y."""
+    return np.array([[x, y], [x + side, y], [x + side, y + side], [x, y + side]], dtype=np.float64)

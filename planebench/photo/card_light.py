@@ -1,0 +1,72 @@
+"""What the scale card's neutral patches say of the light."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planebench.photo.card_layout import PATCHES, Patch
+from planebench.photo.projective import Matrix, mapped
+
+_GRID = 9
+_INNER = 0.6
+_CLIPPED, _CRUSHED = 251, 3
+_MID_GREY = 0.18
+_LINEAR_BELOW = 0.0031308
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Light:
+    """Factors for linear red, green, blue that make the patches neutral (green is 1).
+
+    `stops` is how much brighter than right the 18 % patch came out, in doublings of light.
+    """
+
+    white_balance: tuple[float, float, float]
+    stops: float
+
+
+def read_light(rgb: NDArray[np.uint8], matrix: Matrix) -> Light | None:
+    """Read the patches of a card that lies by `matrix` (mm to px); None if they are not to be seen.
+
+    They are taken for the card's only if they stand in the order white, grey, black.
+    """
+    seen = [_color(rgb, matrix, patch) for patch in PATCHES]
+    white, grey, black = (None if c is None else _linear(c) for c in seen)
+    if grey is None or white is None or black is None:
+        return None
+    if not white.mean() > 1.5 * grey.mean() > 1.5 * 1.5 * black.mean():
+        return None
+    usable = [
+        _linear(color) / _linear(color)[1]
+        for color in seen[:2]
+        if color is not None and color.max() < _CLIPPED and color.min() > _CRUSHED
+    ]
+    if not usable:
+        return None
+    red, _, blue = np.mean(usable, axis=0)
+    stops = math.log2(max(float(grey[1]), 1e-4) / _MID_GREY)
+    return Light(white_balance=(1 / float(red), 1.0, 1 / float(blue)), stops=stops)
+
+
+def _color(rgb: NDArray[np.uint8], matrix: Matrix, patch: Patch) -> NDArray[np.float64] | None:
+    """Give the median color of a patch's middle, None if it is out of the picture."""
+    inner = np.linspace((1 - _INNER) / 2, (1 + _INNER) / 2, _GRID)
+    x, y = np.meshgrid(patch.at[0] + inner * patch.size[0], patch.at[1] + inner * patch.size[1])
+    at = mapped(matrix, np.column_stack((x.ravel(), y.ravel())))
+    if (at < 0).any() or (at > np.array(rgb.shape[1::-1]) - 1).any():
+        return None
+    columns, rows = np.rint(at).astype(int).T
+    return np.asarray(np.median(rgb[rows, columns], axis=0), dtype=np.float64)
+
+
+def _linear(color: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Undo the sRGB curve (IEC 61966-2-1): 0 to 255 in, 0 to 1 out."""
+    share = color / 255
+    dark = share / 12.92
+    return np.asarray(
+        np.where(dark < _LINEAR_BELOW, dark, ((share + 0.055) / 1.055) ** 2.4), dtype=np.float64
+    )

@@ -1,0 +1,174 @@
+"""Looks for scale cards in a picture: quickly first, harder only where nothing was found."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+import zxingcpp
+from numpy.typing import NDArray
+
+from planebench.photo.card_layout import (
+    CARD_MM,
+    DICTIONARY,
+    MARKER_MM,
+    QR_PREFIX,
+    card_corners,
+    marker_corners,
+    qr_corners,
+)
+from planebench.photo.projective import Matrix, Points, area, faces_us, fitted, inverse, mapped
+
+Grey = NDArray[np.uint8]
+_FIRST_LOOK_PX, _CLOSE_LOOK_PX = 1600, 3200
+# Corners found on a reduced picture lie within this far of a flat card's plan, even on a bent one.
+_FAR_OFF_MM = 1.5
+_QR = 4
+_QR_FORMAT = zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode)
+# Lifts what lies in deep shadow above the detector's fixed least contrast.
+_LIFTED = np.rint(255 * np.sqrt(np.arange(256) / 255)).astype(np.uint8)
+_DETECTOR = cv2.aruco.ArucoDetector(DICTIONARY, cv2.aruco.DetectorParameters())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Candidate:
+    """A card that may lie in the picture: corners of its markers 0 to 3 and QR code (4), in px."""
+
+    corners: Mapping[int, Points]
+
+    @property
+    def matrix(self) -> Matrix | None:
+        """The homography from the card's mm to pixels by all corners."""
+        return _matrix(self.corners)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Found:
+    """Candidates, the best first; if `mirrored` they lie in the picture turned left to right."""
+
+    candidates: tuple[Candidate, ...] = ()
+    mirrored: bool = False
+
+
+def search(rgb: NDArray[np.uint8]) -> Found:
+    """Find cards in an H x W x 3 picture, in its own pixels.
+
+    Each has at least two markers that fit one plane, or one marker and the card's own QR code.
+    """
+    longest = max(rgb.shape[:2])
+    small, scale = _reduced(rgb, longest, _FIRST_LOOK_PX)
+    for look in _looks(rgb, small, scale):
+        markers = look.markers()
+        found = _cards(markers) or _by_code(rgb, markers)
+        if found:
+            return Found(candidates=found)
+    turned = _Look(np.ascontiguousarray(small[:, ::-1]), scale).markers()
+    reach = rgb.shape[1] - small.shape[1] * scale
+    shifted = [(number, corners + np.array([reach, 0.0])) for number, corners in turned]
+    return Found(candidates=_cards(shifted), mirrored=True)
+
+
+@dataclass(frozen=True, slots=True)
+class _Look:
+    """A grey view of the picture, `scale` of whose pixels make one of its own."""
+
+    grey: Grey
+    scale: float
+
+    def markers(self) -> list[tuple[int, Points]]:
+        """Detect markers 0 to 3: number and 4 x 2 corners in the picture's pixels."""
+        corners, numbers, _ = _DETECTOR.detectMarkers(self.grey)
+        # OpenCV gives None, against its own types, when it finds nothing.
+        found = [int(number) for number in np.ravel(numbers)] if len(corners) else []
+        return [
+            (number, (np.asarray(four, dtype=np.float64).reshape(4, 2) + 0.5) * self.scale - 0.5)
+            for number, four in zip(found, corners, strict=True)
+            if number < _QR
+        ]
+
+
+def _looks(rgb: NDArray[np.uint8], small: Grey, scale: float) -> Iterator[_Look]:
+    """Give ever costlier views of the picture."""
+    yield _Look(small, scale)
+    yield _Look(np.asarray(cv2.LUT(small, _LIFTED), dtype=np.uint8), scale)
+    if scale > 1:
+        yield _Look(*_reduced(rgb, max(rgb.shape[:2]), _CLOSE_LOOK_PX))
+
+
+def _reduced(rgb: NDArray[np.uint8], longest: int, wanted: int) -> tuple[Grey, float]:
+    step = max(1, -(-longest // wanted))
+    # Whole steps let OpenCV average by its fast way.
+    height, width = (side // step * step for side in rgb.shape[:2])
+    part = rgb[:height, :width]
+    if step > 1:
+        size = (width // step, height // step)
+        part = np.asarray(cv2.resize(part, size, interpolation=cv2.INTER_AREA), dtype=np.uint8)
+    return np.asarray(cv2.cvtColor(part, cv2.COLOR_RGB2GRAY), dtype=np.uint8), float(step)
+
+
+def _cards(markers: list[tuple[int, Points]]) -> tuple[Candidate, ...]:
+    """Gather markers that lie on one flat card; a marker that fits no other is left."""
+    waiting = sorted(markers, key=lambda marker: -area(marker[1]))
+    cards = []
+    while waiting:
+        number, corners = waiting.pop(0)
+        card = {number: corners}
+        for other in tuple(waiting):
+            if other[0] not in card and _lie_flat({**card, other[0]: other[1]}):
+                card[other[0]] = other[1]
+                waiting = [marker for marker in waiting if marker is not other]
+        if len(card) > 1:
+            cards.append(Candidate(corners=card))
+    return tuple(sorted(cards, key=lambda card: -len(card.corners)))
+
+
+def _by_code(rgb: NDArray[np.uint8], markers: list[tuple[int, Points]]) -> tuple[Candidate, ...]:
+    """Accept a lone marker if the card's own QR code stands where it should."""
+    cards = []
+    for number, corners in markers:
+        part, at = _surroundings(rgb, corners)
+        if not part.size:
+            continue
+        code = zxingcpp.read_barcode(part, formats=_QR_FORMAT)
+        if code is not None and code.text.startswith(QR_PREFIX):
+            both = {number: corners, _QR: _position(code) + at}
+            if _lie_flat(both):
+                cards.append(Candidate(corners=both))
+    return tuple(cards)
+
+
+def _surroundings(rgb: NDArray[np.uint8], marker: Points) -> tuple[NDArray[np.uint8], Points]:
+    """Cut out what lies within a card's length of a marker, and where it was cut."""
+    reach = np.abs(marker - marker.mean(axis=0)).max() * 2 * CARD_MM[0] / MARKER_MM
+    size = np.array(rgb.shape[1::-1])
+    low = np.clip(marker.mean(axis=0) - reach, 0, size).astype(int)
+    high = np.clip(marker.mean(axis=0) + reach, 0, size).astype(int)
+    part = np.ascontiguousarray(rgb[low[1] : high[1], low[0] : high[0]])
+    return part, low.astype(np.float64)
+
+
+def _position(code: zxingcpp.Barcode) -> Points:
+    place = code.position
+    corners = (place.top_left, place.top_right, place.bottom_right, place.bottom_left)
+    return np.array([(corner.x, corner.y) for corner in corners], dtype=np.float64)
+
+
+def _matrix(corners: Mapping[int, Points]) -> Matrix | None:
+    plan = np.concatenate([_plan(number) for number in corners])
+    return fitted(plan, np.concatenate(list(corners.values())))
+
+
+def _plan(number: int) -> Points:
+    return qr_corners() if number == _QR else marker_corners(number)
+
+
+def _lie_flat(corners: Mapping[int, Points]) -> bool:
+    """Tell whether these corners lie on one card, seen from its printed face."""
+    matrix = _matrix(corners)
+    if matrix is None or not faces_us(matrix, card_corners()):
+        return False
+    plan = np.concatenate([_plan(number) for number in corners])
+    off = mapped(inverse(matrix), np.concatenate(list(corners.values()))) - plan
+    return bool(np.abs(off).max() < _FAR_OFF_MM)
