@@ -45,7 +45,7 @@ class Dated:
     the edge of the years asked about, so that side is not bounded by any sign. `shares` (Y) are the
     belief in each of `years` (Y) and sum to 1. `conflicts` are ids of signs that contradict each
     other, the earlier one first. `weights` gives for each sign how much belief would move to
-    other years without it, 0 to 1.
+    other years without it, 0 to 1; signs on parts set aside have 0 for the tool.
     """
 
     earliest: int | None
@@ -151,7 +151,8 @@ def date_tool(
     Each part is dated from its own signs alone. The date of the tool is that of its body (the
     first of `settings.anchors` among `parts`, else the first part): signs on the body and on the
     whole tool count fully, those on any other part are blunted by the chance that it is not
-    original. Production years bound everything. Raises InputError where two signs share an id.
+    original, and parts found to be of another date are set aside. Production years bound
+    everything. Raises InputError where two signs share an id.
     """
     named = _renamed(parts)
     signs = tuple(sign for part in named.values() for sign in part)
@@ -225,18 +226,18 @@ class _Table:
         return self._dated(own.signs, own.signs, shares, weights)
 
     def whole(self, odd: frozenset[str]) -> Dated:
-        """Date the tool; the hard span leaves out the parts that are of another date."""
+        """Date the tool from the parts that belong together, setting the odd ones aside."""
+        fitting = {part: own for part, own in self.weighed.items() if part not in odd}
         said = np.zeros(len(self.years))
-        for part in self.weighed:
+        for part in fitting:
             said = said + self.speaks(part)
         shares = believe(said)
-        weights: dict[str, float] = {}
-        for part, own in self.weighed.items():
+        signs = [sign for own in self.weighed.values() for sign in own.signs]
+        weights = dict.fromkeys((sign.id for sign in signs), 0.0)
+        for part, own in fitting.items():
             left = said - self.speaks(part) + self._blunted(part, own.without_each)
             weights |= _moved(own, shares, left)
-        signs = [sign for own in self.weighed.values() for sign in own.signs]
-        fitting = [sign for sign in signs if sign.part not in odd]
-        return self._dated(signs, fitting, shares, weights)
+        return self._dated(signs, [s for s in signs if s.part not in odd], shares, weights)
 
     def _blunted(self, part: str, logs: Floats) -> Floats:
         if part in self.central:

@@ -64,8 +64,8 @@ def hard_span(
 ) -> Span:
     """Give the span on which all termini agree; production years, where known, count as one.
 
-    Years with a give-or-take allow as much of it. Where the years themselves leave none but the signs do not contradict each other, their
-    looseness is drawn on, as far as `settings.agree_at` allows.
+    A give-or-take widens its years. Where the years themselves leave none but the signs do not
+    contradict each other, their looseness is drawn on, as far as `settings.agree_at` allows.
     """
     plain = _meet(_bars(signs, production, None))
     if plain.agreed:

@@ -235,10 +235,16 @@ def _nearest_days(corners: _Corners, tables: DiamondTables) -> str:
     years = [r.year for r in tables.years if (r.series, r.letter) == wanted[:2]]
     months = [row.month for row in tables.months if row.letter == corners.month_letter]
     if not years:
-        return "a year letter with this month letter only by a known exception"
+        other = next(row for row in tables.exceptions if row.year_letter == corners.year_letter)
+        return _days_of(other)
     day = min(corners.day, monthrange(years[0], months[0])[1])
     nearest = min(max(date(years[0], months[0], day), _FIRST_DAY), _LAST_DAY)
     return f"{nearest.day} {MONTHS[nearest.month - 1]} {nearest.year}"
+
+
+def _days_of(row: DiamondException) -> str:
+    month = MONTHS[row.first.month - 1]
+    return f"{row.first.day} to {row.last.day} {month} {row.first.year}"
 
 
 def _refuse(corners: _Corners, what: str, possible: Sequence[str]) -> InputError:

@@ -1,0 +1,290 @@
+"""Compares a tool with a type study: the known variants of a model, their years and their signs.
+
+The table is CSV: lines `# title:`, `# maker:`, `# model:`, `# source:` (and `# invented: yes`),
+then a header `variant,years,note,source` followed by one column a feature, then one row a variant.
+A cell names the form that the variant shows; several forms are parted by `|`; empty is not known.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from io import StringIO
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planebench.errors import InputError
+from planebench.trade.years import YearSpan, read_years
+
+FIXED = ("variant", "years", "note", "source")
+_TOLD = ("title", "maker", "model", "source", "invented")
+_SLIP = 0.05
+"""Chance that a form is seen wrongly, or that the table is wrong (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Variant:
+    """One variant: its years and, by feature, the forms that it can show (none: not known)."""
+
+    name: str
+    years: YearSpan
+    forms: Mapping[str, tuple[str, ...]]
+    note: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TypeStudy:
+    """The known variants of a model, in order, and the features that tell them apart."""
+
+    title: str
+    maker: str
+    model: str
+    source: str
+    invented: bool
+    features: tuple[str, ...]
+    variants: tuple[Variant, ...]
+
+    def forms_of(self, feature: str) -> tuple[str, ...]:
+        """Give the forms that a feature can take, in the order in which they appear."""
+        seen = (form for v in self.variants for form in v.forms.get(feature, ()))
+        return tuple(dict.fromkeys(seen))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Against:
+    """A sign that speaks against a variant: what was seen, and what the variant shows."""
+
+    feature: str
+    seen: str
+    expected: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fit:
+    """How well the tool fits a variant: `share` of belief, 0 to 1, and what speaks against it."""
+
+    variant: Variant
+    share: float
+    agreeing: tuple[str, ...]
+    against: tuple[Against, ...]
+
+    @property
+    def fits(self) -> bool:
+        """Whether nothing that was seen speaks against it."""
+        return not self.against
+
+    @property
+    def only_against(self) -> Against | None:
+        """The single sign that speaks against it, None where there is none or there are more."""
+        return self.against[0] if len(self.against) == 1 else None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NextLook:
+    """A feature not looked at yet, its forms, and what a look is worth on average, in bits."""
+
+    feature: str
+    forms: tuple[str, ...]
+    bits: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Comparison:
+    """The tool beside a type study: fits, the likeliest first, and what to look at next."""
+
+    study: TypeStudy
+    seen: Mapping[str, str]
+    fits: tuple[Fit, ...]
+    next_looks: tuple[NextLook, ...]
+
+    @property
+    def fitting(self) -> tuple[Variant, ...]:
+        """The variants against which nothing speaks, in the order of the study."""
+        names = {fit.variant.name for fit in self.fits if fit.fits}
+        return tuple(v for v in self.study.variants if v.name in names)
+
+    @property
+    def years(self) -> tuple[int | None, int | None]:
+        """First and last year of the fitting variants; None where open or where none fits."""
+        spans = [variant.years for variant in self.fitting]
+        firsts = [span.not_before for span in spans]
+        lasts = [span.not_after for span in spans]
+        return (
+            None if not spans or None in firsts else min(y for y in firsts if y is not None),
+            None if not spans or None in lasts else max(y for y in lasts if y is not None),
+        )
+
+
+def read_type_study(text: str) -> TypeStudy:
+    """Read a type study from its CSV. Raises InputError naming the line and what is wrong."""
+    lines = text.lstrip("\ufeff").splitlines()
+    told = _told(lines)
+    start = next((at for at, line in enumerate(lines) if _is_row(line)), len(lines))
+    rows = list(csv.reader(lines[start:]))
+    if not rows or [cell.strip() for cell in rows[0][:4]] != list(FIXED):
+        raise _wrong(start + 1, f"the header must begin with {','.join(FIXED)}")
+    features = tuple(cell.strip() for cell in rows[0][4:])
+    if not all(features) or len(set(features)) != len(features) or not features:
+        raise _wrong(start + 1, "each feature needs a column with a name of its own")
+    variants = tuple(
+        _variant(row, features, start + number)
+        for number, row in enumerate(rows[1:], start=2)
+        if any(cell.strip() for cell in row)
+    )
+    _refuse_twins(variants)
+    return TypeStudy(
+        title=told.get("title", "Type study"),
+        maker=told.get("maker", ""),
+        model=told.get("model", ""),
+        source=told.get("source", ""),
+        invented=told.get("invented", "no").lower() == "yes",
+        features=features,
+        variants=variants,
+    )
+
+
+def write_type_study(study: TypeStudy) -> str:
+    """Write a type study as CSV in the form that `read_type_study` reads."""
+    told = (study.title, study.maker, study.model, study.source, "yes" if study.invented else "no")
+    out = StringIO()
+    out.writelines(f"# {name}: {value}\n" for name, value in zip(_TOLD, told, strict=True) if value)
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow((*FIXED, *study.features))
+    for variant in study.variants:
+        cells = ("|".join(variant.forms.get(feature, ())) for feature in study.features)
+        writer.writerow((variant.name, variant.years.edtf, variant.note, variant.source, *cells))
+    return out.getvalue()
+
+
+def compare(study: TypeStudy, seen: Mapping[str, str], *, slip: float = _SLIP) -> Comparison:
+    """Compare what the tool shows (feature to form) with every variant.
+
+    Variants are equally likely beforehand; a form seen that a variant does not show costs it the
+    chance `slip`. Raises InputError for a feature or a form that the study does not know.
+    """
+    _refuse_unknown(study, seen)
+    chances = np.ones(len(study.variants))
+    for feature, form in seen.items():
+        chances *= _chances(study, feature, slip)[:, study.forms_of(feature).index(form)]
+    shares = chances / chances.sum()
+    fits = [_fit(v, seen, float(share)) for v, share in zip(study.variants, shares, strict=True)]
+    looks = [
+        NextLook(
+            feature=feature,
+            forms=study.forms_of(feature),
+            bits=_gain(shares, _chances(study, feature, slip)),
+        )
+        for feature in study.features
+        if feature not in seen and study.forms_of(feature)
+    ]
+    return Comparison(
+        study=study,
+        seen=dict(seen),
+        fits=tuple(sorted(fits, key=lambda fit: (len(fit.against), -fit.share))),
+        next_looks=tuple(sorted(looks, key=lambda look: -look.bits)),
+    )
+
+
+def _chances(study: TypeStudy, feature: str, slip: float) -> NDArray[np.float64]:
+    """Chance (V, F) that a variant shows a form; evenly spread where it is not known."""
+    forms = study.forms_of(feature)
+    rows = np.zeros((len(study.variants), len(forms)))
+    for row, variant in zip(rows, study.variants, strict=True):
+        shown = [forms.index(form) for form in variant.forms.get(feature, ())]
+        others = len(forms) - len(shown)
+        if not shown or not others:
+            row[:] = 1 / len(forms)
+            continue
+        row[:] = slip / others
+        row[shown] = (1 - slip) / len(shown)
+    return rows
+
+
+def _gain(shares: NDArray[np.float64], chances: NDArray[np.float64]) -> float:
+    """Expected information gain in bits: the mutual information of variant and form (Shannon)."""
+    joint = shares[:, None] * chances
+    apart = shares[:, None] * joint.sum(axis=0)
+    held = joint > 0
+    return max(float((joint[held] * np.log2(joint[held] / apart[held])).sum()), 0.0)
+
+
+def _fit(variant: Variant, seen: Mapping[str, str], share: float) -> Fit:
+    known = {feature: variant.forms.get(feature, ()) for feature in seen}
+    return Fit(
+        variant=variant,
+        share=share,
+        agreeing=tuple(feature for feature, form in seen.items() if form in known[feature]),
+        against=tuple(
+            Against(feature=feature, seen=form, expected=known[feature])
+            for feature, form in seen.items()
+            if known[feature] and form not in known[feature]
+        ),
+    )
+
+
+def _told(lines: Sequence[str]) -> dict[str, str]:
+    pairs = (line[1:].partition(":") for line in lines if line.startswith("#"))
+    return {name.strip().lower(): value.strip() for name, _, value in pairs}
+
+
+def _is_row(line: str) -> bool:
+    return bool(line.strip()) and not line.startswith("#")
+
+
+def _variant(row: Sequence[str], features: Sequence[str], line: int) -> Variant:
+    if len(row) != len(FIXED) + len(features):
+        raise _wrong(line, f"it has {len(row)} cells, the header {len(FIXED) + len(features)}")
+    name, years, note, source = (cell.strip() for cell in row[:4])
+    if not name:
+        raise _wrong(line, "the variant has no name")
+    return Variant(
+        name=name,
+        years=read_years(years, field=f"line {line}, years"),
+        forms={
+            feature: tuple(form.strip() for form in cell.split("|") if form.strip())
+            for feature, cell in zip(features, row[4:], strict=True)
+        },
+        note=note,
+        source=source,
+    )
+
+
+def _refuse_twins(variants: Sequence[Variant]) -> None:
+    names = [variant.name for variant in variants]
+    twins = sorted({name for name in names if names.count(name) > 1})
+    if twins:
+        raise InputError(
+            f"Two variants are called {twins[0]}.",
+            remedy="Give each variant a name of its own.",
+            subject=twins[0],
+        )
+    if not variants:
+        raise InputError(
+            "The type study has no variants.", remedy="Add one row a variant.", subject="variants"
+        )
+
+
+def _refuse_unknown(study: TypeStudy, seen: Mapping[str, str]) -> None:
+    for feature, form in seen.items():
+        if feature not in study.features:
+            known, asked = study.features, feature
+        elif form not in study.forms_of(feature):
+            known, asked = study.forms_of(feature), form
+        else:
+            continue
+        raise InputError(
+            f"The type study does not know “{asked}”.",
+            remedy=f"It knows {', '.join(known)}.",
+            subject=feature,
+        )
+
+
+def _wrong(line: int, reason: str) -> InputError:
+    return InputError(
+        f"The type study cannot be read at line {line}: {reason}.",
+        remedy=f"Begin with {','.join(FIXED)} and one column a feature.",
+        subject=f"line {line}",
+    )
