@@ -1,0 +1,36 @@
+"""What all tests share: no screen is needed, and no warning goes by unseen."""
+
+from __future__ import annotations
+
+import logging
+import os
+from collections.abc import Iterator
+
+import pytest
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+_GUI_FIXTURES = {"qtbot", "qapp", "theme"}
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    # The offscreen platform says this of each window that is shown; it is not about the program.
+    config.addinivalue_line("qt_log_ignore", "does not support propagateSizeHints")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    for item in items:
+        if _GUI_FIXTURES & set(getattr(item, "fixturenames", ())):
+            item.add_marker(pytest.mark.gui)
+
+
+@pytest.fixture(autouse=True)
+def no_warning_is_logged(caplog: pytest.LogCaptureFixture) -> Iterator[None]:
+    """Fail on each log message at warning or above; a test that expects one clears `caplog`."""
+    yield
+    loud = [
+        f"{record.name}: {record.getMessage()}"
+        for when in ("setup", "call")
+        for record in caplog.get_records(when)
+        if record.levelno >= logging.WARNING
+    ]
+    assert not loud, loud
