@@ -189,7 +189,7 @@ class BasisMark(QWidget):
     """How a figure is known: its icon and its word, small and muted."""
 
     def __init__(self, basis: str = "", word: str = "", parent: QWidget | None = None) -> None:
-        """`basis` is one of BASES or empty; `word` replaces the usual word."""
+        """`basis` is one of BASES (or of the trade's codes) or empty; `word` replaces its word."""
         super().__init__(parent)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
@@ -203,7 +203,8 @@ class BasisMark(QWidget):
 
     def show_basis(self, basis: str, word: str = "") -> None:
         """Change the basis."""
-        self._mark.set_icon(basis)
-        self._mark.setVisible(bool(basis))
-        self._word.setText(word or BASES.get(basis, ""))
+        known = basis.replace("_", "-")
+        self._mark.set_icon(known)
+        self._mark.setVisible(bool(known))
+        self._word.setText(word or BASES.get(known, ""))
         self.setAccessibleName(f"basis: {self._word.text()}" if self._word.text() else "")

@@ -34,7 +34,7 @@ class RecordSection(QWidget):
     def set_state(self, state: Known) -> None:
         """Change how far it is; the number at the edge shows it."""
         self.state = state
-        self.setAccessibleDescription(state.value)
+        self.setAccessibleDescription(state.value.replace("_", " "))
         self._record.update()
 
     def set_remark(self, remark: str) -> None:

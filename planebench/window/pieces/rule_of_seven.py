@@ -67,7 +67,7 @@ def rule_told(states: Sequence[Known]) -> str:
     """Return the seven states in words."""
     known = sum(state is Known.COMPLETE for state in states)
     rest = [
-        f"{name.lower()} {state.value}"
+        f"{name.lower()} {state.value.replace('_', ' ')}"
         for name, state in zip(SEVEN, states, strict=True)
         if state is not Known.COMPLETE
     ]

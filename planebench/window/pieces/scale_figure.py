@@ -12,6 +12,7 @@ from typing_extensions import override
 
 from planebench.trade.shares import Share
 from planebench.window.fonts import words
+from planebench.window.pieces.lines import BASES
 from planebench.window.tokens import ICON_LINE, NOTE, tokens_now
 
 _SURE = ("measured", "counted", "read-off")
@@ -36,7 +37,7 @@ class Reading:
         """The reading in words."""
         about = "" if self.basis in _SURE else "about "
         low, high = self.low * 100, self.high * 100
-        return f"{about}{self.value * 100:.0f} % ({low:.0f} to {high:.0f}), {self.basis}"
+        return f"{about}{self.value * 100:.0f} % ({low:.0f} to {high:.0f}), {BASES[self.basis]}"
 
 
 def reading_of(share: Share, *, faint: bool = False) -> Reading:

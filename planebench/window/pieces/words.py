@@ -112,7 +112,9 @@ class LinkAct(Words):
 
     @override
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        if event.button() is Qt.MouseButton.LeftButton and self.rect().contains(event.pos()):
+        if event.button() is Qt.MouseButton.LeftButton and self.rect().contains(
+            event.position().toPoint()
+        ):
             self.clicked.emit()
 
     @override

@@ -1,0 +1,139 @@
+"""Controls: what they say, do and show."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor
+from pytestqt.qtbot import QtBot
+
+from planebench.window.pieces.act import ActButton, SegmentedSwitch, Weight
+from planebench.window.pieces.choices import CheckBox, CountSwitch, DropDown
+from planebench.window.pieces.words import LinkAct
+from planebench.window.theme import Theme
+from planebench.window.tokens import LIGHT
+
+
+def color_inside(widget: ActButton | CheckBox | CountSwitch) -> str:
+    return widget.grab().toImage().pixelColor(4, 6).name().upper()
+
+
+def test_an_act_is_done_by_space_and_shows_what_weight_it_has(qtbot: QtBot, theme: Theme) -> None:
+    act = ActButton("Issue and print", weight=Weight.MAIN)
+    qtbot.addWidget(act)
+
+    with qtbot.waitSignal(act.clicked):
+        qtbot.keyClick(act, Qt.Key.Key_Space)
+
+    assert theme.tokens == LIGHT
+    assert color_inside(act) == LIGHT.brass
+    act.set_weight(Weight.NORMAL)
+    assert color_inside(act) == LIGHT.field
+    act.setDown(True)
+    assert color_inside(act) == LIGHT.ink
+
+
+def test_an_act_that_cannot_be_done_now_says_why(qtbot: QtBot) -> None:
+    act = ActButton("Its sheet")
+    qtbot.addWidget(act)
+
+    act.set_not_now("Take a photograph in first.")
+
+    assert not act.isEnabled()
+    assert act.toolTip() == act.accessibleDescription() == "Take a photograph in first."
+    act.set_not_now("")
+    assert act.isEnabled()
+
+
+def test_a_busy_act_says_what_is_being_done_until_it_is_over(qtbot: QtBot) -> None:
+    act = ActButton("Judge")
+    qtbot.addWidget(act)
+    wide = act.sizeHint().width()
+
+    act.set_busy("Judging the outline")
+
+    assert not act.isEnabled()
+    assert act.sizeHint().width() > wide
+    act.set_busy("")
+    assert act.isEnabled()
+    assert act.sizeHint().width() == wide
+
+
+def test_of_a_switch_one_choice_holds_and_only_a_person_is_told_of(qtbot: QtBot) -> None:
+    switch = SegmentedSwitch("size", {"letter": "Letter", "a4": "A4"}, holds="a4")
+    qtbot.addWidget(switch)
+    letter, a4 = switch.findChildren(ActButton)
+    with qtbot.assertNotEmitted(switch.chosen):
+        switch.hold("a4")
+
+    with qtbot.waitSignal(switch.chosen) as told:
+        qtbot.mouseClick(letter, Qt.MouseButton.LeftButton)
+
+    assert told.args == ["letter"]
+    assert switch.held == "letter"
+    assert not a4.isChecked()
+    assert letter.accessibleName() == "size: Letter"
+
+
+def test_a_drop_down_tells_the_key_of_what_a_person_chose(qtbot: QtBot) -> None:
+    choice = DropDown("Now", [("found", "as found"), ("done", "finished")], holds="found")
+    qtbot.addWidget(choice)
+
+    with qtbot.waitSignal(choice.chosen) as told:
+        qtbot.keyClick(choice, Qt.Key.Key_Down)
+
+    assert told.args == ["done"]
+    assert choice.held == "done"
+    choice.hold("unheard of")
+    assert not choice.held
+
+
+def test_a_box_that_is_always_on_cannot_be_switched_off(qtbot: QtBot) -> None:
+    box = CheckBox("What a buyer must know first", remark="always on")
+    qtbot.addWidget(box)
+
+    box.set_fixed_on("A buyer is told this on every sheet.")
+    qtbot.mouseClick(box, Qt.MouseButton.LeftButton)
+
+    assert box.isChecked()
+    assert box.toolTip() == "A buyer is told this on every sheet."
+
+
+def test_a_count_is_a_switch_and_reads_its_number(qtbot: QtBot, theme: Theme) -> None:
+    count = CountSwitch(4, "no finished photograph")
+    qtbot.addWidget(count)
+
+    with qtbot.waitSignal(count.toggled):
+        qtbot.keyClick(count, Qt.Key.Key_Space)
+
+    assert theme.tokens == LIGHT
+    assert color_inside(count) == LIGHT.ink
+    count.set_count(3)
+    assert count.accessibleName() == "3 no finished photograph"
+
+
+def test_words_that_act_do_so_by_enter_and_by_pointer(qtbot: QtBot) -> None:
+    link = LinkAct("Take it back")
+    qtbot.addWidget(link)
+
+    with qtbot.waitSignal(link.clicked):
+        qtbot.keyClick(link, Qt.Key.Key_Return)
+    with qtbot.waitSignal(link.clicked):
+        qtbot.mouseClick(link, Qt.MouseButton.LeftButton)
+
+
+def test_the_ring_goes_with_the_keyboard(qtbot: QtBot, theme: Theme) -> None:
+    switch = SegmentedSwitch("size", {"letter": "Letter", "a4": "A4"})
+    qtbot.addWidget(switch)
+    switch.resize(300, 80)
+    switch.show()
+    switch.activateWindow()
+    letter, a4 = switch.findChildren(ActButton)
+    brass = QColor(theme.tokens.brass)
+
+    a4.setFocus()
+
+    qtbot.waitUntil(a4.hasFocus)
+    at = a4.geometry()
+    picture = switch.grab().toImage()
+    assert picture.pixelColor(at.center().x(), at.bottom() + 4) == brass
+    assert picture.pixelColor(letter.geometry().center().x(), at.bottom() + 4) != brass

@@ -1,0 +1,86 @@
+"""Fields keep what was written when it is left, and say what is wrong beneath."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel
+from pytestqt.qtbot import QtBot
+
+from planebench.errors import InputError
+from planebench.window.pieces.field import Field, Labeled, TextField
+
+
+def test_what_is_written_is_kept_by_enter_once(qtbot: QtBot) -> None:
+    field = Field("name", text="Block plane")
+    qtbot.addWidget(field)
+    kept: list[str] = []
+    field.kept.connect(kept.append)
+    field.line.selectAll()
+
+    qtbot.keyClicks(field.line, "Smoother")
+    qtbot.keyClick(field.line, Qt.Key.Key_Return)
+    qtbot.keyClick(field.line, Qt.Key.Key_Return)
+
+    assert kept == ["Smoother"]
+
+
+def test_escape_puts_back_what_was_there(qtbot: QtBot) -> None:
+    field = Field("name", text="Block plane")
+    qtbot.addWidget(field)
+
+    qtbot.keyClicks(field.line, " No. 9")
+    qtbot.keyClick(field.line, Qt.Key.Key_Escape)
+
+    assert field.text == "Block plane"
+
+
+def test_news_from_the_catalog_do_not_write_over_a_person(qtbot: QtBot) -> None:
+    field = Field("name", text="Block plane")
+    qtbot.addWidget(field)
+    field.show()
+    field.activateWindow()
+    field.setFocus()
+    qtbot.waitUntil(field.line.hasFocus)
+
+    qtbot.keyClicks(field.line, "!")
+    field.set_text("Jack plane")
+
+    assert field.text == "Block plane!"
+
+
+def test_trouble_names_the_field_and_what_would_do_and_goes_again(qtbot: QtBot) -> None:
+    field = Field("cutter width", text="1 5/0")
+    qtbot.addWidget(field)
+
+    field.show_trouble(InputError("Nothing can be divided by 0.", remedy="Try 1 5/8."))
+
+    assert field.trouble == "cutter width: Nothing can be divided by 0. Try 1 5/8."
+    assert field.line.accessibleDescription() == field.trouble
+    assert field.line.property("wrong") is True
+    field.show_trouble(None)
+    assert not field.trouble
+    assert field.line.property("wrong") is False
+
+
+def test_several_lines_are_kept_when_the_box_is_left(qtbot: QtBot) -> None:
+    box = TextField("remark")
+    qtbot.addWidget(box)
+    box.show()
+    box.activateWindow()
+    box.setFocus()
+    qtbot.waitUntil(box.box.hasFocus)
+
+    qtbot.keyClicks(box.box, "a long remark")
+    with qtbot.waitSignal(box.kept) as told:
+        box.box.clearFocus()
+
+    assert told.args == ["a long remark"]
+
+
+def test_a_label_leads_to_its_control(qtbot: QtBot) -> None:
+    field = Field("sole")
+    labeled = Labeled("sole", field, beside=80)
+    qtbot.addWidget(labeled)
+
+    assert labeled.findChildren(QLabel)[0].buddy() is field
+    assert field.line.accessibleName() == "sole"

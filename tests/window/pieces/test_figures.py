@@ -1,0 +1,167 @@
+"""Figures of the record, drawn and read aloud."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import QPointF, QRectF, QSize
+from PySide6.QtGui import QColor, QImage, QPainter
+from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
+
+from planebench.trade.terms import Known
+from planebench.window.pieces.hatch import AreaBar, AreaPart, Hatch, HatchSwatch, hatch_brush
+from planebench.window.pieces.plane_drawing import PartSeen, PlaneDrawing, shapes_of
+from planebench.window.pieces.record import Record
+from planebench.window.pieces.rule_of_seven import RuleOfSeven
+from planebench.window.pieces.scale_figure import Reading, ScaleFigure
+from planebench.window.theme import Theme
+
+MEASURED = Reading(value=0.83, low=0.79, high=0.86, basis="measured")
+BY_EYE = Reading(value=0.70, low=0.60, high=0.80, basis="by-eye")
+
+
+def inked(widget: QWidget, color: str) -> int:
+    """Count the pixels of a widget that have exactly a color."""
+    image, wanted = widget.grab().toImage(), QColor(color)
+    return sum(
+        image.pixelColor(x, y) == wanted
+        for x in range(image.width())
+        for y in range(image.height())
+    )
+
+
+def test_a_share_reads_with_its_interval_and_basis(qtbot: QtBot) -> None:
+    figure = ScaleFigure("lever cap, nickel")
+    qtbot.addWidget(figure)
+
+    figure.show_readings(BY_EYE)
+
+    assert figure.accessibleName() == "lever cap, nickel: about 70 % (60 to 80), by eye"
+
+
+def test_nothing_measured_is_the_bare_scale_and_no_zero(qtbot: QtBot, theme: Theme) -> None:
+    figure = ScaleFigure("knob")
+    qtbot.addWidget(figure)
+
+    assert figure.accessibleName() == "knob: not measured"
+    assert inked(figure, theme.tokens.ink) == 0
+    figure.show_readings(MEASURED)
+    assert inked(figure, theme.tokens.ink) > 0
+
+
+def test_measured_is_filled_and_by_eye_is_open(qtbot: QtBot, theme: Theme) -> None:
+    figure = ScaleFigure("bed", width=140)
+    qtbot.addWidget(figure)
+    ink, ground = QColor(theme.tokens.ink), QColor(theme.tokens.ground)
+    middle = {}
+
+    for reading in (MEASURED, BY_EYE):
+        figure.show_readings(reading)
+        x = round(5 + 130 * reading.value)
+        middle[reading.basis] = figure.grab().toImage().pixelColor(x, 7)
+
+    assert middle == {"measured": ink, "by-eye": ground}
+
+
+def test_the_rule_tells_what_is_known_and_what_disagrees(qtbot: QtBot, theme: Theme) -> None:
+    rule = RuleOfSeven()
+    qtbot.addWidget(rule)
+    states = [Known.COMPLETE] * 4 + [Known.DISAGREES, Known.IN_PART, Known.OPEN]
+
+    rule.show_states(states)
+
+    assert rule.accessibleName() == (
+        "4 of 7 known, dating disagrees, work done in part, price open"
+    )
+    picture = rule.grab().toImage()
+    colors = [picture.pixelColor(16 * number + 8, 6).name().upper() for number in (0, 4, 6)]
+    assert colors == [theme.tokens.ink, theme.tokens.rust, theme.tokens.field]
+
+
+def test_the_record_numbers_its_sections_and_colors_the_number(qtbot: QtBot, theme: Theme) -> None:
+    record = Record()
+    qtbot.addWidget(record)
+    first, second = record.add_section("What it is"), record.add_section("What is missing")
+    record.resize(400, 300)
+    record.show()
+
+    first.set_state(Known.COMPLETE)
+    second.set_state(Known.DISAGREES)
+
+    picture = record.grab().toImage()
+    assert (first.number, second.number) == (1, 2)
+    assert picture.pixelColor(16, first.y() + 8).name().upper() == theme.tokens.ink
+    assert picture.pixelColor(16, second.y() + 8).name().upper() == theme.tokens.rust
+
+
+@pytest.mark.parametrize("hatch", [h for h in Hatch if h is not Hatch.NOT_SEEN])
+def test_hatches_tell_apart_without_color(qtbot: QtBot, hatch: Hatch) -> None:
+    patterns = {other: _pattern(other) for other in Hatch if other is not Hatch.NOT_SEEN}
+
+    assert qtbot is not None
+    assert [other for other, pattern in patterns.items() if pattern == patterns[hatch]] == [hatch]
+
+
+def _pattern(hatch: Hatch) -> bytes:
+    """Paint a hatch in black, whatever its own color."""
+    image = QImage(48, 48, QImage.Format.Format_Grayscale8)
+    image.fill(255)
+    painter = QPainter(image)
+    painter.fillRect(image.rect(), hatch_brush(hatch, "#000000"))
+    painter.end()
+    return bytes(image.constBits())
+
+
+def test_hatching_does_not_grow_with_zoom(qtbot: QtBot) -> None:
+    pictures = []
+
+    for zoom in (1.0, 4.0):
+        image = QImage(96, 96, QImage.Format.Format_Grayscale8)
+        image.fill(255)
+        painter = QPainter(image)
+        painter.scale(zoom, zoom)
+        painter.fillRect(QRectF(0, 0, 96, 96), hatch_brush(Hatch.KEPT, "#000000", zoom=zoom))
+        painter.end()
+        pictures.append(sum(pixel < 128 for pixel in bytes(image.constBits())))
+
+    assert qtbot is not None
+    assert pictures[0] == pytest.approx(pictures[1], rel=0.05)
+
+
+def test_an_area_reads_its_parts(qtbot: QtBot) -> None:
+    bar = AreaBar("the outline’s area")
+    qtbot.addWidget(bar)
+    bar.show_parts(
+        (
+            AreaPart(hatch=Hatch.KEPT, share=0.64, word="kept"),
+            AreaPart(hatch=Hatch.LOST, share=0.36, word="lost"),
+        )
+    )
+
+    assert bar.accessibleName() == "the outline’s area: kept 64 %, lost 36 %"
+
+
+def test_not_seen_is_an_empty_box(qtbot: QtBot, theme: Theme) -> None:
+    swatch = HatchSwatch(Hatch.NOT_SEEN, size=QSize(40, 20))
+    qtbot.addWidget(swatch)
+
+    inside = swatch.grab().toImage().pixelColor(QPointF(20, 10).toPoint())
+
+    assert inside.name().upper() == theme.tokens.ground
+
+
+@pytest.mark.parametrize("drawing", ["bench", "block", "wooden", "spokeshave", "router", "other"])
+def test_a_part_not_seen_is_not_inked(qtbot: QtBot, theme: Theme, drawing: str) -> None:
+    plane = PlaneDrawing(drawing, size=QSize(240, 110))
+    qtbot.addWidget(plane)
+    whole = inked(plane, theme.tokens.ink)
+    part = shapes_of(drawing)[-1].part
+
+    plane.show_parts({part: PartSeen.NOT_SEEN}, {part: "last part"})
+
+    assert 0 < inked(plane, theme.tokens.ink) < whole
+    assert plane.accessibleName() == "side drawing: last part not seen"
+
+
+def test_an_unknown_kind_has_the_general_drawing() -> None:
+    assert shapes_of("unheard of") == shapes_of("other")

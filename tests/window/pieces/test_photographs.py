@@ -1,0 +1,244 @@
+"""Views on photographs: zoom, pins, pairs."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from PySide6.QtCore import QPoint, QPointF, QSizeF, Qt
+from PySide6.QtGui import QImage, QPainter, QTransform
+from pytestqt.qtbot import QtBot
+
+from planebench.window.pieces.empty_place import PhotoPlace
+from planebench.window.pieces.hatch import Hatch
+from planebench.window.pieces.photo_layers import MaskLayer, OutlineLayer
+from planebench.window.pieces.photo_view import PhotoView, Pin
+from planebench.window.pieces.picture import Picture, lift_shadows
+from planebench.window.pieces.sight import Sight
+from planebench.window.pieces.two_photos import Pair, TwoPhotos, Way
+
+
+@pytest.fixture
+def view(qtbot: QtBot, halves: QImage) -> PhotoView:
+    made = PhotoView(movable_pins=True)
+    qtbot.addWidget(made)
+    made.resize(400, 300)
+    made.show()
+    made.show_picture(Picture.of(halves))
+    return made
+
+
+def test_what_lies_under_the_pointer_stays_there_when_zooming() -> None:
+    sight = Sight()
+    sight.set_room(QSizeF(800, 600))
+    sight.set_whole(QSizeF(4000, 3000))
+    at = QPointF(300, 200)
+    held = sight.to_photo(at)
+
+    sight.zoom_by(3, at)
+
+    assert sight.to_photo(at).x() == pytest.approx(held.x())
+    assert sight.to_photo(at).y() == pytest.approx(held.y())
+    assert sight.zoom == pytest.approx(0.2 * 1.25**3)
+
+
+def test_the_whole_is_kept_whole_when_the_view_changes_its_size() -> None:
+    sight = Sight()
+    sight.set_whole(QSizeF(4000, 3000))
+
+    for room in (QSizeF(800, 600), QSizeF(200, 600)):
+        sight.set_room(room)
+        assert sight.zoom == pytest.approx(min(room.width() / 4000, room.height() / 3000))
+
+
+def test_a_photograph_cannot_be_pushed_out_of_sight() -> None:
+    sight = Sight()
+    sight.set_room(QSizeF(800, 600))
+    sight.set_whole(QSizeF(4000, 3000))
+    sight.zoom_to(1)
+
+    sight.move_by(QPointF(99999, -99999))
+
+    assert sight.to_view(QPointF(0, 0)).x() == 0
+    assert sight.to_view(QPointF(0, 3000)).y() == 600
+
+
+def test_halves_of_a_picture_keep_its_place_and_color(view: PhotoView) -> None:
+    shown = view.grab().toImage()
+
+    assert shown.pixelColor(100, 150).red() == 255
+    assert shown.pixelColor(300, 150).blue() == 255
+
+
+def test_keys_go_closer_and_back_to_the_whole(qtbot: QtBot, view: PhotoView) -> None:
+    whole = view.sight.zoom
+
+    qtbot.keyClick(view, Qt.Key.Key_Plus)
+    closer = view.sight.zoom
+    qtbot.keyClick(view, Qt.Key.Key_1)
+    one = view.sight.zoom
+    qtbot.keyClick(view, Qt.Key.Key_0)
+
+    assert closer > whole
+    assert one == pytest.approx(1 / view.devicePixelRatioF())
+    assert view.sight.zoom == whole
+
+
+def test_a_pin_is_chosen_at_its_balloon_and_moved_by_its_spot(
+    qtbot: QtBot, view: PhotoView
+) -> None:
+    view.set_pins([Pin(number=3, spot=(100, 100), balloon=(200, 40), text="chip")])
+
+    with qtbot.waitSignal(view.pin_chosen) as chosen:
+        qtbot.mouseClick(view, Qt.MouseButton.LeftButton, pos=QPoint(200, 40))
+    with qtbot.waitSignal(view.pin_moved) as moved:
+        qtbot.mousePress(view, Qt.MouseButton.LeftButton, pos=QPoint(100, 100))
+        qtbot.mouseMove(view, QPoint(150, 120))
+        qtbot.mouseRelease(view, Qt.MouseButton.LeftButton, pos=QPoint(150, 120))
+
+    assert chosen.args == [3]
+    assert moved.args[0].spot == pytest.approx((150, 120))
+    assert moved.args[0].balloon == (200, 40)
+
+
+def test_arrows_nudge_the_spot_of_the_chosen_pin(qtbot: QtBot, view: PhotoView) -> None:
+    view.set_pins([Pin(number=1, spot=(100, 100), balloon=(200, 40))])
+    view.light_pin(1)
+
+    with qtbot.waitSignal(view.pin_moved):
+        qtbot.keyClick(view, Qt.Key.Key_Right, Qt.KeyboardModifier.ShiftModifier)
+
+    assert view.pins[0].spot == pytest.approx((100 + 10 / view.sight.zoom, 100))
+
+
+def test_with_a_means_in_hand_the_pointer_is_told_in_pixels_of_the_photograph(
+    qtbot: QtBot, view: PhotoView
+) -> None:
+    view.hand = False
+
+    with qtbot.waitSignal(view.pressed) as told:
+        qtbot.mousePress(view, Qt.MouseButton.LeftButton, pos=QPoint(40, 30))
+
+    assert told.args[0] == QPointF(40, 30)
+
+
+def test_lifting_shadows_brightens_dark_tones_only_and_keeps_black_and_white(
+    qtbot: QtBot,
+) -> None:
+    image = QImage(3, 1, QImage.Format.Format_RGB32)
+    for x, tone in enumerate((0xFF000000, 0xFF202020, 0xFFFFFFFF)):
+        image.setPixel(x, 0, tone)
+
+    lift_shadows(image)
+
+    assert qtbot is not None
+    assert [image.pixelColor(x, 0).red() for x in (0, 2)] == [0, 255]
+    assert image.pixelColor(1, 0).red() > 0x40
+
+
+def test_a_mask_is_hatched_inside_and_leaves_the_rest(view: PhotoView) -> None:
+    mask = np.zeros((30, 40), np.uint8)
+    mask[:15] = 255
+    image = QImage(mask.tobytes(), 40, 30, 40, QImage.Format.Format_Grayscale8)
+    before = view.grab().toImage()
+
+    view.add_layer(MaskLayer(image, Hatch.LOST, QSizeF(400, 300)))
+
+    after = view.grab().toImage()
+    assert after.pixelColor(100, 60) != before.pixelColor(100, 60)
+    assert after.pixelColor(100, 250) == before.pixelColor(100, 250)
+
+
+def test_an_outline_has_a_square_at_each_point(halves: QImage) -> None:
+    sight = Sight()
+    sight.set_room(QSizeF(400, 300))
+    sight.set_whole(QSizeF(400, 300))
+    painter = QPainter(halves)
+    OutlineLayer(points=[(50, 50), (150, 50), (150, 150)]).paint(painter, sight)
+    painter.end()
+
+    assert halves.pixelColor(50, 50).name().upper() == "#DDB56A"
+    assert halves.pixelColor(75, 120).name().upper() == "#FF0000"
+
+
+@pytest.fixture
+def pair(qtbot: QtBot, halves: QImage) -> TwoPhotos:
+    other = QImage(400, 300, QImage.Format.Format_RGB32)
+    other.fill(0xFF00FF00)
+    made = TwoPhotos()
+    qtbot.addWidget(made)
+    made.resize(400, 300)
+    made.show()
+    made.show_pair(Pair(before=Picture.of(halves), after=Picture.of(other), lay=QTransform()))
+    return made
+
+
+def green(view: TwoPhotos, x: int) -> bool:
+    color = view.grab().toImage().pixelColor(x, 120)
+    return (color.red(), color.green(), color.blue()) == (0, 255, 0)
+
+
+def test_left_of_the_divider_is_as_found_and_right_of_it_finished(
+    qtbot: QtBot, pair: TwoPhotos
+) -> None:
+    with qtbot.waitSignal(pair.divider_moved):
+        pair.move_divider(0.25)
+
+    assert not green(pair, 80)
+    assert green(pair, 120)
+
+
+def test_arrows_move_the_divider_by_a_hundredth_and_finely_by_a_thousandth(
+    qtbot: QtBot, pair: TwoPhotos
+) -> None:
+    qtbot.keyClick(pair, Qt.Key.Key_Right)
+    qtbot.keyClick(pair, Qt.Key.Key_Right, Qt.KeyboardModifier.ShiftModifier)
+
+    assert pair.divider == pytest.approx(0.511)
+
+
+def test_the_quick_change_shows_one_and_then_the_other(qtbot: QtBot, pair: TwoPhotos) -> None:
+    qtbot.keyClick(pair, Qt.Key.Key_Q)
+    first = green(pair, 100)
+    qtbot.keyClick(pair, Qt.Key.Key_Space)
+
+    assert pair.way is Way.QUICK_CHANGE
+    assert first is not green(pair, 100)
+
+
+def test_side_by_side_both_are_whole_and_point_at_the_same_spot(
+    qtbot: QtBot, pair: TwoPhotos
+) -> None:
+    qtbot.keyClick(pair, Qt.Key.Key_B)
+
+    left, right = pair.spot_at(QPointF(50, 150)), pair.spot_at(QPointF(250, 150))
+    assert left == right
+    assert green(pair, 250)
+    assert not green(pair, 50)
+
+
+def test_a_photograph_laid_on_another_is_drawn_where_it_was_laid(
+    pair: TwoPhotos, halves: QImage
+) -> None:
+    shifted = Pair(
+        before=Picture.of(halves),
+        after=Picture.of(halves),
+        lay=QTransform.fromTranslate(100, 0),
+    )
+    pair.show_pair(shifted)
+    pair.move_divider(0.0)
+
+    # The after picture turns from red to blue at 200; laid 100 further, it does so at 300.
+    assert pair.grab().toImage().pixelColor(280, 60).red() == 255
+
+
+def test_a_place_says_whether_it_is_photographed(qtbot: QtBot, halves: QImage) -> None:
+    place = PhotoPlace("top, finished", "top")
+    qtbot.addWidget(place)
+    assert place.is_empty
+    assert place.accessibleName() == "top, finished, not photographed yet"
+
+    place.show_image(halves, "2 May 2026")
+
+    assert not place.is_empty
+    assert place.accessibleName() == "top, finished, 2 May 2026"
+    assert place.grab().toImage().pixelColor(20, 24).red() == 255

@@ -1,0 +1,91 @@
+"""What is shown while no catalog is open."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
+from pytestqt.qtbot import QtBot
+
+from planebench.window.pieces.act import ActButton
+from planebench.window.pieces.words import LinkAct
+from planebench.window.screens.first_start.widget import FirstStart
+from planebench.window.screens.trouble.widget import Fact, Trouble
+
+
+@pytest.mark.parametrize(
+    ("words", "signal"),
+    [
+        ("Open the sample", "sample_wanted"),
+        ("New catalog", "new_wanted"),
+        ("Open a catalog", "open_wanted"),
+        ("Print cards", "cards_wanted"),
+    ],
+)
+def test_each_of_the_four_ways_on_is_told(qtbot: QtBot, words: str, signal: str) -> None:
+    first = FirstStart()
+    qtbot.addWidget(first)
+    act = next(act for act in first.findChildren(ActButton) if act.text() == words)
+
+    with qtbot.waitSignal(getattr(first, signal)):
+        qtbot.keyClick(act, Qt.Key.Key_Space)
+
+
+def test_catalogs_opened_before_are_named_and_lead_back(qtbot: QtBot, tmp_path: Path) -> None:
+    first = FirstStart(recent=[tmp_path / "Wendholm workshop"])
+    qtbot.addWidget(first)
+    name = next(link for link in first.findChildren(LinkAct) if link.text() == "Wendholm workshop")
+
+    with qtbot.waitSignal(first.recent_wanted) as told:
+        qtbot.keyClick(name, Qt.Key.Key_Return)
+
+    assert told.args == [str(tmp_path / "Wendholm workshop")]
+
+
+@pytest.fixture
+def trouble(qtbot: QtBot) -> Trouble:
+    made = Trouble(
+        happened="This catalog is open on another machine. Nothing was changed.",
+        remedy="Close it there and try again.",
+        subject="Wendholm workshop",
+        facts=[Fact(name="held by", text="BENCH-2")],
+    )
+    qtbot.addWidget(made)
+    return made
+
+
+def act_of(trouble: Trouble, words: str) -> ActButton:
+    return next(act for act in trouble.findChildren(ActButton) if act.text() == words)
+
+
+def test_trouble_can_be_tried_again_or_left_for_another_catalog(
+    qtbot: QtBot, trouble: Trouble
+) -> None:
+    with qtbot.waitSignal(trouble.try_again_wanted):
+        act_of(trouble, "Try again").click()
+    with qtbot.waitSignal(trouble.other_wanted):
+        act_of(trouble, "Open another catalog").click()
+
+
+def test_the_whole_message_can_be_copied(trouble: Trouble) -> None:
+    act_of(trouble, "Copy this message").click()
+
+    copied = QGuiApplication.clipboard().text()
+    assert copied == (
+        "This catalog is open on another machine. Nothing was changed.\n"
+        "catalog: Wendholm workshop\nheld by: BENCH-2\nClose it there and try again."
+    )
+
+
+def test_looking_without_changing_is_offered_only_where_it_can_be_done(
+    qtbot: QtBot, trouble: Trouble
+) -> None:
+    can = Trouble(happened="Held elsewhere.", remedy="Look.", can_look=True)
+    qtbot.addWidget(can)
+
+    with qtbot.waitSignal(can.look_wanted):
+        act_of(can, "Look without changing").click()
+
+    assert "Look without changing" not in {a.text() for a in trouble.findChildren(ActButton)}
