@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
@@ -86,29 +87,33 @@ def find_card(
     cards = [card for each in found.candidates if (card := _laid(rgb, each)) is not None]
     if not cards:
         return None
-    card = next((c for c in cards if expected_stock and c.stock == expected_stock), cards[0])
-    size = (rgb.shape[1], rgb.shape[0])
+    # The card of the tool that is expected comes before one that merely shows more of itself.
+    cards.sort(key=lambda card: card.stock is None or card.stock != expected_stock)
+    seen = _circumstances(cards, (rgb.shape[1], rgb.shape[0]), focal_px)
+    seen = replace(seen, mirrored=found.mirrored, expected_stock=expected_stock)
+    return _reading(cards[0], seen, read_light(rgb, cards[0].matrix), rgb.shape[1])
+
+
+def _circumstances(
+    cards: Sequence[_Laid], size: tuple[int, int], focal_px: float | None
+) -> Circumstances:
+    card = cards[0]
     focal, telling = (focal_px, True) if focal_px else focal_by_card(card.matrix, size)
-    circumstances = Circumstances(
+    return Circumstances(
         trust=card.trust,
         whole=_within(mapped(card.matrix, card_corners()), size),
         px_per_mm=float(px_per_mm(card.matrix)[0]),
         tilt_deg=tilt_degrees(card.matrix, size, focal),
         tilt_known=telling,
-        mirrored=found.mirrored,
-        stocks=tuple(c.stock for c in cards),
+        stocks=tuple(each.stock for each in cards),
         code_text=card.code.text if card.code else None,
-        expected_stock=expected_stock,
     )
-    return _reading(card, circumstances, read_light(rgb, card.matrix), size)
 
 
-def _reading(
-    card: _Laid, seen: Circumstances, light: Light | None, size: tuple[int, int]
-) -> CardReading:
+def _reading(card: _Laid, seen: Circumstances, light: Light | None, width: int) -> CardReading:
     to_mm = inverse(card.matrix)
     if seen.mirrored:
-        to_mm = to_mm @ np.array([[-1, 0, size[0] - 1], [0, 1, 0], [0, 0, 1.0]])
+        to_mm = to_mm @ np.array([[-1, 0, width - 1], [0, 1, 0], [0, 0, 1.0]])
     of_scale = scale_doubts(seen)
     return CardReading(
         stock=seen.stock(card.stock),

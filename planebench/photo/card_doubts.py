@@ -15,6 +15,7 @@ _STEEP_DEG = 50.0
 # A cell of a marker is then under six pixels wide.
 _SMALL_PX_PER_MM = 2.4
 _ROUGH_SHARE = 0.002
+_LONGEST_QUOTE = 60
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,10 +31,10 @@ class Circumstances:
     px_per_mm: float
     tilt_deg: float
     tilt_known: bool
-    mirrored: bool
     stocks: tuple[str | None, ...]
     code_text: str | None
-    expected_stock: str | None
+    mirrored: bool = False
+    expected_stock: str | None = None
 
     def stock(self, read: str | None) -> str | None:
         """Give the number that was read, None if several cards leave open which tool is meant."""
@@ -79,23 +80,23 @@ def scale_doubts(seen: Circumstances) -> tuple[str, ...]:
 
 def filing_doubts(seen: Circumstances) -> tuple[str, ...]:
     """Say what makes the tool's number, or the tilt, less sure; nothing if all is well."""
-    code = (
-        "The card's QR code cannot be read: say which tool it is."
-        if seen.code_text is None
-        else f"The QR code on the card says something else: {seen.code_text[:60]}"
-    )
     told = tuple(dict.fromkeys(number for number in seen.stocks if number))
     listed = " and ".join(told) or "no number can be read"
+    several = len(seen.stocks) > 1
+    another = bool(told) and seen.expected_stock not in {None, *told}
     said = (
-        (len(seen.stocks) == 1 and not told, code),
-        (len(seen.stocks) > 1, f"{len(seen.stocks)} cards are in the picture: {listed}."),
-        (
-            seen.expected_stock is not None and bool(told) and seen.expected_stock not in told,
-            f"The card is another tool's: {listed}, not {seen.expected_stock}.",
-        ),
+        (not several and not told, _of_code(seen.code_text)),
+        (several, f"{len(seen.stocks)} cards are in the picture: {listed}."),
+        (another, f"The card is another tool's: {listed}, not {seen.expected_stock}."),
         (
             not seen.tilt_known,
             "The camera did not note its focal length: the tilt is an estimate.",
         ),
     )
     return tuple(words for holds, words in said if holds)
+
+
+def _of_code(text: str | None) -> str:
+    if text is None:
+        return "The card's QR code cannot be read: say which tool it is."
+    return f"The QR code on the card says something else: {text[:_LONGEST_QUOTE]}"

@@ -68,20 +68,7 @@ def card_edges(qr_modules: int) -> Edges:
 
     `qr_modules` is the QR code's width in modules (21, 25, ...; ISO/IEC 18004), 0 to leave it out.
     """
-    lined = [
-        (number, edge)
-        for number, (x, y) in enumerate(MARKERS_AT)
-        for edge in _edges_of(marker_cells(number), x, y, MARKER_MM / MARKER_CELLS)
-    ]
-    if qr_modules:
-        module = QR_MM / qr_modules
-        far = QR_MM - _FINDER_MODULES * module
-        dark = np.zeros((1, 1), dtype=np.bool_)
-        lined += [
-            (QR_GROUP, edge)
-            for right, down in ((0.0, 0.0), (far, 0.0), (0.0, far))
-            for edge in _edges_of(dark, QR_AT[0] + right, QR_AT[1] + down, _FINDER_MODULES * module)
-        ]
+    lined = [*_marker_edges(), *_finder_edges(qr_modules)]
     laid = [_points_on(edge) for _, edge in lined]
     counts = [len(points) for points in laid]
     group = np.repeat([number for number, _ in lined], counts)
@@ -92,6 +79,24 @@ def card_edges(qr_modules: int) -> Edges:
         side=np.repeat(np.arange(len(lined)), counts),
         room=np.array([_ROOM_MM.get(int(number), _ROOM_OF_MARKER_MM) for number in group]),
     )
+
+
+def _marker_edges() -> Iterator[tuple[int, _Edge]]:
+    for number, (x, y) in enumerate(MARKERS_AT):
+        for edge in _edges_of(marker_cells(number), x, y, MARKER_MM / MARKER_CELLS):
+            yield number, edge
+
+
+def _finder_edges(modules: int) -> Iterator[tuple[int, _Edge]]:
+    """Give the outlines of the three finder squares; none if the code's width is not known."""
+    if not modules:
+        return
+    side = _FINDER_MODULES * QR_MM / modules
+    far = QR_MM - side
+    dark = np.zeros((1, 1), dtype=np.bool_)
+    for right, down in ((0.0, 0.0), (far, 0.0), (0.0, far)):
+        for edge in _edges_of(dark, QR_AT[0] + right, QR_AT[1] + down, side):
+            yield QR_GROUP, edge
 
 
 def _points_on(edge: _Edge) -> NDArray[np.float64]:

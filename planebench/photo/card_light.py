@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,8 +14,11 @@ from planebench.photo.projective import Matrix, mapped
 
 _GRID = 9
 _INNER = 0.6
-_CLIPPED, _CRUSHED = 251, 3
+# Linear light below and above which a channel is lost in the dark, or clipped (3 and 251 of 255).
+_FAINT, _FULL = 0.001, 0.965
 _MID_GREY = 0.18
+# Least ratio of one patch's light to the next one's for them to be the card's.
+_STEP = 1.5
 _LINEAR_BELOW = 0.0031308
 
 
@@ -35,21 +39,29 @@ def read_light(rgb: NDArray[np.uint8], matrix: Matrix) -> Light | None:
     They are taken for the card's only if they stand in the order white, grey, black.
     """
     seen = [_color(rgb, matrix, patch) for patch in PATCHES]
-    white, grey, black = (None if c is None else _linear(c) for c in seen)
-    if grey is None or white is None or black is None:
+    linear = _linear_of(seen)
+    if len(linear) < len(PATCHES) or not _stepped([float(light[1]) for light in linear]):
         return None
-    if not white.mean() > 1.5 * grey.mean() > 1.5 * 1.5 * black.mean():
-        return None
-    usable = [
-        _linear(color) / _linear(color)[1]
-        for color in seen[:2]
-        if color is not None and color.max() < _CLIPPED and color.min() > _CRUSHED
-    ]
+    usable = [light for light in linear if _in_range(light)]
     if not usable:
         return None
-    red, _, blue = np.mean(usable, axis=0)
-    stops = math.log2(max(float(grey[1]), 1e-4) / _MID_GREY)
+    # The darkest patch is left out where there is another: stray light colors it most.
+    red, _, blue = np.mean([light / light[1] for light in usable[:2]], axis=0)
+    stops = math.log2(float(linear[1][1]) / _MID_GREY)
     return Light(white_balance=(1 / float(red), 1.0, 1 / float(blue)), stops=stops)
+
+
+def _linear_of(seen: list[NDArray[np.float64] | None]) -> list[NDArray[np.float64]]:
+    return [_linear(color) for color in seen if color is not None]
+
+
+def _in_range(light: NDArray[np.float64]) -> bool:
+    return bool(light.min() > _FAINT and light.max() < _FULL)
+
+
+def _stepped(lights: list[float]) -> bool:
+    """Tell whether each patch is clearly darker than the one before, and none is quite black."""
+    return lights[-1] > 0 and all(a > _STEP * b for a, b in pairwise(lights))
 
 
 def _color(rgb: NDArray[np.uint8], matrix: Matrix, patch: Patch) -> NDArray[np.float64] | None:

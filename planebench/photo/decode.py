@@ -33,6 +33,12 @@ def probe(path: Path) -> PictureFacts:
         return _probe(stream, name=str(path))
 
 
+def read_whole(path: Path) -> bytes:
+    """Read a picture file's bytes once, to be hashed, probed and decoded from memory."""
+    with told_as_file_errors(str(path)):
+        return path.read_bytes()
+
+
 def probe_bytes(data: bytes, *, name: str) -> PictureFacts:
     """Read the facts of a picture already in memory; `name` is the file an error names."""
     with told_as_file_errors(name):

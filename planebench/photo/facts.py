@@ -65,15 +65,17 @@ def shot_of(tags: Mapping[int, object]) -> Shot:
     """Read EXIF tags (number to value) of any kind and state; what makes no sense is left out."""
     make, model = _words(tags.get(_MAKE)), _words(tags.get(_MODEL))
     camera = model if model.casefold().startswith(make.casefold()) else f"{make} {model}".strip()
-    orientation = tags.get(_ORIENTATION)
-    known = isinstance(orientation, int) and 1 <= orientation <= _LAST_ORIENTATION
     times = (_time(tags.get(when), tags.get(offset)) for when, offset in _TIMES)
     return Shot(
-        orientation=int(orientation) if known and isinstance(orientation, int) else 1,
+        orientation=_orientation(tags.get(_ORIENTATION)),
         taken_at=next((time for time in times if time is not None), None),
         camera=camera or make,
         focal_35mm=_focal(tags.get(_FOCAL_LENGTH_35MM)),
     )
+
+
+def _orientation(value: object) -> int:
+    return value if isinstance(value, int) and 1 <= value <= _LAST_ORIENTATION else 1
 
 
 def upright_size(width: int, height: int, orientation: int) -> tuple[int, int]:
