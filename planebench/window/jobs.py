@@ -6,10 +6,11 @@ import logging
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TypeVar, cast
+from typing import TypedDict, TypeVar, cast
 
 from PySide6.QtCore import QObject, QThreadPool, QTimer, Signal
 from shiboken6 import isValid
+from typing_extensions import Unpack
 
 log = logging.getLogger("planebench.jobs")
 T = TypeVar("T")
@@ -107,6 +108,18 @@ class Job(QObject):
         QTimer.singleShot(_LINGER_MS, self, self.deleteLater)
 
 
+class Terms(TypedDict, total=False):
+    """What may be said of a job besides its work and who hears the answer.
+
+    `failed` hears of a failure in place of the desk; once `owner` is deleted nobody is told;
+    `text` says in the bench line what is being done.
+    """
+
+    failed: Trouble | None
+    owner: QObject | None
+    text: str
+
+
 class JobDesk(QObject):
     """Lives as long as the program. One writer at a time; readers side by side.
 
@@ -126,30 +139,14 @@ class JobDesk(QObject):
         self._reading = QThreadPool(self)
         self._open: list[Job] = []
 
-    def edit(
-        self,
-        work: Callable[[Job], T],
-        *,
-        done: Answer[T],
-        failed: Trouble | None = None,
-        owner: QObject | None = None,
-        text: str = "",
-    ) -> Job:
+    def edit(self, work: Callable[[Job], T], *, done: Answer[T], **terms: Unpack[Terms]) -> Job:
         """Hand in work that writes; such jobs run one after another, in the order handed in."""
-        job = Job(work, text, self._receiver(done, failed, owner), self)
+        job = Job(work, terms.get("text", ""), self._receiver(done, terms), self)
         return self._hand_in(job, self._writing)
 
-    def read(
-        self,
-        work: Callable[[Job], T],
-        *,
-        done: Answer[T],
-        failed: Trouble | None = None,
-        owner: QObject | None = None,
-        text: str = "",
-    ) -> Job:
+    def read(self, work: Callable[[Job], T], *, done: Answer[T], **terms: Unpack[Terms]) -> Job:
         """Hand in work that only asks; such jobs run side by side."""
-        job = Job(work, text, self._receiver(done, failed, owner), self)
+        job = Job(work, terms.get("text", ""), self._receiver(done, terms), self)
         return self._hand_in(job, self._reading)
 
     @property
@@ -163,12 +160,11 @@ class JobDesk(QObject):
             job.stop()
         return self._writing.waitForDone(timeout_ms) and self._reading.waitForDone(timeout_ms)
 
-    def _receiver(
-        self, done: Answer[T], failed: Trouble | None, owner: QObject | None
-    ) -> _Receiver:
+    def _receiver(self, done: Answer[T], terms: Terms) -> _Receiver:
+        owner = terms.get("owner")
         return _Receiver(
             done=cast("Answer[object]", done),
-            failed=failed or self.troubled.emit,
+            failed=terms.get("failed") or self.troubled.emit,
             over=self._open.remove,
             owner=owner if owner is not None else getattr(done, "__self__", None),
         )

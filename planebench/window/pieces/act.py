@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from enum import Enum
+from typing import TypedDict
 
 from PySide6.QtCore import QEvent, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QEnterEvent, QFont, QFontMetricsF, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QWidget
-from typing_extensions import override
+from typing_extensions import Unpack, override
 
 from planebench.window.fonts import words
 from planebench.window.icons import BOX, paint_icon
@@ -24,6 +25,14 @@ class Weight(Enum):
     QUIET = "quiet"
 
 
+class ActLook(TypedDict, total=False):
+    """How an act looks: its weight, an icon by name, the key that does it."""
+
+    weight: Weight
+    icon: str
+    key: str
+
+
 class ActButton(QAbstractButton):
     """An act in words, with an icon and its key where wanted.
 
@@ -31,19 +40,11 @@ class ActButton(QAbstractButton):
     Signals: those of a button, `clicked()` above all.
     """
 
-    def __init__(
-        self,
-        text: str,
-        parent: QWidget | None = None,
-        *,
-        weight: Weight = Weight.NORMAL,
-        icon: str = "",
-        key: str = "",
-    ) -> None:
+    def __init__(self, text: str, parent: QWidget | None = None, **look: Unpack[ActLook]) -> None:
         super().__init__(parent)
-        self._weight = weight
-        self._icon = icon
-        self._key = key
+        self._weight = look.get("weight", Weight.NORMAL)
+        self._icon = look.get("icon", "")
+        self._key = look.get("key", "")
         self._busy = ""
         self._pointer_on = False
         self.setText(text)
@@ -145,12 +146,17 @@ class ActButton(QAbstractButton):
             return (tokens.field if self._busy else "", tokens.edge, tokens.muted)
         if self.isDown() or self.isChecked():
             return (tokens.ink, tokens.ink, tokens.ground)
-        if self._weight is Weight.MAIN:
-            pressed_on = self._pointer_on
-            return (tokens.brass, tokens.ink if pressed_on else tokens.brass, tokens.ground)
-        if self._weight is Weight.QUIET:
-            return (tokens.chosen if self._pointer_on else "", "", tokens.brass)
-        return (tokens.chosen if self._pointer_on else tokens.field, tokens.edge, tokens.ink)
+        at_rest = {
+            Weight.NORMAL: (tokens.field, tokens.edge, tokens.ink),
+            Weight.QUIET: ("", "", tokens.brass),
+            Weight.MAIN: (tokens.brass, tokens.brass, tokens.ground),
+        }
+        pointed = {
+            Weight.NORMAL: (tokens.chosen, tokens.edge, tokens.ink),
+            Weight.QUIET: (tokens.chosen, "", tokens.brass),
+            Weight.MAIN: (tokens.brass, tokens.ink, tokens.ground),
+        }
+        return (pointed if self._pointer_on else at_rest)[self._weight]
 
 
 class SegmentedSwitch(QWidget):

@@ -46,17 +46,13 @@ class FocusRing(QObject):
         for widget in self._watched:
             if isValid(widget):
                 widget.removeEventFilter(self)
-        self._watched = []
-        wanted = new is not None and new.property("focusRing") != NONE and not new.isWindow()
-        if new is None or not wanted:
+        self._watched = _chain(new) if new is not None and _wants_ring(new) else []
+        for widget in self._watched:
+            widget.installEventFilter(self)
+        if self._watched:
+            self._place()
+        else:
             self._hide()
-            return
-        step: QWidget | None = new
-        while step is not None:
-            self._watched.append(step)
-            step.installEventFilter(self)
-            step = None if step.isWindow() else step.parentWidget()
-        self._place()
 
     def _hide(self) -> None:
         if self._ring is not None and isValid(self._ring):
@@ -97,6 +93,21 @@ class _Ring(QWidget):
         half = FOCUS_LINE // 2
         around = self.rect().adjusted(half, half, -half, -half)
         painter.drawRoundedRect(around, RADIUS + 2, RADIUS + 2)
+
+
+def _wants_ring(widget: QWidget) -> bool:
+    return widget.property("focusRing") != NONE and not widget.isWindow()
+
+
+def _chain(widget: QWidget) -> list[QWidget]:
+    """Return the widget and all that it stands in, up to its window."""
+    chain = [widget]
+    while not chain[-1].isWindow():
+        above = chain[-1].parentWidget()
+        if above is None:
+            break
+        chain.append(above)
+    return chain
 
 
 def _box_in(widget: QWidget, window: QWidget) -> QRect:

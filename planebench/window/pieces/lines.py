@@ -131,15 +131,9 @@ class BillRow(QWidget):
     """A label and an amount on one line over a rule: a purchase, a cost, a fact."""
 
     def __init__(
-        self,
-        label: str,
-        amount: str,
-        parent: QWidget | None = None,
-        *,
-        strong: bool = False,
-        ink: Ink = Ink.INK,
+        self, label: str, amount: str, *, strong: bool = False, ink: Ink = Ink.INK
     ) -> None:
-        super().__init__(parent)
+        super().__init__()
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 2, 0, 3)
         self._label = Words(label, strong=strong, ink=Ink.INK if strong else Ink.MUTED)

@@ -16,7 +16,7 @@ from PySide6.QtGui import (
     QResizeEvent,
     QWheelEvent,
 )
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtWidgets import QGestureEvent, QPinchGesture, QSizePolicy, QWidget
 from typing_extensions import override
 
 from planebench.window.pieces.focus_ring import ring_inside
@@ -76,6 +76,7 @@ class PhotoCanvas(QWidget):
         self._moving: QPointF | None = None
         self._press_at: QPointF | None = None
         self.setMouseTracking(True)
+        self.grabGesture(Qt.GestureType.PinchGesture)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         ring_inside(self)
@@ -171,7 +172,18 @@ class PhotoCanvas(QWidget):
             self.sight.zoom_to(self.sight.zoom * (1 + event.value()), self.local(event.position()))
             self._looked()
             return True
+        if isinstance(event, QGestureEvent):
+            return self._pinched(event)
         return super().event(event)
+
+    def _pinched(self, event: QGestureEvent) -> bool:
+        pinch = event.gesture(Qt.GestureType.PinchGesture)
+        if not isinstance(pinch, QPinchGesture):
+            return False
+        middle = self.mapFromGlobal(pinch.hotSpot())
+        self.sight.zoom_to(self.sight.zoom * pinch.scaleFactor(), self.local(middle))
+        self._looked()
+        return True
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:

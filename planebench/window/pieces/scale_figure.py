@@ -155,11 +155,11 @@ def _paint_reading(
 ) -> None:
     tokens = tokens_now()
     color = QColor(tokens.muted if reading.faint else tokens.ink)
-    sure = reading.basis in _SURE
     low, value, high = (
         ends[0] + (ends[1] - ends[0]) * share
         for share in (reading.low, reading.value, reading.high)
     )
+    sure = reading.basis in _SURE
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     pen = QPen(color, ICON_LINE)
     pen.setCapStyle(Qt.PenCapStyle.FlatCap)
@@ -169,17 +169,25 @@ def _paint_reading(
     if not sure:
         pen.setDashPattern([2.2, 1.6])
         painter.setPen(pen)
-    reach = 0.0 if sure else 4.0
-    for start, end in ((low, value - reach), (value + reach, high)):
-        if end > start:
-            painter.drawLine(QPointF(start, y), QPointF(end, y))
-    if sure:
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(color)
-        corners = [(-3.5, 0.0), (0.0, -4.5), (3.5, 0.0), (0.0, 4.5)]
-        painter.drawPolygon(QPolygonF([QPointF(value + dx, y + dy) for dx, dy in corners]))
-    else:
-        painter.setPen(QPen(color, ICON_LINE))
-        painter.setBrush(QColor(tokens.ground))
-        painter.drawEllipse(QPointF(value, y), 3.5, 3.5)
+    reach = 0.0 if sure else _RING
+    painter.drawLine(QPointF(low, y), QPointF(max(low, value - reach), y))
+    painter.drawLine(QPointF(min(high, value + reach), y), QPointF(high, y))
+    paint_mark = _paint_lozenge if sure else _paint_ring
+    paint_mark(painter, QPointF(value, y), color)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)  # noqa: FBT003 (Qt's own call)
+
+
+_RING = 3.5
+
+
+def _paint_lozenge(painter: QPainter, at: QPointF, color: QColor) -> None:
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(color)
+    corners = [(-3.5, 0.0), (0.0, -4.5), (3.5, 0.0), (0.0, 4.5)]
+    painter.drawPolygon(QPolygonF([at + QPointF(dx, dy) for dx, dy in corners]))
+
+
+def _paint_ring(painter: QPainter, at: QPointF, color: QColor) -> None:
+    painter.setPen(QPen(color, ICON_LINE))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawEllipse(at, _RING, _RING)

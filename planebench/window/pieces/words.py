@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from enum import Enum
+from typing import TypedDict
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
@@ -15,7 +16,7 @@ from PySide6.QtGui import (
     QPalette,
 )
 from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
-from typing_extensions import override
+from typing_extensions import Unpack, override
 
 from planebench.window.fonts import titles, words
 from planebench.window.tokens import NOTE, SECTION, TEXT, TITLE, Tokens
@@ -45,22 +46,22 @@ _ROLES = {
 }
 
 
+class Look(TypedDict, total=False):
+    """How words look: size in pixels (TEXT unless said), strong or not, and their color."""
+
+    size: int
+    strong: bool
+    ink: Ink
+
+
 class Words(QLabel):
     """Plain words in one of the sizes; they follow the theme."""
 
-    def __init__(
-        self,
-        text: str = "",
-        parent: QWidget | None = None,
-        *,
-        size: int = TEXT,
-        strong: bool = False,
-        ink: Ink = Ink.INK,
-    ) -> None:
+    def __init__(self, text: str = "", parent: QWidget | None = None, **look: Unpack[Look]) -> None:
         super().__init__(text, parent)
         self.setTextFormat(Qt.TextFormat.PlainText)
-        self.setFont(words(size, strong=strong))
-        self.set_ink(ink)
+        self.setFont(words(look.get("size", TEXT), strong=look.get("strong", False)))
+        self.set_ink(look.get("ink", Ink.INK))
 
     def wrapped(self) -> Words:
         """Let the words run over several lines; returns itself."""

@@ -8,6 +8,7 @@ from pytestqt.qtbot import QtBot
 
 from planebench.window.pieces.act import ActButton, SegmentedSwitch, Weight
 from planebench.window.pieces.choices import CheckBox, CountSwitch, DropDown
+from planebench.window.pieces.tray import Tray
 from planebench.window.pieces.words import LinkAct
 from planebench.window.theme import Theme
 from planebench.window.tokens import LIGHT
@@ -137,3 +138,35 @@ def test_the_ring_goes_with_the_keyboard(qtbot: QtBot, theme: Theme) -> None:
     picture = switch.grab().toImage()
     assert picture.pixelColor(at.center().x(), at.bottom() + 4) == brass
     assert picture.pixelColor(letter.geometry().center().x(), at.bottom() + 4) != brass
+
+
+def test_of_the_means_in_a_tray_one_is_in_hand_and_acts_are_done_at_once(qtbot: QtBot) -> None:
+    tray = Tray("means")
+    qtbot.addWidget(tray)
+    outline = tray.add_means("outline", "outline", "outline", "O")
+    kept = tray.add_means("kept", "kept", "kept", "K")
+    whole = tray.add_act("whole", "whole", "", "0")
+    tray.take("outline")
+
+    with qtbot.waitSignal(tray.taken) as taken:
+        qtbot.mouseClick(kept, Qt.MouseButton.LeftButton)
+    with qtbot.waitSignal(tray.done) as done:
+        qtbot.mouseClick(whole, Qt.MouseButton.LeftButton)
+
+    assert (taken.args, done.args) == (["kept"], ["whole"])
+    assert tray.in_hand == "kept"
+    assert not outline.isChecked()
+
+
+def test_words_leave_a_narrow_tray_and_icons_with_letters_stay(qtbot: QtBot) -> None:
+    tray = Tray("means")
+    qtbot.addWidget(tray)
+    length = tray.add_means("length", "length of a line", "length", "M")
+    tray.show()
+
+    tray.resize(600, 56)
+    wide = length.sizeHint().width()
+    tray.resize(240, 56)
+    qtbot.waitUntil(lambda: length.sizeHint().width() < wide)
+
+    assert length.accessibleName() == "length of a line"

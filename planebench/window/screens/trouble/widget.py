@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TypedDict
 
 from PySide6.QtCore import QRect, Qt, Signal
 from PySide6.QtGui import QColor, QGuiApplication, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
-from typing_extensions import override
+from typing_extensions import Unpack, override
 
 from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.ground import Ground
@@ -28,6 +29,14 @@ class Fact:
     text: str
 
 
+class Circumstances(TypedDict, total=False):
+    """What is known besides: the catalog's folder, facts, whether it can be looked at."""
+
+    subject: str
+    facts: Sequence[Fact]
+    can_look: bool
+
+
 class Trouble(Place):
     """The page that tells of it.
 
@@ -39,19 +48,11 @@ class Trouble(Place):
     look_wanted = Signal()
     other_wanted = Signal()
 
-    def __init__(  # noqa: PLR0913 (keyword-only, each a sentence of the page)
-        self,
-        *,
-        happened: str,
-        remedy: str,
-        subject: str = "",
-        facts: Sequence[Fact] = (),
-        can_look: bool = False,
-        parent: QWidget | None = None,
-    ) -> None:
-        super().__init__(parent)
+    def __init__(self, *, happened: str, remedy: str, **known: Unpack[Circumstances]) -> None:
+        super().__init__()
         first, _, rest = happened.partition(". ")
-        lines = (Fact(name="catalog", text=subject), *facts) if subject else tuple(facts)
+        subject, facts = known.get("subject", ""), tuple(known.get("facts", ()))
+        lines = (Fact(name="catalog", text=subject), *facts) if subject else facts
         told = [happened, *(f"{line.name}: {line.text}" for line in lines), remedy]
         self._message = "\n".join(told)
         self._try_again = ActButton("Try again", weight=Weight.MAIN)
@@ -68,7 +69,7 @@ class Trouble(Place):
         column.addWidget(Words("What you can do", strong=True))
         column.addWidget(Words(remedy).wrapped())
         column.addSpacing(20)
-        column.addLayout(self._act_row(can_look=can_look))
+        column.addLayout(self._act_row(can_look=known.get("can_look", False)))
         self._put_in_middle(page)
 
     def _put_in_middle(self, page: QWidget) -> None:
