@@ -162,6 +162,7 @@ def test_words_leave_a_narrow_tray_and_icons_with_letters_stay(qtbot: QtBot) -> 
     tray = Tray("means")
     qtbot.addWidget(tray)
     length = tray.add_means("length", "length of a line", "length", "M")
+    tray.add_means("angle", "angle of two lines", "angle", "A")
     tray.show()
 
     tray.resize(600, 56)
