@@ -51,15 +51,17 @@ def compose(
     choices: SheetChoices | None = None,
     *,
     issued_on: dt.date | None = None,
+    places_ahead: int = 0,
 ) -> SheetContent:
     """Say what the sheet of one tool says now; a draft unless `issued_on` is given.
 
-    Without `choices` those set for the catalog hold. Raises CatalogError for an unknown tool.
+    Without `choices` those set for the catalog hold. `places_ahead` counts drafts of one batch
+    that would be issued before this one. Raises CatalogError for an unknown tool.
     """
     chosen = choices_from(catalog.settings.read()) if choices is None else choices
     source = gather(catalog, tool_id, chosen)
     return SheetContent(
-        heading=_heading(source, issued_on),
+        heading=_heading(source, issued_on, source.number + places_ahead),
         title=_title(source),
         summary=_summary(source),
         price=_price(source),
@@ -83,10 +85,10 @@ def compose(
     )
 
 
-def _heading(source: Source, issued_on: dt.date | None) -> Heading:
+def _heading(source: Source, issued_on: dt.date | None, number: int) -> Heading:
     settings = source.settings
     return Heading(
-        number=f"{source.number:04}",
+        number=f"{number:04}",
         stock=source.tool.stock_number,
         issued="" if issued_on is None else say_day(issued_on),
         seller=settings.workshop or settings.person,

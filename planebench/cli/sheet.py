@@ -1,0 +1,194 @@
+"""planebench sheet: writes condition sheets as PDF, one file a tool, or one for all."""
+
+from __future__ import annotations
+
+import datetime as dt
+import getpass
+from argparse import ArgumentParser, Namespace
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.ids import ToolId
+from planebench.catalog.reference import resources_folder
+from planebench.catalog.tools import Wanted
+from planebench.cli.answer import Answer, Command
+from planebench.errors import FileError, InputError, PlanebenchError
+from planebench.sheet.compose import choices_from, compose
+from planebench.sheet.content import Paper, SheetChoices, SheetContent
+from planebench.sheet.fingerprint import fingerprint
+from planebench.sheet.html import web_page
+from planebench.sheet.issuing import issue
+from planebench.sheet.pdf import SheetPress
+
+_TOGETHER = "condition-sheets.pdf"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Job:
+    """What is asked for: of which catalog, with which choices, to which folder."""
+
+    catalog: Catalog
+    press: SheetPress
+    choices: SheetChoices
+    out: Path
+    issuing: bool
+    web: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Made:
+    """One tool's sheet, as it was written."""
+
+    content: SheetContent
+    files: tuple[Path, ...]
+
+    @property
+    def data(self) -> dict[str, object]:
+        heading = self.content.heading
+        return {
+            "stock": heading.stock,
+            "number": heading.number,
+            "issued": bool(heading.issued),
+            "fingerprint": fingerprint(self.content) if heading.issued else None,
+            "files": [str(file) for file in self.files],
+        }
+
+
+def _arguments(parser: ArgumentParser) -> None:
+    parser.add_argument("catalog", type=Path, help="the catalog's folder")
+    parser.add_argument("stock", nargs="*", help="stock numbers; none means every tool")
+    parser.add_argument("--out", type=Path, required=True, help="the folder to write into")
+    parser.add_argument("--paper", choices=[paper.value for paper in Paper], help="sheet of paper")
+    parser.add_argument("--issue", action="store_true", help="issue the sheets; drafts otherwise")
+    parser.add_argument("--together", action="store_true", help="one PDF with all sheets as well")
+    parser.add_argument("--web", action="store_true", help="a web page of each sheet as well")
+
+
+def _run(args: Namespace) -> Answer:
+    catalog = Catalog.open(args.catalog, who=getpass.getuser(), clock=_now)
+    try:
+        return _write(catalog, args)
+    finally:
+        catalog.close()
+
+
+def _now() -> dt.datetime:
+    return dt.datetime.now(dt.UTC)  # noqa: TID251 -- a command is the edge where the clock is read
+
+
+def _write(catalog: Catalog, args: Namespace) -> Answer:
+    tools = [_tool(catalog, stock) for stock in args.stock]
+    tools = tools or list(catalog.tools.find(Wanted()))
+    choices = choices_from(catalog.settings.read())
+    if args.paper is not None:
+        choices = replace(choices, paper=Paper(args.paper))
+    job = _Job(
+        catalog=catalog,
+        press=SheetPress(resources_folder()),
+        choices=choices,
+        out=_folder(args.out),
+        issuing=args.issue,
+        web=args.web,
+    )
+    made, failed = _each(job, tools)
+    together = _together(job, made) if args.together and made else None
+    return _answer(made, failed, together)
+
+
+def _tool(catalog: Catalog, stock: str) -> ToolId:
+    tool = catalog.tools.by_stock_number(stock)
+    if tool is None:
+        raise InputError(
+            f"There is no tool {stock} in this catalog.",
+            remedy="Give a stock number as it stands on the tool's record.",
+            subject=stock,
+        )
+    return tool
+
+
+def _folder(out: Path) -> Path:
+    try:
+        out.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise _not_written(out, error) from error
+    return out
+
+
+def _each(job: _Job, tools: list[ToolId]) -> tuple[list[_Made], list[tuple[str, PlanebenchError]]]:
+    """Write sheet after sheet; what cannot be made is told at the end, the others go on."""
+    made: list[_Made] = []
+    failed: list[tuple[str, PlanebenchError]] = []
+    for tool in tools:
+        try:
+            made.append(_one(job, tool, ahead=0 if job.issuing else len(made)))
+        except PlanebenchError as error:
+            failed.append((job.catalog.tools.one(tool).stock_number, error))
+    return made, failed
+
+
+def _one(job: _Job, tool: ToolId, *, ahead: int) -> _Made:
+    if job.issuing:
+        issued = issue(job.catalog, job.press, tool, job.choices)
+        content, pdf = issued.content, issued.pdf
+    else:
+        content = compose(job.catalog, tool, job.choices, places_ahead=ahead)
+        pdf = job.press.print([content], at=job.catalog.now).pdf
+    name = _file_name(content.heading.stock)
+    files = [_saved(job.out / f"{name}.pdf", pdf)]
+    if job.web:
+        files.append(_saved(job.out / f"{name}.html", web_page(content).encode("utf-8")))
+    return _Made(content=content, files=tuple(files))
+
+
+def _together(job: _Job, made: list[_Made]) -> Path:
+    pdf = job.press.print([one.content for one in made], at=job.catalog.now).pdf
+    return _saved(job.out / _TOGETHER, pdf)
+
+
+def _file_name(stock: str) -> str:
+    """Give a stock number as every file system takes it."""
+    kept = "".join(sign if sign.isalnum() or sign in "-_." else "-" for sign in stock)
+    return kept[:80].strip(".") or "tool"
+
+
+def _saved(file: Path, data: bytes) -> Path:
+    try:
+        file.write_bytes(data)
+    except OSError as error:
+        raise _not_written(file, error) from error
+    return file
+
+
+def _not_written(path: Path, error: OSError) -> FileError:
+    return FileError(
+        f"{path.name} could not be written: {error.strerror}.",
+        remedy="Choose another folder with --out, or free some space.",
+        subject=str(path),
+    )
+
+
+def _answer(
+    made: list[_Made], failed: list[tuple[str, PlanebenchError]], together: Path | None
+) -> Answer:
+    lines = [f"{one.content.heading.stock}: {one.files[0]}" for one in made]
+    lines += [f"{stock}: not made. {error}" for stock, error in failed]
+    if together is not None:
+        lines.append(f"All together: {together}")
+    data: dict[str, object] = {
+        "sheets": [one.data for one in made],
+        "failed": [
+            {"stock": stock, "happened": error.happened, "remedy": error.remedy}
+            for stock, error in failed
+        ],
+        "together": None if together is None else str(together),
+    }
+    return Answer(data=data, lines=tuple(lines), exit_code=1 if failed else 0)
+
+
+COMMAND = Command(
+    name="sheet",
+    summary="Write condition sheets as PDF.",
+    arguments=_arguments,
+    run=_run,
+)

@@ -1,0 +1,51 @@
+"""Photographs fill the first page's width and keep their shape."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from planebench.sheet.placing import GAP, first_page, further
+
+WIDTH = 540.0
+ASPECT = st.floats(min_value=0.3, max_value=4)
+
+
+@given(st.lists(ASPECT, min_size=1, max_size=3))
+def test_no_photograph_is_stretched_or_wider_than_the_page(aspects: list[float]) -> None:
+    placing = first_page(aspects, WIDTH)
+
+    assert len(placing.sizes) == len(aspects)
+    for (width, height), aspect in zip(placing.sizes, aspects, strict=True):
+        assert width / height == pytest.approx(aspect)
+        assert width <= WIDTH + 1e-6
+        assert height <= 300
+
+
+def test_three_photographs_of_a_camera_s_usual_shape_fill_the_width_side_by_side() -> None:
+    placing = first_page([1.5, 1.5, 1.5], WIDTH)
+    main, *column = placing.sizes
+
+    assert placing.beside
+    assert main[0] + GAP + column[0][0] == pytest.approx(WIDTH)
+    assert column[0][0] == pytest.approx(column[1][0])
+
+
+def test_a_wide_photograph_runs_across_with_the_others_in_a_row_below() -> None:
+    placing = first_page([2.2, 2.3, 2.3], WIDTH)
+
+    assert not placing.beside
+    assert placing.sizes[0][0] == WIDTH
+    assert placing.sizes[1][0] + GAP + placing.sizes[2][0] == pytest.approx(WIDTH)
+
+
+def test_photographs_at_the_end_stand_three_across() -> None:
+    sizes = further([1.5, 1.5, 1.5, 0.7], WIDTH)
+
+    assert sum(width for width, _ in sizes[:3]) + 2 * GAP == pytest.approx(WIDTH)
+    assert sizes[3][0] < sizes[0][0]
+
+
+def test_no_photograph_takes_no_room() -> None:
+    assert first_page([], WIDTH).sizes == ()

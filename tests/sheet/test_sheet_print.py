@@ -1,0 +1,169 @@
+"""The printed sheet: whatever the record holds, it is set, and says what it must."""
+
+from __future__ import annotations
+
+import datetime as dt
+import io
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from PIL import Image
+from pypdf import PdfReader
+
+from planebench.errors import SheetError
+from planebench.sheet.content import (
+    Crop,
+    Paper,
+    Photographs,
+    Section,
+    SheetChoices,
+    SheetContent,
+)
+from planebench.sheet.pdf import SheetPress
+from tests.sheet.examples import FINISHED, bare, full, overlong, photograph
+
+AT = dt.datetime(2026, 5, 12, 10, 0, tzinfo=dt.UTC)
+
+
+def _text(pdf: bytes) -> str:
+    return "\n".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages)
+
+
+def _printed(press: SheetPress, *contents: SheetContent) -> str:
+    return " ".join(_text(press.print(contents, at=AT).pdf).split())
+
+
+def test_a_full_record_takes_two_pages_on_either_paper(press: SheetPress) -> None:
+    for paper in Paper:
+        content = replace(full(), choices=SheetChoices(paper=paper))
+        reader = PdfReader(io.BytesIO(press.print([content], at=AT).pdf))
+
+        assert len(reader.pages) == 2
+
+
+def test_a_bare_record_makes_one_page_that_says_what_is_not_known(press: SheetPress) -> None:
+    text = _printed(press, bare())
+
+    assert "draft, not issued" in text
+    assert "page 1 of 1" in text
+    assert "Not photographed." in text
+    assert "Defects were not looked for." in text
+    assert "What a buyer must know first." in text
+    assert "no fingerprint yet" in text
+
+
+def test_words_too_long_and_scripts_of_all_sorts_are_set_without_breaking_off(
+    press: SheetPress,
+) -> None:
+    text = _printed(press, overlong())
+
+    assert "[carpentry saw]" in text
+    assert "[2 Chinese or Japanese letters]" in text
+    assert "[woman, wrench]" in text
+    assert "Body, place 30" in text
+
+
+def test_no_ink_runs_past_the_margin_of_an_overlong_sheet(press: SheetPress) -> None:
+    pages = press.print([overlong()], at=AT, dots_per_inch=72).pages
+
+    assert len(pages) > 2
+    for page in pages:
+        grey = Image.open(io.BytesIO(page)).convert("L")
+        right_margin = grey.crop((580, 0, grey.width, grey.height))
+        assert right_margin.getextrema() == (255, 255)
+
+
+def test_a_table_that_runs_over_the_page_repeats_its_head(press: SheetPress) -> None:
+    content = overlong()
+    first = content.defects[0]
+    many = tuple(replace(first, number=n) for n in range(1, 80))
+    pdf = press.print([replace(content, defects=many)], at=AT).pdf
+    heads = [page.extract_text().count("Basis") for page in PdfReader(io.BytesIO(pdf)).pages]
+
+    assert sum(heads) >= 2
+
+
+def test_what_a_buyer_must_know_first_cannot_be_switched_off(press: SheetPress) -> None:
+    content = replace(full(), choices=SheetChoices(sections=frozenset()))
+    text = _printed(press, content)
+
+    assert "What a buyer must know first." in text
+    assert "New japanning covers losses on 21 % of the bed and cheeks." in text
+    for title in ("Defects", "Finish left", "When it was made", "Parts", "Work done", "$165.00"):
+        assert title not in text
+
+
+@pytest.mark.parametrize(
+    ("section", "words"),
+    [
+        (Section.DEFECTS, "Pitting, slight"),
+        (Section.FINISH, "Finish left"),
+        (Section.DATING, "When it was made"),
+        (Section.PARTS, "Measurements"),
+        (Section.WORK, "asphaltum"),
+        (Section.PRICE, "$165.00"),
+        (Section.PROMISE, "12 Tannery Row"),
+        (Section.BEFORE_AFTER, "the same view"),
+        (Section.OTHER_PHOTOGRAPHS, "Left side, as found"),
+    ],
+)
+def test_each_section_can_be_left_off_alone(
+    press: SheetPress, section: Section, words: str
+) -> None:
+    without = SheetChoices(sections=frozenset(Section) - {section})
+
+    assert words in _printed(press, full())
+    assert words not in _printed(press, replace(full(), choices=without))
+
+
+def test_standard_ratings_are_off_until_asked_for(press: SheetPress) -> None:
+    rated = replace(full(), choices=SheetChoices(standard_ratings=True))
+
+    assert "ISO 4628-5" not in _printed(press, full())
+    assert "ISO 4628-5 flaking class 2" in _printed(press, rated)
+
+
+def test_a_batch_is_one_file_in_which_each_sheet_counts_its_own_pages(press: SheetPress) -> None:
+    text = _printed(press, full(), bare(), full())
+
+    assert text.count("page 1 of 2") == 2
+    assert text.count("page 2 of 2") == 2
+    assert text.count("page 1 of 1") == 1
+
+
+def test_the_preview_shows_the_same_pages_as_the_file(press: SheetPress) -> None:
+    printed = press.print([full()], at=AT, dots_per_inch=72)
+    sizes = [Image.open(io.BytesIO(page)).size for page in printed.pages]
+
+    assert len(printed.pages) == len(PdfReader(io.BytesIO(printed.pdf)).pages)
+    assert sizes == [(612, 792), (612, 792)]
+
+
+def test_the_same_content_at_the_same_time_gives_the_same_bytes(press: SheetPress) -> None:
+    assert press.print([full()], at=AT).pdf == press.print([full()], at=AT).pdf
+
+
+def test_further_photographs_stand_at_the_end(press: SheetPress) -> None:
+    more = tuple(photograph(FINISHED, f"Detail {n}.", Crop()) for n in range(1, 8))
+    photographs = replace(full().photographs, more=more)
+    text = _printed(press, replace(full(), photographs=photographs))
+
+    assert "More photographs" in text
+    assert "Detail 7." in text
+
+
+def test_no_tool_is_no_sheet(press: SheetPress) -> None:
+    with pytest.raises(SheetError) as refused:
+        press.print([], at=AT)
+
+    assert refused.value.remedy == "Choose at least one tool."
+
+
+def test_a_photograph_gone_from_the_vault_is_named(press: SheetPress, tmp_path: Path) -> None:
+    lost = replace(photograph(FINISHED, "Finished.", Crop()), file=tmp_path / "gone.jpg")
+
+    with pytest.raises(SheetError) as refused:
+        press.print([replace(full(), photographs=Photographs(main=lost))], at=AT)
+
+    assert refused.value.subject.endswith("gone.jpg")

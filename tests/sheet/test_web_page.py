@@ -1,0 +1,105 @@
+"""The web page stands alone, is well formed, and says what the paper says."""
+
+from __future__ import annotations
+
+import json
+import re
+from dataclasses import replace
+from html.parser import HTMLParser
+from typing import ClassVar
+
+from typing_extensions import override
+
+from planebench.sheet.content import SheetChoices
+from planebench.sheet.html import web_page
+from tests.sheet.examples import bare, full
+
+
+class _Outline(HTMLParser):
+    """Checks that elements close in order, and collects links, headings and labels."""
+
+    void: ClassVar = {"meta", "br"}
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.open: list[str] = []
+        self.seen: list[tuple[str, dict[str, str | None]]] = []
+
+    @override
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.seen.append((tag, dict(attrs)))
+        if tag not in self.void:
+            self.open.append(tag)
+
+    @override
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.seen.append((tag, dict(attrs)))
+
+    @override
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag
+
+
+def _read(page: str) -> _Outline:
+    outline = _Outline()
+    outline.feed(page)
+    assert outline.open == []
+    return outline
+
+
+def test_the_page_asks_nothing_of_the_network() -> None:
+    outline = _read(web_page(full()))
+    addresses = [a.get("href") or a.get("src") or "" for _, a in outline.seen]
+
+    assert all(not address or address.startswith("data:image/") for address in addresses)
+
+
+def test_each_photograph_is_told_in_words() -> None:
+    outline = _read(web_page(full()))
+    labels = [a.get("aria-label") for tag, a in outline.seen if tag == "svg"]
+
+    assert len(labels) == 3
+    assert all(labels)
+    assert "Numbered on it: 1, 2, 3, 4." in str(labels[0])
+
+
+def test_language_title_and_headings_are_there_in_order() -> None:
+    outline = _read(web_page(full()))
+    tags = [tag for tag, _ in outline.seen]
+
+    assert ("html", {"lang": "en"}) in outline.seen
+    assert tags.count("h1") == 1
+    assert tags.index("h1") < tags.index("h2")
+
+
+def test_machines_read_a_used_product_of_schema_org() -> None:
+    found = re.search(r'<script type="application/ld\+json">(.*?)</script>', web_page(full()))
+
+    assert found is not None
+    product = json.loads(found[1])
+    assert product["@type"] == "Product"
+    assert product["itemCondition"] == "https://schema.org/UsedCondition"
+    assert product["sku"] == "LOT7-003"
+
+
+def test_words_that_look_like_markup_stay_words() -> None:
+    page = web_page(replace(full(), title="</script><b>Plane</b> & son"))
+
+    assert "<b>" not in page
+    assert page.count("</script>") == 1
+
+
+def test_a_bare_record_is_told_plainly_too() -> None:
+    page = web_page(bare())
+
+    assert "Not photographed." in page
+    assert "Defects were not looked for." in page
+    assert "No finish was measured or judged by eye." in page
+
+
+def test_what_is_left_off_the_paper_is_left_off_the_page() -> None:
+    page = web_page(replace(full(), choices=SheetChoices(sections=frozenset())))
+
+    assert "What a buyer must know first" in page
+    assert "Defects" not in page
+    assert "$165.00" not in page
