@@ -38,21 +38,20 @@ def read_light(rgb: NDArray[np.uint8], matrix: Matrix) -> Light | None:
 
     They are taken for the card's only if they stand in the order white, grey, black.
     """
-    seen = [_color(rgb, matrix, patch) for patch in PATCHES]
-    linear = _linear_of(seen)
-    if len(linear) < len(PATCHES) or not _stepped([float(light[1]) for light in linear]):
-        return None
-    usable = [light for light in linear if _in_range(light)]
-    if not usable:
+    lights = _lights(rgb, matrix)
+    usable = [light for light in lights if _in_range(light)]
+    if not usable or not _stepped([float(light[1]) for light in lights]):
         return None
     # The darkest patch is left out where there is another: stray light colors it most.
     red, _, blue = np.mean([light / light[1] for light in usable[:2]], axis=0)
-    stops = math.log2(float(linear[1][1]) / _MID_GREY)
+    stops = math.log2(float(lights[1][1]) / _MID_GREY)
     return Light(white_balance=(1 / float(red), 1.0, 1 / float(blue)), stops=stops)
 
 
-def _linear_of(seen: list[NDArray[np.float64] | None]) -> list[NDArray[np.float64]]:
-    return [_linear(color) for color in seen if color is not None]
+def _lights(rgb: NDArray[np.uint8], matrix: Matrix) -> list[NDArray[np.float64]]:
+    """Give the linear light of the three patches; none if one is out of the picture."""
+    seen = [color for patch in PATCHES if (color := _color(rgb, matrix, patch)) is not None]
+    return [_linear(color) for color in seen] if len(seen) == len(PATCHES) else []
 
 
 def _in_range(light: NDArray[np.float64]) -> bool:
