@@ -48,6 +48,7 @@ class DropDown(QComboBox):
         self.setFixedHeight(CONTROL_HEIGHT)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAttribute(Qt.WidgetAttribute.WA_Hover)
         self.offer(choices, holds=holds)
         self.activated.connect(self._activated)
 
@@ -129,6 +130,7 @@ class CheckBox(QAbstractButton):
         self.setAccessibleName(text)
         self._remark = ""
         self.set_remark(remark)
+        self.setAttribute(Qt.WidgetAttribute.WA_Hover)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
 

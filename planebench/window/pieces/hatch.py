@@ -190,13 +190,15 @@ class AreaBar(QWidget):
 class HatchKey(QWidget):
     """The meaning of a hatch: its swatch and its word, for legends."""
 
-    def __init__(self, hatch: Hatch, word: str = "", parent: QWidget | None = None) -> None:
+    def __init__(
+        self, hatch: Hatch, word: str = "", parent: QWidget | None = None, *, size: int = NOTE
+    ) -> None:
         super().__init__(parent)
         swatch = HatchSwatch(hatch, self)
-        label = Words(word or hatch.value, self, size=NOTE)
+        label = Words(word or hatch.value, self, size=size)
         swatch.move(0, (20 - swatch.height()) // 2)
-        label.move(swatch.width() + 8, 1)
         label.adjustSize()
+        label.move(swatch.width() + 8, (20 - label.height()) // 2)
         self.setFixedSize(swatch.width() + 8 + label.sizeHint().width(), 20)
 
 

@@ -15,6 +15,7 @@ from planebench.window.fonts import words
 from planebench.window.pieces.lines import BASES
 from planebench.window.tokens import ICON_LINE, NOTE, tokens_now
 
+_LARGE = 1.5
 _SURE = ("measured", "counted", "read-off")
 
 
@@ -114,9 +115,10 @@ def paint_scale(
         painter.drawLine(QPointF(x, base - up), QPointF(x, base + 3))
     for row, reading in enumerate(above):
         y = base - 7 - 12 * (len(above) - 1 - row)
-        _paint_reading(painter, reading, (left, right), y)
+        _paint_reading(painter, reading, _Line(left=left, right=right, y=y))
     for row, reading in enumerate(below):
-        _paint_reading(painter, reading, (left, right), base + 9 + 12 * row)
+        y = base + 9 + 12 * row
+        _paint_reading(painter, reading, _Line(left=left, right=right, y=y))
     painter.restore()
 
 
@@ -135,9 +137,11 @@ def paint_large_scale(
         long = step % 5 == 0
         painter.drawLine(QPointF(x, base), QPointF(x, base + (7 if long else 4)))
     for row, reading in enumerate(above):
-        _paint_reading(painter, reading, (left, right), base - 12 - 16 * (len(above) - 1 - row))
+        y = base - 12 - 16 * (len(above) - 1 - row)
+        _paint_reading(painter, reading, _Line(left=left, right=right, y=y, size=_LARGE))
     for row, reading in enumerate(below):
-        _paint_reading(painter, reading, (left, right), base + 17 + 16 * row)
+        y = base + 17 + 16 * row
+        _paint_reading(painter, reading, _Line(left=left, right=right, y=y, size=_LARGE * 0.8))
     painter.setFont(words(NOTE))
     painter.setPen(QColor(tokens.muted))
     top = base + 7 + 16 * len(below)
@@ -150,44 +154,55 @@ def paint_large_scale(
     painter.restore()
 
 
-def _paint_reading(
-    painter: QPainter, reading: Reading, ends: tuple[float, float], y: float
-) -> None:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Line:
+    """Where a reading is drawn: the ends of the scale, the height, and how large the marks are."""
+
+    left: float
+    right: float
+    y: float
+    size: float = 1.0
+
+    def at(self, share: float) -> float:
+        return self.left + (self.right - self.left) * share
+
+
+def _paint_reading(painter: QPainter, reading: Reading, line: _Line) -> None:
     tokens = tokens_now()
     color = QColor(tokens.muted if reading.faint else tokens.ink)
-    low, value, high = (
-        ends[0] + (ends[1] - ends[0]) * share
-        for share in (reading.low, reading.value, reading.high)
-    )
+    low, value, high = (line.at(share) for share in (reading.low, reading.value, reading.high))
+    y, half = line.y, _END * line.size
     sure = reading.basis in _SURE
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     pen = QPen(color, ICON_LINE)
     pen.setCapStyle(Qt.PenCapStyle.FlatCap)
     painter.setPen(pen)
     for x in (low, high):
-        painter.drawLine(QPointF(x, y - 4.5), QPointF(x, y + 4.5))
+        painter.drawLine(QPointF(x, y - half), QPointF(x, y + half))
     if not sure:
         pen.setDashPattern([2.2, 1.6])
         painter.setPen(pen)
-    reach = 0.0 if sure else _RING
+    reach = 0.0 if sure else _RING * line.size
     painter.drawLine(QPointF(low, y), QPointF(max(low, value - reach), y))
     painter.drawLine(QPointF(min(high, value + reach), y), QPointF(high, y))
     paint_mark = _paint_lozenge if sure else _paint_ring
-    paint_mark(painter, QPointF(value, y), color)
+    paint_mark(painter, QPointF(value, y), color, line.size)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)  # noqa: FBT003 (Qt's own call)
 
 
-_RING = 3.5
+# Half the height of the ends, half a lozenge's, and a ring's radius, in pixels.
+_END, _LOZENGE, _RING = 4.5, (3.5, 4.5), 3.5
 
 
-def _paint_lozenge(painter: QPainter, at: QPointF, color: QColor) -> None:
+def _paint_lozenge(painter: QPainter, at: QPointF, color: QColor, size: float) -> None:
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(color)
-    corners = [(-3.5, 0.0), (0.0, -4.5), (3.5, 0.0), (0.0, 4.5)]
+    wide, high = _LOZENGE[0] * size, _LOZENGE[1] * size
+    corners = [(-wide, 0.0), (0.0, -high), (wide, 0.0), (0.0, high)]
     painter.drawPolygon(QPolygonF([at + QPointF(dx, dy) for dx, dy in corners]))
 
 
-def _paint_ring(painter: QPainter, at: QPointF, color: QColor) -> None:
+def _paint_ring(painter: QPainter, at: QPointF, color: QColor, size: float) -> None:
     painter.setPen(QPen(color, ICON_LINE))
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.drawEllipse(at, _RING, _RING)
+    painter.drawEllipse(at, _RING * size, _RING * size)
