@@ -10,7 +10,7 @@ from planebench.photo.card_trust import Trust
 # middle of a card 1 mm out of line they are off by 0.07 mm.
 _BENT_MM = 0.06
 # Not far beyond this the QR code can no longer be read either.
-_UNSHARP_MM = 1.6
+_UNSHARP_MM = 1.5
 _STEEP_DEG = 50.0
 # A cell of a marker is then under six pixels wide.
 _SMALL_PX_PER_MM = 2.4
