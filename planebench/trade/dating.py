@@ -20,6 +20,7 @@ from planebench.trade.dating_span import (
     contradictions,
     densest_range,
     hard_span,
+    open_range,
 )
 from planebench.trade.dating_weigh import (
     Floats,
@@ -41,8 +42,8 @@ class Dated:
 
     `earliest` and `latest` are the hard span on which all termini agree, None where a side is open
     and both None where the termini contradict each other (`agreed` False). `range90` holds 90 %
-    of belief, None where nothing is known. `open_start` and `open_end` say that the range runs to
-    the edge of the years asked about, so that side is not bounded by any sign. `shares` (Y) are the
+    of belief, None where nothing is known. `open_start` and `open_end` say that no sign bounds
+    that side; the range then runs to the edge of the years asked about. `shares` (Y) are the
     belief in each of `years` (Y) and sum to 1. `conflicts` are ids of signs that contradict each
     other, the earlier one first. `weights` gives for each sign how much belief would move to
     other years without it, 0 to 1; signs on parts set aside have 0 for the tool.
@@ -252,22 +253,33 @@ class _Table:
         weights: Mapping[str, float],
     ) -> Dated:
         span: Span = hard_span(fitting, self.production, self.settings)
-        first, last = int(self.years[0]), int(self.years[-1])
+        open_start, open_end = self._open_sides(fitting)
         known = bool(signs) or self.production is not None
-        run = densest_range(first, shares, self.settings.range_share) if known else None
-        begun, ended = self.production or (None, None)
         return Dated(
             earliest=span.earliest,
             latest=span.latest,
             agreed=span.agreed,
-            range90=run,
-            open_start=run is not None and run[0] == first and begun is None,
-            open_end=run is not None and run[1] == last and ended is None,
+            range90=self._range(shares, open_start, open_end) if known else None,
+            open_start=open_start,
+            open_end=open_end,
             years=tuple(self.years.tolist()),
             shares=tuple(shares.tolist()),
             conflicts=contradictions(signs, self.production, self.settings),
             weights=weights,
         )
+
+    def _open_sides(self, fitting: Sequence[Sign]) -> tuple[bool, bool]:
+        """Whether nothing at all bounds the start, and the end."""
+        begun, ended = self.production or (None, None)
+        starts = [sign for sign in fitting if sign.not_before is not None]
+        ends = [s for s in fitting if s.not_after is not None or s.usual_until is not None]
+        return not starts and begun is None, not ends and ended is None
+
+    def _range(self, shares: Floats, open_start: bool, open_end: bool) -> tuple[int, int]:  # noqa: FBT001 - a pair in the order of the years
+        first, share = int(self.years[0]), self.settings.range_share
+        if open_start == open_end:
+            return densest_range(first, shares, share)
+        return open_range(first, shares, share, from_start=open_start)
 
 
 def _renamed(parts: Mapping[str, Sequence[Sign]]) -> dict[str, list[Sign]]:

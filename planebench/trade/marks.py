@@ -90,7 +90,7 @@ _PREFIX = re.compile(
 
 def split_number(text: str) -> tuple[frozenset[str], str]:
     """Part a number as marked into what its words say (design, reissue, old) and the rest."""
-    rest, said = text.strip(), set[str]()
+    rest, said = text.strip().replace("\N{RIGHT SINGLE QUOTATION MARK}", "'"), set[str]()
     while True:
         found = _PREFIX.match(rest)
         if found is None:

@@ -21,6 +21,9 @@ _TIME = re.compile(
 )
 _LEVEL_2 = re.compile(r"[\[{S]|Y.*E|X.*\dX|^-?X|[?~%].*[-\d]|-(?:2[5-9]|3\d|4[01])\b")
 
+_FROM_THE_LEFT = re.compile(r"X-\d|\dXX?-XX")
+"""Open digits are of level 1 only at the right end."""
+
 _SEASONS = {21: "spring", 22: "summer", 23: "autumn", 24: "winter"}
 _MONTHS = (
     *("January", "February", "March", "April", "May", "June"),
@@ -99,6 +102,8 @@ def _moment(text: str) -> EdtfMoment:
 def _dated(found: re.Match[str], text: str) -> EdtfMoment:
     if found["year"] == "-0000":
         raise _refuse(text, "has no such year", "0000")
+    if _FROM_THE_LEFT.search(text):
+        raise _refuse(text, "is EDTF of level 2, which is not read", "1913/1918")
     first, last, words = _open_year(found["year"])
     month, day = found["month"], found["day"]
     order = (first, 1, 1)
