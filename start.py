@@ -73,6 +73,8 @@ NO_RIGHT = (
 )
 TROUBLES = (
     (("No space left", "not enough space", "Errno 28"), DISK_FULL),
+    # Both are offered for every Python, so that none found means that nothing was reached.
+    (("hatchling>=1.26 (from versions: none)", "pip>=23.1 (from versions: none)"), NO_NETWORK),
     (("name resolution", "getaddrinfo", "NewConnection", "timed out", "unreachable"), NO_NETWORK),
     (("No matching distribution", "Could not find a version"), NOT_OFFERED),
     (("Permission denied", "Read-only file system"), NO_RIGHT),
@@ -308,7 +310,9 @@ def loads(library: str) -> bool:
 def need_system(packages: list[str], why: str) -> None:
     """Have these system packages installed, or stop and say with which line to install them."""
     if packages and not install_packages(packages):
-        raise Halt(f"{why} Install them with:\n\n    {apt_line(packages)}\n\nthen start again.")
+        raise Halt(
+            f"{why} What is lacking is installed with:\n\n    {apt_line(packages)}\n\nthen start again."
+        )
 
 
 def install_packages(packages: list[str]) -> bool:
