@@ -134,17 +134,29 @@ def _codes(source: Source) -> Iterable[str]:
     tool = source.tool
     if any("cutter" in part.code for part in tool.parts if part.status is not PartStatus.MISSING):
         yield "sharp_iron"
-    finishes = open_list("finishes")
     for surface in tool.surfaces:
-        row = finishes.get(surface.finish)
-        hazards = row.more.get("hazards") if row is not None else ()
-        for code in hazards if isinstance(hazards, list) else ():
-            if code in _BUYERS_HAZARDS:
-                yield str(code)
-    words = " ".join([tool.note, *(part.note for part in tool.parts)]).casefold()
-    yield from (code for wood, code in _WOODS.items() if wood in words)
+        yield from _hazards(surface.finish)
+    yield from _materials(source)
     if any(defect.kind == "worm" for defect in tool.defects):
         yield "worm_alive"
+
+
+def _materials(source: Source) -> list[str]:
+    """Give the cautions of woods and ivory that someone wrote down; none is guessed."""
+    notes = [source.tool.note, *(part.note for part in source.tool.parts)]
+    words = " ".join(notes).casefold()
+    return [code for named, code in _WOODS.items() if named in words]
+
+
+def _hazards(finish: str) -> Iterable[str]:
+    """Give what stays dangerous in a finish after the tool is sold."""
+    row = open_list("finishes").get(finish)
+    hazards = row.more.get("hazards") if row is not None else None
+    return (
+        [str(code) for code in hazards if code in _BUYERS_HAZARDS]
+        if isinstance(hazards, list)
+        else []
+    )
 
 
 def _sourced(source: str, status: object) -> str:

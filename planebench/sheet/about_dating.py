@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import groupby
 
 from planebench.catalog.dating import sign_of, years_in_short
@@ -56,20 +56,31 @@ def disagreements(source: Source) -> tuple[str, ...]:
     dating = source.dating
     if dating is None:
         return ()
-    said = [
-        f"{_name(source, odd.part)}: {_years_of(dating.parts[odd.part])}, "
-        f"{'a later' if odd.later else 'an older'} part"
-        for odd in dating.odd_parts
-    ]
-    numbers: dict[str, int] = {sign.id: sign.number for sign in source.tool.signs}
-    odd_parts = {odd.part for odd in dating.odd_parts}
-    parts = {sign.id: sign.part for sign in dating.signs}
+    odd = (
+        f"{_name(source, part.part)}: {_years_of(dating.parts[part.part])}, "
+        f"{'a later' if part.later else 'an older'} part"
+        for part in dating.odd_parts
+    )
+    return (*odd, *_contradictions(source, dating))
+
+
+def _contradictions(source: Source, dating: engine.Dating) -> Iterable[str]:
+    """Say which signs contradict each other, but for those that an odd part explains."""
+    numbers = _numbers(source)
+    odd_signs = _signs_on_odd_parts(dating)
     for conflict in dating.whole.conflicts:
         told = sorted(numbers[one] for one in conflict if one in numbers)
-        explained = any(parts.get(one) in odd_parts for one in conflict)
-        if len(told) > 1 and not explained:
-            said.append(f"Signs {say_list([str(n) for n in told])} cannot all be right.")
-    return tuple(said)
+        if len(told) > 1 and odd_signs.isdisjoint(conflict):
+            yield f"Signs {say_list([*map(str, told)])} cannot all be right."
+
+
+def _signs_on_odd_parts(dating: engine.Dating) -> frozenset[str]:
+    odd_parts = {odd.part for odd in dating.odd_parts}
+    return frozenset(sign.id for sign in dating.signs if sign.part in odd_parts)
+
+
+def _numbers(source: Source) -> dict[str, int]:
+    return {sign.id: sign.number for sign in source.tool.signs}
 
 
 def _years_of(part: engine.Dated) -> str:
@@ -93,17 +104,22 @@ def _in_words(dating: engine.Dating) -> str:
 
 def _reasons(source: Source, dating: engine.Dating) -> tuple[str, ...]:
     """Give the reasons in short: what told most, and the span on which all firm signs agree."""
-    numbers: dict[str, int] = {sign.id: sign.number for sign in source.tool.signs}
-    said: list[str] = []
-    telling = [numbers[one] for one in dating.most_telling[:1] if one in numbers]
-    if telling and len(dating.most_telling) > 1:
-        said.append(f"Sign {telling[0]} told most.")
-    whole = dating.whole
+    said = " ".join(words for words in (_told_most(source, dating), _span(dating.whole)) if words)
+    return (said,) if said else ()
+
+
+def _told_most(source: Source, dating: engine.Dating) -> str:
+    number = _numbers(source).get(next(iter(dating.most_telling), ""))
+    alone = len(dating.most_telling) < 2  # noqa: PLR2004 -- one sign has nothing to outweigh
+    return "" if number is None or alone else f"Sign {number} told most."
+
+
+def _span(whole: engine.Dated) -> str:
     if not whole.agreed:
-        said.append("The signs do not agree: no year is allowed by all of them.")
-    elif whole.earliest is not None and whole.latest is not None:
-        said.append(f"All signs that fit together allow {whole.earliest} to {whole.latest}.")
-    return (" ".join(said),) if said else ()
+        return "The signs do not agree: no year is allowed by all of them."
+    if whole.earliest is None or whole.latest is None:
+        return ""
+    return f"All signs that fit together allow {whole.earliest} to {whole.latest}."
 
 
 def _sign(source: Source, sign: DatingSign) -> Sign:
@@ -137,16 +153,16 @@ def _years(sign: DatingSign, first: int | None, last: int | None) -> str:
 
 
 def _trust(source: Source, sign: DatingSign) -> Trust:
-    dating = source.dating
-    if dating is not None and sign.counted:
-        code = next((part.code for part in source.tool.parts if part.id == sign.part), "")
-        if code in {odd.part for odd in dating.odd_parts}:
-            return Trust.DISAGREES
-        if not dating.whole.agreed and any(sign.id in c for c in dating.whole.conflicts):
-            return Trust.DISAGREES
-    if not sign.counted or sign.sure <= _HALF_TRUSTED:
-        return Trust.HALF
-    return Trust.FULL
+    if sign.counted and source.dating is not None and _does_not_agree(source, source.dating, sign):
+        return Trust.DISAGREES
+    return Trust.HALF if not sign.counted or sign.sure <= _HALF_TRUSTED else Trust.FULL
+
+
+def _does_not_agree(source: Source, dating: engine.Dating, sign: DatingSign) -> bool:
+    code = next((part.code for part in source.tool.parts if part.id == sign.part), "")
+    if code in {odd.part for odd in dating.odd_parts}:
+        return True
+    return not dating.whole.agreed and any(sign.id in one for one in dating.whole.conflicts)
 
 
 def _band(whole: engine.Dated) -> tuple[int, int] | None:

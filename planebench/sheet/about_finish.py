@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from planebench.catalog.reference import name_of
-from planebench.catalog.values import Outline, Reading, Surface
+from planebench.catalog.values import Outline, Reading, ReadingArea, Surface
 from planebench.sheet.content import (
     Certainty,
     FinishReading,
@@ -180,19 +180,23 @@ def _drawings(source: Source, surface: Surface, reading: Reading) -> Iterable[Ou
     for area in reading.areas:
         outlines = source.outlines.get(area.photograph, ())
         outline = next((one for one in outlines if one.id == area.outline), None)
-        taken = source.photograph(area.photograph)
         if outline is None or not (rings := _rings_of(outline)):
             continue
-        view = name_of("views", taken.view) if taken is not None and taken.view else ""
-        name = f"{surface.name}, {view}" if view else surface.name
-        layers = {layer: _rings(area.share.get(layer)) for layer in _DRAWN}
+        name = _drawing_name(source, surface, area)
         yield OutlineDrawing(
             name=name,
             alternative=f"Drawing of the outline measured: {name}. "
             f"{_about(reading.share)} of it kept.",
             outline=rings,
-            **layers,
+            **{layer: _rings(area.share.get(layer)) for layer in _DRAWN},
         )
+
+
+def _drawing_name(source: Source, surface: Surface, area: ReadingArea) -> str:
+    taken = source.photograph(area.photograph)
+    if taken is None or not taken.view:
+        return surface.name
+    return f"{surface.name}, {name_of('views', taken.view)}"
 
 
 def _rings_of(outline: Outline) -> tuple[Ring, ...]:

@@ -15,6 +15,7 @@ from planebench.trade.terms import STAGE_WORDS, Stage
 
 _ORDER = {Stage.FINISHED: 0, Stage.AS_FOUND: 1, Stage.DURING: 2}
 _FROM = {"top": "from above", "sole": "the sole", "front": "from the front", "back": "from behind"}
+_ON_FIRST_PAGE = 3
 _LEAST_KEPT = 0.45
 """A crop beside the scale card is taken only when this much of the photograph is left."""
 
@@ -28,14 +29,18 @@ def photographs_of(source: Source) -> Photographs:
     found = _found(source, taken, main)
     left = [one for one in taken if one not in (main, found)]
     other = _other(left, main)
-    most = max(0, source.settings.photographs_on_sheet - 3)
-    more = [one for one in left if one is not other][:most]
     return Photographs(
         main=_shown(source, main, _main_caption(source, main)),
         found=None if found is None else _shown(source, found, _found_caption(found, main)),
         other=None if other is None else _shown(source, other, _other_caption(other, taken)),
-        more=tuple(_shown(source, one, _caption(one)) for one in more),
+        more=_more(source, [one for one in left if one is not other]),
     )
+
+
+def _more(source: Source, left: Sequence[Taken]) -> tuple[Photograph, ...]:
+    """Give the further photographs, as many as the catalog's settings allow on a sheet."""
+    most = max(0, source.settings.photographs_on_sheet - _ON_FIRST_PAGE)
+    return tuple(_shown(source, one, _caption(one)) for one in left[:most])
 
 
 def views_not_photographed(source: Source) -> str:
@@ -68,14 +73,12 @@ def _main(source: Source, taken: Sequence[Taken]) -> Taken:
 
 
 def _found(source: Source, taken: Sequence[Taken], main: Taken) -> Taken | None:
+    """Choose the other half of the main one's pair, else the same view as found, else any."""
     if main.stage is Stage.AS_FOUND:
         return None
-    before = [p.before for p in source.tool.pairs if p.on_sheet and p.after == main.id]
-    paired = next((one for one in taken if one.id in before), None)
-    if paired is not None:
-        return paired
-    found = [one for one in taken if one.stage is Stage.AS_FOUND and one is not main]
-    return min(found, key=lambda one: one.view != main.view, default=None)
+    before = {pair.before for pair in source.tool.pairs if pair.on_sheet and pair.after == main.id}
+    found = [one for one in taken if one.stage is Stage.AS_FOUND or one.id in before]
+    return min(found, key=lambda one: (one.id not in before, one.view != main.view), default=None)
 
 
 def _other(left: Sequence[Taken], main: Taken) -> Taken | None:
@@ -148,15 +151,19 @@ def _beside_card(taken: Taken, pins: Sequence[Pin]) -> Crop:
         return Crop()
     xs = [min(max(x / taken.width, 0.0), 1.0) for x, _ in corners]
     ys = [min(max(y / taken.height, 0.0), 1.0) for _, y in corners]
-    left, top, right, bottom = min(xs), min(ys), max(xs), max(ys)
-    beside = [
-        Crop(bottom=top) if top > _LEAST_KEPT else None,
-        Crop(top=bottom) if 1 - bottom > _LEAST_KEPT else None,
-        Crop(right=left) if left > _LEAST_KEPT else None,
-        Crop(left=right) if 1 - right > _LEAST_KEPT else None,
-    ]
-    fitting = [crop for crop in beside if crop is not None and _holds(crop, pins)]
-    return max(fitting, key=_area, default=Crop())
+    sides = _sides(min(xs), min(ys), max(xs), max(ys))
+    return max((crop for crop in sides if _holds(crop, pins)), key=_area, default=Crop())
+
+
+def _sides(left: float, top: float, right: float, bottom: float) -> list[Crop]:
+    """Give the parts above, below, left and right of a box that are large enough to print."""
+    beside = (
+        (top, {"bottom": top}),
+        (1 - bottom, {"top": bottom}),
+        (left, {"right": left}),
+        (1 - right, {"left": right}),
+    )
+    return [Crop(**edges) for share, edges in beside if share > _LEAST_KEPT]
 
 
 def _card_corners(taken: Taken) -> list[Point]:

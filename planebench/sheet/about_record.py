@@ -29,12 +29,13 @@ from planebench.trade.terms import BASIS_WORDS, Basis, PartStatus
 from planebench.trade.units import LengthUnit, format_inches, format_millimeters
 
 _GROUPS = (
-    ("Seen", PartStatus.PRESENT, False),
-    ("Missing", PartStatus.MISSING, True),
-    ("Replaced", PartStatus.REPLACED, True),
-    ("Not original to it", PartStatus.NOT_ORIGINAL, True),
-    ("Not seen", PartStatus.NOT_SEEN, False),
+    ("Seen", PartStatus.PRESENT),
+    ("Missing", PartStatus.MISSING),
+    ("Replaced", PartStatus.REPLACED),
+    ("Not original to it", PartStatus.NOT_ORIGINAL),
+    ("Not seen", PartStatus.NOT_SEEN),
 )
+_WARNS = frozenset({PartStatus.MISSING, PartStatus.REPLACED, PartStatus.NOT_ORIGINAL})
 _SEEN = {
     PartStatus.PRESENT: Seen.SEEN,
     PartStatus.MISSING: Seen.MISSING,
@@ -85,11 +86,7 @@ def asked_parts(source: Source) -> tuple[Part, ...]:
 def parts_of(source: Source) -> Parts:
     """Sort the parts by what is known of them, and ink the side drawing of the kind."""
     asked = asked_parts(source)
-    groups = tuple(
-        PartGroup(label=label, names=", ".join(_part_words(p) for p in parts), warns=warns)
-        for label, status, warns in _GROUPS
-        if (parts := [p for p in asked if p.status is status])
-    )
+    groups = (_group(asked, label, status) for label, status in _GROUPS)
     status = {part.code: _SEEN[part.status] for part in asked}
     drawing = source.kind.drawing if source.kind is not None else "other"
     shapes = tuple(
@@ -97,7 +94,12 @@ def parts_of(source: Source) -> Parts:
         for code, ring in _side_drawing(drawing)
         if code in status
     )
-    return Parts(groups=groups, shapes=shapes)
+    return Parts(groups=tuple(group for group in groups if group.names), shapes=shapes)
+
+
+def _group(parts: Sequence[Part], label: str, status: PartStatus) -> PartGroup:
+    names = [_part_words(part) for part in parts if part.status is status]
+    return PartGroup(label=label, names=", ".join(names), warns=status in _WARNS)
 
 
 def measurements_of(source: Source) -> tuple[Measurement, ...]:

@@ -33,10 +33,7 @@ def balloons(pins: Iterable[Pin], crop: Crop, size: Point) -> tuple[Balloon, ...
     hide another on so small a print. The others go where they are clear of all spots, balloons
     and leaders, as near to their spot as that allows.
     """
-    inside = [(pin, _on_print(pin.x, pin.y, crop, size)) for pin in pins]
-    inside = [
-        (pin, spot) for pin, spot in inside if 0 <= spot[0] <= size[0] and 0 <= spot[1] <= size[1]
-    ]
+    inside = _inside(pins, crop, size)
     spots = [spot for _, spot in inside]
     placed: list[Balloon] = []
     for pin, spot in inside:
@@ -45,6 +42,11 @@ def balloons(pins: Iterable[Pin], crop: Crop, size: Point) -> tuple[Balloon, ...
             at = _clearest(spot, spots, placed, size)
         placed.append(Balloon(number=pin.number, spot=spot, at=at))
     return tuple(placed)
+
+
+def _inside(pins: Iterable[Pin], crop: Crop, size: Point) -> list[tuple[Pin, Point]]:
+    spots = [(pin, _on_print(pin.x, pin.y, crop, size)) for pin in pins]
+    return [(pin, (x, y)) for pin, (x, y) in spots if 0 <= x <= size[0] and 0 <= y <= size[1]]
 
 
 def _as_placed(balloon: Point, placed: Sequence[Balloon], crop: Crop, size: Point) -> Point | None:
@@ -69,27 +71,40 @@ def _pulled_in(at: Point, size: Point) -> Point:
 
 
 def _clearest(spot: Point, spots: Sequence[Point], placed: Sequence[Balloon], size: Point) -> Point:
+    tries = _places_around(spot, size) or [_pulled_in(spot, size)]
+    middle = (sum(x for x, _ in spots) / len(spots), sum(y for _, y in spots) / len(spots))
+    others = [other for other in spots if other != spot]
+    return min(tries, key=lambda at: _cost(at, spot, others, placed) - dist(at, middle) / 50)
+
+
+def _places_around(spot: Point, size: Point) -> list[Point]:
     scale = min(1.0, size[0] / 300)
     tries = [
         (spot[0] + reach * scale * cos(angle), spot[1] + reach * scale * sin(angle))
         for reach in _REACHES
         for angle in (2 * pi * step / _DIRECTIONS for step in range(_DIRECTIONS))
     ]
-    tries = [at for at in tries if at == _pulled_in(at, size)] or [_pulled_in(spot, size)]
-    middle = (sum(x for x, _ in spots) / len(spots), sum(y for _, y in spots) / len(spots))
-    return min(tries, key=lambda at: _cost(at, spot, spots, placed) - dist(at, middle) / 50)
+    return [at for at in tries if at == _pulled_in(at, size)]
 
 
-def _cost(at: Point, spot: Point, spots: Sequence[Point], placed: Sequence[Balloon]) -> float:
+def _cost(at: Point, spot: Point, others: Sequence[Point], placed: Sequence[Balloon]) -> float:
     """Weigh a place: overlaps cost most, then leaders that cross or run close, then length."""
-    others = [other for other in spots if other != spot]
-    crowding = sum(_short_of(RADIUS + _CLEAR, dist(at, other)) for other in others)
-    crowding += sum(_short_of(2 * RADIUS + _CLEAR, dist(at, ball.at)) for ball in placed)
-    crowding += sum(_short_of(_CLEAR, _off(other, spot, at)) for other in others)
-    crowding += sum(_short_of(RADIUS + _CLEAR, _off(ball.at, spot, at)) for ball in placed)
-    crowding += sum(_short_of(RADIUS + _CLEAR, _off(at, ball.spot, ball.at)) for ball in placed)
+    crowding = sum(_crowded_by_spot(at, spot, other) for other in others)
+    crowding += sum(_crowded_by_balloon(at, spot, ball) for ball in placed)
     crossings = sum(_cross(spot, at, ball.spot, ball.at) for ball in placed)
     return crowding * 10 + crossings * 100 + dist(at, spot) / 10
+
+
+def _crowded_by_spot(at: Point, spot: Point, other: Point) -> float:
+    return _short_of(RADIUS + _CLEAR, dist(at, other)) + _short_of(_CLEAR, _off(other, spot, at))
+
+
+def _crowded_by_balloon(at: Point, spot: Point, ball: Balloon) -> float:
+    return (
+        _short_of(2 * RADIUS + _CLEAR, dist(at, ball.at))
+        + _short_of(RADIUS + _CLEAR, _off(ball.at, spot, at))
+        + _short_of(RADIUS + _CLEAR, _off(at, ball.spot, ball.at))
+    )
 
 
 def _short_of(wanted: float, got: float) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from planebench.sheet.content import Dating, Sign
+from planebench.sheet.content import Dating, Sign, Trust
 
 _STEPS = (1, 2, 5, 10, 20, 50, 100)
 _MOST_LABELS = 8
@@ -39,17 +39,31 @@ class Bar:
 
 def year_scale(dating: Dating) -> YearScale | None:
     """Give a scale that holds every year named; None when no sign names one."""
-    known = [year for sign in dating.signs for year in _years(sign)]
+    signs = dating.signs
+    known = [year for sign in signs for year in _years(sign)]
     if not known:
         return None
-    known += dating.band or ()
-    for columns in dating.columns:
-        known += [columns.first, columns.first + len(columns.weights)]
-    low, high = min(known), max(known)
-    low -= _AROUND_OPEN * any(_opens_early(sign) for sign in dating.signs)
-    high += 1 + _AROUND_OPEN * any(_opens_late(sign) for sign in dating.signs)
+    known += [*(dating.band or ()), *_column_years(dating)]
+    low = min(known) - _AROUND_OPEN * any(map(_opens_early, signs))
+    high = max(known) + 1 + _AROUND_OPEN * any(map(_opens_late, signs))
     step = next((s for s in _STEPS if (high - low) / s <= _MOST_LABELS), _STEPS[-1])
     return YearScale(start=low - low % step, end=high + -high % step, step=step)
+
+
+def chart_key(dating: Dating) -> str:
+    """Say what the chart's marks mean, leaving out what it does not show."""
+    signs = dating.signs
+    trusts = {sign.trust for sign in signs}
+    meanings = (
+        (True, "Solid bars: the years each sign allows"),
+        (any(s.loose_before or s.loose_after for s in signs), "dashes: how loosely"),
+        (any(s.terminus or s.terminus_end for s in signs), "thick end: not beyond this year"),
+        (Trust.HALF in trusts, "pale: half trusted"),
+        (Trust.DISAGREES in trusts, "rust: does not agree"),
+        (dating.band is not None, "shaded: the 90 % range"),
+        (bool(dating.columns), "columns: how likely each year is"),
+    )
+    return "; ".join(words for is_shown, words in meanings if is_shown) + "."
 
 
 def bar(sign: Sign, scale: YearScale) -> Bar | None:
@@ -73,6 +87,12 @@ def _years(sign: Sign) -> Iterable[int]:
         yield sign.first - sign.loose_before
     if sign.last is not None:
         yield sign.last + 1 + sign.loose_after
+
+
+def _column_years(dating: Dating) -> Iterable[int]:
+    for columns in dating.columns:
+        yield columns.first
+        yield columns.first + len(columns.weights)
 
 
 def _opens_early(sign: Sign) -> bool:

@@ -10,7 +10,7 @@ from dataclasses import asdict, dataclass
 import segno
 
 from planebench.sheet.balloons import balloons
-from planebench.sheet.chart import bar, year_scale
+from planebench.sheet.chart import YearScale, bar, chart_key, year_scale
 from planebench.sheet.content import (
     Address,
     Dating,
@@ -19,12 +19,12 @@ from planebench.sheet.content import (
     Photograph,
     Section,
     SheetContent,
-    Trust,
+    Sign,
 )
 from planebench.sheet.drawn import drawing_rows, hatch_key, parts_drawing
 from planebench.sheet.fingerprint import fingerprint, shown
 from planebench.sheet.pictures import PictureDesk, aspect
-from planebench.sheet.placing import GAP, PAGES, first_page, further
+from planebench.sheet.placing import PAGES, first_page, further
 from planebench.sheet.words import say_day
 from planebench.trade.units import LengthUnit
 
@@ -123,20 +123,26 @@ def _foot(content: SheetContent) -> str:
 
 def _pictures(content: SheetContent, files: Files) -> Data:
     width = PAGES[content.choices.paper].text_width
-    asked, photographs = content.choices.sections, content.photographs
-    found = photographs.found if Section.BEFORE_AFTER in asked else None
-    other = photographs.other if Section.OTHER_PHOTOGRAPHS in asked else None
-    first = [one for one in (photographs.main, found, other) if one is not None]
+    first, more = _asked_photographs(content)
     placing = first_page([aspect(one) for one in first], width)
-    more = photographs.more if Section.OTHER_PHOTOGRAPHS in asked else ()
     sizes = further([aspect(one) for one in more], width)
     return {
         "beside": placing.beside,
         "slots": [_slot(p, s, files) for p, s in zip(first, placing.sizes, strict=True)],
         "more": [_slot(p, s, files) for p, s in zip(more, sizes, strict=True)],
-        "missing": photographs.missing or ("" if first else "Not photographed."),
-        "gap": GAP,
+        "missing": content.photographs.missing or ("" if first else "Not photographed."),
     }
+
+
+def _asked_photographs(
+    content: SheetContent,
+) -> tuple[list[Photograph], tuple[Photograph, ...]]:
+    """Give the photographs of the first page, then the further ones, as far as asked for."""
+    asked, taken = content.choices.sections, content.photographs
+    others = Section.OTHER_PHOTOGRAPHS in asked
+    found = taken.found if Section.BEFORE_AFTER in asked else None
+    first = (taken.main, found, taken.other if others else None)
+    return [one for one in first if one is not None], taken.more if others else ()
 
 
 def _slot(photograph: Photograph, size: tuple[float, float], files: Files) -> Data:
@@ -165,46 +171,29 @@ def _told_numbers(numbers: Sequence[int]) -> str:
 
 def _dating(dating: Dating) -> Data:
     scale = year_scale(dating)
-    signs: list[Data] = []
-    for sign in dating.signs:
-        drawn = None if scale is None else bar(sign, scale)
-        signs.append(asdict(sign) | {"bar": None if drawn is None else asdict(drawn)})
+    key = "" if scale is None else chart_key(dating)
     return {
         "in_words": dating.in_words,
         "reasons": list(dating.reasons),
         "disagreements": list(dating.disagreements),
-        "signs": signs,
-        "chart": None
-        if scale is None
-        else asdict(scale)
-        | {
-            "band": dating.band,
-            "columns": [asdict(columns) for columns in dating.columns],
-            "heaviest": max((w for c in dating.columns for w in c.weights), default=1.0) or 1.0,
-        },
-        "small": " ".join(part for part in (_chart_key(dating), dating.sources) if part)
-        if scale is not None
-        else dating.sources,
+        "signs": [asdict(sign) | {"bar": _bar(sign, scale)} for sign in dating.signs],
+        "chart": None if scale is None else _chart(dating, scale),
+        "small": " ".join(part for part in (key, dating.sources) if part),
     }
 
 
-def _chart_key(dating: Dating) -> str:
-    """Say what the chart's marks mean, leaving out what it does not show."""
-    signs = dating.signs
-    said = ["Solid bars: the years each sign allows"]
-    if any(sign.loose_before or sign.loose_after for sign in signs):
-        said.append("dashes: how loosely")
-    if any(sign.terminus or sign.terminus_end for sign in signs):
-        said.append("thick end: not beyond this year")
-    if any(sign.trust is Trust.HALF for sign in signs):
-        said.append("pale: half trusted")
-    if any(sign.trust is Trust.DISAGREES for sign in signs):
-        said.append("rust: does not agree")
-    if dating.band is not None:
-        said.append("shaded: the 90 % range")
-    if dating.columns:
-        said.append("columns: how likely each year is")
-    return "; ".join(said) + "."
+def _bar(sign: Sign, scale: YearScale | None) -> Data | None:
+    drawn = None if scale is None else bar(sign, scale)
+    return None if drawn is None else asdict(drawn)
+
+
+def _chart(dating: Dating, scale: YearScale) -> Data:
+    weights = [weight for columns in dating.columns for weight in columns.weights]
+    return asdict(scale) | {
+        "band": dating.band,
+        "columns": [asdict(columns) for columns in dating.columns],
+        "heaviest": max(weights, default=0.0) or 1.0,
+    }
 
 
 def _inches_first(content: SheetContent) -> bool:

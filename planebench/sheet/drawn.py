@@ -79,11 +79,10 @@ class _Box:
     @classmethod
     def around(cls, rings: Sequence[Ring], widest: float, tallest: float) -> _Box:
         points = [point for ring in rings for point in ring] or [(0.0, 0.0)]
-        left, top = min(x for x, _ in points), min(y for _, y in points)
-        wide = max(x for x, _ in points) - left or 1.0
-        high = max(y for _, y in points) - top or 1.0
+        xs, ys = [x for x, _ in points], [y for _, y in points]
+        wide, high = max(xs) - min(xs) or 1.0, max(ys) - min(ys) or 1.0
         scale = min(widest / wide, tallest / high)
-        return cls(left=left, top=top, scale=scale, width=wide * scale, height=high * scale)
+        return cls(left=min(xs), top=min(ys), scale=scale, width=wide * scale, height=high * scale)
 
     def placed(self, ring: Ring) -> Ring:
         return tuple(

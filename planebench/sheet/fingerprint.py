@@ -21,15 +21,22 @@ def plain(value: object) -> object:
     A photograph is told by the SHA-256 of its bytes, not by where it lies.
     """
     if is_dataclass(value) and not isinstance(value, type):
-        pairs = ((one.name, getattr(value, one.name)) for one in fields(value))
-        return {name: plain(part) for name, part in pairs if not isinstance(part, Path)}
-    if isinstance(value, Enum | dt.date):
-        return value.value if isinstance(value, Enum) else value.isoformat()
+        return _object({one.name: getattr(value, one.name) for one in fields(value)})
     if isinstance(value, frozenset):
         return sorted(str(plain(part)) for part in value)
     if isinstance(value, tuple):
         return [plain(part) for part in value]
-    return value
+    return _single(value)
+
+
+def _object(parts: Mapping[str, object]) -> dict[str, object]:
+    return {name: plain(part) for name, part in parts.items() if not isinstance(part, Path)}
+
+
+def _single(value: object) -> object:
+    if isinstance(value, Enum):
+        return value.value
+    return value.isoformat() if isinstance(value, dt.date) else value
 
 
 def canonical(content: SheetContent) -> str:

@@ -18,18 +18,26 @@ def hatched(rings: Sequence[Ring], *, degrees: float, step: float) -> tuple[Line
     """
     turn = radians(degrees)
     along, across = (cos(turn), -sin(turn)), (sin(turn), cos(turn))
-    turned = [[(_dot(p, along), _dot(p, across)) for p in ring] for ring in rings]
-    levels = [v for ring in turned for _, v in ring]
-    if not levels:
+    turned = [_turned(ring, along, across) for ring in rings if ring]
+    if not turned:
         return ()
-    lines: list[Line] = []
-    for number in range(ceil(min(levels) / step), ceil(max(levels) / step)):
-        level = number * step
-        cuts = sorted(cut for ring in turned for cut in _cuts(ring, level))
-        for start, end in zip(cuts[::2], cuts[1::2], strict=False):
-            first, last = _back(start, level, along, across), _back(end, level, along, across)
-            lines.append((*first, *last))
-    return tuple(lines)
+    levels = [v for ring in turned for _, v in ring]
+    numbers = range(ceil(min(levels) / step), ceil(max(levels) / step))
+    return tuple(
+        (*_back(start, number * step, along, across), *_back(end, number * step, along, across))
+        for number in numbers
+        for start, end in _stretches(turned, number * step)
+    )
+
+
+def _turned(ring: Ring, along: Point, across: Point) -> list[Point]:
+    return [(_dot(point, along), _dot(point, across)) for point in ring]
+
+
+def _stretches(turned: Sequence[Sequence[Point]], level: float) -> Iterable[Point]:
+    """Give where a level runs inside the rings: pairs of crossings, by the even-odd rule."""
+    cuts = sorted(cut for ring in turned for cut in _cuts(ring, level))
+    return zip(cuts[::2], cuts[1::2], strict=False)
 
 
 def _cuts(ring: Sequence[Point], level: float) -> Iterable[float]:
