@@ -252,12 +252,16 @@ def install(python: Path, extras: list[str]) -> None:
     print("Installing; the first time takes some minutes and about 1.7 GB.", flush=True)
     follow([*pip, "install", "--quiet", "pip>=23.1"])
     code, told = follow([*pip, "install", "--editable", what])
-    if code == 0:
-        return
-    for signs, advice in TROUBLES:
+    if code != 0:
+        raise Halt(advice(told))
+
+
+def advice(told: str) -> str:
+    """Give what a person can do about what pip told."""
+    for signs, remedy in TROUBLES:
         if any(sign in told for sign in signs):
-            raise Halt(advice)
-    raise Halt("The installation failed; the last lines above say why.")
+            return remedy
+    return "The installation failed; the last lines above say why."
 
 
 def follow(command: list[str]) -> tuple[int, str]:
@@ -310,9 +314,8 @@ def loads(library: str) -> bool:
 def need_system(packages: list[str], why: str) -> None:
     """Have these system packages installed, or stop and say with which line to install them."""
     if packages and not install_packages(packages):
-        raise Halt(
-            f"{why} What is lacking is installed with:\n\n    {apt_line(packages)}\n\nthen start again."
-        )
+        line = apt_line(packages)
+        raise Halt(f"{why} What is lacking is installed with:\n\n    {line}\n\nthen start again.")
 
 
 def install_packages(packages: list[str]) -> bool:
