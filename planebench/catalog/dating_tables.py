@@ -94,6 +94,7 @@ class _Constants:
             range_share=self.figure(engine, "range_share"),
             not_original=self.figure(engine, "not_original"),
             odd_at=self.figure(engine, "odd_at"),
+            odd_apart_at=self.figure(engine, "odd_apart_at"),
             agree_at=self.figure(engine, "agree_at"),
             most_conflicts=self.whole(engine, "most_conflicts"),
             anchors=tuple(str(name) for name in self._value(engine, "anchors")),

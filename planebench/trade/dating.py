@@ -20,6 +20,7 @@ from planebench.trade.dating_span import (
     contradictions,
     densest_range,
     hard_span,
+    lie_apart,
     open_range,
 )
 from planebench.trade.dating_weigh import (
@@ -171,7 +172,7 @@ def date_tool(
     odd = tuple(
         OddPart(part=part, chance=chance, later=table.is_later(part))
         for part, chance in chances.items()
-        if chance >= settings.odd_at and table.weighed[part].signs
+        if table.is_odd(part, chance)
     )
     return Dating(
         whole=table.whole(frozenset(part.part for part in odd)),
@@ -214,6 +215,15 @@ class _Table:
     def chance(self, part: str) -> float:
         own = self.weighed[part].total
         return chance_not_original(own, self.all_but(part), self.settings.not_original)
+
+    def is_odd(self, part: str, chance: float) -> bool:
+        own = self.weighed[part].signs
+        core = [
+            sign for name in self.central & self.weighed.keys() for sign in self.weighed[name].signs
+        ]
+        apart = lie_apart(own, core, self.settings)
+        least = self.settings.odd_apart_at if apart else self.settings.odd_at
+        return bool(own) and chance >= least
 
     def is_later(self, part: str) -> bool:
         own = believe(self.weighed[part].total)

@@ -95,6 +95,7 @@ class DatingSettings:
     range_share: float = 0.9
     not_original: float = 0.27
     odd_at: float = 0.5
+    odd_apart_at: float = 0.4
     agree_at: float = 0.5
     most_conflicts: int = 100
     anchors: tuple[str, ...] = ("body", "bed", "stock", "casting")

@@ -105,6 +105,20 @@ def hard_span(
     return _meet(_bars(signs, production, settings.agree_at))
 
 
+def lie_apart(one: Sequence[Sign], other: Sequence[Sign], settings: DatingSettings) -> bool:
+    """Whether the termini of two parts, each in agreement with itself, leave no year in common.
+
+    As much of each looseness is drawn on as `settings.agree_at` allows.
+    """
+    a = _meet(_bars(one, None, settings.agree_at))
+    b = _meet(_bars(other, None, settings.agree_at))
+    return a.agreed and b.agreed and (_ends_before(a, b) or _ends_before(b, a))
+
+
+def _ends_before(one: Span, other: Span) -> bool:
+    return one.latest is not None and other.earliest is not None and one.latest < other.earliest
+
+
 def contradictions(
     signs: Sequence[Sign], production: Production | None, settings: DatingSettings
 ) -> tuple[tuple[str, ...], ...]:

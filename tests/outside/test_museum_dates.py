@@ -102,7 +102,7 @@ def test_most_are_read_with_the_years_of_the_museum(
     ("kind", "least"),
     [
         ("year", 0.93),
-        ("years", 0.96),
+        ("years", 0.95),
         ("about year", 0.95),
         ("about years", 0.96),
         ("several", 0.97),
