@@ -171,7 +171,8 @@ def _card_corners(taken: Taken) -> list[Point]:
 
     The scale's `matrix_px_to_mm` brings pixels to millimeters on the card, its corner at 0, 0.
     """
-    matrix = (taken.scale or {}).get("matrix_px_to_mm")
+    scale = taken.scale or {}
+    matrix = scale.get("matrix_px_to_mm") if scale.get("kind") == "card" else None
     try:
         back = np.linalg.inv(np.asarray(matrix, dtype=np.float64))
     except (ValueError, TypeError, np.linalg.LinAlgError):

@@ -122,14 +122,14 @@ def test_the_scale_card_is_left_out_of_the_print_but_no_pin_is(
     # A card 90 x 60 mm, 4 px a mm, whose top left corner lies at (300, 0.7 of the height).
     to_px = np.array([[4.0, 0, 300], [0, 4.0, 0.7 * height], [0, 0, 1]])
     matrix = np.linalg.inv(to_px).tolist()
-    empty_shop.photographs.set_scale(photograph, {"matrix_px_to_mm": matrix})
+    empty_shop.photographs.set_scale(photograph, {"kind": "card", "matrix_px_to_mm": matrix})
     main = compose(empty_shop, tool).photographs.main
 
     assert main is not None
     assert (main.crop.left, main.crop.top, main.crop.right) == (0.0, 0.0, 1.0)
     assert abs(main.crop.bottom - 0.7) < 1e-9
 
-    empty_shop.photographs.set_scale(photograph, {"px_per_mm": 4.0})
+    empty_shop.photographs.set_scale(photograph, {"kind": "points", "px_per_mm": 4.0})
     unscaled = compose(empty_shop, tool).photographs.main
 
     assert unscaled is not None
