@@ -46,15 +46,17 @@ def make_sample(folder: Path, *, source: Path, take_in: TakeIn) -> int:
             remedy="Choose another name. Nothing was changed.",
             subject=str(folder),
         )
-    half_made = folder.with_name(f"{folder.name}.half-made")
-    shutil.rmtree(half_made, ignore_errors=True)
+    # A catalog is named after its folder, so the half-made one has the right name already.
+    workplace = folder.with_name(f".{folder.name}.half-made")
+    half_made = workplace / folder.name
+    shutil.rmtree(workplace, ignore_errors=True)
     try:
         tools = _build(half_made, source, take_in)
         if folder.exists():
             folder.rmdir()
         half_made.rename(folder)
     finally:
-        shutil.rmtree(half_made, ignore_errors=True)
+        shutil.rmtree(workplace, ignore_errors=True)
     return tools
 
 
@@ -62,7 +64,7 @@ def _build(folder: Path, source: Path, take_in: TakeIn) -> int:
     shop = read_entry(source / "workshop.toml")
     batches = [read_entry(source / "batches" / f"{code}.toml") for code in shop.texts("batches")]
     clock = _Clock(day_of(batches[0], "bought_on"))
-    catalog = Catalog.make(folder, who=shop.text("owner"), clock=clock, name=shop.text("name"))
+    catalog = Catalog.make(folder, who=shop.text("owner"), clock=clock)
     try:
         _choose(catalog, shop)
         benches = [
