@@ -138,3 +138,19 @@ def test_each_basis_of_a_figure_is_listed() -> None:
 def as_list(value: object) -> list[object]:
     assert isinstance(value, list)
     return value
+
+
+@pytest.mark.parametrize("path", sorted((RESOURCES / "drawings").glob("*.toml")), ids=short)
+def test_a_drawing_shows_parts_that_kinds_drawn_so_can_have(path: Path) -> None:
+    shapes = {shape["part"] for shape in tomllib.loads(path.read_text("utf-8"))["shapes"]}
+    kinds = [tomllib.loads(kind.read_text("utf-8")) for kind in KINDS]
+    drawn_so = [kind for kind in kinds if kind["drawing"] == path.stem]
+
+    assert drawn_so
+    assert shapes <= {part["code"] for kind in drawn_so for part in kind["parts"]}
+
+
+def test_every_kind_has_a_drawing() -> None:
+    drawings = {path.stem for path in (RESOURCES / "drawings").glob("*.toml")}
+
+    assert {str(toml(path)["drawing"]) for path in KINDS} <= drawings
