@@ -31,7 +31,7 @@ class CardReading:
 
     `stock` is None if its QR code could not be read, or is of something else, or if several cards
     disagree. `markers` is how many of its four markers were seen. `matrix_px_to_mm` takes pixels
-    (centres at whole numbers) to mm from the card's top left corner, y down. `mm_per_px` holds at
+    (centers at whole numbers) to mm from the card's top left corner, y down. `mm_per_px` holds at
     the card's middle, `scale_error` is one standard deviation of it as a share.
     `residual_mm` is how far the markers' straight edges lie from a flat card's, root mean square.
     `tilt_deg` is the camera's angle to the upright. `white_balance` holds factors for linear red,

@@ -126,9 +126,9 @@ def _drawn_anew(flat: NDArray[np.uint8], modules: int, *, local: bool) -> NDArra
     """
     pitch = QR_MM * _PX_PER_MM / modules
     first = _QUIET_MM * _PX_PER_MM + pitch / 2 - 0.5
-    centres = (first + pitch * np.arange(modules)).astype(np.float32)
+    centers = (first + pitch * np.arange(modules)).astype(np.float32)
     middle = cv2.blur(flat, (max(3, int(pitch / 3) | 1),) * 2)
-    columns, rows = np.meshgrid(centres, centres)
+    columns, rows = np.meshgrid(centers, centers)
     sampled = cv2.remap(middle, columns, rows, cv2.INTER_LINEAR).astype(np.float32)
     white = sampled > (_local_level(sampled) if local else _parting_level(sampled))
     if not _has_finders(white):

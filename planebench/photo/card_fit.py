@@ -26,7 +26,7 @@ _ROUNDS = 6
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fit:
-    """Where the card lies: `matrix` takes its mm to pixels (centres at whole numbers).
+    """Where the card lies: `matrix` takes its mm to pixels (centers at whole numbers).
 
     For each of N edge points: `off_px` is its distance from its edge, `seen` whether there was an
     edge at all, `width_px` over what distance the edge goes from dark to light. `covariance` is

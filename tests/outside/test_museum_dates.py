@@ -1,7 +1,7 @@
 """Phrases of real records (Tate collection data, CC0 1.0) read beside the museum's own years.
 
 The museum adds no years for circa and counts the second half of a century as late, so these are
-set so here. Its cataloguers give one phrase different years in many rows; those are left in.
+set so here. Its catalogers give one phrase different years in many rows; those are left in.
 """
 
 from __future__ import annotations
