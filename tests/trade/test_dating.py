@@ -388,3 +388,24 @@ def test_ten_thousand_signs_are_dated_without_a_stop() -> None:
     assert time.process_time() - begun < 5
     assert whole.range90 is not None
     assert len(whole.conflicts) <= SETTINGS.most_conflicts
+
+
+def worked_example() -> dict[str, list[Sign]]:
+    return {
+        "body": [
+            sign("A", 1911, 1913, sure=0.8, looseness=1.0),
+            sign("B", 1912, None, sure=0.95, never_before=True),
+        ],
+        "knob": [sign("C", 1910, 1910, part="knob", sure=0.8, looseness=0.0)],
+    }
+
+
+def test_the_example_in_the_write_up_comes_out_as_reckoned_by_hand() -> None:
+    dating = date_tool(worked_example(), (1910, 1914))
+
+    body = dating.parts["body"]
+    assert body.shares == pytest.approx((0.0068, 0.0116, 0.3800, 0.3800, 0.2216), abs=5e-5)
+    assert body.range90 == dating.whole.range90 == (1912, 1914)
+    assert (body.earliest, body.latest) == (1912, 1913)
+    assert dating.chances["knob"] == pytest.approx(0.62, abs=0.005)
+    assert dating.earlier_parts == ("knob",)
