@@ -43,10 +43,11 @@ class Files:
     written: dict[str, bytes]
 
 
-def sheet_data(content: SheetContent, key: str, files: Files) -> Data:
+def sheet_data(content: SheetContent, key: str, files: Files, *, tight: bool = False) -> Data:
     """Lay out one sheet's values for the templates; photographs and codes go into `files`.
 
-    `key` tells this sheet from the others of one print. Raises SheetError for a photograph that
+    `key` tells this sheet from the others of one print; `tight` asks for smaller photographs on
+    the first page. Raises SheetError for a photograph that
     cannot be read.
     """
     show = {section.value: section in content.choices.sections for section in Section}
@@ -59,7 +60,7 @@ def sheet_data(content: SheetContent, key: str, files: Files) -> Data:
         "paper": _paper(content.choices.paper),
         "heading": {"line": _heading_line(content), "stock": content.heading.stock},
         "title_size": _title_size(content.title),
-        "pictures": _pictures(content, files),
+        "pictures": _pictures(content, files, tight=tight),
         "drawing_rows": drawing_rows(content.drawings, PAGES[content.choices.paper].text_width),
         "hatches": hatch_key(content.drawings),
         "dating": _dating(content.dating),
@@ -121,10 +122,10 @@ def _foot(content: SheetContent) -> str:
     )
 
 
-def _pictures(content: SheetContent, files: Files) -> Data:
+def _pictures(content: SheetContent, files: Files, *, tight: bool) -> Data:
     width = PAGES[content.choices.paper].text_width
     first, more = _asked_photographs(content)
-    placing = first_page([aspect(one) for one in first], width)
+    placing = first_page([aspect(one) for one in first], width, tight=tight)
     sizes = further([aspect(one) for one in more], width)
     return {
         "beside": placing.beside,

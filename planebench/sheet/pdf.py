@@ -23,6 +23,7 @@ from planebench.sheet.letters import cleaned, unescaped, without
 from planebench.sheet.pictures import PictureDesk
 
 _MISSING = re.compile(r'the text `"((?:[^"\\]|\\.)*)"` could not be displayed')
+_SIDES = 2
 _ROUNDS = 6
 """Each round describes every letter that the one before found missing; two do for most."""
 
@@ -58,34 +59,64 @@ class SheetPress:
         """
         if not contents:
             raise SheetError("No tool was chosen.", remedy="Choose at least one tool.", subject="")
-        files = Files(desk=self._desk, written={})
-        sheets = [sheet_data(one, f"sheet{i}", files) for i, one in enumerate(contents)]
-        data = _clean({"sheets": sheets, **_about(contents)})
         with tempfile.TemporaryDirectory(prefix="planebench-sheet-") as folder:
             root = Path(folder) / "sheet"
             shutil.copytree(self._templates, root)
-            for name, content in files.written.items():
-                (root / name).write_bytes(content)
+            data = self._laid_out(root, contents)
             return self._set(root, data, at, dots_per_inch)
 
+    def _laid_out(self, root: Path, contents: Sequence[SheetContent]) -> object:
+        """Write what the templates read; over two pages photographs give way, where that helps.
+
+        Two pages are the two sides of one sheet of paper.
+        """
+        roomy = self._written(root, contents, frozenset())
+        pages = self._page_counts(root)
+        crowded = frozenset(i for i, count in enumerate(pages) if count > _SIDES)
+        if not crowded:
+            return roomy
+        self._written(root, contents, crowded)
+        tight = self._page_counts(root)
+        helped = frozenset(i for i in crowded if tight[i] < pages[i])
+        return self._written(root, contents, helped)
+
+    def _written(
+        self, root: Path, contents: Sequence[SheetContent], tight: frozenset[int]
+    ) -> object:
+        files = Files(desk=self._desk, written={})
+        sheets = [
+            sheet_data(one, f"sheet{number}", files, tight=number in tight)
+            for number, one in enumerate(contents)
+        ]
+        for name, content in files.written.items():
+            (root / name).write_bytes(content)
+        data = _clean({"sheets": sheets, **_about(contents)})
+        _write_data(root, data)
+        return data
+
+    def _page_counts(self, root: Path) -> list[int]:
+        """Ask how many pages each sheet takes."""
+        try:
+            told = self._compiler(root).query("<sheet-pages>", field="value")
+        except typst.TypstError as error:
+            raise _refused(error) from error
+        return [int(count) for count in json.loads(told)]
+
+    def _compiler(self, root: Path) -> typst.Compiler:
+        return typst.Compiler(
+            str(root / "sheet.typ"),
+            root=str(root),
+            font_paths=[str(self._fonts)],
+            ignore_system_fonts=True,
+        )
+
     def _set(self, root: Path, data: object, at: datetime, dots: int | None) -> Printed:
+        """Set the pages; letters that Typst finds missing are described, and it is tried again."""
         missing: set[str] = set()
         for _ in range(_ROUNDS):
-            said = _described(data, missing)
-            (root / "data.json").write_text(json.dumps(said, ensure_ascii=False), "utf-8")
-            compiler = typst.Compiler(
-                str(root / "sheet.typ"),
-                root=str(root),
-                font_paths=[str(self._fonts)],
-                ignore_system_fonts=True,
-            )
+            _write_data(root, _described(data, missing))
             try:
-                stamp = int(at.timestamp())
-                made = compiler.compile(
-                    format="pdf", pdf_standards=["ua-1", "a-2a"], timestamp=stamp
-                )
-                pages = () if dots is None else _all(compiler.compile(format="png", ppi=dots))
-                return Printed(pdf=_all(made)[0], pages=pages)
+                return _compiled(self._compiler(root), at, dots)
             except typst.TypstError as error:
                 found = _missing_letters(error) - missing
                 if not found:
@@ -95,6 +126,17 @@ class SheetPress:
             "The sheet could not be set: its text holds letters that cannot be printed.",
             remedy="Write unusual signs in the title and notes in plain letters.",
         )
+
+
+def _compiled(compiler: typst.Compiler, at: datetime, dots: int | None) -> Printed:
+    stamp = int(at.timestamp())
+    made = compiler.compile(format="pdf", pdf_standards=["ua-1", "a-2a"], timestamp=stamp)
+    pages = () if dots is None else _all(compiler.compile(format="png", ppi=dots))
+    return Printed(pdf=_all(made)[0], pages=pages)
+
+
+def _write_data(root: Path, data: object) -> None:
+    (root / "data.json").write_text(json.dumps(data, ensure_ascii=False), "utf-8")
 
 
 def _all(made: bytes | list[bytes] | None) -> tuple[bytes, ...]:

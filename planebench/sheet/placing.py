@@ -15,6 +15,7 @@ CAPTION = 15.0
 """Points that a caption of one line takes under a photograph."""
 
 _TALLEST_MAIN = 258.0
+_TALLEST_TIGHT = 180.0
 _TALLEST_SECOND = 135.0
 _ACROSS = 3
 _TALLEST_FURTHER = 150.0
@@ -52,20 +53,22 @@ class Placing:
     sizes: tuple[tuple[float, float], ...]
 
 
-def first_page(aspects: Sequence[float], width: float) -> Placing:
+def first_page(aspects: Sequence[float], width: float, *, tight: bool = False) -> Placing:
     """Size up to three photographs for the first page; `aspects` are widths over heights.
 
-    A wide first photograph runs across the page with the others in a row below; otherwise the
-    others stand in a column at its right. Either way the block is as wide as the page, unless a
-    photograph would grow too tall.
+    A wide first photograph runs across the page with two others in a row below; otherwise, and
+    always when `tight`, the others stand in a column at its right. Either way the block is as wide
+    as the page, unless a photograph would grow too tall.
     """
     if not aspects:
         return Placing(beside=False, sizes=())
     main, *others = aspects
     if not others:
-        return Placing(beside=False, sizes=(_within(main, width, _TALLEST_MAIN),))
-    row = _row_height(others, width)
-    if width / main <= _TALLEST_MAIN and row <= _TALLEST_SECOND:
+        tallest = _TALLEST_TIGHT if tight else _TALLEST_MAIN
+        return Placing(beside=False, sizes=(_within(main, width, tallest),))
+    row = (width - GAP * (len(others) - 1)) / sum(others)
+    wide = len(others) > 1 and not tight
+    if wide and width / main <= _TALLEST_MAIN and row <= _TALLEST_SECOND:
         row_sizes = tuple((row * aspect, row) for aspect in others)
         return Placing(beside=False, sizes=((width, width / main), *row_sizes))
     return _column(main, others, width)
@@ -75,13 +78,6 @@ def further(aspects: Sequence[float], width: float) -> tuple[tuple[float, float]
     """Size the photographs at the end, three across."""
     cell = (width - (_ACROSS - 1) * GAP) / _ACROSS
     return tuple(_within(aspect, cell, _TALLEST_FURTHER) for aspect in aspects)
-
-
-def _row_height(others: Sequence[float], width: float) -> float:
-    """Give the height at which photographs side by side fill the width; one alone takes half."""
-    if len(others) == 1:
-        return (width - GAP) / 2 / others[0]
-    return (width - GAP * (len(others) - 1)) / sum(others)
 
 
 def _column(main: float, others: Sequence[float], width: float) -> Placing:

@@ -40,6 +40,20 @@ def test_a_wide_photograph_runs_across_with_the_others_in_a_row_below() -> None:
     assert placing.sizes[1][0] + GAP + placing.sizes[2][0] == pytest.approx(WIDTH)
 
 
+def test_a_wide_photograph_with_one_other_stands_beside_it_at_the_same_height() -> None:
+    placing = first_page([2.2, 1.8], WIDTH)
+
+    assert placing.beside
+    assert placing.sizes[0][1] == pytest.approx(placing.sizes[1][1])
+
+
+def test_where_room_is_short_the_others_stand_beside_a_wide_one() -> None:
+    placing = first_page([2.2, 2.3, 2.3], WIDTH, tight=True)
+
+    assert placing.beside
+    assert placing.sizes[0][0] + GAP + placing.sizes[1][0] == pytest.approx(WIDTH)
+
+
 def test_photographs_at_the_end_stand_three_across() -> None:
     sizes = further([1.5, 1.5, 1.5, 0.7], WIDTH)
 

@@ -42,6 +42,23 @@ def test_a_full_record_takes_two_pages_on_either_paper(press: SheetPress) -> Non
         assert len(reader.pages) == 2
 
 
+def test_photographs_give_way_before_a_sheet_takes_a_third_page(press: SheetPress) -> None:
+    first = full().defects[0]
+    crowded = replace(full(), defects=tuple(replace(first, number=n) for n in range(1, 8)))
+    roomy_page = press.print([full()], at=AT, dots_per_inch=72).pages[0]
+    printed = press.print([crowded], at=AT, dots_per_inch=72)
+
+    assert len(printed.pages) == 2
+    assert _inked_below(roomy_page) > _inked_below(printed.pages[0])
+
+
+def _inked_below(page: bytes) -> int:
+    """Give how many points the large photograph is high: its left edge is one unbroken line."""
+    grey = Image.open(io.BytesIO(page)).convert("L").crop((40, 130, 41, 420))
+    column = list(grey.tobytes())
+    return next((i for i, value in enumerate(column) if value > 250), len(column))
+
+
 def test_a_bare_record_makes_one_page_that_says_what_is_not_known(press: SheetPress) -> None:
     text = _printed(press, bare())
 

@@ -1,0 +1,122 @@
+"""Sheets of scale cards to cut out, and tags for tubs of small parts, as PDF.
+
+Every PDF meets PDF/UA-1 (ISO 14289-1) and PDF/A-2a (ISO 19005-2) as Typst's own checks define them.
+"""
+
+from __future__ import annotations
+
+import json
+import shutil
+import tempfile
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+import typst
+
+from planebench.errors import InputError, SheetError
+from planebench.sheet.card_drawing import card_svg, qr_svg
+from planebench.sheet.content import Paper
+from planebench.sheet.letters import cleaned
+from planebench.sheet.pdf import Printed
+
+LINE_MM = 100.0
+# A printer off by more than this has fitted the page to its paper, which no factor mends.
+_MOST_OFF = 0.05
+_TEMPLATES = ("cards.typ", "style.typ")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CardRun:
+    """One printing: whose cards, on what paper, how many tags a tool, for what printer.
+
+    `correction` is by how much this printer's lengths must be stretched, 0.95 to 1.05; see
+    correction_for.
+    """
+
+    stocks: tuple[str, ...]
+    paper: Paper = Paper.LETTER
+    tags: int = 0
+    correction: float = 1.0
+
+
+def correction_for(measured_mm: float, *, printed_with: float = 1.0) -> float:
+    """Give the correction for a printer whose 100 mm line measures `measured_mm`.
+
+    `printed_with` is the correction with which that line was printed. Raise InputError for over
+    5 % off.
+    """
+    correction = printed_with * LINE_MM / measured_mm if measured_mm > 0 else 0.0
+    if abs(correction - 1) > _MOST_OFF:
+        raise InputError(
+            f"A 100 mm line cannot have come out as {measured_mm:g} mm on a printer set right.",
+            remedy="Print at full size (100 %, not fitted to the page), then measure again.",
+            subject="measured line",
+        )
+    return correction
+
+
+def print_cards(
+    run: CardRun, *, resources: Path, at: datetime, dots_per_inch: int | None = None
+) -> Printed:
+    """Set cards, then tags if any are asked for; `at` is written into the file as its date.
+
+    `resources` is the folder that holds sheet_templates/ and fonts/. Raise InputError for a stock
+    number too long for a QR code, SheetError when there is nothing to set or it cannot be set.
+    """
+    if not run.stocks:
+        raise SheetError("No tool was chosen.", remedy="Choose at least one tool.")
+    with tempfile.TemporaryDirectory(prefix="planebench-cards-") as folder:
+        root = Path(folder)
+        for name in _TEMPLATES:
+            shutil.copy(resources / "sheet_templates" / name, root / name)
+        (root / "data.json").write_text(json.dumps(_data(run, root)), "utf-8")
+        return _set(root, resources / "fonts", at, dots_per_inch)
+
+
+def _data(run: CardRun, root: Path) -> dict[str, object]:
+    tools = []
+    for number, stock in enumerate(run.stocks):
+        card, code = f"card{number}.svg", f"code{number}.svg"
+        (root / card).write_text(card_svg(stock), "utf-8")
+        (root / code).write_text(qr_svg(stock), "utf-8")
+        tools.append({"stock": cleaned(stock), "card": card, "code": code})
+    return {
+        "paper": "us-letter" if run.paper is Paper.LETTER else "a4",
+        "factor": run.correction,
+        "tags": run.tags,
+        "tools": tools,
+        "title": _title(run.stocks),
+    }
+
+
+def _title(stocks: Sequence[str]) -> str:
+    if len(stocks) == 1:
+        return f"Scale card {cleaned(stocks[0])}"
+    return f"{len(stocks)} scale cards, {cleaned(stocks[0])} to {cleaned(stocks[-1])}"
+
+
+def _set(root: Path, fonts: Path, at: datetime, dots: int | None) -> Printed:
+    compiler = typst.Compiler(
+        str(root / "cards.typ"), root=str(root), font_paths=[str(fonts)], ignore_system_fonts=True
+    )
+    stamp = int(at.timestamp())
+    try:
+        made = compiler.compile(format="pdf", pdf_standards=["ua-1", "a-2a"], timestamp=stamp)
+        pages = None if dots is None else compiler.compile(format="png", ppi=dots)
+    except typst.TypstError as error:
+        raise SheetError(
+            f"The cards could not be set: {error}.",
+            remedy="Use plain letters and figures in stock numbers, then print again.",
+        ) from error
+    return Printed(pdf=_one(made), pages=_all(pages))
+
+
+def _one(made: bytes | list[bytes] | None) -> bytes:
+    return b"".join(_all(made))
+
+
+def _all(made: bytes | list[bytes] | None) -> tuple[bytes, ...]:
+    """Give what was set as a tuple: Typst hands one page back bare."""
+    return tuple(made) if isinstance(made, list) else (made,) if made else ()
