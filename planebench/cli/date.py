@@ -118,13 +118,13 @@ def _lines(dating: Dating) -> Sequence[str]:
     if dating.assembled:
         odd = ", ".join(f"{p.part} {'later' if p.later else 'earlier'}" for p in dating.odd_parts)
         lines.append(f"Assembled from parts of different dates: {odd}.")
-    lines += [
-        f"{early} and {late} contradict each other." for early, late in dating.whole.conflicts
-    ]
-    telling = [name for name in dating.most_telling if dating.whole.weights[name] > 0][:3]
-    if telling:
-        lines.append(f"Most telling: {', '.join(telling)}.")
-    return lines
+    lines += [f"{' and '.join(pair)} contradict each other." for pair in dating.whole.conflicts]
+    return [*lines, *_most_telling(dating)]
+
+
+def _most_telling(dating: Dating) -> Sequence[str]:
+    telling = [name for name in dating.most_telling if dating.whole.weights[name] > 0]
+    return [f"Most telling: {', '.join(telling[:3])}."] if telling else []
 
 
 COMMAND = Command(

@@ -6,8 +6,9 @@ among the reference tables.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 
 import numpy as np
 from numpy.typing import NDArray
@@ -169,11 +170,7 @@ def date_tool(
         settings=settings,
     )
     chances = {part: table.chance(part) for part in named if part not in table.central}
-    odd = tuple(
-        OddPart(part=part, chance=chance, later=table.is_later(part))
-        for part, chance in chances.items()
-        if table.is_odd(part, chance)
-    )
+    odd = _odd_parts(table, chances)
     return Dating(
         whole=table.whole(frozenset(part.part for part in odd)),
         parts={part: table.alone(part) for part in named},
@@ -218,9 +215,7 @@ class _Table:
 
     def is_odd(self, part: str, chance: float) -> bool:
         own = self.weighed[part].signs
-        core = [
-            sign for name in self.central & self.weighed.keys() for sign in self.weighed[name].signs
-        ]
+        core = self._signs(self.central & self.weighed.keys())
         apart = lie_apart(own, core, self.settings)
         least = self.settings.odd_apart_at if apart else self.settings.odd_at
         return bool(own) and chance >= least
@@ -238,17 +233,21 @@ class _Table:
 
     def whole(self, odd: frozenset[str]) -> Dated:
         """Date the tool from the parts that belong together, setting the odd ones aside."""
-        fitting = {part: own for part, own in self.weighed.items() if part not in odd}
+        fitting = [part for part in self.weighed if part not in odd]
         said = np.zeros(len(self.years))
         for part in fitting:
             said = said + self.speaks(part)
         shares = believe(said)
-        signs = [sign for own in self.weighed.values() for sign in own.signs]
+        signs = self._signs(self.weighed)
         weights = dict.fromkeys((sign.id for sign in signs), 0.0)
-        for part, own in fitting.items():
+        for part in fitting:
+            own = self.weighed[part]
             left = said - self.speaks(part) + self._blunted(part, own.without_each)
             weights |= _moved(own, shares, left)
-        return self._dated(signs, [s for s in signs if s.part not in odd], shares, weights)
+        return self._dated(signs, self._signs(fitting), shares, weights)
+
+    def _signs(self, parts: Iterable[str]) -> tuple[Sign, ...]:
+        return tuple(chain.from_iterable(self.weighed[part].signs for part in parts))
 
     def _blunted(self, part: str, logs: Floats) -> Floats:
         if part in self.central:
@@ -281,9 +280,11 @@ class _Table:
     def _open_sides(self, fitting: Sequence[Sign]) -> tuple[bool, bool]:
         """Whether nothing at all bounds the start, and the end."""
         begun, ended = self.production or (None, None)
-        starts = [sign for sign in fitting if sign.not_before is not None]
-        ends = [s for s in fitting if s.not_after is not None or s.usual_until is not None]
-        return not starts and begun is None, not ends and ended is None
+        if any(sign.not_before is not None for sign in fitting):
+            begun = 0
+        if any(not sign.endless for sign in fitting):
+            ended = 0
+        return begun is None, ended is None
 
     def _range(self, shares: Floats, open_start: bool, open_end: bool) -> tuple[int, int]:  # noqa: FBT001 - a pair in the order of the years
         first, share = int(self.years[0]), self.settings.range_share
@@ -324,14 +325,23 @@ def _years(
 ) -> NDArray[np.int64]:
     """Years asked about: those of production, else the usual ones widened around signs outside."""
     begun, ended = production or (None, None)
-    counting = [sign for sign in signs if sign.counts]
-    bounds = [y for s in counting for y in (s.not_before, s.not_after) if y is not None]
-    first = min(bounds, default=settings.first_year)
-    last = max(bounds, default=settings.last_year)
-    first = settings.first_year if first >= settings.first_year else first - settings.margin
-    last = settings.last_year if last <= settings.last_year else last + settings.margin
-    first, last = (first if begun is None else begun), (last if ended is None else ended)
-    return np.arange(first, last + 1)
+    bounds = [(sign.not_before, sign.not_after) for sign in signs if sign.counts]
+    known = [year for year in chain.from_iterable(bounds) if year is not None]
+    if begun is None:
+        earliest = min([settings.first_year, *known])
+        begun = earliest - settings.margin * (earliest < settings.first_year)
+    if ended is None:
+        latest = max([settings.last_year, *known])
+        ended = latest + settings.margin * (latest > settings.last_year)
+    return np.arange(begun, ended + 1)
+
+
+def _odd_parts(table: _Table, chances: Mapping[str, float]) -> tuple[OddPart, ...]:
+    return tuple(
+        OddPart(part=part, chance=chance, later=table.is_later(part))
+        for part, chance in chances.items()
+        if table.is_odd(part, chance)
+    )
 
 
 def _moved(own: PartWeights, shares: Floats, left: Floats) -> dict[str, float]:

@@ -71,6 +71,11 @@ class Sign:
         return self.counted and self.sure > 0 and bounded
 
     @property
+    def endless(self) -> bool:
+        """Whether nothing bounds it upward, not even how long such a mark was usual."""
+        return self.not_after is None and self.usual_until is None
+
+    @property
     def witness(self) -> str:
         """The name under which it counts once on its part."""
         return self.group or f"{self.kind}:{self.what.casefold().strip()}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -130,12 +130,15 @@ def _ends(signs: Sequence[Sign]) -> tuple[Floats, Floats]:
     for sign in signs:
         if sign.usual_until is not None:
             usual[sign.witness] = max(sign.usual_until, usual.get(sign.witness, 0))
-    ends = [
-        usual.get(s.witness) if s.not_after is None and s.usual_until is not None else s.not_after
-        for s in signs
-    ]
-    high = [np.inf if end is None else end for end in ends]
+    high = [_end(sign, usual) for sign in signs]
     return np.array(low, dtype=float)[:, None], np.array(high, dtype=float)[:, None]
+
+
+def _end(sign: Sign, usual: Mapping[str, int]) -> float:
+    """Last year of full weight; marks of one group stay usual as long as the newest of them."""
+    if sign.not_after is not None:
+        return sign.not_after
+    return np.inf if sign.usual_until is None else usual[sign.witness]
 
 
 def _logs(signs: Sequence[Sign], years: Floats, surest: float) -> Floats:

@@ -102,24 +102,37 @@ def read_diamond(mark: Diamond, tables: DiamondTables, *, field: str = "diamond"
     """
     material = _material(mark.class_, tables, field)
     corners = _corners(mark, tables, field)
-    days = _regular(corners, tables) + _exceptional(corners, tables)
-    days = [(day, row) for day, row in days if _FIRST_DAY <= day <= _LAST_DAY]
+    days = _days(corners, tables)
     if not days:
         raise _impossible(corners, tables)
-    days.sort(key=lambda found: found[0])
-    read = [f"registered {d.day} {MONTHS[d.month - 1]} {d.year}" for d, _ in days]
-    year_rows = [
-        r for r in tables.years if (r.series, r.letter) == (corners.series, corners.year_letter)
-    ]
-    rows = [row for _, row in days]
+    read = [f"registered {_words(day)}" for day, _ in days]
+    rows = [*_year_rows(corners, tables), *(row for _, row in days)]
     return MarkReading(
         kind="diamond_uk",
-        read_as=f"{read[0]}{f', {material.lower()}' if material else ''}",
+        read_as=", ".join(filter(None, (read[0], material.lower()))),
         not_before=days[0][0].year,
         alternatives=tuple(f"{other}, by a known exception" for other in read[1:]),
-        source="; ".join(dict.fromkeys(row.source for row in (*year_rows, *rows))),
-        status=worst(row.status for row in (*year_rows, *rows)),
+        source="; ".join(dict.fromkeys(row.source for row in rows)),
+        status=worst(row.status for row in rows),
     )
+
+
+def _days(
+    corners: _Corners, tables: DiamondTables
+) -> list[tuple[date, MonthLetter | DiamondException]]:
+    """Give each day that the corners can mean, the earliest first, with the row it rests on."""
+    days = _regular(corners, tables) + _exceptional(corners, tables)
+    within = [found for found in days if _FIRST_DAY <= found[0] <= _LAST_DAY]
+    return sorted(within, key=lambda found: found[0])
+
+
+def _year_rows(corners: _Corners, tables: DiamondTables) -> list[YearLetter]:
+    wanted = (corners.series, corners.year_letter)
+    return [row for row in tables.years if (row.series, row.letter) == wanted]
+
+
+def _words(day: date) -> str:
+    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
 def _material(numeral: str, tables: DiamondTables, field: str) -> str:
@@ -146,7 +159,7 @@ def _corners(mark: Diamond, tables: DiamondTables, field: str) -> _Corners:
     top = mark.top.strip()
     series = FIRST if top.isalpha() and top not in {"l", "|"} else SECOND
     place = next(p for p in tables.positions if p.series == series)
-    holds = {what: corner for corner in seen for what in (getattr(place, corner),)}
+    holds = {getattr(place, corner): corner for corner in seen}
     return _Corners(
         series=series,
         year_letter=_letter(seen[holds["year letter"]], "year", field),
@@ -207,11 +220,10 @@ def _exceptional(
 
 def _impossible(corners: _Corners, tables: DiamondTables) -> InputError:
     """Say which corner cannot be, and what could stand there."""
-    years = [row for row in tables.years if row.series == corners.series]
-    letters = [row.letter for row in years]
+    letters = [row.letter for row in tables.years if row.series == corners.series]
     months = [row.letter for row in tables.months]
-    exceptional = {row.year_letter for row in tables.exceptions if row.series == corners.series}
-    if corners.year_letter not in {*letters, *exceptional}:
+    odd = [row.year_letter for row in tables.exceptions if row.series == corners.series]
+    if corners.year_letter not in letters + odd:
         return _refuse(corners, f"{corners.year_letter} is no year letter", letters)
     if corners.month_letter not in months:
         return _refuse(corners, f"{corners.month_letter} is no month letter", months)
@@ -226,20 +238,14 @@ def _impossible(corners: _Corners, tables: DiamondTables) -> InputError:
 
 def _nearest_days(corners: _Corners, tables: DiamondTables) -> str:
     """Name the nearest day that the letters can mean; the mark ran from 1 September 1842."""
-    wanted = (corners.series, corners.year_letter, corners.month_letter)
-    for row in tables.exceptions:
-        if (row.series, row.year_letter, row.month_letter) == wanted:
-            return (
-                f"{row.first.day} to {row.last.day} {MONTHS[row.first.month - 1]} {row.first.year}"
-            )
-    years = [r.year for r in tables.years if (r.series, r.letter) == wanted[:2]]
-    months = [row.month for row in tables.months if row.letter == corners.month_letter]
+    years = _year_rows(corners, tables)
     if not years:
-        other = next(row for row in tables.exceptions if row.year_letter == corners.year_letter)
-        return _days_of(other)
-    day = min(corners.day, monthrange(years[0], months[0])[1])
-    nearest = min(max(date(years[0], months[0], day), _FIRST_DAY), _LAST_DAY)
-    return f"{nearest.day} {MONTHS[nearest.month - 1]} {nearest.year}"
+        by_exception = (r for r in tables.exceptions if r.year_letter == corners.year_letter)
+        return _days_of(next(by_exception))
+    month = next(row.month for row in tables.months if row.letter == corners.month_letter)
+    year = years[0].year
+    nearest = date(year, month, min(corners.day, monthrange(year, month)[1]))
+    return _words(min(max(nearest, _FIRST_DAY), _LAST_DAY))
 
 
 def _days_of(row: DiamondException) -> str:

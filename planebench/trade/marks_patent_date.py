@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from calendar import monthrange
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import chain
 
 from planebench.errors import InputError
 from planebench.trade.marks import MarkReading
@@ -80,17 +81,15 @@ def read_patent_date(
     could mean is told. A mark without any date ("Pat. pending") has no years. Raises InputError
     naming `field` for a day that no calendar has, with the nearest one.
     """
-    written = list(_written(text))
-    if not written:
+    dates = patent_dates(text, rules, field=field)
+    if not dates:
         return _without_date(text, field)
-    dates = [_resolve(one, rules, field) for one in written]
-    last = max(dates, key=lambda one: one.day)
     odd = [one for one in dates if one.tuesday is False]
     return MarkReading(
         kind="patent_date",
         read_as="; ".join(_said(one) for one in dates),
-        not_before=last.day.year,
-        alternatives=tuple(other for one in dates for other in one.others),
+        not_before=max(one.day for one in dates).year,
+        alternatives=tuple(chain.from_iterable(one.others for one in dates)),
         source="the mark itself",
         status="found",
         note=" ".join(_doubt(one) for one in odd),
@@ -98,9 +97,11 @@ def read_patent_date(
     )
 
 
-def patent_dates(text: str, rules: PatentDateRules = _RULES) -> tuple[PatentDate, ...]:
+def patent_dates(
+    text: str, rules: PatentDateRules = _RULES, *, field: str = "patent date"
+) -> tuple[PatentDate, ...]:
     """Give each date of a mark. Raises InputError as `read_patent_date` does."""
-    return tuple(_resolve(one, rules, "patent date") for one in _written(text))
+    return tuple(_resolve(one, rules, field) for one in _written(text))
 
 
 def _without_date(text: str, field: str) -> MarkReading:
@@ -130,32 +131,49 @@ def _written(text: str) -> Iterator[_Written]:
 def _three(one: str, two: str, three: str) -> _Written | None:
     if not _is_year(three):
         return None
-    day, month = _number(two), _month(one)
-    if month is None:
-        day, month = _number(one), _month(two)
-    if month is not None and day is not None:
-        return _Written(month, day, _year_digits(three))
+    named = _named(one, two) or _named(two, one)
+    if named is not None:
+        return _Written(*named, _year_digits(three))
+    return _numeric(one, two, three) if _plain(one) and _plain(two) else None
+
+
+def _named(month: str, day: str) -> tuple[int, int] | None:
+    """Read a month by its name and a day."""
+    number, digits = _month(month), _number(day)
+    return None if number is None or digits is None else (number, digits)
+
+
+def _numeric(one: str, two: str, three: str) -> _Written | None:
+    """Read three numbers, month first; where the first is no month, the day stands there."""
     first, second = _number(one), _number(two)
-    if first is None or second is None or not _plain(one) or not _plain(two):
+    if first is None or second is None:
         return None
     if first > _MONTHS_A_YEAR:
-        # No such month, so the day stands first.
         return _Written(second, first, _year_digits(three))
     return _Written(first, second, _year_digits(three), swapped=second <= _MONTHS_A_YEAR)
 
 
 def _month(token: str) -> int | None:
-    shape = token.lower().translate(_AS_ONE_SHAPE)
-    if sum(sign.isalpha() for sign in token) < _SHORT:
-        return None
+    letters = [sign for sign in token if sign.isalpha()]
+    return _month_of(_shape(token)) if len(letters) >= _SHORT else None
+
+
+def _month_of(shape: str) -> int | None:
     for name, number in _CAST_OTHERWISE:
-        if shape == name.translate(_AS_ONE_SHAPE):
+        if shape == _shape(name):
             return number
-    for number, name in enumerate(MONTHS, start=1):
-        whole = name.lower().translate(_AS_ONE_SHAPE)
-        if len(shape) >= _LEAST and (whole.startswith(shape) or shape[:-1] == whole[:_LEAST]):
-            return number
-    return None
+    if len(shape) < _LEAST:
+        return None
+    names = enumerate(map(_shape, MONTHS), start=1)
+    return next((number for number, name in names if _is_short_for(shape, name)), None)
+
+
+def _is_short_for(shape: str, name: str) -> bool:
+    return name.startswith(shape) or shape[:-1] == name[:_LEAST]
+
+
+def _shape(name: str) -> str:
+    return name.lower().translate(_AS_ONE_SHAPE)
 
 
 def _number(token: str) -> int | None:
@@ -182,39 +200,44 @@ def _year_digits(token: str) -> str:
 
 def _resolve(written: _Written, rules: PatentDateRules, field: str) -> PatentDate:
     """Choose the likeliest century, and for two small numbers the likeliest order."""
-    orders = [(written.month, written.day)]
-    if written.swapped and written.month != written.day:
-        orders.append((written.day, written.month))
-    years = [year for year in _centuries(written.year) if rules.earliest <= year <= rules.latest]
+    years = [y for y in _centuries(written.year) if rules.earliest <= y <= rules.latest]
     if not years:
         raise InputError(
             f"{field}: no US patent date lies in {written.year}.",
             remedy=f"Look again: it can be {rules.earliest} to {rules.latest}.",
             subject=field,
         )
-    days = [
-        (order, date(year, month, day))
-        for order, (month, day) in enumerate(orders)
-        for year in years
-        if _exists(year, month, day)
-    ]
+    days = _possible_days(written, years)
     if not days:
-        raise _no_such_day(written, years[-1], field)
+        raise _no_such_day(written, field)
     days.sort(key=lambda choice: _rank(choice[1], choice[0], rules))
     chosen = days[0][1]
+    others = [_against(other, rules) for _, other in days[1:]]
     return PatentDate(
         day=chosen,
         tuesday=_is_tuesday(chosen, rules),
-        others=(
-            *(_against(other, rules) for _, other in days[1:]),
-            *(
-                f"{year}: dates of US patents are known on goods from {rules.earliest} to"
-                f" {rules.latest}"
-                for year in _centuries(written.year)
-                if year not in years
-            ),
-        ),
+        others=(*others, *_out_of_time(written, rules)),
     )
+
+
+def _possible_days(written: _Written, years: Sequence[int]) -> list[tuple[int, date]]:
+    """Give each day that can be meant, with 0 for month first and 1 for day first."""
+    orders = [(0, written.month, written.day)]
+    if written.swapped and written.month != written.day:
+        orders.append((1, written.day, written.month))
+    return [
+        (order, date(year, month, day))
+        for order, month, day in orders
+        for year in years
+        if _exists(year, month, day)
+    ]
+
+
+def _out_of_time(written: _Written, rules: PatentDateRules) -> list[str]:
+    """Name the century of a shortened year in which goods bore no dates of US patents."""
+    known = f"dates of US patents are known on goods from {rules.earliest} to {rules.latest}"
+    years = _centuries(written.year)
+    return [f"{year}: {known}" for year in years if not rules.earliest <= year <= rules.latest]
 
 
 def _centuries(digits: str) -> tuple[int, ...]:
@@ -236,9 +259,10 @@ def _exists(year: int, month: int, day: int) -> bool:
     return 1 <= month <= _MONTHS_A_YEAR and 1 <= day <= monthrange(year, month)[1]
 
 
-def _no_such_day(written: _Written, year: int, field: str) -> InputError:
+def _no_such_day(written: _Written, field: str) -> InputError:
     month = min(max(written.month, 1), _MONTHS_A_YEAR)
-    day = min(max(written.day, 1), monthrange(year, month)[1])
+    longest = max(monthrange(year, month)[1] for year in _centuries(written.year))
+    day = min(max(written.day, 1), longest)
     return InputError(
         f"{field}: there is no day {written.day} of month {written.month} in {written.year}.",
         remedy=f"The nearest is {MONTHS[month - 1]} {day}, {written.year}; look again.",

@@ -11,6 +11,7 @@ import csv
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from io import StringIO
+from math import inf, isfinite
 
 import numpy as np
 from numpy.typing import NDArray
@@ -110,12 +111,13 @@ class Comparison:
     def years(self) -> tuple[int | None, int | None]:
         """First and last year of the fitting variants; None where open or where none fits."""
         spans = [variant.years for variant in self.fitting]
-        firsts = [span.not_before for span in spans]
-        lasts = [span.not_after for span in spans]
-        return (
-            None if not spans or None in firsts else min(y for y in firsts if y is not None),
-            None if not spans or None in lasts else max(y for y in lasts if y is not None),
-        )
+        firsts = [-inf if span.not_before is None else span.not_before for span in spans]
+        lasts = [inf if span.not_after is None else span.not_after for span in spans]
+        return _finite(min(firsts, default=-inf)), _finite(max(lasts, default=inf))
+
+
+def _finite(year: float) -> int | None:
+    return int(year) if isfinite(year) else None
 
 
 def read_type_study(text: str) -> TypeStudy:
@@ -124,16 +126,11 @@ def read_type_study(text: str) -> TypeStudy:
     told = _told(lines)
     start = next((at for at, line in enumerate(lines) if _is_row(line)), len(lines))
     rows = list(csv.reader(lines[start:]))
-    if not rows or [cell.strip() for cell in rows[0][:4]] != list(FIXED):
-        raise _wrong(start + 1, f"the header must begin with {','.join(FIXED)}")
-    features = tuple(cell.strip() for cell in rows[0][4:])
-    if not all(features) or len(set(features)) != len(features) or not features:
-        raise _wrong(start + 1, "each feature needs a column with a name of its own")
-    variants = tuple(
-        _variant(row, features, start + number)
-        for number, row in enumerate(rows[1:], start=2)
-        if any(cell.strip() for cell in row)
-    )
+    features = _features(rows[0] if rows else [], start + 1)
+    filled = [
+        (n, row) for n, row in enumerate(rows[1:], start=start + 2) if any(map(str.strip, row))
+    ]
+    variants = tuple(_variant(row, features, line) for line, row in filled)
     _refuse_twins(variants)
     return TypeStudy(
         title=told.get("title", "Type study"),
@@ -144,6 +141,16 @@ def read_type_study(text: str) -> TypeStudy:
         features=features,
         variants=variants,
     )
+
+
+def _features(header: Sequence[str], line: int) -> tuple[str, ...]:
+    names = tuple(cell.strip() for cell in header)
+    if names[: len(FIXED)] != FIXED:
+        raise _wrong(line, f"the header must begin with {','.join(FIXED)}")
+    features = names[len(FIXED) :]
+    if not features or "" in features or len(set(features)) < len(features):
+        raise _wrong(line, "each feature needs a column with a name of its own")
+    return features
 
 
 def write_type_study(study: TypeStudy) -> str:

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 
 from planebench.errors import InputError
-from planebench.trade.years_edtf import EdtfSpan, edtf_words, read_edtf
+from planebench.trade.years_edtf import EdtfMoment, EdtfSpan, edtf_words, read_edtf
 from planebench.trade.years_phrases import Phrase, YearConventions, read_phrase
 
 __all__ = ["YearConventions", "YearSpan", "read_years", "words_of"]
@@ -15,6 +15,9 @@ _LONGEST = 200
 _EDTF = re.compile(r"[-0-9XY./?~%T:Z+]+")
 _SURELY_EDTF = re.compile(r"[XY/]|\d{4}-\d\d-\d\d$")
 _SHORT_RANGE = re.compile(r"(\d\d)(\d\d)-(\d\d)")
+_PLAIN_YEAR = re.compile(r"\d{4}")
+_OPEN_DIGITS = {("decade", 9): 1, ("century", 99): 2}
+"""How many digits are left open in a whole decade and a whole century."""
 _ONLY_YEAR = re.compile(r"\d{5,}|\d{1,3}")
 _TWO_YEARS = re.compile(r"(\d{4})\D{1,20}(\d{4})")
 
@@ -58,14 +61,15 @@ def read_years(
     typed = text.strip()
     if not typed:
         raise InputError(f"{field}: no years were typed.", remedy="Try c. 1915.", subject=field)
+    if len(typed) > _LONGEST:
+        raise _unreadable(typed, field, conventions)
     short = _SHORT_RANGE.fullmatch(typed)
     if short is not None and short[2] < short[3]:
         return _short_range(short, conventions, field)
-    if _EDTF.fullmatch(typed) and len(typed) <= _LONGEST:
-        as_edtf = read_edtf(typed) if _SURELY_EDTF.search(typed) else _try_edtf(typed)
-        if as_edtf is not None:
-            return _from_edtf(typed, as_edtf, conventions, field)
-    phrase = read_phrase(typed, conventions) if len(typed) <= _LONGEST else None
+    as_edtf = _edtf(typed)
+    if as_edtf is not None:
+        return _from_edtf(typed, as_edtf, conventions, field)
+    phrase = read_phrase(typed, conventions)
     if phrase is None:
         raise _unreadable(typed, field, conventions)
     return _from_phrase(phrase, conventions)
@@ -76,6 +80,13 @@ def words_of(edtf: str) -> str:
     return edtf_words(read_edtf(edtf))
 
 
+def _edtf(typed: str) -> EdtfSpan | None:
+    """Read EDTF; what can only be meant so is refused in its own words, the rest may be words."""
+    if not _EDTF.fullmatch(typed):
+        return None
+    return read_edtf(typed) if _SURELY_EDTF.search(typed) else _try_edtf(typed)
+
+
 def _try_edtf(typed: str) -> EdtfSpan | None:
     try:
         return read_edtf(typed)
@@ -84,23 +95,24 @@ def _try_edtf(typed: str) -> EdtfSpan | None:
 
 
 def _from_edtf(typed: str, span: EdtfSpan, conventions: YearConventions, field: str) -> YearSpan:
-    low = None if span.first is None else span.first.first
-    high = None if span.last is None else span.last.last
-    for year in (low, high):
-        if year is not None and not conventions.first_year <= year <= conventions.last_year:
-            raise _unreadable(typed, field, conventions)
-    if low is not None and span.first is not None and span.first.approximate:
-        low -= conventions.circa
-    if high is not None and span.last is not None and span.last.approximate:
-        high += conventions.circa
+    sides = [side for side in (span.first, span.last) if side is not None]
+    years = [side.first for side in sides] + [side.last for side in sides]
+    if not conventions.first_year <= min(years) <= max(years) <= conventions.last_year:
+        raise _unreadable(typed, field, conventions)
     return YearSpan(
-        not_before=low,
-        not_after=high,
+        not_before=_bound(span.first, -conventions.circa, first=True),
+        not_after=_bound(span.last, conventions.circa, first=False),
         edtf=typed,
         words=edtf_words(span),
-        kind="year" if len(typed) == 4 and typed.isdigit() else "edtf",  # noqa: PLR2004 - YYYY
-        uncertain=any(side.uncertain for side in (span.first, span.last) if side is not None),
+        kind="year" if _PLAIN_YEAR.fullmatch(typed) else "edtf",
+        uncertain=any(side.uncertain for side in sides),
     )
+
+
+def _bound(moment: EdtfMoment | None, circa: int, *, first: bool) -> int | None:
+    if moment is None:
+        return None
+    return (moment.first if first else moment.last) + circa * moment.approximate
 
 
 def _short_range(short: re.Match[str], conventions: YearConventions, field: str) -> YearSpan:
@@ -136,31 +148,31 @@ def _from_phrase(phrase: Phrase, conventions: YearConventions) -> YearSpan:
 
 def _edtf_of(phrase: Phrase) -> str:
     """Write a phrase in EDTF of level 0 or 1; empty where it bounds nothing."""
-    low, high, give = phrase.first, phrase.last, phrase.give_or_take
-    if low is not None and high is not None and give is not None:
-        return f"{low - give:04d}/{high + give:04d}"
+    low, high = phrase.first, phrase.last
     if low is None and high is None:
         return ""
-    mark_low = _qualifier(circa=phrase.circa_first, uncertain=phrase.uncertain)
-    mark_high = _qualifier(circa=phrase.circa_last, uncertain=phrase.uncertain)
     if low is not None and high is not None:
-        whole = _one_date(low, high, phrase.kind)
+        whole = _one_date(low, high, phrase)
         if whole:
-            return f"{whole}{mark_low}"
-    begins = ".." if low is None else f"{low:04d}{mark_low}"
-    ends = ".." if high is None else f"{high:04d}{mark_high}"
+            return whole
+    begins = _side(low, circa=phrase.circa_first, uncertain=phrase.uncertain)
+    ends = _side(high, circa=phrase.circa_last, uncertain=phrase.uncertain)
     return f"{begins}/{ends}"
 
 
-def _one_date(low: int, high: int, kind: str) -> str:
-    """Write a year, a whole decade or a whole century as one date: 1915, 192X, 18XX."""
+def _side(year: int | None, *, circa: bool, uncertain: bool) -> str:
+    return ".." if year is None else f"{year:04d}{_qualifier(circa=circa, uncertain=uncertain)}"
+
+
+def _one_date(low: int, high: int, phrase: Phrase) -> str:
+    """Write a give-or-take, or a year, whole decade or whole century as one date: 191X, 18XX."""
+    if phrase.give_or_take is not None:
+        return f"{low - phrase.give_or_take:04d}/{high + phrase.give_or_take:04d}"
+    mark = _qualifier(circa=phrase.circa_first, uncertain=phrase.uncertain)
     if low == high:
-        return f"{low:04d}"
-    if kind.endswith("decade") and high - low == 9:  # noqa: PLR2004 - a whole decade
-        return f"{low // 10:03d}X"
-    if kind.endswith("century") and high - low == 99:  # noqa: PLR2004 - a whole century
-        return f"{low // 100:02d}XX"
-    return ""
+        return f"{low:04d}{mark}"
+    digits = _OPEN_DIGITS.get((phrase.kind.removeprefix("about "), high - low), 0)
+    return f"{f'{low:04d}'[:-digits]}{'X' * digits}{mark}" if digits else ""
 
 
 def _qualifier(*, circa: bool, uncertain: bool) -> str:

@@ -76,6 +76,7 @@ _QUARTERS = {
     "fourth": (75, 99),
     "last": (75, 99),
 }
+_UP_TO_FOUR = re.compile(r"[0-9]{1,4}")
 _CENTURY = re.compile(
     r"(?:the )?(?:(?P<part>early|mid|middle|late)(?: of)?(?: the)? |"
     r"(?P<which>first|second|third|fourth|last) (?P<size>half|quarter)(?: of)?(?: the)? )?"
@@ -227,17 +228,7 @@ class _Reader:
             if moment is None:
                 return None
             read.append(moment)
-        first, last = read[0], read[-1]
-        if first.first is None or last.last is None or first.first > last.last:
-            return None
-        about = first.circa_first
-        return Phrase(
-            first=first.first,
-            last=last.last,
-            kind="about years" if about or last.circa_last else "years",
-            circa_first=about,
-            circa_last=about or last.circa_last,
-        )
+        return _span(read[0], read[-1])
 
     def _century(self, text: str) -> tuple[int, int, str] | None:
         found = _CENTURY.fullmatch(text)
@@ -264,15 +255,27 @@ class _Reader:
     def _year(self, text: str, like: int | None) -> tuple[int, int, str] | None:
         dated = _DATE.fullmatch(text)
         digits = dated[1] if dated else text
-        if not digits.isascii() or not digits.isdigit() or len(digits) > 4:  # noqa: PLR2004 - years
+        if _UP_TO_FOUR.fullmatch(digits) is None:
             return None
-        if len(digits) < 4 and like is not None:  # noqa: PLR2004 - a shortened year
-            digits = f"{like:04d}"[: 4 - len(digits)] + digits
-        year = int(digits)
+        year = int(digits if like is None else f"{like:04d}"[: 4 - len(digits)] + digits)
         return (year, year, "date" if dated else "year") if self._meant(year) else None
 
     def _meant(self, year: int) -> bool:
         return self._conventions.first_year <= year <= self._conventions.last_year
+
+
+def _span(first: Phrase, last: Phrase) -> Phrase | None:
+    """Join two moments; "about" before the first holds for both."""
+    if first.first is None or last.last is None or first.first > last.last:
+        return None
+    about, about_last = first.circa_first, first.circa_first or last.circa_last
+    return Phrase(
+        first=first.first,
+        last=last.last,
+        kind="about years" if about_last else "years",
+        circa_first=about,
+        circa_last=about_last,
+    )
 
 
 def _opened(inner: Phrase, kind: str) -> Phrase:
