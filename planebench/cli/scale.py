@@ -57,7 +57,7 @@ def _lines(reading: CardReading) -> tuple[str, ...]:
 
 COMMAND = Command(
     name="scale",
-    summary="read the scale card in a photograph: tool, scale, tilt and light",
+    summary="Read the scale card in a photograph: tool, scale, tilt and light.",
     arguments=_arguments,
     run=_run,
 )

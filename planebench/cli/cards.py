@@ -1,0 +1,120 @@
+"""planebench cards: writes sheets of scale cards, and tags, to print and cut out."""
+
+from __future__ import annotations
+
+import datetime as dt
+import getpass
+from argparse import ArgumentParser, Namespace
+from pathlib import Path
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.reference import resources_folder
+from planebench.catalog.tools import Wanted
+from planebench.cli.answer import Answer, Command
+from planebench.errors import FileError, InputError
+from planebench.sheet.cards import CardRun, correction_for, print_cards
+from planebench.sheet.content import Paper
+
+_TAGS_A_TOOL = 4
+
+
+def _arguments(parser: ArgumentParser) -> None:
+    parser.add_argument("catalog", type=Path, help="the catalog's folder")
+    parser.add_argument("stock", nargs="*", help="stock numbers; none means every tool")
+    parser.add_argument("--batch", help="the code of a batch: cards for all its tools")
+    parser.add_argument("--out", type=Path, required=True, help="the PDF file to write")
+    parser.add_argument("--paper", choices=[paper.value for paper in Paper], help="sheet of paper")
+    parser.add_argument("--tags", action="store_true", help="four tags a tool as well")
+    parser.add_argument(
+        "--line", type=float, metavar="MM", help="what this printer's 100 mm line measures"
+    )
+
+
+def _run(args: Namespace) -> Answer:
+    catalog = Catalog.open(args.catalog, who=getpass.getuser(), clock=_now)
+    try:
+        stocks = _stocks(catalog, args)
+        paper = Paper(args.paper or catalog.settings.read().paper)
+        at = catalog.now
+    finally:
+        catalog.close()
+    run = CardRun(
+        stocks=stocks,
+        paper=paper,
+        tags=_TAGS_A_TOOL if args.tags else 0,
+        correction=1.0 if args.line is None else correction_for(args.line),
+    )
+    printed = print_cards(run, resources=resources_folder(), at=at)
+    _save(args.out, printed.pdf)
+    return _answer(run, args.out)
+
+
+def _now() -> dt.datetime:
+    return dt.datetime.now(dt.UTC)  # noqa: TID251 -- a command is the edge where the clock is read
+
+
+def _stocks(catalog: Catalog, args: Namespace) -> tuple[str, ...]:
+    """Give the numbers as they stand on the tools' records, in the order asked for."""
+    if not args.stock:
+        tools = catalog.tools.find(_wanted(catalog, args.batch))
+        return tuple(catalog.tools.one(tool).stock_number for tool in tools)
+    stocks = []
+    for stock in args.stock:
+        tool = catalog.tools.by_stock_number(stock)
+        if tool is None:
+            raise InputError(
+                f"There is no tool {stock} in this catalog.",
+                remedy="Give a stock number as it stands on the tool's record.",
+                subject=stock,
+            )
+        stocks.append(catalog.tools.one(tool).stock_number)
+    return tuple(stocks)
+
+
+def _wanted(catalog: Catalog, code: str | None) -> Wanted:
+    if code is None:
+        return Wanted()
+    batch = catalog.batches.by_code(code)
+    if batch is None:
+        raise InputError(
+            f"There is no batch {code} in this catalog.",
+            remedy="Give the code as it stands on the batch.",
+            subject=code,
+        )
+    return Wanted(batch=batch.id)
+
+
+def _save(out: Path, pdf: bytes) -> None:
+    try:
+        out.parent.mkdir(parents=True, exist_ok=True)
+        out.write_bytes(pdf)
+    except OSError as error:
+        raise FileError(
+            f"{out.name} could not be written: {error.strerror}.",
+            remedy="Choose another place with --out, or free some space.",
+            subject=str(out),
+        ) from error
+
+
+def _answer(run: CardRun, out: Path) -> Answer:
+    data: dict[str, object] = {
+        "file": str(out),
+        "stock": list(run.stocks),
+        "paper": run.paper.value,
+        "tags_each": run.tags,
+        "correction": run.correction,
+    }
+    word = "card" if len(run.stocks) == 1 else "cards"
+    check = (
+        "Print at full size, then check that the line on the page measures 100 mm;"
+        " if not, give what it measures with --line and print again."
+    )
+    return Answer(data=data, lines=(f"{len(run.stocks)} {word}: {out}", check))
+
+
+COMMAND = Command(
+    name="cards",
+    summary="Write scale cards to print: they tell photographs whose tool, and its scale.",
+    arguments=_arguments,
+    run=_run,
+)
