@@ -66,18 +66,23 @@ def first_page(aspects: Sequence[float], width: float, *, tight: bool = False) -
     if not others:
         tallest = _TALLEST_TIGHT if tight else _TALLEST_MAIN
         return Placing(beside=False, sizes=(_within(main, width, tallest),))
-    row = (width - GAP * (len(others) - 1)) / sum(others)
-    wide = len(others) > 1 and not tight
-    if wide and width / main <= _TALLEST_MAIN and row <= _TALLEST_SECOND:
-        row_sizes = tuple((row * aspect, row) for aspect in others)
-        return Placing(beside=False, sizes=((width, width / main), *row_sizes))
-    return _column(main, others, width)
+    row = None if tight else _row(main, others, width)
+    return row or _column(main, others, width)
 
 
 def further(aspects: Sequence[float], width: float) -> tuple[tuple[float, float], ...]:
     """Size the photographs at the end, three across."""
     cell = (width - (_ACROSS - 1) * GAP) / _ACROSS
     return tuple(_within(aspect, cell, _TALLEST_FURTHER) for aspect in aspects)
+
+
+def _row(main: float, others: Sequence[float], width: float) -> Placing | None:
+    """Lay the first across and the others in a row below; None where that grows too tall."""
+    row = (width - GAP * (len(others) - 1)) / sum(others)
+    if len(others) == 1 or width / main > _TALLEST_MAIN or row > _TALLEST_SECOND:
+        return None
+    below = tuple((row * aspect, row) for aspect in others)
+    return Placing(beside=False, sizes=((width, width / main), *below))
 
 
 def _column(main: float, others: Sequence[float], width: float) -> Placing:
