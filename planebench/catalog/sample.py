@@ -9,13 +9,13 @@ from pathlib import Path
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import ToolId
-from planebench.catalog.sample_bench import Bench, Deed, TakeIn, day_of, deeds_of
+from planebench.catalog.sample_bench import Bench, Deed, day_of, deeds_of
 from planebench.catalog.sample_source import Entry, read_entry
 from planebench.catalog.settings import CatalogSettings
 from planebench.catalog.tools import NewTool
 from planebench.errors import CatalogError
 
-_MORNING = dt.time(9, 0, tzinfo=dt.UTC)
+_EVENING = dt.time(18, 0, tzinfo=dt.UTC)
 _MINUTE = dt.timedelta(minutes=1)
 
 
@@ -23,22 +23,23 @@ class _Clock:
     """The time at which the sample says that something was written down."""
 
     def __init__(self, day: dt.date) -> None:
-        self._now = dt.datetime.combine(day, _MORNING)
+        self._now = dt.datetime.combine(day, _EVENING)
 
     def __call__(self) -> dt.datetime:
         return self._now
 
     def turn_to(self, day: dt.date) -> None:
-        """Go to a day's morning, or a minute on when it is that day already."""
-        morning = dt.datetime.combine(day, _MORNING)
-        self._now = morning if morning > self._now else self._now + _MINUTE
+        """Go to a day's evening, or a minute on when it is evening already."""
+        evening = dt.datetime.combine(day, _EVENING)
+        self._now = evening if evening > self._now else self._now + _MINUTE
 
 
-def make_sample(folder: Path, *, source: Path, take_in: TakeIn) -> int:
+def make_sample(folder: Path, *, source: Path, cache: Path | None = None) -> int:
     """Build the sample catalog in a folder that is empty or not there; give its number of tools.
 
-    It is built beside the folder and moved there when whole. Raises CatalogError when something is
-    there already, FileError when the sample's own files are damaged.
+    It is built beside the folder and moved there when whole; `cache` is where small copies of its
+    photographs are kept, by default this system's own place for such. Raises CatalogError when
+    something is there already, FileError when the sample's own files are damaged.
     """
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise CatalogError(
@@ -51,7 +52,7 @@ def make_sample(folder: Path, *, source: Path, take_in: TakeIn) -> int:
     half_made = workplace / folder.name
     shutil.rmtree(workplace, ignore_errors=True)
     try:
-        tools = _build(half_made, source, take_in)
+        tools = _build(half_made, source, cache)
         if folder.exists():
             folder.rmdir()
         half_made.rename(folder)
@@ -60,11 +61,11 @@ def make_sample(folder: Path, *, source: Path, take_in: TakeIn) -> int:
     return tools
 
 
-def _build(folder: Path, source: Path, take_in: TakeIn) -> int:
+def _build(folder: Path, source: Path, cache: Path | None) -> int:
     shop = read_entry(source / "workshop.toml")
     batches = [read_entry(source / "batches" / f"{code}.toml") for code in shop.texts("batches")]
     clock = _Clock(day_of(batches[0], "bought_on"))
-    catalog = Catalog.make(folder, who=shop.text("owner"), clock=clock)
+    catalog = Catalog.make(folder, who=shop.text("owner"), clock=clock, cache=cache)
     try:
         _choose(catalog, shop)
         benches = [
@@ -72,7 +73,7 @@ def _build(folder: Path, source: Path, take_in: TakeIn) -> int:
             for batch in batches
             for bench in _purchase(catalog, batch, source / "photographs", shop.text("currency"))
         ]
-        deeds = [deed for bench in benches for deed in deeds_of(bench, take_in)]
+        deeds = [deed for bench in benches for deed in deeds_of(bench)]
         for deed in sorted(deeds, key=_when):
             clock.turn_to(deed.day)
             deed.do()

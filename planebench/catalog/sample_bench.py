@@ -14,6 +14,8 @@ from typing import TypeVar
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import PartId, PhotographId, ToolId
+from planebench.catalog.intake import take_in
+from planebench.catalog.intake_values import Destination
 from planebench.catalog.photographs import Spot
 from planebench.catalog.readings import NewReading
 from planebench.catalog.reference import open_list
@@ -22,9 +24,6 @@ from planebench.errors import FileError
 from planebench.trade.shares import Share
 from planebench.trade.terms import Basis, PartStatus, Stage, State
 from planebench.trade.units import LengthUnit, parse_length
-
-TakeIn = Callable[[Catalog, Path, ToolId], PhotographId]
-"""Takes one photograph into the catalog and files it under a tool."""
 
 WordT = TypeVar("WordT", bound=StrEnum)
 ThingT = TypeVar("ThingT")
@@ -50,6 +49,7 @@ class Bench:
     entry: Entry
     pictures: Path
     currency: str
+    parts: dict[str, PartId] = field(default_factory=dict)
     photographs: dict[str, PhotographId] = field(default_factory=dict)
     spots: dict[str, list[tuple[float, float]]] = field(default_factory=dict)
 
@@ -60,8 +60,9 @@ class Bench:
 
     def part_of(self, code: str) -> PartId:
         """Give the part with a code."""
-        parts = {part.code: part.id for part in self.catalog.tools.one(self.tool).parts}
-        return _known(self.entry, parts, code)
+        if not self.parts:
+            self.parts = {part.code: part.id for part in self.catalog.tools.one(self.tool).parts}
+        return _known(self.entry, self.parts, code)
 
 
 def day_of(entry: Entry, key: str) -> dt.date:
@@ -72,13 +73,15 @@ def day_of(entry: Entry, key: str) -> dt.date:
     return day
 
 
-def deeds_of(bench: Bench, take_in: TakeIn) -> Iterator[Deed]:
+def deeds_of(bench: Bench) -> Iterator[Deed]:
     """Give all that is written down of a tool; deeds of one day stay in this order."""
     entry = bench.entry
     found_on, done_on = day_of(entry, "found_on"), day_of(entry, "done_on")
-    for photograph in entry.entries("photographs"):
-        day = found_on if photograph.text("stage") == Stage.AS_FOUND else done_on
-        yield Deed(day=day, do=partial(_photograph, bench, photograph, take_in))
+    for stage in Stage:
+        rows = [row for row in entry.entries("photographs") if row.text("stage") == stage]
+        if rows:
+            day = found_on if stage == Stage.AS_FOUND else done_on
+            yield Deed(day=day, do=partial(_photographs, bench, rows, stage))
     yield Deed(day=found_on, do=partial(_parts, bench))
     for key, when, write in _WRITERS:
         for row in entry.entries(key):
@@ -89,16 +92,17 @@ def deeds_of(bench: Bench, take_in: TakeIn) -> Iterator[Deed]:
     yield Deed(day=entry.day("sold_on") or done_on, do=partial(_standing, bench))
 
 
-def _photograph(bench: Bench, entry: Entry, take_in: TakeIn) -> None:
-    name = entry.text("file")
-    photograph = take_in(bench.catalog, bench.pictures / name, bench.tool)
-    bench.photographs[name] = photograph
-    bench.catalog.photographs.change(
-        [photograph],
-        stage=_word(entry, "stage", Stage),
-        view=entry.text("view"),
-        caption=entry.text("caption"),
-    )
+def _photographs(bench: Bench, rows: list[Entry], stage: Stage) -> None:
+    """Take in the pictures of one stage and say what each shows."""
+    paths = [bench.pictures / row.text("file") for row in rows]
+    to = Destination(tool=bench.tool, stage=stage, follow_cards=True)
+    for row, outcome in zip(rows, take_in(bench.catalog, paths, to=to).outcomes, strict=True):
+        if outcome.photograph is None:
+            raise _damaged(row, f"{row.text('file')} could not be taken in. {outcome.happened}")
+        bench.photographs[row.text("file")] = outcome.photograph
+        bench.catalog.photographs.change(
+            [outcome.photograph], view=row.text("view"), caption=row.text("caption")
+        )
 
 
 def _parts(bench: Bench) -> None:

@@ -8,11 +8,17 @@ import sys
 from collections.abc import Sequence
 
 from planebench import __version__
-from planebench.cli import cards, date, scale, sheet
+from planebench.cli import cards, date, demo, scale, sheet
 from planebench.cli.answer import Answer, Command
 from planebench.errors import InputError, PlanebenchError
 
-COMMANDS: tuple[Command, ...] = (cards.COMMAND, date.COMMAND, scale.COMMAND, sheet.COMMAND)
+COMMANDS: tuple[Command, ...] = (
+    cards.COMMAND,
+    date.COMMAND,
+    demo.COMMAND,
+    scale.COMMAND,
+    sheet.COMMAND,
+)
 
 
 def run(argv: Sequence[str]) -> int:

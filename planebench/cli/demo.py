@@ -1,0 +1,46 @@
+"""planebench demo: builds the sample catalog of an invented workshop."""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser, Namespace
+from pathlib import Path
+
+from planebench.catalog.opening import DATABASE
+from planebench.catalog.preferences import usual_place
+from planebench.catalog.reference import sample_source
+from planebench.catalog.sample import make_sample
+from planebench.cli.answer import Answer, Command
+
+USUAL_NAME = "Sample, Wendholm workshop"
+
+
+def _arguments(parser: ArgumentParser) -> None:
+    parser.add_argument(
+        "--into",
+        type=Path,
+        metavar="DIR",
+        help="an empty or new folder; by default one in your documents, made only once",
+    )
+
+
+def _run(args: Namespace) -> Answer:
+    folder: Path = args.into or usual_place() / USUAL_NAME
+    if args.into is None and (folder / DATABASE).is_file():
+        return Answer(
+            data={"catalog": str(folder), "made": False},
+            lines=(f"The sample catalog is there already: {folder}",),
+        )
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    tools = make_sample(folder, source=sample_source())
+    return Answer(
+        data={"catalog": str(folder), "made": True, "tools": tools},
+        lines=(f"The sample catalog, {tools} tools: {folder}",),
+    )
+
+
+COMMAND = Command(
+    name="demo",
+    summary="Build the sample catalog of an invented workshop.",
+    arguments=_arguments,
+    run=_run,
+)
