@@ -110,6 +110,7 @@ def photograph_from(row: PhotographRow, stored: StoredFileRow) -> values.Photogr
         scale=row.scale,
         looks_like=stored.looks_like,
         sharpness=stored.sharpness,
+        suggested=row.suggested,
     )
 
 

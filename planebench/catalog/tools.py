@@ -85,10 +85,13 @@ class Tools(Book):
         return Added(id=ids[0], changes=changes)
 
     def add_lines(
-        self, batch: BatchId, lines: Sequence[NewTool]
+        self, batch: BatchId, lines: Sequence[NewTool], *, run: str | None = None
     ) -> tuple[tuple[ToolId, ...], Changes]:
-        """Add tools as one edit; raise InputError for an unknown kind or a taken number."""
-        with self._store.edit("tools") as edit:
+        """Add tools as one edit, of a `run` if named.
+
+        Raises InputError for an unknown kind or a taken number.
+        """
+        with self._store.edit("tools", run=run) as edit:
             session = edit.session
             owner = found(session, BatchRow, batch)
             kinds = kinds_in(session)

@@ -224,7 +224,10 @@ class Pin:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Photograph:
-    """A photograph as it lies in the vault; width and height upright, in pixels."""
+    """A photograph as it lies in the vault; width and height upright, in pixels.
+
+    While it waits to be filed, `filed_why` says why and `suggested` may name a stock number.
+    """
 
     id: PhotographId
     version: int
@@ -247,6 +250,7 @@ class Photograph:
     scale: Json | None
     looks_like: str | None
     sharpness: float | None
+    suggested: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,7 +5,9 @@ from __future__ import annotations
 import hashlib
 import os
 from collections.abc import Iterator
+from contextlib import suppress
 from pathlib import Path
+from threading import get_ident
 
 from planebench.errors import FileError
 
@@ -28,11 +30,13 @@ class Vault:
         Raises FileError when the disk refuses; nothing half-written is left under the name.
         """
         target = self.path(sha256, suffix)
-        if target.exists() and target.stat().st_size == len(data):
-            return target
-        part = target.with_name(f"{target.name}.{os.getpid()}{PART_SUFFIX}")
+        part = target.with_name(f"{target.name}.{os.getpid()}-{get_ident()}{PART_SUFFIX}")
         try:
-            target.parent.mkdir(parents=True, exist_ok=True)
+            if _holds(target, sha256):
+                return target
+            if not target.parent.is_dir():
+                target.parent.mkdir(parents=True, exist_ok=True)
+                _flush_folder(self.folder)
             with part.open("wb") as file:
                 file.write(data)
                 file.flush()
@@ -40,13 +44,19 @@ class Vault:
             part.replace(target)
             _flush_folder(target.parent)
         except OSError as error:
-            part.unlink(missing_ok=True)
+            with suppress(OSError):
+                part.unlink(missing_ok=True)
             raise FileError(
                 f"The photograph could not be written into the catalog: {error.strerror}.",
                 remedy="Free some space on the catalog's disk, then take it in again.",
                 subject=str(target.parent),
             ) from error
         return target
+
+    def drop(self, sha256: str, suffix: str) -> None:
+        """Take away a file that was stored but could not be recorded."""
+        with suppress(OSError):
+            self.path(sha256, suffix).unlink(missing_ok=True)
 
     def read(self, sha256: str, suffix: str) -> bytes:
         """Give a file's bytes; raise FileError when it is not there."""
@@ -63,6 +73,11 @@ class Vault:
         """Go through every file in the vault, in order."""
         if self.folder.is_dir():
             yield from sorted(path for path in self.folder.rglob("*") if path.is_file())
+
+
+def _holds(path: Path, sha256: str) -> bool:
+    """Tell whether a file is there whole; one that was damaged is written anew."""
+    return path.is_file() and sha256_of(path.read_bytes()) == sha256
 
 
 def sha256_of(data: bytes) -> str:

@@ -14,7 +14,10 @@ from planebench.trade.terms import Stage
 
 
 class StoredFileRow(Row):
-    """A file in the vault under its SHA-256; written once and never edited or taken back."""
+    """A file in the vault under its SHA-256; written once and never edited or taken back.
+
+    `looks_like` is its rough fingerprint and its fine one, 16 and 64 hexadecimal digits.
+    """
 
     __tablename__ = "stored_file"
     sha256: Mapped[str] = mapped_column(String(64), primary_key=True)
@@ -26,12 +29,15 @@ class StoredFileRow(Row):
     taken_at: Mapped[dt.datetime | None] = mapped_column(Instant)
     camera: Mapped[str] = mapped_column(Text, default="")
     stored_at: Mapped[dt.datetime] = mapped_column(Instant)
-    looks_like: Mapped[str | None] = mapped_column(String(16))
+    looks_like: Mapped[str | None] = mapped_column(String(80))
     sharpness: Mapped[float | None]
 
 
 class PhotographRow(EditedRow):
-    """A photograph in a batch, of a tool once that is known."""
+    """A photograph in a batch, of a tool once that is known.
+
+    While it waits, `filed_why` says why and `suggested` is a stock number it may belong to.
+    """
 
     __tablename__ = "photograph"
     sha256: Mapped[str] = mapped_column(refers_to("stored_file.sha256"), index=True)
@@ -46,6 +52,7 @@ class PhotographRow(EditedRow):
     added_at: Mapped[dt.datetime] = mapped_column(Instant)
     filed_by: Mapped[str] = mapped_column(String(40), default="")
     filed_why: Mapped[str] = mapped_column(Text, default="")
+    suggested: Mapped[str] = mapped_column(String(60), default="")
     scale: Mapped[Json | None]
     binned_at: Mapped[dt.datetime | None] = mapped_column(Instant)
 

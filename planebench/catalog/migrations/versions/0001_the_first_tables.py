@@ -97,7 +97,7 @@ def upgrade() -> None:
         sa.Column("taken_at", sa.DateTime(timezone=True), nullable=True),
         sa.Column("camera", sa.Text(), nullable=False),
         sa.Column("stored_at", sa.DateTime(timezone=True), nullable=False),
-        sa.Column("looks_like", sa.String(length=16), nullable=True),
+        sa.Column("looks_like", sa.String(length=80), nullable=True),
         sa.Column("sharpness", sa.Double(), nullable=True),
         sa.PrimaryKeyConstraint("sha256", name=op.f("pk_stored_file")),
     )
@@ -258,6 +258,7 @@ def upgrade() -> None:
         sa.Column("added_at", sa.DateTime(timezone=True), nullable=False),
         sa.Column("filed_by", sa.String(length=40), nullable=False),
         sa.Column("filed_why", sa.Text(), nullable=False),
+        sa.Column("suggested", sa.String(length=60), nullable=False),
         sa.Column("scale", sa.JSON(), nullable=True),
         sa.Column("binned_at", sa.DateTime(timezone=True), nullable=True),
         sa.ForeignKeyConstraint(

@@ -1,0 +1,171 @@
+"""Finds the files of an intake: folders walked lazily, what is no picture left out, loops cut."""
+
+from __future__ import annotations
+
+import os
+import stat
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import islice
+from pathlib import Path
+
+from planebench.errors import FileError
+from planebench.photo.formats import PICTURE_SUFFIXES, recognise
+
+# So many entries of a folder are put in order at once; a folder of a million is not held whole.
+CHUNK = 10_000
+# What systems and cameras put beside photographs (common practice, no source).
+_NOT_FOR_PEOPLE = frozenset(
+    {
+        "thumbs.db",
+        "desktop.ini",
+        "$recycle.bin",
+        "system volume information",
+        "__macosx",
+        "@eadir",
+        "lost+found",
+        "lost.dir",
+    }
+)
+_HIDDEN = stat.FILE_ATTRIBUTE_HIDDEN | stat.FILE_ATTRIBUTE_SYSTEM
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FoundFile:
+    """A file to be taken in; `trouble` when it, or the folder of that path, cannot be used."""
+
+    path: Path
+    trouble: FileError | None = None
+
+
+class Walk:
+    """Goes through files and folders, folder by folder in the order of names.
+
+    A path that was named is always given; within folders hidden and system files, what is no
+    picture, and the folder `leave_out` are not. `passed_over` counts the files left alone.
+    """
+
+    def __init__(self, paths: Iterable[Path], *, leave_out: Path | None = None) -> None:
+        self._paths = tuple(paths)
+        self._seen: set[tuple[int, int]] = set()
+        self.passed_over = 0
+        if leave_out is not None:
+            self._enter(leave_out)
+
+    def __iter__(self) -> Iterator[FoundFile]:
+        for path in self._paths:
+            kind = _kind_of(path)
+            if isinstance(kind, FileError):
+                yield FoundFile(path=path, trouble=kind)
+            elif stat.S_ISDIR(kind):
+                yield from self._folder(path)
+            elif stat.S_ISREG(kind):
+                yield FoundFile(path=path)
+            else:
+                yield FoundFile(path=path, trouble=_no_file(path))
+
+    def _folder(self, top: Path) -> Iterator[FoundFile]:
+        waiting = [top]
+        while waiting:
+            folder = waiting.pop()
+            if not self._enter(folder):
+                continue
+            inside: list[Path] = []
+            try:
+                for entry in _in_order(folder):
+                    if entry.is_dir():
+                        inside.append(Path(entry.path))
+                    elif self._is_wanted(entry):
+                        yield FoundFile(path=Path(entry.path))
+                    else:
+                        self.passed_over += 1
+            except OSError as error:
+                yield FoundFile(path=folder, trouble=_folder_trouble(folder, error))
+            waiting.extend(reversed(inside))
+
+    def _enter(self, folder: Path) -> bool:
+        """Note a folder by its identity; False when it was entered before (a loop of links)."""
+        try:
+            found = folder.stat()
+        except OSError:
+            # Going through it will say what is wrong.
+            return True
+        identity = (found.st_dev, found.st_ino)
+        new = identity not in self._seen
+        self._seen.add(identity)
+        return new
+
+    @staticmethod
+    def _is_wanted(entry: os.DirEntry[str]) -> bool:
+        if Path(entry.name).suffix.lower() in PICTURE_SUFFIXES:
+            # A link to nowhere is wanted too, so that it is told and not passed over.
+            return entry.is_file() or entry.is_symlink()
+        return entry.is_file() and _is_picture(entry.path)
+
+
+def shown(path: Path) -> str:
+    """Give a path as words; bytes of a name that are no letters become the replacement mark."""
+    return os.fsencode(path).decode("utf-8", errors="replace")
+
+
+def _in_order(folder: Path) -> Iterator[os.DirEntry[str]]:
+    with os.scandir(folder) as entries:
+        while chunk := list(islice(entries, CHUNK)):
+            chunk.sort(key=lambda entry: entry.name)
+            yield from (entry for entry in chunk if not _is_hidden(entry))
+
+
+def _is_hidden(entry: os.DirEntry[str]) -> bool:
+    if entry.name.startswith(".") or entry.name.lower() in _NOT_FOR_PEOPLE:
+        return True
+    if os.name != "nt":
+        return False
+    attributes: int = getattr(entry.stat(follow_symlinks=False), "st_file_attributes", 0)
+    return bool(attributes & _HIDDEN)
+
+
+def _is_picture(path: str) -> bool:
+    """Tell a picture with an odd name by its first bytes."""
+    try:
+        with Path(path).open("rb") as stream:
+            recognise(stream, name=path)
+    except (FileError, OSError):
+        return False
+    return True
+
+
+def _kind_of(path: Path) -> int | FileError:
+    try:
+        return path.stat().st_mode
+    except FileNotFoundError:
+        happened = "There is no such file or folder."
+    except PermissionError:
+        happened = "The folder of this file may not be looked into."
+    except (OSError, ValueError) as error:
+        # A name too long for the disk, or with a character that no name can have.
+        happened = f"This cannot be the name of a file: {getattr(error, 'strerror', error)}."
+    return FileError(
+        happened,
+        remedy="Look whether the card or disk is in and the name is right, then take it in again.",
+        subject=shown(path),
+    )
+
+
+def _no_file(path: Path) -> FileError:
+    return FileError(
+        "This is neither a file nor a folder.", remedy="Leave it out.", subject=shown(path)
+    )
+
+
+def _folder_trouble(folder: Path, error: OSError) -> FileError:
+    if isinstance(error, PermissionError):
+        return FileError(
+            "The folder may not be looked into.",
+            remedy="Allow your account to read it, then take it in again.",
+            subject=shown(folder),
+        )
+    return FileError(
+        f"The folder could not be read to its end: {error.strerror or error}.",
+        remedy="Look whether the card or disk was taken out, then take it in again.",
+        subject=shown(folder),
+    )
