@@ -26,6 +26,7 @@ from planebench.catalog.photographs import Pairs, Photographs, Pins
 from planebench.catalog.pictures import Pictures
 from planebench.catalog.preferences import picture_cache
 from planebench.catalog.readings import Outlines, Readings
+from planebench.catalog.repair import reconcile
 from planebench.catalog.settings import Settings
 from planebench.catalog.store import Clock, Store
 from planebench.catalog.summary import summarize
@@ -84,7 +85,10 @@ class Catalog:
         `cache` holds small copies of photographs; by default this system's own place for such.
         """
         opened = opening.open_catalog(folder, at=clock())
-        return cls(opened, who=who, clock=clock, cache=cache)
+        catalog = cls(opened, who=who, clock=clock, cache=cache)
+        if not opened.closed_well:
+            reconcile(catalog.store, catalog.vault)
+        return catalog
 
     @property
     def name(self) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import json
 import os
 import socket
 from dataclasses import dataclass
@@ -20,22 +19,27 @@ from sqlalchemy.orm import Session
 from planebench import __version__
 from planebench.catalog import sqlite
 from planebench.catalog.ids import new_id
+from planebench.catalog.in_use import IN_USE, Mark, read_mark
 from planebench.catalog.tables import CatalogInfoRow
 from planebench.errors import CatalogBusyError, CatalogError, CatalogNewerError
 
 DATABASE = "catalog.db"
 SUBFOLDERS = ("photos", "sheets", "backups")
-IN_USE = ".in-use"
 MIGRATIONS = Path(__file__).parent / "migrations"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Opened:
-    """A database ready for use; `closed_well` False when the last program did not end well."""
+    """A database ready for use, and the mark that says so."""
 
     engine: Engine
     folder: Path
-    closed_well: bool
+    mark: Mark
+
+    @property
+    def closed_well(self) -> bool:
+        """False when the last program that had it open died."""
+        return not self.mark.was_left
 
 
 def make(folder: Path, *, name: str, at: dt.datetime) -> None:
@@ -83,18 +87,14 @@ def open_catalog(folder: Path, *, at: dt.datetime) -> Opened:
     except CatalogError:
         engine.dispose()
         raise
-    closed_well = not (folder / IN_USE).exists()
-    _say_in_use(folder, at)
-    return Opened(engine=engine, folder=folder, closed_well=closed_well)
+    return Opened(engine=engine, folder=folder, mark=Mark(folder, at=at))
 
 
 def close(opened: Opened) -> None:
     """Fold the log into the database file and take the mark of use away."""
     sqlite.fold_log(opened.engine)
     opened.engine.dispose()
-    mark = opened.folder / IN_USE
-    if _read_mark(mark).get("process") == os.getpid():
-        mark.unlink(missing_ok=True)
+    opened.mark.release()
 
 
 def migrate(engine: Engine, revision: str = "head") -> None:
@@ -161,7 +161,7 @@ def _bring_up_to_date(engine: Engine, folder: Path, at: dt.datetime) -> None:
 
 
 def _refuse_if_elsewhere(folder: Path) -> None:
-    mark = _read_mark(folder / IN_USE)
+    mark = read_mark(folder)
     machine = mark.get("machine")
     if machine is not None and machine != socket.gethostname():
         raise CatalogBusyError(
@@ -181,23 +181,6 @@ def _refuse_if_read_only(folder: Path) -> None:
             pass
     except OSError as error:
         raise _refused(folder, error) from error
-
-
-def _say_in_use(folder: Path, at: dt.datetime) -> None:
-    mark = {
-        "machine": socket.gethostname(),
-        "process": os.getpid(),
-        "since": at.isoformat(timespec="minutes"),
-    }
-    (folder / IN_USE).write_text(json.dumps(mark), encoding="utf-8")
-
-
-def _read_mark(path: Path) -> dict[str, object]:
-    try:
-        mark = json.loads(path.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
-        return {}
-    return mark if isinstance(mark, dict) else {}
 
 
 def _not_a_catalog(folder: Path, why: str) -> CatalogError:

@@ -92,10 +92,12 @@ class Store:
     def _new_edit_row(
         self, session: Session, edit: Edit, *, run: str | None, back: Step | None
     ) -> EditRow:
-        last = session.execute(select(func.max(EditRow.number))).scalar() or 0
+        # Counted by the same statement that takes the right to write, so that two programs editing
+        # at once do not count alike.
+        last = select(func.coalesce(func.max(EditRow.number), 0))
         row = EditRow(
             id=new_id(),
-            number=last + 1,
+            number=last.scalar_subquery() + 1,
             at=edit.at,
             who=self.who,
             words=edit.words,

@@ -1,0 +1,93 @@
+"""The mark in a catalog's folder that says who has it open; the system lets go when they die."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import os
+import socket
+import sys
+from contextlib import suppress
+from pathlib import Path
+
+IN_USE = ".in-use"
+# Far beyond the words of the mark, so that others can read them while it is held.
+_HELD_BYTE = 1 << 30
+
+if sys.platform == "win32":
+    import msvcrt
+
+    def _take_alone(handle: int) -> bool:
+        os.lseek(handle, _HELD_BYTE, os.SEEK_SET)
+        try:
+            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
+        except OSError:
+            return False
+        return True
+
+    def _share(handle: int) -> None:
+        """Keep what is held: this system shares no single bytes."""
+
+else:
+    import fcntl
+
+    def _take_alone(handle: int) -> bool:
+        try:
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except OSError:
+            # Someone has it, or this disk holds nothing: then nobody is taken for dead.
+            return False
+        return True
+
+    def _share(handle: int) -> None:
+        with suppress(OSError):
+            fcntl.flock(handle, fcntl.LOCK_SH | fcntl.LOCK_NB)
+
+
+class Mark:
+    """A mark of use, held until `release`; several programs of one machine can hold it.
+
+    `was_left` is set when the last program died without releasing it and nobody else holds it.
+    """
+
+    def __init__(self, folder: Path, *, at: dt.datetime) -> None:
+        self._path = folder / IN_USE
+        was_there = self._path.exists()
+        handle = os.open(self._path, os.O_RDWR | os.O_CREAT, 0o666)
+        self._handle: int | None = handle
+        self.was_left = _take_alone(handle) and was_there
+        _write(handle, at)
+        _share(handle)
+
+    def release(self) -> None:
+        """Let go of the mark, once; the last to do so takes it away."""
+        if self._handle is None:
+            return
+        handle, self._handle = self._handle, None
+        if _take_alone(handle) and os.name == "posix":
+            self._path.unlink(missing_ok=True)
+        os.close(handle)
+        if os.name != "posix":
+            # Here a file goes only when nobody has it open: the last one's attempt counts.
+            with suppress(OSError):
+                self._path.unlink(missing_ok=True)
+
+
+def _write(handle: int, at: dt.datetime) -> None:
+    mark = {
+        "machine": socket.gethostname(),
+        "process": os.getpid(),
+        "since": at.isoformat(timespec="minutes"),
+    }
+    os.lseek(handle, 0, os.SEEK_SET)
+    os.ftruncate(handle, 0)
+    os.write(handle, json.dumps(mark).encode("utf-8"))
+
+
+def read_mark(folder: Path) -> dict[str, object]:
+    """Give what the mark says; empty when there is none."""
+    try:
+        mark = json.loads((folder / IN_USE).read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return {}
+    return mark if isinstance(mark, dict) else {}

@@ -1,0 +1,74 @@
+"""Puts the photo vault in order after a program died: half files go, whole ones are known again."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator
+from itertools import islice
+from pathlib import Path
+
+from sqlalchemy import select
+
+from planebench.catalog.intake_read import moment_of
+from planebench.catalog.store import Store
+from planebench.catalog.tables import StoredFileRow
+from planebench.catalog.vault import PART_SUFFIX, Vault
+from planebench.errors import FileError
+from planebench.photo.decode import probe
+
+_CHUNK = 200
+
+
+def reconcile(store: Store, vault: Vault) -> int:
+    """Delete files that were half written and record whole ones that no record knows.
+
+    Gives how many were recorded. To be done only while nobody else writes in the catalog. A file
+    that is not what its name says is left for `check` to tell of.
+    """
+    recorded = 0
+    unknown = _unknown(store, vault)
+    while chunk := list(islice(unknown, _CHUNK)):
+        with store.edit("files found") as edit:
+            for path in chunk:
+                row = _row(path)
+                if row is not None:
+                    row.stored_at = edit.at
+                    edit.session.add(row)
+                    recorded += 1
+    return recorded
+
+
+def hash_of_file(path: Path) -> str:
+    """Give the SHA-256 of a file as 64 hexadecimal digits; raise OSError as reading does."""
+    with path.open("rb") as stream:
+        return hashlib.file_digest(stream, "sha256").hexdigest()
+
+
+def _unknown(store: Store, vault: Vault) -> Iterator[Path]:
+    with store.read() as session:
+        known = set(session.scalars(select(StoredFileRow.sha256)))
+    for path in vault.files():
+        if path.suffix == PART_SUFFIX:
+            path.unlink(missing_ok=True)
+        elif path.stem not in known:
+            yield path
+
+
+def _row(path: Path) -> StoredFileRow | None:
+    try:
+        sha256 = hash_of_file(path)
+        facts = probe(path)
+    except (OSError, FileError):
+        return None
+    if sha256 != path.stem or path.parent.name != sha256[:2]:
+        return None
+    return StoredFileRow(
+        sha256=sha256,
+        suffix=path.suffix,
+        size=facts.size_bytes,
+        format=facts.format,
+        width=facts.width,
+        height=facts.height,
+        taken_at=moment_of(facts),
+        camera=facts.shot.camera,
+    )
