@@ -1,0 +1,117 @@
+"""A before photograph is laid on an after one of the same plane, and on no other plane."""
+
+import json
+from functools import cache
+from pathlib import Path
+
+import cv2
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+
+from planebench.errors import MeasureError
+from planebench.photo.agreement import NO_AGREEMENT, Agreement
+from planebench.photo.align import Trust, View, align, align_views, trust_in, view
+from planebench.photo.decode import open_upright
+
+ROOT = Path(__file__).parents[2]
+PHOTOGRAPHS = ROOT / "sample_catalog" / "photographs"
+LANDMARKS = json.loads(
+    (Path(__file__).parent / "data" / "landmarks_lot7_003.json").read_text(encoding="utf-8")
+)["points"]
+BEFORE = np.array([point["before"] for point in LANDMARKS])
+AFTER = np.array([point["after"] for point in LANDMARKS])
+
+
+@cache
+def picture(name: str) -> NDArray[np.uint8]:
+    return open_upright(PHOTOGRAPHS / f"{name}.jpg")
+
+
+@cache
+def ready(name: str) -> View:
+    return view(picture(name), name)
+
+
+def miss(carried: NDArray[np.float64], truth: NDArray[np.float64]) -> float:
+    return float(np.median(np.linalg.norm(carried - truth, axis=1)))
+
+
+def test_the_same_plane_cleaned_and_in_other_light_is_laid_on_itself() -> None:
+    laid = align_views(ready("LOT7-003_top_as_found"), ready("LOT7-003_top_finished"))
+
+    assert laid.trust is Trust.GOOD
+    assert miss(laid.carry(BEFORE), AFTER) < 6
+    assert miss(BEFORE, AFTER) > 20
+    assert laid.inliers >= 26
+    assert 0 < laid.median_error_px < 8
+
+
+def test_photographs_of_different_sizes_and_turned_are_laid_on_each_other() -> None:
+    after = picture("LOT7-003_top_finished")
+    half = cv2.resize(after, None, fx=0.5, fy=0.5, interpolation=cv2.INTER_AREA)
+    turned = np.ascontiguousarray(np.rot90(half))
+    laid = align_views(ready("LOT7-003_top_as_found"), view(turned, "after"))
+    x, y = (AFTER.T - 0.5) / 2
+    truth = np.column_stack((y, half.shape[1] - 1 - x))
+
+    assert laid.trust is Trust.GOOD
+    assert miss(laid.carry(BEFORE), truth) < 3
+
+
+def test_two_planes_of_one_kind_are_not_taken_for_one() -> None:
+    laid = align_views(ready("LOT7-007_top_during"), ready("LOT7-003_top_finished"))
+
+    assert laid.trust is Trust.NONE
+
+
+def test_the_scale_card_alone_makes_no_trust() -> None:
+    hidden = []
+    for name in ("LOT7-003_top_as_found", "LOT7-003_top_finished"):
+        rgb = picture(name).copy()
+        rgb[:950] = rgb[1400, 100]
+        hidden.append(rgb)
+
+    assert align(*hidden).trust is Trust.NONE
+
+
+@pytest.mark.parametrize("level", [0, 255, 128])
+def test_a_picture_of_nothing_is_laid_on_nothing(level: int) -> None:
+    blank = np.full((800, 1200, 3), level, np.uint8)
+    laid = align_views(ready("LOT7-003_top_as_found"), view(blank, "after"))
+
+    assert laid.trust is Trust.NONE
+    assert laid.inliers == 0
+    assert np.isfinite(laid.carry(BEFORE)).all()
+
+
+def test_a_blurred_picture_gets_no_trust() -> None:
+    blurred = cv2.GaussianBlur(picture("LOT7-003_top_finished"), (0, 0), 40)
+
+    assert align_views(ready("LOT7-003_top_as_found"), view(blurred, "after")).trust is Trust.NONE
+
+
+def test_a_tiny_picture_is_refused_by_name() -> None:
+    with pytest.raises(MeasureError, match="after photograph is 100 x 80 pixels"):
+        align(picture("LOT7-003_top_as_found"), np.zeros((80, 100, 3), np.uint8))
+
+
+def test_trust_asks_for_marks_on_one_plane_of_one_body_and_in_their_place() -> None:
+    def told(one_plane: int, one_body: int, miss_px: float) -> Trust:
+        nowhere = np.empty((0, 2))
+        return trust_in(
+            Agreement(
+                before=nowhere,
+                after=nowhere,
+                looked_for=1000,
+                one_body=one_body,
+                one_plane=one_plane,
+                miss_px=miss_px,
+            )
+        )
+
+    assert told(40, 60, 2.0) is Trust.GOOD
+    assert told(18, 22, 3.0) is Trust.WEAK
+    assert told(10, 25, 3.0) is Trust.NONE
+    assert told(40, 60, 9.0) is Trust.NONE
+    assert trust_in(NO_AGREEMENT) is Trust.NONE
