@@ -1,5 +1,7 @@
 """What went wrong, with which file or field, and what a person can do about it.
 
+Their tree:
+
     PlanebenchError
     ├── InputError          a field holds something that cannot be meant
     ├── FileError           a file cannot be read, or is not what its name says
@@ -12,6 +14,8 @@
 """
 
 from __future__ import annotations
+
+from typing_extensions import override
 
 
 class PlanebenchError(Exception):
@@ -27,6 +31,7 @@ class PlanebenchError(Exception):
         self.remedy = remedy
         self.subject = subject
 
+    @override
     def __str__(self) -> str:
         return f"{self.happened} {self.remedy}"
 

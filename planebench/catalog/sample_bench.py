@@ -76,20 +76,26 @@ def day_of(entry: Entry, key: str) -> dt.date:
 def deeds_of(bench: Bench) -> Iterator[Deed]:
     """Give all that is written down of a tool; deeds of one day stay in this order."""
     entry = bench.entry
-    found_on, done_on = day_of(entry, "found_on"), day_of(entry, "done_on")
-    for stage in Stage:
-        rows = [row for row in entry.entries("photographs") if row.text("stage") == stage]
-        if rows:
-            day = found_on if stage == Stage.AS_FOUND else done_on
-            yield Deed(day=day, do=partial(_photographs, bench, rows, stage))
-    yield Deed(day=found_on, do=partial(_parts, bench))
+    yield from _photograph_deeds(bench)
+    yield Deed(day=day_of(entry, "found_on"), do=partial(_parts, bench))
     for key, when, write in _WRITERS:
         for row in entry.entries(key):
             day = day_of(row if when in row.table else entry, when)
             yield Deed(day=day, do=partial(write, bench, row))
+    done_on = day_of(entry, "done_on")
     for pair in entry.pairs("pairs"):
         yield Deed(day=done_on, do=partial(_pair, bench, pair))
     yield Deed(day=entry.day("sold_on") or done_on, do=partial(_standing, bench))
+
+
+def _photograph_deeds(bench: Bench) -> Iterator[Deed]:
+    """Give the taking in of pictures, a deed a stage; those as found came first."""
+    for stage in Stage:
+        rows = [row for row in bench.entry.entries("photographs") if row.text("stage") == stage]
+        if rows:
+            key = "found_on" if stage == Stage.AS_FOUND else "done_on"
+            day = day_of(bench.entry, key)
+            yield Deed(day=day, do=partial(_photographs, bench, rows, stage))
 
 
 def _photographs(bench: Bench, rows: list[Entry], stage: Stage) -> None:
