@@ -8,6 +8,7 @@ from pathlib import Path
 from sqlalchemy import select
 
 from planebench.catalog import opening, sqlite
+from planebench.catalog.backups_kept import keep_up
 from planebench.catalog.batches import Batches
 from planebench.catalog.bin import Bin
 from planebench.catalog.entries import (
@@ -33,13 +34,17 @@ from planebench.catalog.summary import summarize
 from planebench.catalog.tables import CatalogInfoRow
 from planebench.catalog.tools import Tools
 from planebench.catalog.vault import Vault
+from planebench.errors import CatalogError
 
 
 class Catalog:
     """An open catalog. Attributes are its books, one a subject; `folder` is where it stands.
 
     Every verb that edits is one transaction and returns Changes (or Added with the new id).
+    `backup_trouble` says why the dated copy of the database could not be written at opening.
     """
+
+    backup_trouble: CatalogError | None = None
 
     def __init__(
         self, opened: opening.Opened, *, who: str, clock: Clock, cache: Path | None = None
@@ -88,6 +93,10 @@ class Catalog:
         catalog = cls(opened, who=who, clock=clock, cache=cache)
         if not opened.closed_well:
             reconcile(catalog.store, catalog.vault)
+        try:
+            keep_up(catalog.store)
+        except CatalogError as error:
+            catalog.backup_trouble = error
         return catalog
 
     @property

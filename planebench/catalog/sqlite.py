@@ -40,9 +40,22 @@ def is_database(path: Path) -> bool:
 
 
 def snapshot(database: Path, target: Path) -> None:
-    """Copy a database as one consistent file while others may be using it."""
-    with closing(sqlite3.connect(database)) as source, closing(sqlite3.connect(target)) as copy:
-        source.backup(copy)
+    """Copy a database as one consistent file while others may be using it.
+
+    Raises CatalogError when it cannot be written; then no half copy is left.
+    """
+    part = target.with_name(f"{target.name}.part")
+    try:
+        with closing(sqlite3.connect(database)) as source, closing(sqlite3.connect(part)) as copy:
+            source.backup(copy)
+        part.replace(target)
+    except (sqlite3.Error, OSError) as error:
+        part.unlink(missing_ok=True)
+        raise CatalogError(
+            f"The database could not be copied to {target.parent.name}: {error}.",
+            remedy="Free some space there, or choose another disk, then try again.",
+            subject=str(target),
+        ) from error
 
 
 def integrity_findings(engine: Engine) -> tuple[str, ...]:

@@ -1,0 +1,124 @@
+"""Full backups: a whole catalog as one folder of its own, with the hash of each file in a list."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import shutil
+from collections.abc import Callable
+from dataclasses import asdict, dataclass
+from pathlib import Path
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from planebench import __version__
+from planebench.catalog import sqlite
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.copying import Copied, Wanted, copy_all, disk_refuses, flush
+from planebench.catalog.findings import Finding
+from planebench.catalog.opening import DATABASE
+from planebench.catalog.repair import hash_of_file
+from planebench.catalog.tables import IssuedSheetRow, PhotographRow, StoredFileRow
+
+MANIFEST = "manifest.json"
+Told = Callable[[int, int], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Written:
+    """A backup or a restored catalog: its folder, how much it holds, what could not be had."""
+
+    folder: Path
+    files: int
+    size: int
+    findings: tuple[Finding, ...]
+
+
+def tell_nobody(_done: int, _total: int) -> None:
+    """Report to nobody."""
+
+
+def backup(catalog: Catalog, to: Path | None = None, *, report: Told = tell_nobody) -> Written:
+    """Write a full backup into the folder `to`, by default the catalog's own backups/.
+
+    The folder made is NAME-YYYY-MM-DD-HHMM; nothing is overwritten. Photographs that are missing or
+    damaged are told among the findings and the rest goes on. Raises CatalogError when the disk
+    refuses; then no part of the backup is left.
+    """
+    inside = to or catalog.folder / "backups"
+    at = catalog.now
+    target = _free_name(inside / f"{catalog.folder.name}-{at:%Y-%m-%d-%H%M}")
+    part = target.with_name(f"{target.name}.part")
+    try:
+        part.mkdir(parents=True)
+        written = _fill(catalog, part, at, report)
+        part.rename(target)
+    except OSError as error:
+        raise disk_refuses(target, error) from error
+    finally:
+        shutil.rmtree(part, ignore_errors=True)
+    copied, findings = written
+    return Written(
+        folder=target,
+        files=len(copied),
+        size=sum(file.size for file in copied),
+        findings=tuple(findings),
+    )
+
+
+def files_of(database: Path) -> list[Wanted]:
+    """List the photographs and sheets that a database knows, by their paths in its catalog."""
+    engine = sqlite.open_database(database)
+    try:
+        with Session(engine) as session:
+            named = select(PhotographRow.sha256, PhotographRow.original_name)
+            names = dict(session.execute(named).tuples().all())
+            stored = session.execute(
+                select(StoredFileRow.sha256, StoredFileRow.suffix, StoredFileRow.size)
+            )
+            found = [
+                Wanted(
+                    path=f"photos/{sha256[:2]}/{sha256}{suffix}",
+                    size=size,
+                    sha256=sha256,
+                    name=names.get(sha256) or f"{sha256}{suffix}",
+                )
+                for sha256, suffix, size in stored.tuples()
+            ]
+            sheets = session.scalars(select(IssuedSheetRow.file_name))
+            return found + [
+                Wanted(path=f"sheets/{name}", size=0, sha256=None, name=name) for name in sheets
+            ]
+    finally:
+        engine.dispose()
+
+
+def _fill(
+    catalog: Catalog, part: Path, at: dt.datetime, report: Told
+) -> tuple[list[Copied], list[Finding]]:
+    database = part / DATABASE
+    sqlite.snapshot(catalog.folder / DATABASE, database)
+    wanted = files_of(database)
+    copied, findings = copy_all(wanted, catalog.folder, part, report=report)
+    flush(database)
+    size = database.stat().st_size
+    copied.insert(0, Copied(path=DATABASE, size=size, sha256=hash_of_file(database)))
+    manifest = {
+        "program": f"Planebench {__version__}",
+        "made_at": at.isoformat(timespec="seconds"),
+        "catalog": catalog.folder.name,
+        "files": [asdict(file) for file in copied],
+    }
+    (part / MANIFEST).write_text(json.dumps(manifest, indent=1), encoding="utf-8")
+    flush(part / MANIFEST)
+    return copied, findings
+
+
+def _free_name(wanted: Path) -> Path:
+    """Give a folder that is not there yet."""
+    target, number = wanted, 1
+    while target.exists():
+        number += 1
+        target = wanted.with_name(f"{wanted.name}-{number}")
+    return target

@@ -1,0 +1,20 @@
+"""Something found amiss that did not stop the work: told at its end."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from typing_extensions import override
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """What is not as it should be: which file or record, what happened, what to do."""
+
+    subject: str
+    happened: str
+    remedy: str
+
+    @override
+    def __str__(self) -> str:
+        return f"{self.subject}: {self.happened} {self.remedy}"

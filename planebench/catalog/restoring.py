@@ -1,0 +1,143 @@
+"""Restores a catalog into a new folder: from a full backup, or from a dated copy of a database."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from collections.abc import Sequence
+from pathlib import Path, PurePosixPath
+
+from planebench.catalog import sqlite
+from planebench.catalog.backups import MANIFEST, Told, Written, files_of, tell_nobody
+from planebench.catalog.copying import Copied, Wanted, copy_all, disk_refuses
+from planebench.catalog.findings import Finding
+from planebench.catalog.opening import DATABASE, SUBFOLDERS
+from planebench.errors import CatalogError
+
+
+def restore(backup: Path, new_folder: Path, *, report: Told = tell_nobody) -> Written:
+    """Make a catalog in a folder that is empty or not there, from a backup, which stays as it is.
+
+    `backup` is a full backup's folder, or a database in the backups/ of a catalog, whose
+    photographs are then taken from that catalog. Files that are missing or damaged are told among
+    the findings and the rest is restored; a damaged database is refused. Raises CatalogError; then
+    nothing was made.
+    """
+    _refuse_occupied(new_folder)
+    source, database, wanted = _contents(backup)
+    part = new_folder.with_name(f"{new_folder.name}.part")
+    _refuse_occupied(part)
+    try:
+        part.mkdir(parents=True, exist_ok=True)
+        copied, findings = _fill(part, source, (database, wanted), report)
+        if new_folder.exists():
+            new_folder.rmdir()
+        part.rename(new_folder)
+    except OSError as error:
+        raise disk_refuses(new_folder, error) from error
+    finally:
+        shutil.rmtree(part, ignore_errors=True)
+    return Written(
+        folder=new_folder,
+        files=len(copied),
+        size=sum(file.size for file in copied),
+        findings=tuple(findings),
+    )
+
+
+def _fill(
+    part: Path, source: Path, contents: tuple[Wanted, Sequence[Wanted]], report: Told
+) -> tuple[list[Copied], list[Finding]]:
+    database, wanted = contents
+    for sub in SUBFOLDERS:
+        (part / sub).mkdir()
+    copied, damaged = copy_all([database], source, part, report=tell_nobody)
+    if damaged:
+        raise _damaged(source / database.path, damaged[0].happened)
+    at = part / DATABASE
+    if at.name != database.path:
+        (part / database.path).rename(at)
+    wanted = wanted or files_of(at)
+    _refuse_unsound(at)
+    more, findings = copy_all(wanted, _photographs_of(source), part, report=report)
+    return copied + more, findings
+
+
+def _contents(backup: Path) -> tuple[Path, Wanted, list[Wanted]]:
+    """Give the folder of a backup, its database, and its other files if it lists them."""
+    if backup.is_dir():
+        listed = {file.path: file for file in _listed(backup)}
+        if DATABASE not in listed:
+            raise _no_backup(backup, f"its {MANIFEST} lists no {DATABASE}")
+        return backup, listed.pop(DATABASE), list(listed.values())
+    if not backup.is_file() or not sqlite.is_database(backup):
+        raise _no_backup(backup, "it is neither a backup's folder nor a database")
+    if not (backup.parent.parent / "photos").is_dir():
+        raise _no_backup(backup, "it does not lie in the backups folder of a catalog")
+    size = backup.stat().st_size
+    return backup.parent, Wanted(path=backup.name, size=size, sha256=None, name=backup.name), []
+
+
+def _photographs_of(source: Path) -> Path:
+    return source if (source / MANIFEST).is_file() else source.parent
+
+
+def _listed(backup: Path) -> list[Wanted]:
+    try:
+        manifest = json.loads((backup / MANIFEST).read_text(encoding="utf-8"))
+        files = [
+            Wanted(
+                path=str(file["path"]),
+                size=int(file["size"]),
+                sha256=str(file["sha256"]),
+                name=str(file["path"]),
+            )
+            for file in manifest["files"]
+        ]
+    except OSError as error:
+        raise _no_backup(backup, f"it has no {MANIFEST}") from error
+    except (ValueError, KeyError, TypeError) as error:
+        raise _no_backup(backup, f"its {MANIFEST} is damaged") from error
+    if not all(_is_inside(file.path) for file in files):
+        raise _no_backup(backup, f"its {MANIFEST} names files outside of it")
+    return files
+
+
+def _is_inside(path: str) -> bool:
+    parts = PurePosixPath(path).parts
+    return "\\" not in path and ":" not in path and ".." not in parts and parts[:1] != ("/",)
+
+
+def _refuse_occupied(folder: Path) -> None:
+    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+        raise CatalogError(
+            f"{folder.name} is there already and is not an empty folder.",
+            remedy="Choose another name. Nothing was changed.",
+            subject=str(folder),
+        )
+
+
+def _refuse_unsound(database: Path) -> None:
+    engine = sqlite.open_database(database)
+    try:
+        found = sqlite.integrity_findings(engine)
+    finally:
+        engine.dispose()
+    if found:
+        raise _damaged(database, found[0])
+
+
+def _damaged(database: Path, why: str) -> CatalogError:
+    return CatalogError(
+        f"The database of this backup is damaged: {why}",
+        remedy="Choose another backup. Nothing was changed.",
+        subject=str(database),
+    )
+
+
+def _no_backup(backup: Path, why: str) -> CatalogError:
+    return CatalogError(
+        f"{backup.name} is not a backup of a catalog: {why}.",
+        remedy="Choose the folder that a backup was written to, or a file in a catalog's backups.",
+        subject=str(backup),
+    )
