@@ -12,8 +12,8 @@ MONTHS = (
     *("July", "August", "September", "October", "November", "December"),
 )
 _ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})")
-_DAY_FIRST = re.compile(r"(\d{1,2})(?:st|nd|rd|th)?[ .]+([a-z]{3,9})\.?,?(?: +(\d{4}))?")
-_MONTH_FIRST = re.compile(r"([a-z]{3,9})\.? +(\d{1,2})(?:st|nd|rd|th)?(?:,? +(\d{4}))?")
+_DAY_FIRST = re.compile(r"(\d{1,2})(?:st|nd|rd|th)?[ .]+([a-z]{3,12})\.?,?(?: +(\d{4}))?")
+_MONTH_FIRST = re.compile(r"([a-z]{3,12})\.? +(\d{1,2})(?:st|nd|rd|th)?(?:,? +(\d{4}))?")
 _FIGURES = re.compile(r"(\d{1,2})[/.](\d{1,2})[/.](\d{4})")
 _BEFORE = {"today": 0, "yesterday": 1}
 _EARLIEST = 1900
