@@ -15,6 +15,7 @@ from planebench.catalog.settings import CatalogSettings
 from planebench.catalog.tools import NewTool
 from planebench.errors import CatalogError
 
+SAMPLE_NAME = "Sample, Wendholm workshop"
 _EVENING = dt.time(18, 0, tzinfo=dt.UTC)
 _MINUTE = dt.timedelta(minutes=1)
 

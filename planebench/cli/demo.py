@@ -8,10 +8,8 @@ from pathlib import Path
 from planebench.catalog.opening import DATABASE
 from planebench.catalog.preferences import usual_place
 from planebench.catalog.reference import sample_source
-from planebench.catalog.sample import make_sample
+from planebench.catalog.sample import SAMPLE_NAME, make_sample
 from planebench.cli.answer import Answer, Command
-
-USUAL_NAME = "Sample, Wendholm workshop"
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -24,7 +22,7 @@ def _arguments(parser: ArgumentParser) -> None:
 
 
 def _run(args: Namespace) -> Answer:
-    folder: Path = args.into or usual_place() / USUAL_NAME
+    folder: Path = args.into or usual_place() / SAMPLE_NAME
     if args.into is None and (folder / DATABASE).is_file():
         return Answer(
             data={"catalog": str(folder), "made": False},

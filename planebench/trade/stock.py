@@ -10,6 +10,7 @@ from planebench.errors import InputError
 
 FIRST_PATTERN = "{batch}-{n:03}"
 _HOLE = re.compile(r"\{(batch|n(?::0?[1-9])?)\}")
+_COUNTED = re.compile(r"(.*?)(\d{1,6})")
 _LONGEST = 60
 
 
@@ -45,3 +46,12 @@ def clean_stock_number(text: str) -> str:
             subject="stock number",
         )
     return number
+
+
+def free_batch_code(taken: Collection[str]) -> str:
+    """Propose a batch's code: the newest one's letters with the next number, LOT1 at first."""
+    numbered = [match for code in taken if (match := _COUNTED.fullmatch(code)) is not None]
+    if not numbered:
+        return "LOT1"
+    newest = max(numbered, key=lambda match: int(match[2]))
+    return f"{newest[1]}{int(newest[2]) + 1:0{len(newest[2])}}"

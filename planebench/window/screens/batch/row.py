@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from PySide6.QtCore import QModelIndex, QObject, QPersistentModelIndex, QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
-from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
+from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem
 from typing_extensions import override
 
 from planebench.catalog.ids import PhotographId
@@ -15,6 +15,7 @@ from planebench.trade.shares import say_interval, say_percent
 from planebench.trade.terms import BASIS_WORDS, STATE_WORDS
 from planebench.window.fonts import titles, words
 from planebench.window.icons import paint_icon
+from planebench.window.pieces.row_ground import paint_row_ground
 from planebench.window.pieces.rule_of_seven import paint_rule
 from planebench.window.pieces.scale_figure import paint_scale, reading_of
 from planebench.window.screens.batch.model import LINE_ROLE
@@ -95,7 +96,7 @@ class RowPainter(QStyledItemDelegate):
         line = index.data(LINE_ROLE)
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        _paint_ground(painter, box, state)
+        paint_row_ground(painter, box, state)
         if isinstance(line, ToolLine):
             columns = columns_for(round(box.width()), alone=self.alone)
             pen = _RowPen(painter, box, columns, line, tokens_now())
@@ -106,19 +107,6 @@ class RowPainter(QStyledItemDelegate):
             pen.known()
             pen.missing()
         painter.restore()
-
-
-def _paint_ground(painter: QPainter, box: QRectF, state: QStyle.StateFlag) -> None:
-    tokens = tokens_now()
-    chosen = bool(state & QStyle.StateFlag.State_Selected)
-    if chosen or state & QStyle.StateFlag.State_MouseOver:
-        painter.fillRect(box, QColor(tokens.chosen))
-    painter.fillRect(QRectF(box.left(), box.bottom() - 1, box.width(), 1), QColor(tokens.line))
-    if chosen:
-        painter.fillRect(QRectF(box.left(), box.top(), 4, box.height()), QColor(tokens.brass))
-        if state & QStyle.StateFlag.State_HasFocus:
-            painter.setPen(QPen(QColor(tokens.brass), 2))
-            painter.drawRect(box.adjusted(1, 1, -1, -1))
 
 
 class _RowPen:

@@ -1,0 +1,37 @@
+"""Builds the program and hands its parts down: a command without a window, or the window."""
+
+from __future__ import annotations
+
+import datetime as dt
+import logging
+import sys
+from pathlib import Path
+
+from planebench.cli.app import COMMANDS, run
+
+
+def main() -> int:
+    """Start the program: `planebench [CATALOG]` opens the window, `planebench COMMAND` none."""
+    logging.basicConfig(level=logging.WARNING, format="%(name)s: %(message)s")
+    words = sys.argv[1:]
+    commands = {command.name for command in COMMANDS}
+    if words and (words[0] in commands or words[0].startswith("-")):
+        return run(words)
+    return open_window(Path(words[0]) if words else None)
+
+
+def clock() -> dt.datetime:
+    """Read the clock; the rest of the program is told the time."""
+    return dt.datetime.now(dt.UTC).astimezone()  # noqa: TID251 -- the edge where the clock is read
+
+
+def open_window(folder: Path | None) -> int:
+    """Open the window, on a catalog when one is named; return the exit code."""
+    # Qt takes its time and is not there on every machine that runs commands alone.
+    from planebench.window.program import run_window  # noqa: PLC0415
+
+    return run_window(folder, clock=clock)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

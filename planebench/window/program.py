@@ -1,0 +1,58 @@
+"""Starts Qt, builds the workshop, and ends both in order."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from PySide6.QtCore import QTimer
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QApplication
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.opening import DATABASE
+from planebench.catalog.preferences import PreferenceFile, usual_place
+from planebench.catalog.reference import sample_source
+from planebench.catalog.sample import SAMPLE_NAME, make_sample
+from planebench.catalog.store import Clock
+from planebench.window.workshop import Doors, Workshop
+
+_FIRST_SIZE = (1440, 900)
+
+
+def run_window(folder: Path | None, *, clock: Clock) -> int:
+    """Run the program with its window until it is closed; return Qt's exit code."""
+    app = QApplication(sys.argv[:1])
+    app.setApplicationName("Planebench")
+    app.setDesktopFileName("planebench")
+    workshop = Workshop(app, doors(clock), PreferenceFile())
+    workshop.frame.resize(*_fitting())
+    workshop.frame.show()
+    if folder is not None:
+        QTimer.singleShot(0, workshop, lambda: workshop.open_catalog(folder))
+    code = app.exec()
+    workshop.close()
+    return code
+
+
+def doors(clock: Clock, *, home: Path | None = None, cache: Path | None = None) -> Doors:
+    """Give the ways in which the workshop opens catalogs; `home` is where the sample stands."""
+
+    def sample(who: str) -> Catalog:
+        place = (home or usual_place()) / SAMPLE_NAME
+        if not (place / DATABASE).is_file():
+            place.parent.mkdir(parents=True, exist_ok=True)
+            make_sample(place, source=sample_source(), cache=cache)
+        return Catalog.open(place, who=who, clock=clock, cache=cache)
+
+    return Doors(
+        open=lambda folder, who: Catalog.open(folder, who=who, clock=clock, cache=cache),
+        make=lambda folder, who: Catalog.make(folder, who=who, clock=clock, cache=cache),
+        sample=sample,
+        clock=clock,
+    )
+
+
+def _fitting() -> tuple[int, int]:
+    room = QGuiApplication.primaryScreen().availableGeometry()
+    return min(_FIRST_SIZE[0], room.width()), min(_FIRST_SIZE[1], room.height())

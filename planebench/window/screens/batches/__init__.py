@@ -1,0 +1,1 @@
+"""All purchases, a row each."""

@@ -1,0 +1,138 @@
+"""The form of a purchase: code, what it was, when, from whom, what it cost."""
+
+from __future__ import annotations
+
+import datetime as dt
+from decimal import Decimal
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from planebench.catalog.batches import BatchFields
+from planebench.catalog.currencies import currency_of
+from planebench.catalog.values import Batch
+from planebench.errors import InputError
+from planebench.trade.days import parse_day, say_day
+from planebench.trade.money import format_money, parse_money
+from planebench.window.pieces.act import ActButton, Weight
+from planebench.window.pieces.field import Field, Labeled
+from planebench.window.pieces.words import heading
+
+_FIELDS = (
+    ("code", "Code", "LOT8"),
+    ("title", "What it was", "House clearance, Orrin Vale"),
+    ("bought_on", "Bought on", "14 March 2026"),
+    ("bought_from", "From whom", "the seller or the sale"),
+    ("price", "Price", "340.00"),
+    ("premium", "Premium", "auctioneer’s, if any"),
+    ("carriage", "Carriage", "if any"),
+    ("currency", "Currency", "USD"),
+    ("note", "Note", ""),
+)
+_MONEY = ("price", "premium", "carriage")
+
+
+class BatchForm(QWidget):
+    """Asks for a purchase, new or known.
+
+    Signals: `written(BatchFields)`; `left()` by Esc or the act.
+    """
+
+    written = Signal(object)
+    left = Signal()
+
+    def __init__(self, today: dt.date, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._today = today
+        self._title = heading("Write down a purchase")
+        self.fields = {key: Field(name, hint=hint) for key, name, hint in _FIELDS}
+        self._lay_out()
+
+    def begin(self, batch: Batch | None, *, code: str, currency: str) -> None:
+        """Show a purchase to be changed, or an empty form with a code that is free."""
+        self._title.setText("Write down a purchase" if batch is None else f"Change {batch.code}")
+        texts = {"code": code, "currency": currency} if batch is None else _texts(batch)
+        for key, field in self.fields.items():
+            field.line.clear()
+            field.set_text(texts.get(key, ""))
+            field.show_trouble(None)
+        self.fields["code" if batch is None else "title"].line.setFocus()
+        self.fields["code"].line.selectAll()
+
+    def refuse(self, error: InputError) -> None:
+        """Show what is wrong under the field that it concerns."""
+        named = {name.casefold(): key for key, name, _ in _FIELDS}
+        key = named.get(error.subject.casefold(), "code")
+        self.fields[key].show_trouble(error)
+        self.fields[key].line.setFocus()
+
+    def _write(self) -> None:
+        for field in self.fields.values():
+            field.show_trouble(None)
+        try:
+            self.written.emit(self._understood())
+        except InputError as error:
+            self.refuse(error)
+
+    def _understood(self) -> BatchFields:
+        text = {key: field.text.strip() for key, field in self.fields.items()}
+        currency = currency_of(text["currency"] or "USD")
+        names = {key: name for key, name, _ in _FIELDS}
+        money: dict[str, Decimal | None] = {
+            key: parse_money(text[key], field=names[key], currency=currency) if text[key] else None
+            for key in _MONEY
+        }
+        day = text["bought_on"]
+        return BatchFields(
+            code=text["code"],
+            title=text["title"],
+            bought_on=parse_day(day, field="Bought on", today=self._today) if day else None,
+            bought_from=text["bought_from"],
+            price=money["price"],
+            premium=money["premium"],
+            carriage=money["carriage"],
+            currency=currency.code,
+            note=text["note"],
+        )
+
+    def _lay_out(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(24, 16, 24, 16)
+        column.setSpacing(12)
+        column.addWidget(self._title)
+        names = {key: name for key, name, _ in _FIELDS}
+        for keys in (
+            (("code", 1), ("title", 3), ("bought_on", 2), ("bought_from", 3)),
+            (("price", 1), ("premium", 1), ("carriage", 1), ("currency", 1), ("note", 4)),
+        ):
+            row = QHBoxLayout()
+            row.setSpacing(12)
+            for key, stretch in keys:
+                row.addWidget(Labeled(names[key], self.fields[key]), stretch)
+                self.fields[key].line.returnPressed.connect(self._write)
+            column.addLayout(row)
+        acts = QHBoxLayout()
+        acts.setSpacing(8)
+        write = ActButton("Write it down", weight=Weight.MAIN, key="Enter")
+        write.clicked.connect(self._write)
+        leave = ActButton("Leave it")
+        leave.clicked.connect(self.left)
+        acts.addWidget(write)
+        acts.addWidget(leave)
+        acts.addStretch(1)
+        column.addLayout(acts)
+
+
+def _texts(batch: Batch) -> dict[str, str]:
+    currency = currency_of(batch.currency)
+    texts = {
+        "code": batch.code,
+        "title": batch.title,
+        "bought_on": "" if batch.bought_on is None else say_day(batch.bought_on),
+        "bought_from": batch.bought_from,
+        "currency": batch.currency,
+        "note": batch.note,
+    }
+    for key, amount in zip(_MONEY, (batch.price, batch.premium, batch.carriage), strict=True):
+        texts[key] = "" if amount is None else format_money(amount, currency)
+    return texts

@@ -1,0 +1,1 @@
+"""Starting a catalog of one's own."""

@@ -1,0 +1,93 @@
+"""Asks what a new catalog is called and where it stands."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QVBoxLayout, QWidget
+
+from planebench.errors import InputError
+from planebench.window.pieces.act import ActButton, Weight
+from planebench.window.pieces.field import Field, Labeled
+from planebench.window.pieces.place import Place
+from planebench.window.pieces.words import Ink, Words, note, page_title
+
+_WIDE = 560
+_NOT_IN_NAMES = set('<>:"/\\|?*')
+_LONGEST = 80
+
+
+class NewCatalog(Place):
+    """The form for a new catalog.
+
+    Signals: `wanted(Path)` with the folder to make.
+    """
+
+    wanted = Signal(object)
+
+    def __init__(self, place: Path) -> None:
+        super().__init__()
+        self._where = place
+        self.name = Field("Name of the catalog", hint="Wendholm workshop")
+        self.name.typed.connect(lambda _text: self._say_where())
+        self.name.line.returnPressed.connect(self._make)
+        self._path = note()
+        self._path.setWordWrap(True)
+        self._lay_out()
+        self._say_where()
+        self.set_title("Start your own", up="The four ways on")
+        self.set_regions(self.name)
+
+    def _lay_out(self) -> None:
+        box = QWidget()
+        box.setFixedWidth(_WIDE)
+        column = QVBoxLayout(box)
+        column.setSpacing(16)
+        column.addWidget(page_title("A new catalog"))
+        column.addWidget(
+            Words(
+                "A catalog is one folder on this machine. It holds the record, the photographs "
+                "as they came, and every sheet you issue. All is written down as you go.",
+                ink=Ink.MUTED,
+            ).wrapped()
+        )
+        column.addWidget(Labeled("What it is called, your workshop’s name say", self.name))
+        column.addWidget(self._path)
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        make = ActButton("Make it", weight=Weight.MAIN, key="Enter")
+        make.clicked.connect(self._make)
+        other = ActButton("Another place …")
+        other.clicked.connect(self._ask_place)
+        leave = ActButton("Leave it", key="Esc")
+        leave.clicked.connect(self.up_wanted)
+        for act in (make, other, leave):
+            row.addWidget(act)
+        row.addStretch(1)
+        column.addLayout(row)
+        whole = QVBoxLayout(self)
+        whole.addStretch(2)
+        whole.addWidget(box, 0, Qt.AlignmentFlag.AlignHCenter)
+        whole.addStretch(3)
+
+    def _say_where(self) -> None:
+        name = self.name.text.strip() or "…"
+        self._path.setText(f"It will be the folder {self._where / name}")
+
+    def _ask_place(self) -> None:
+        chosen = QFileDialog.getExistingDirectory(self, "Where to put it", str(self._where))
+        if chosen:
+            self._where = Path(chosen)
+            self._say_where()
+
+    def _make(self) -> None:
+        name = self.name.text.strip()
+        wrong = sorted(_NOT_IN_NAMES & set(name))
+        if not name or wrong or len(name) > _LONGEST or name.startswith("."):
+            what = f"A folder’s name cannot hold {wrong[0]}" if wrong else "This cannot be a name"
+            self.name.show_trouble(
+                InputError(f"{what}.", remedy="Try Wendholm workshop.", subject="name")
+            )
+            return
+        self.wanted.emit(self._where / name)
