@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import cv2
@@ -12,9 +12,9 @@ from numpy.typing import NDArray
 from planebench.photo.card_code import Code, read_code
 from planebench.photo.card_doubts import Circumstances, filing_doubts, scale_doubts
 from planebench.photo.card_edges import QR_GROUP, card_edges
-from planebench.photo.card_fit import Fit, lay_on
+from planebench.photo.card_fit import lay_on
 from planebench.photo.card_hidden import missed_markers
-from planebench.photo.card_layout import card_corners, marker_corners
+from planebench.photo.card_layout import MARKERS_AT, card_corners, marker_corners
 from planebench.photo.card_light import Light, read_light
 from planebench.photo.card_search import Candidate, search
 from planebench.photo.card_tilt import focal_by_card, tilt_degrees
@@ -136,28 +136,31 @@ def _laid(rgb: Rgb, candidate: Candidate) -> _Laid | None:
     if rough is None:
         return None
     grey, shift = _close_up(rgb, rough)
-    there = frozenset(candidate.corners) - {QR_GROUP}
+    markers = frozenset(candidate.corners) - {QR_GROUP}
     matrix = shift @ rough
+    near = lay_on(grey, matrix, card_edges(0).of_groups(markers), roughly=True)
+    # One marker alone says too little of the rest of the card.
+    matrix = near.matrix if near and len(markers) > 1 else matrix
     code = read_code(grey, matrix, thorough=False)
-    fit = _fit(grey, matrix, there, code)
-    matrix = fit.matrix if fit else matrix
-    missed = missed_markers(grey, matrix, there)
-    if missed:
-        known = {number: mapped(matrix, marker_corners(number)) for number in there}
-        joined = Candidate(corners=known | missed).matrix
-        matrix = matrix if joined is None else joined
+    missed = missed_markers(grey, matrix, markers)
+    matrix = _drawn_together(matrix, markers, missed, code)
     code = code or read_code(grey, matrix)
-    fit = _fit(grey, matrix, there | frozenset(missed), code)
+    groups = markers | frozenset(missed) | ({QR_GROUP} if code else frozenset())
+    fit = lay_on(grey, matrix, card_edges(code.modules if code else 0).of_groups(groups))
     if fit is None:
         return None
     return _Laid(matrix=normalised(inverse(shift) @ fit.matrix), trust=trust_in(fit), code=code)
 
 
-def _fit(
-    grey: NDArray[np.uint8], matrix: Matrix, markers: frozenset[int], code: Code | None
-) -> Fit | None:
-    groups = markers | {QR_GROUP} if code else markers
-    return lay_on(grey, matrix, card_edges(code.modules if code else 0).of_groups(groups))
+def _drawn_together(
+    matrix: Matrix, laid: frozenset[int], missed: Mapping[int, Points], code: Code | None
+) -> Matrix:
+    """Pull the card onto what was found beyond the markers it was laid by."""
+    corners = {number: mapped(matrix, marker_corners(number)) for number in laid} | dict(missed)
+    if code is not None and code.corners is not None and len(corners) < len(MARKERS_AT):
+        corners[QR_GROUP] = code.corners
+    joined = Candidate(corners=corners).matrix
+    return matrix if joined is None or len(corners) == len(laid) else joined
 
 
 def _close_up(rgb: Rgb, matrix: Matrix) -> tuple[NDArray[np.uint8], Matrix]:

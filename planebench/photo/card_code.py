@@ -12,7 +12,7 @@ import zxingcpp
 from numpy.typing import NDArray
 
 from planebench.photo.card_layout import QR_AT, QR_MM, QR_PREFIX
-from planebench.photo.projective import Matrix
+from planebench.photo.projective import Matrix, Points, mapped
 
 _PX_PER_MM = 12
 _QUIET_MM = 3.0
@@ -26,10 +26,14 @@ _QR_FORMAT = zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Code:
-    """What the QR code says, and how many modules it is wide."""
+    """What the QR code says, and how many modules it is wide.
+
+    `corners` is where it was seen, 4 x 2 in px, None if it had to be drawn anew to be read.
+    """
 
     text: str
     modules: int
+    corners: Points | None
 
     @property
     def stock(self) -> str | None:
@@ -43,33 +47,47 @@ def read_code(grey: NDArray[np.uint8], matrix: Matrix, *, thorough: bool = True)
 
     Without `thorough` only what costs next to nothing is tried.
     """
-    for view, whole in islice(_views(_flattened(grey, matrix)), None if thorough else 2):
+    to_px = matrix @ _flat_to_mm()
+    for view, whole in islice(_views(_flattened(grey, to_px)), None if thorough else 2):
         code = zxingcpp.read_barcode(
-            view,
-            formats=_QR_FORMAT,
-            try_rotate=False,
-            try_invert=False,
-            is_pure=whole,
+            view, formats=_QR_FORMAT, try_rotate=False, try_invert=False, is_pure=whole
         )
-        if code is not None and code.valid:
-            return Code(text=code.text, modules=17 + 4 * _version(code))
+        version = 0 if code is None else _version(code)
+        if code is not None and version:
+            return Code(
+                text=code.text,
+                modules=17 + 4 * version,
+                corners=None if whole else mapped(to_px, code_corners(code)),
+            )
     return None
 
 
+def code_corners(code: zxingcpp.Barcode) -> Points:
+    """Give the 4 x 2 corners of a QR code in the picture it was read in, from its own top left."""
+    place = code.position
+    corners = (place.top_left, place.top_right, place.bottom_right, place.bottom_left)
+    return np.array([(corner.x, corner.y) for corner in corners], dtype=np.float64)
+
+
 def _version(code: zxingcpp.Barcode) -> int:
+    """Give the version, 1 to 40, and 0 for the small kinds of code, which noise may look like."""
     told = code.extra
-    return int(told["Version"]) if isinstance(told, dict) else 1
+    version = str(told.get("Version", "")) if isinstance(told, dict) else ""
+    return int(version) if code.valid and version.isdecimal() else 0
 
 
-def _flattened(grey: NDArray[np.uint8], matrix: Matrix) -> NDArray[np.uint8]:
-    side = round((QR_MM + 2 * _QUIET_MM) * _PX_PER_MM)
+def _flat_to_mm() -> Matrix:
     left, top = QR_AT
-    to_mm = np.array(
+    return np.array(
         [[1 / _PX_PER_MM, 0, left - _QUIET_MM], [0, 1 / _PX_PER_MM, top - _QUIET_MM], [0, 0, 1]]
     )
+
+
+def _flattened(grey: NDArray[np.uint8], to_px: Matrix) -> NDArray[np.uint8]:
+    side = round((QR_MM + 2 * _QUIET_MM) * _PX_PER_MM)
     flat = cv2.warpPerspective(
         grey,
-        matrix @ to_mm,
+        to_px,
         (side, side),
         flags=cv2.INTER_CUBIC | cv2.WARP_INVERSE_MAP,
         borderMode=cv2.BORDER_REPLICATE,
