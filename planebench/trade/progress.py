@@ -19,6 +19,8 @@ SECTIONS = (
     "Work done",
     "Price",
 )
+# Once it is offered or gone, what is still to be measured waits behind the sale.
+_GONE = frozenset({State.OFFERED, State.SOLD, State.KEPT})
 _READY = frozenset({State.FINISHED, State.OFFERED, State.SOLD, State.KEPT})
 
 
@@ -130,7 +132,7 @@ def _about_itself(facts: Facts) -> Next | None:
 
 
 def _about_finish(facts: Facts) -> Next | None:
-    if not facts.main_surface or facts.main_measured:
+    if not facts.main_surface or facts.main_measured or facts.state in _GONE:
         return None
     surface = facts.main_surface
     if facts.main_by_eye:
@@ -139,6 +141,8 @@ def _about_finish(facts: Facts) -> Next | None:
 
 
 def _about_date(facts: Facts) -> Next | None:
+    if facts.state in _GONE:
+        return None
     if not facts.defects_looked_at and facts.defects == 0:
         return Next(words="Look for defects", detail="none written down", section=4)
     if facts.signs_with_years == 0:

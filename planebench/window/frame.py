@@ -21,7 +21,7 @@ from planebench.window.find_line import FindLine
 from planebench.window.key_list import KeyList
 from planebench.window.notice_strip import NoticeStrip
 from planebench.window.pieces.ground import Ground
-from planebench.window.pieces.place import Place
+from planebench.window.pieces.place import Place, Title
 from planebench.window.title_line import TitleLine
 
 MENUS = ("Catalog", "Batch", "Tool", "Photograph", "Sheet", "Help")
@@ -75,15 +75,14 @@ class Frame(QMainWindow):
         """Show a place; it is kept until `leave` takes it out."""
         before = self.place
         if before is not None:
-            before.titled.disconnect(self._title.show_title)
+            before.titled.disconnect(self._show_title)
             before.acts_changed.disconnect(self._show_acts)
         if self._stack.indexOf(place) < 0:
             self._stack.addWidget(place)
         self._stack.setCurrentWidget(place)
-        place.titled.connect(self._title.show_title)
+        place.titled.connect(self._show_title)
         place.acts_changed.connect(self._show_acts)
-        self._title.show_title(place.title)
-        self._title.setVisible(bool(place.title.text))
+        self._show_title(place.title)
         self._show_acts()
         for region in place.regions[:1]:
             region.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -140,6 +139,10 @@ class Frame(QMainWindow):
     def list_keys(self) -> None:
         """List the keys of the place one is at, or put the list away."""
         self._keys.show_keys(self.place.keys if self.place is not None else ())
+
+    def _show_title(self, title: Title) -> None:
+        self._title.show_title(title)
+        self._title.setVisible(bool(title.text))
 
     def _show_acts(self) -> None:
         self._title.show_acts(self.place.acts if self.place is not None else ())

@@ -1,4 +1,4 @@
-"""Ways from one place to another; a screen names where it wants to go, the window takes it there."""
+"""Ways from one place to another: a screen names where, the window leads there."""
 
 from __future__ import annotations
 

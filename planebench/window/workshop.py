@@ -63,6 +63,7 @@ class Workshop(QObject):
         self.notices = Notices(self)
         self.frame = Frame()
         self.catalog: Catalog | None = None
+        self._name = ""
         self._gone: list[Place] = []
         self._connect()
         self._fill_menus()
@@ -82,7 +83,7 @@ class Workshop(QObject):
         first.recent_wanted.connect(lambda path: self.open_catalog(Path(path)))
         first.cards_wanted.connect(self.ask_cards)
         self.frame.allow_menus("Catalog", "Help")
-        self.frame.bench.show_catalog("No catalog open")
+        self.frame.bench.show_catalog("")
         self._show_alone(first)
 
     def open_sample(self) -> None:
@@ -207,10 +208,12 @@ class Workshop(QObject):
         if self.catalog is not None:
             self.catalog.close()
         self.catalog = catalog
+        self._name = catalog.name
         self._keep_choices(recent=self._chosen.opened(catalog.folder).recent)
         self._leave_all()
         self.frame.allow_menus("Catalog", "Batch", "Tool", "Photograph", "Sheet", "Help")
-        self.frame.bench.show_catalog(catalog.name, self._doors.clock())
+        self.frame.bench.show_written("")
+        self.frame.bench.show_catalog(self._name, self._doors.clock())
         self.go(ways.ToBatches())
 
     def _refused(self, error: Exception, folder: Path | None) -> None:
@@ -266,7 +269,7 @@ class Workshop(QObject):
     def _written(self, changes: Changes) -> None:
         if changes.words and self.catalog is not None:
             self.frame.bench.show_written(changes.words, changes.at)
-            self.frame.bench.show_catalog(self.catalog.folder.name, changes.at)
+            self.frame.bench.show_catalog(self._name, changes.at)
 
     def _stepped(self, changes: Changes) -> None:
         if changes.words:

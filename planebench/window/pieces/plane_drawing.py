@@ -13,6 +13,7 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPaintEvent, QPen, QPo
 from PySide6.QtWidgets import QSizePolicy, QWidget
 from typing_extensions import override
 
+from planebench.trade.terms import PartStatus
 from planebench.window.pieces.hatch import Hatch, hatch_brush
 from planebench.window.shipped import shipped
 from planebench.window.tokens import tokens_now
@@ -54,6 +55,15 @@ def shapes_of(drawing: str) -> tuple[Shape, ...]:
     return tuple(
         Shape(part=row["part"], ring=tuple((x, y) for x, y in row["ring"])) for row in rows
     )
+
+
+def seen_of(status: PartStatus) -> PartSeen:
+    """Give how a part is drawn from what is known of it; a missing part is an empty outline."""
+    if status == PartStatus.PRESENT:
+        return PartSeen.SEEN
+    if status in {PartStatus.NOT_ORIGINAL, PartStatus.REPLACED}:
+        return PartSeen.NOT_ORIGINAL
+    return PartSeen.NOT_SEEN
 
 
 class PlaneDrawing(QWidget):

@@ -13,7 +13,9 @@ from planebench.catalog.reference import name_of
 from planebench.catalog.values import Photograph, Tool
 from planebench.trade.terms import STAGE_WORDS, Known, PartStatus, Stage
 from planebench.window.pieces.act import ActButton, Weight
+from planebench.window.pieces.hatch import Hatch, HatchKey
 from planebench.window.pieces.lines import BillRow, Note
+from planebench.window.pieces.plane_drawing import PlaneDrawing, seen_of
 from planebench.window.pieces.words import Ink, Words, heading, note
 from planebench.window.screens.batch.bill import Bill
 from planebench.window.thumbnails import paint_cover
@@ -68,21 +70,29 @@ class ToolBeside(QWidget):
         self._name.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         self._view = note()
         self._about = Words(ink=Ink.MUTED).wrapped()
+        self._drawing = PlaneDrawing()
+        self._drawing.setFixedHeight(112)
+        self._drawn = QWidget()
         self._next = Note("")
         self._bill = QVBoxLayout()
         self._acts = self._make_acts()
         self._lay_out()
 
-    def show_tool(self, tool: Tool | None) -> None:
-        """Show what a tool is and what is next for it."""
-        self._acts.setVisible(tool is not None)
-        self._next.setVisible(tool is not None)
+    def show_tool(self, tool: Tool | None, drawing: str = "") -> None:
+        """Show what a tool is and what is next for it; `drawing` is that of its kind."""
+        for part in (self._acts, self._next, self._drawn):
+            part.setVisible(tool is not None)
         if tool is None:
             self._name.setText("No tool chosen")
             self._view.setText("")
             self._about.setText("")
             self.photograph.show_pixmap(None, "no photograph")
             return
+        self._drawing.show_drawing(drawing)
+        self._drawing.show_parts(
+            {part.code: seen_of(part.status) for part in tool.parts},
+            {part.code: part.name for part in tool.parts},
+        )
         line = tool.line
         self._name.setText(f"{line.stock_number}  {line.title}")
         self._about.setText(_about(tool))
@@ -131,12 +141,32 @@ class ToolBeside(QWidget):
         column.addLayout(title)
         column.addWidget(self._about)
         column.addSpacing(16)
+        self._lay_out_drawing()
+        column.addWidget(self._drawn)
+        column.addSpacing(16)
         column.addWidget(self._next)
         column.addSpacing(16)
         column.addWidget(self._acts)
         column.addStretch(1)
         self._bill.setSpacing(0)
         column.addLayout(self._bill)
+
+    def _lay_out_drawing(self) -> None:
+        row = QHBoxLayout(self._drawn)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(24)
+        row.addWidget(self._drawing, 1)
+        keys = QVBoxLayout()
+        keys.setSpacing(4)
+        keys.addStretch(1)
+        for hatch, word in (
+            (Hatch.SEEN, "seen"),
+            (Hatch.NOT_ORIGINAL, "not original to it"),
+            (Hatch.NOT_SEEN, "not seen"),
+        ):
+            keys.addWidget(HatchKey(hatch, word))
+        keys.addStretch(1)
+        row.addLayout(keys)
 
 
 def _about(tool: Tool) -> str:

@@ -23,6 +23,7 @@ from planebench.trade.terms import STATE_WORDS, State
 from planebench.window.fonts import words
 from planebench.window.given import Given
 from planebench.window.pieces.choices import CountSwitch, DropDown
+from planebench.window.pieces.focus_ring import no_ring
 from planebench.window.pieces.words import Ink, Words, heading
 from planebench.window.screens.batch.adding import AddingLine
 from planebench.window.screens.batch.bill import counted
@@ -31,6 +32,7 @@ from planebench.window.screens.batch.row import RowPainter, columns_for
 from planebench.window.thumbnails import Thumbnails
 from planebench.window.tokens import NOTE, tokens_now
 
+_CHOICE = 168
 _MISSING = (
     ("finished", "no finished photograph"),
     ("date", "not dated"),
@@ -53,6 +55,9 @@ class Rows(QListView):
         self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        # Always there, so that the names of the columns stand over them.
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
+        no_ring(self)
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -73,6 +78,7 @@ class _Head(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.alone = False
+        self.margin = 0
         self.setFixedHeight(36)
 
     @override
@@ -81,7 +87,7 @@ class _Head(QWidget):
         painter = QPainter(self)
         painter.setFont(words(NOTE))
         painter.setPen(QColor(tokens.muted))
-        columns = columns_for(self.width(), alone=self.alone)
+        columns = columns_for(self.width() - self.margin, alone=self.alone)
         for (left, wide), name in (
             (columns.photo, "Latest"),
             (columns.tool, "Tool"),
@@ -182,6 +188,17 @@ class Listing(QWidget):
         else:
             self.rows.setFocus()
 
+    def set_roomy(self, *, roomy: bool) -> None:
+        """Put the choices of state and kind beside the counts, or beneath where it is narrow."""
+        line, other = (self._above, self._filters) if roomy else (self._filters, self._above)
+        if line.indexOf(self.state) >= 0:
+            return
+        for at, choice in enumerate((self.state, self.kind)):
+            other.removeWidget(choice)
+            line.insertWidget(line.count() if roomy else at, choice)
+        if not roomy:
+            line.setAlignment(Qt.AlignmentFlag.AlignLeft)
+
     def set_alone(self, *, alone: bool) -> None:
         """Grow the rows' photographs when no large one stands beside the list."""
         if self._painter.alone != alone:
@@ -220,19 +237,29 @@ class Listing(QWidget):
         for switch in self.switches.values():
             above.addWidget(switch)
         above.addStretch(1)
-        above.addWidget(self.state)
-        above.addWidget(self.kind)
         column.addLayout(above)
+        self._filters = self._choices()
+        self._above = above
+        column.addLayout(self._filters)
         column.addWidget(self.adding)
         column.addWidget(self._head)
         self.rows.setModel(self.model)
         self.rows.setItemDelegate(self._painter)
         column.addWidget(self.rows, 1)
+        self._head.margin = self.rows.verticalScrollBar().sizeHint().width()
         for words_ in (self._empty, self._empty_help):
             words_.setContentsMargins(16, 24, 0, 0)
             words_.hide()
             column.addWidget(words_)
         column.addStretch(0)
+
+    def _choices(self) -> QHBoxLayout:
+        row = QHBoxLayout()
+        row.setContentsMargins(16, 0, 0, 0)
+        row.setSpacing(8)
+        for choice in (self.state, self.kind):
+            choice.setFixedWidth(_CHOICE)
+        return row
 
     def _connect(self, thumbnails: Thumbnails) -> None:
         thumbnails.ready.connect(lambda _photo: self.rows.viewport().update())

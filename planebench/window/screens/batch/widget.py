@@ -29,6 +29,7 @@ from planebench.window.screens.batch.listing import Listing
 
 _ALONE_UNDER = 1100
 _NARROW_UNDER = 1400
+_ROOMY = 1800
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +53,8 @@ class BatchScreen(Place):
         self._wanted = Wanted(batch=batch, words=words)
         self._added = 0
         self._keep_at: ToolId | None = None
-        self.list = Listing(given, given.catalog.kinds.all(), in_batch=batch is not None)
+        self._kinds = given.catalog.kinds.all()
+        self.list = Listing(given, self._kinds, in_batch=batch is not None)
         self.beside = ToolBeside()
         self._rule = Rule(upright=True)
         self._listing = LatestRead(given.jobs, self)
@@ -86,6 +88,7 @@ class BatchScreen(Place):
         self.beside.setVisible(not alone)
         self._rule.setVisible(not alone)
         self.list.set_alone(alone=alone)
+        self.list.set_roomy(roomy=width >= _ROOMY)
         self.beside.setFixedWidth(416 if width < _NARROW_UNDER else round(width * 0.37))
 
     def _lay_out(self) -> None:
@@ -184,7 +187,8 @@ class BatchScreen(Place):
     def _show_tool(self, tool: Tool) -> None:
         if tool.id != self.current:
             return
-        self.beside.show_tool(tool)
+        kind = self._kinds.get(tool.kind)
+        self.beside.show_tool(tool, "other" if kind is None else kind.drawing)
         photo = tool.line.latest_photograph
         if photo is None:
             self.beside.photograph.show_pixmap(None, "no photograph yet")

@@ -19,6 +19,7 @@ from planebench.window import ways
 from planebench.window.given import Given
 from planebench.window.jobs import LatestRead
 from planebench.window.pieces.act import ActButton, Weight
+from planebench.window.pieces.focus_ring import no_ring
 from planebench.window.pieces.place import Place
 from planebench.window.pieces.words import Ink, Words, heading
 from planebench.window.screens.batches.form import BatchForm
@@ -68,6 +69,7 @@ class BatchesScreen(Place):
         rows.setFrameShape(QFrame.Shape.NoFrame)
         rows.setUniformItemSizes(True)
         rows.setMouseTracking(True)
+        no_ring(rows)
         rows.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         rows.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         rows.setModel(self.model)
