@@ -28,7 +28,7 @@ def clock() -> dt.datetime:
 def open_window(folder: Path | None) -> int:
     """Open the window, on a catalog when one is named; return the exit code."""
     # Qt takes its time and is not there on every machine that runs commands alone.
-    from planebench.window.program import run_window  # noqa: PLC0415
+    from planebench.window.program import run_window  # noqa: PLC0415 - as said above
 
     return run_window(folder, clock=clock)
 

@@ -97,7 +97,7 @@ def line_map(along: NDArray[np.float64], marks: NDArray[np.float64]) -> tuple[fl
 
 
 def circle_through(points: Points) -> tuple[Points, float]:
-    """Fit a circle to N x 2 points on its rim: centre and radius, N at least 3.
+    """Fit a circle to N x 2 points on its rim: center and radius, N at least 3.
 
     Kasa's algebraic fit, then Gauss-Newton on the distances from the rim. ValueError if the
     points lie on a line.
@@ -110,14 +110,14 @@ def circle_through(points: Points) -> tuple[Points, float]:
     if np.linalg.matrix_rank(rows, tol=_THIN * np.abs(rows).max()) < _LEAST_CORNERS:
         raise ValueError("the points lie on a line, which is no circle")
     x, y, rest = np.linalg.lstsq(rows, (near**2).sum(axis=1), rcond=None)[0]
-    centre, radius = np.array([x, y]), float(np.sqrt(rest + x * x + y * y))
+    center, radius = np.array([x, y]), float(np.sqrt(rest + x * x + y * y))
     for _ in range(8):
-        away = near - centre
+        away = near - center
         far = np.linalg.norm(away, axis=1)
         slopes = np.column_stack((-away / far[:, None], -np.ones(len(far))))
         step = np.linalg.lstsq(slopes, radius - far, rcond=None)[0]
-        centre, radius = centre + step[:2], radius + float(step[2])
-    return np.asarray(centre + middle), radius
+        center, radius = center + step[:2], radius + float(step[2])
+    return np.asarray(center + middle), radius
 
 
 def tilt_degrees(px_to_mm: Matrix, *, focal_px: float, middle_px: tuple[float, float]) -> float:

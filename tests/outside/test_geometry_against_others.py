@@ -131,7 +131,7 @@ def test_a_circle_is_found_exactly_from_points_of_its_rim(seed: int, radius: flo
     middle = rng.uniform(-1000, 1000, 2)
     turns = np.array([0.1, 2.0, 4.3, *rng.uniform(0, 6.28, 4)])
     rim = middle + radius * np.column_stack((np.cos(turns), np.sin(turns)))
-    centre, found = circle_through(rim)
+    center, found = circle_through(rim)
 
     assert radius == pytest.approx(found, rel=1e-6)
-    assert middle == pytest.approx(centre, abs=1e-4)
+    assert middle == pytest.approx(center, abs=1e-4)
