@@ -101,8 +101,8 @@ def _chance(n: int, p: float, device: str) -> Tensor:
     return (torch.rand(n, 1, 1, 1, device=device) < p).float()
 
 
-def _grid(target: Target, *, still: bool = False) -> tuple[Tensor, int]:
-    """Where each working pixel comes from: x, y in the shot (2, HEIGHT, WIDTH), and which level."""
+def _grid(target: Target, *, still: bool = False) -> tuple[Tensor, int, float]:
+    """Where each working pixel comes from, x and y in the shot; which level; step in shot pixels."""
     y0, x0, y1, x1 = target.box
     scale = math.sqrt(FRAMED_AREA / ((y1 - y0) * (x1 - x0)))
     angle, flip_x, flip_y, stretch = 0.0, 1.0, 1.0, 1.0
@@ -112,30 +112,32 @@ def _grid(target: Target, *, still: bool = False) -> tuple[Tensor, int]:
         flip_x, flip_y = random.choice((-1.0, 1.0)), random.choice((-1.0, 1.0))
         stretch = math.exp(random.gauss(0, 0.12))
     level = 1 if scale < 0.62 else 0
-    ys = (torch.arange(HEIGHT, dtype=torch.float32) - HEIGHT / 2)[:, None] / scale * stretch
-    xs = (torch.arange(WIDTH, dtype=torch.float32) - WIDTH / 2)[None, :] / scale / stretch
+    device = target.shot.masks[0].device
+    ys = (torch.arange(HEIGHT, device=device) - HEIGHT / 2)[:, None] / scale * stretch
+    xs = (torch.arange(WIDTH, device=device) - WIDTH / 2)[None, :] / scale / stretch
     cos, sin = math.cos(angle), math.sin(angle)
     room_x = max(0.0, (x1 - x0) - 0.8 * WIDTH / scale) / 2
     room_y = max(0.0, (y1 - y0) - 0.8 * HEIGHT / scale) / 2
     slack = 0.06 * math.sqrt((y1 - y0) * (x1 - x0))
     cx = (x0 + x1) / 2 + random.uniform(-1, 1) * (room_x + slack)
     cy = (y0 + y1) / 2 + random.uniform(-1, 1) * (room_y + slack)
-    return torch.stack([cx + flip_x * (cos * xs - sin * ys), cy + flip_y * (sin * xs + cos * ys)]), level
+    grid = torch.stack([cx + flip_x * (cos * xs - sin * ys), cy + flip_y * (sin * xs + cos * ys)])
+    return grid, level, 1 / scale
 
 
 def _sampled(target: Target, grid: Tensor, level: int, wobble: Tensor) -> tuple[Tensor, ...]:
     shot = target.shot
     height, width = shot.masks[0].shape[1:]
-    device = shot.masks[0].device
-    spot = grid.to(device)
-    unit = torch.stack([(spot[0] + 0.5) / width * 2 - 1, (spot[1] + 0.5) / height * 2 - 1], -1)[None]
+    unit = torch.stack([(grid[0] + 0.5) / width * 2 - 1, (grid[1] + 0.5) / height * 2 - 1], -1)[None]
     image = F.grid_sample(
         shot.images[level][None].float(), unit, padding_mode="reflection", align_corners=False
     )
     packed = F.grid_sample(
         shot.masks[level][None].float(), unit, mode="nearest", align_corners=False
     ).round().to(torch.uint8)
-    moved = unit + wobble / torch.tensor([width / 2, height / 2], device=device)
+    moved = torch.stack(
+        [unit[..., 0] + wobble[..., 0] * 2 / width, unit[..., 1] + wobble[..., 1] * 2 / height], -1
+    )
     outline = F.grid_sample(
         shot.masks[level][None].float(), moved, mode="nearest", align_corners=False
     ).round().to(torch.uint8)
@@ -167,10 +169,7 @@ def framed(targets: list[Target], device: str, *, still: bool = False) -> Batch:
     """Crop each target out of its shot at the working size, with a slightly misdrawn outline."""
     rows = []
     for target in targets:
-        grid, level = _grid(target, still=still)
-        step = math.hypot(
-            float(grid[0, 0, 1] - grid[0, 0, 0]), float(grid[1, 0, 1] - grid[1, 0, 0])
-        )
+        grid, level, step = _grid(target, still=still)
         wobble = torch.zeros(1, HEIGHT, WIDTH, 2, device=device)
         if not still:
             fields = noise(2, 30, device)[:, 0]
@@ -239,7 +238,7 @@ def _light(linear: Tensor, mask: Tensor, finish: Tensor) -> Tensor:
     n, device = len(linear), str(linear.device)
     spread = _blurred(linear, random.choice((8, 16, 32, 64)))
     gain = torch.where(finish[:, 0, None, None, None] > 0, _uniform(n, 1.5, 12, device), _uniform(n, 0.4, 1.0, device))
-    top = (linear.mean(1, keepdim=True) * mask).flatten(1).quantile(0.97, dim=1)[:, None, None, None]
+    top = (linear.mean(1, keepdim=True) * mask).flatten(1)[:, ::61].quantile(0.97, dim=1)[:, None, None, None]
     even = (top * _uniform(n, 0.3, 1.2, device)) * torch.exp(_uniform(n, 0, 0.6, device) * noise(n, 3, device))
     share = _uniform(n, 0, 1, device)
     return (share * spread * gain + (1 - share) * even).clamp(0.003, 1.2)
@@ -366,12 +365,13 @@ def _compressed(image: Tensor) -> Tensor:
     basis = torch.cos((2 * k[None] + 1) * k[:, None] * math.pi / 16) / 2
     basis[0] /= math.sqrt(2)
     blocks = image.reshape(n, 3, HEIGHT // 8, 8, WIDTH // 8, 8).permute(0, 1, 2, 4, 3, 5)
-    coded = basis @ blocks @ basis.T
+    coded = (blocks @ basis.T).transpose(-1, -2) @ basis.T  # transposed, which the steps allow
     step = (0.004 + 0.01 * (k[None] + k[:, None])) * (
         torch.rand(n, 1, 1, 1, 1, 1, device=device) ** 2 * (torch.rand(n, 1, 1, 1, 1, 1, device=device) < 0.5)
     ) + 1e-4
     coded = (coded / step).round() * step
-    return (basis.T @ coded @ basis).permute(0, 1, 2, 4, 3, 5).reshape(image.shape)
+    back = (coded @ basis).transpose(-1, -2) @ basis
+    return back.permute(0, 1, 2, 4, 3, 5).reshape(image.shape)
 
 
 def drawn(targets: list[list[Target]], n: int, device: str) -> Batch:

@@ -38,8 +38,9 @@ def next_dot(logit: Tensor, batch: Batch, kind: float) -> tuple[Tensor, Tensor]:
     wrong = (batch.lost - judged) * -kind
     wrong = wrong.clamp(min=0) * batch.known
     cell = random.choice((7, 15, 31, 61))
-    score = F.avg_pool2d(wrong, cell, 1, cell // 2) * wrong
-    score = F.avg_pool2d(score, 5, 1, 2) * (wrong > 0) + 1e-4 * torch.rand_like(score) * wrong
+    score = F.avg_pool2d(wrong, (cell, 1), 1, (cell // 2, 0))
+    score = F.avg_pool2d(score, (1, cell), 1, (0, cell // 2)) * wrong
+    score = score + 1e-4 * torch.rand_like(score) * wrong
     flat = score.flatten(1)
     best = flat.argmax(1)
     width = logit.shape[3]
