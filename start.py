@@ -141,7 +141,7 @@ def sample_catalog(python: Path, *, into: Path | None) -> str:
         return str(into)
     where = [] if into is None else ["--into", str(into)]
     command = [str(python), "-m", "planebench", "demo", *where, "--json"]
-    print("Building the sample catalog ...", flush=True)
+    print("Preparing the sample catalog ...", flush=True)
     done = subprocess.run(command, cwd=ROOT, check=False, stdout=subprocess.PIPE, text=True)
     if done.returncode != 0:
         raise Halt("The sample catalog could not be built; the message above says why.")
