@@ -66,6 +66,12 @@ class History:
                 taken.taken_back_by = number
         return edit.changes
 
+    def take_back_run(self, run: str) -> Changes:
+        """Take back a run, such as an intake, if it is what stands last; else do nothing."""
+        with self._store.read() as session:
+            row = _last_standing(session)
+        return self.take_back() if row is not None and row.run == run else Changes()
+
     def bring_again(self) -> Changes:
         """Bring again the edit taken back last, unless something new was done since."""
         with self._store.read() as session:

@@ -9,6 +9,7 @@ from planebench.window.given import Given
 from planebench.window.pieces.place import Place
 from planebench.window.screens.batch.widget import BatchScreen
 from planebench.window.screens.batches.widget import BatchesScreen
+from planebench.window.screens.intake.widget import IntakeScreen
 
 Maker = Callable[[Given, ways.Way], Place]
 
@@ -27,7 +28,13 @@ def _batch(given: Given, way: ways.Way) -> Place:
     return BatchScreen(given, way.batch, words=way.words)
 
 
+def _intake(given: Given, way: ways.Way) -> Place:
+    assert isinstance(way, ways.ToIntake)  # noqa: S101 -- the table below pairs them
+    return IntakeScreen(given, way.batch, way.tool, way.paths)
+
+
 _MAKERS: dict[type[ways.Way], Maker] = {
     ways.ToBatches: _batches,
     ways.ToBatch: _batch,
+    ways.ToIntake: _intake,
 }

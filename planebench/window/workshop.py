@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QApplication, QFileDialog
 
@@ -65,6 +65,7 @@ class Workshop(QObject):
         self.catalog: Catalog | None = None
         self._name = ""
         self._gone: list[Place] = []
+        self._kept: Place | None = None
         self._connect()
         self._fill_menus()
         self.show_first_start()
@@ -122,7 +123,7 @@ class Workshop(QObject):
         """Go to a place; Esc comes back from it."""
         if self.catalog is None:
             return
-        place = place_for(self._given(self.catalog), way)
+        place = self._kept_for(way) or place_for(self._given(self.catalog), way)
         if way.instead and self._gone:
             self._drop(self._gone.pop())
         self._enter(place)
@@ -246,8 +247,8 @@ class Workshop(QObject):
         self._enter(place)
 
     def _enter(self, place: Place) -> None:
-        place.up_wanted.connect(self.up)
-        place.go.connect(self.go)
+        place.up_wanted.connect(self.up, Qt.ConnectionType.UniqueConnection)
+        place.go.connect(self.go, Qt.ConnectionType.UniqueConnection)
         self._gone.append(place)
         self.frame.go_to(place)
 
@@ -256,7 +257,23 @@ class Workshop(QObject):
             self._drop(self._gone.pop())
 
     def _drop(self, place: Place) -> None:
-        self.frame.leave(place)
+        # An intake under way goes on; one comes back to the place that shows it.
+        if getattr(place, "busy", False):
+            self._kept = place
+        else:
+            self.frame.leave(place)
+
+    def _kept_for(self, way: ways.Way) -> Place | None:
+        kept, self._kept = self._kept, None
+        if kept is None:
+            return None
+        if isinstance(way, ways.ToIntake) and getattr(kept, "busy", False):
+            return kept
+        if getattr(kept, "busy", False):
+            self._kept = kept
+        else:
+            self.frame.leave(kept)
+        return None
 
     def _find(self, words: str) -> None:
         place = self.place

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRectF
 from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import QStyle
 
 from planebench.window.tokens import FOCUS_LINE, NOTE_BAR, tokens_now
+
+AnyIndex = QModelIndex | QPersistentModelIndex
 
 
 def paint_row_ground(painter: QPainter, box: QRectF, state: QStyle.StateFlag) -> None:

@@ -6,9 +6,7 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import (
     QAbstractListModel,
-    QModelIndex,
     QObject,
-    QPersistentModelIndex,
     QPointF,
     QRectF,
     QSize,
@@ -23,12 +21,12 @@ from planebench.catalog.ids import PhotographId
 from planebench.catalog.values import BatchLine
 from planebench.trade.money import format_money
 from planebench.window.fonts import titles, words
-from planebench.window.pieces.row_ground import paint_row_ground
+from planebench.window.pieces.row_ground import AnyIndex, paint_row_ground
 from planebench.window.thumbnails import Thumbnails, paint_cover
 from planebench.window.tokens import NOTE, SECTION, TEXT, TOOL_ROW, tokens_now
 
 LINE_ROLE = Qt.ItemDataRole.UserRole
-AnyIndex = QModelIndex | QPersistentModelIndex
+
 _PHOTO = (24, 96)
 _COLUMNS = (132, 0.46, 0.64, 0.80)
 

@@ -1,0 +1,1 @@
+"""Taking photographs in: what to take, how far it is, which tool each shows."""

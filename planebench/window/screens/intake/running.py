@@ -1,0 +1,297 @@
+"""How far an intake is, what could not be read, and what came to which tool."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QPainter, QPaintEvent, QPixmap
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from typing_extensions import override
+
+from planebench.catalog.intake_values import FileOutcome, IntakeResult, Progress
+from planebench.window.pieces.act import ActButton, Weight
+from planebench.window.pieces.bar import ProgressBar
+from planebench.window.pieces.lines import Note, Rule
+from planebench.window.pieces.tag import Tag
+from planebench.window.pieces.words import Ink, OneLine, Words, heading, note, page_title
+from planebench.window.screens.intake.by_tool import ToolCount, rules_told
+from planebench.window.thumbnails import Thumbnails, paint_cover
+
+_MOST_REFUSALS = 200
+_MINUTE, _ABOUT_NOW = 60, 10
+
+
+class LastPhotograph(QWidget):
+    """The photograph taken in last, with what filed it."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._pixmap: QPixmap | None = None
+        self._tag = Tag("", self)
+        self._tag.hide()
+        self.setMinimumSize(320, 200)
+        self.setAccessibleName("The photograph taken in last")
+
+    def show_photograph(self, pixmap: QPixmap | None, told: str) -> None:
+        """Show a photograph and what became of it."""
+        self._pixmap = pixmap
+        self._tag.setText(told)
+        self._tag.adjustSize()
+        self._tag.setVisible(bool(told))
+        self._place_tag()
+        self.update()
+
+    @override
+    def resizeEvent(self, event: object) -> None:
+        self._place_tag()
+
+    @override
+    def sizeHint(self) -> QSize:
+        return QSize(800, 520)
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        paint_cover(QPainter(self), QRectF(self.rect()), self._pixmap)
+
+    def _place_tag(self) -> None:
+        self._tag.move(16, self.height() - self._tag.height() - 16)
+
+
+class Running(QWidget):
+    """The page of an intake on its way and at its end.
+
+    Signals: `stop_wanted()`, `tray_wanted()`, `back_wanted()`, `more_wanted()`.
+    """
+
+    stop_wanted = Signal()
+    tray_wanted = Signal()
+    back_wanted = Signal()
+    more_wanted = Signal()
+
+    def __init__(self, thumbnails: Thumbnails, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._thumbnails = thumbnails
+        self._latest: FileOutcome | None = None
+        self.last = LastPhotograph()
+        self._count = page_title("Looking for photographs …")
+        self._left = note()
+        self._bar = ProgressBar("Photographs taken in")
+        self._sentence = Words(ink=Ink.MUTED).wrapped()
+        self._stop = ActButton("Stop", icon="stop")
+        self._stop.clicked.connect(self.stop_wanted)
+        self._refusals = Note(trouble=True)
+        self._refused: list[FileOutcome] = []
+        self._tools = QVBoxLayout()
+        self._after = Words(ink=Ink.MUTED).wrapped()
+        self.tray = ActButton("Say which tool they show", weight=Weight.MAIN)
+        self.tray.clicked.connect(self.tray_wanted)
+        self.back = ActButton("Take this intake back", icon="take-back")
+        self.back.clicked.connect(self.back_wanted)
+        self.more = ActButton("Take in more")
+        self.more.clicked.connect(self.more_wanted)
+        thumbnails.ready.connect(self._picture_came)
+        self._lay_out()
+        self.begin()
+
+    def begin(self) -> None:
+        """Show an intake that has just begun."""
+        self._refused = []
+        self._refusal_box.hide()
+        self._count.setText("Looking for photographs …")
+        self._left.setText("")
+        self._bar.show_count(0, 0)
+        self._stop.show()
+        for act in (self.tray, self.back, self.more):
+            act.hide()
+        self._after.setText("You can go on working meanwhile: the count stays in the line below.")
+
+    def show_progress(self, progress: Progress) -> None:
+        """Show how far it is."""
+        total = progress.total
+        of = f"{progress.done} of {total}" if total is not None else f"{progress.done}"
+        self._count.setText(f"{of} photographs")
+        self._bar.show_count(progress.done, total or 0)
+        self._left.setText(_time_left(progress.seconds_left))
+        counts = (progress.new, progress.here_already, progress.refused)
+        self._sentence.setText(f"{_counted(counts)} What is in stays in if you stop.")
+        latest = progress.latest
+        if latest.photograph is not None:
+            self._latest = latest
+            self._show_latest()
+
+    def refuse(self, outcomes: Sequence[FileOutcome]) -> None:
+        """Show files that could not be taken in, and why."""
+        for outcome in outcomes:
+            self._refused.append(outcome)
+            if len(self._refused) <= _MOST_REFUSALS:
+                self._refusals.lay_in(_refusal(outcome))
+        if self._refused:
+            count = len(self._refused)
+            plural = "photograph" if count == 1 else "photographs"
+            self._refusals.say("", f"{count} {plural} could not be taken in", trouble=True)
+            self._refusal_box.show()
+
+    def show_tools(self, counts: Sequence[ToolCount]) -> None:
+        """Show what came to which tool, the newest first."""
+        while (item := self._tools.takeAt(0)) is not None:
+            widget = item.widget()
+            if widget is not None:
+                widget.deleteLater()
+        for count in counts:
+            self._tools.addWidget(_ToolLine(count, self._thumbnails))
+        self._tools.addStretch(1)
+
+    def end(self, result: IntakeResult, counts: tuple[int, int, int], waiting: int) -> None:
+        """Show an intake at its end: `counts` new, here already, refused; `waiting` not filed."""
+        self._stop.hide()
+        self._left.setText("stopped" if result.stopped else "done")
+        total = sum(counts)
+        self._count.setText(f"{total} photographs looked at" if total else "No photographs found")
+        if total:
+            self._bar.show_count(total, total)
+        passed = f" {result.passed_over} other files passed over." if result.passed_over else ""
+        self._sentence.setText(f"{_counted(counts)}{passed}")
+        self.tray.set_words(f"Say which tool for {waiting} photographs")
+        self.tray.setVisible(waiting > 0)
+        self.back.setVisible(counts[0] > 0)
+        self.more.show()
+        said = [rules_told(result.outcomes)]
+        if result.unknown_stocks:
+            said.append(f"Cards with unknown numbers: {', '.join(result.unknown_stocks)}.")
+        if result.look_alikes:
+            said.append(f"{len(result.look_alikes)} groups of photographs show nearly the same.")
+        self._after.setText(" ".join(word for word in said if word))
+
+    def _picture_came(self, photograph: str) -> None:
+        if self._latest is not None and self._latest.photograph == photograph:
+            self._show_latest()
+
+    def _show_latest(self) -> None:
+        latest = self._latest
+        if latest is not None and latest.photograph is not None:
+            pixmap = self._thumbnails.of(latest.photograph)
+            if pixmap is not None:
+                self.last.show_photograph(pixmap, _told(latest))
+
+    def _lay_out(self) -> None:
+        whole = QHBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addLayout(self._left_column(), 53)
+        whole.addWidget(Rule(upright=True))
+        whole.addLayout(self._right_column(), 47)
+
+    def _left_column(self) -> QVBoxLayout:
+        column = QVBoxLayout()
+        column.setContentsMargins(24, 24, 24, 12)
+        column.setSpacing(8)
+        column.addWidget(self.last, 1)
+        line = QHBoxLayout()
+        line.addWidget(self._count, 1, Qt.AlignmentFlag.AlignBaseline)
+        line.addWidget(self._left, 0, Qt.AlignmentFlag.AlignBaseline)
+        column.addLayout(line)
+        column.addWidget(self._bar)
+        below = QHBoxLayout()
+        below.addWidget(self._sentence, 1)
+        below.addWidget(self._stop)
+        column.addLayout(below)
+        self._refusal_box = _scrolled(self._refusals)
+        self._refusal_box.setMaximumHeight(180)
+        self._refusal_box.hide()
+        column.addWidget(self._refusal_box)
+        return column
+
+    def _right_column(self) -> QVBoxLayout:
+        column = QVBoxLayout()
+        column.setContentsMargins(16, 16, 24, 12)
+        column.setSpacing(12)
+        column.addWidget(heading("Tool by tool, newest first"))
+        tools = QWidget()
+        tools.setLayout(self._tools)
+        self._tools.setContentsMargins(0, 0, 0, 0)
+        self._tools.setSpacing(0)
+        column.addWidget(_scrolled(tools), 1)
+        column.addWidget(self._after)
+        acts = QHBoxLayout()
+        acts.setSpacing(8)
+        for act in (self.tray, self.back, self.more):
+            acts.addWidget(act)
+        acts.addStretch(1)
+        column.addLayout(acts)
+        return column
+
+
+class _ToolLine(QWidget):
+    """A tool's row: its latest photograph, name, count and remark."""
+
+    def __init__(self, count: ToolCount, thumbnails: Thumbnails) -> None:
+        super().__init__()
+        self._count = count
+        self._thumbnails = thumbnails
+        self.setFixedHeight(76)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(112, 8, 0, 8)
+        names = QVBoxLayout()
+        names.setSpacing(0)
+        names.addWidget(note(count.stock))
+        names.addWidget(heading(count.title))
+        row.addLayout(names, 3)
+        row.addWidget(Words(f"{count.photographs} taken in"), 1)
+        row.addWidget(note(count.remark).wrapped(), 2)
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        latest = self._count.latest
+        pixmap = None if latest is None else self._thumbnails.of(latest)
+        paint_cover(QPainter(self), QRectF(0, 8, 96, 60), pixmap)
+
+
+def _scrolled(widget: QWidget) -> QScrollArea:
+    area = QScrollArea()
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setWidgetResizable(True)
+    area.setWidget(widget)
+    return area
+
+
+def _refusal(outcome: FileOutcome) -> QWidget:
+    line = QWidget()
+    row = QHBoxLayout(line)
+    row.setContentsMargins(0, 0, 0, 0)
+    name = OneLine(Path(outcome.file).name)
+    name.setFixedWidth(150)
+    name.setToolTip(outcome.file)
+    row.addWidget(name, 0, Qt.AlignmentFlag.AlignTop)
+    row.addWidget(Words(f"{outcome.happened} {outcome.remedy}", ink=Ink.MUTED).wrapped(), 1)
+    return line
+
+
+def _told(outcome: FileOutcome) -> str:
+    name = Path(outcome.file).name
+    if outcome.stock:
+        how = {"card": ", by its card", "followed": ", follows the card before it"}
+        return f"{name} → {outcome.stock}{how.get(outcome.rule, '')}"
+    return f"{name}, not filed yet"
+
+
+def _counted(counts: tuple[int, int, int]) -> str:
+    new, here, refused = counts
+    words = [f"{new} new"]
+    if here:
+        words.append(f"{here} were here already and not stored twice")
+    if refused:
+        words.append(f"{refused} could not be read")
+    return ", ".join(words) + "."
+
+
+def _time_left(seconds: float | None) -> str:
+    if seconds is None:
+        return "counting"
+    if seconds < _ABOUT_NOW:
+        return "a few seconds left"
+    if seconds < _MINUTE:
+        return f"about {round(seconds, -1):.0f} seconds left"
+    minutes = max(1, round(seconds / _MINUTE))
+    return f"about {minutes} {'minute' if minutes == 1 else 'minutes'} left"

@@ -1,0 +1,295 @@
+"""Photographs in: asked, taken in while one works on, filed."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.changes import Changes
+from planebench.catalog.ids import BatchId, PhotographId, ToolId
+from planebench.catalog.intake import take_in
+from planebench.catalog.intake_values import (
+    Became,
+    Destination,
+    FileOutcome,
+    IntakeResult,
+    Progress,
+)
+from planebench.catalog.intake_watch import watch
+from planebench.catalog.tools import Wanted
+from planebench.catalog.values import Photograph, ToolLine
+from planebench.window.given import Given
+from planebench.window.jobs import Job, LatestRead
+from planebench.window.pieces.place import Place
+from planebench.window.screens.intake.asking import Asking
+from planebench.window.screens.intake.by_tool import ByTool
+from planebench.window.screens.intake.running import Running
+from planebench.window.screens.intake.tray import Filing, Tray
+from planebench.window.thumbnails import Thumbnails
+
+# The window shows this often how far it is; each photograph would keep it from all else.
+_TELL_EVERY_SECONDS = 0.2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Known:
+    where: str
+    title: str
+    tools: Mapping[ToolId, ToolLine]
+    waiting: tuple[Photograph, ...]
+    minutes: int
+
+
+class _Relay(QObject):
+    """Carries progress from the working thread to the window's."""
+
+    progressed = Signal(object)
+
+
+class IntakeScreen(Place):
+    """Taking photographs in for a batch, a tool or the whole catalog."""
+
+    def __init__(
+        self,
+        given: Given,
+        batch: BatchId | None = None,
+        tool: ToolId | None = None,
+        paths: tuple[str, ...] = (),
+    ) -> None:
+        super().__init__()
+        self._given = given
+        self._batch = batch
+        self._tool = tool
+        self._job: Job | None = None
+        self._run = ""
+        self._by_tool = ByTool()
+        self._suggested: dict[PhotographId, str] = {}
+        self._known: _Known | None = None
+        self._asking_catalog = LatestRead(given.jobs, self)
+        thumbnails = Thumbnails(given, self)
+        catalog = given.catalog
+        self.asking = Asking(catalog.kinds.all(), minutes=catalog.settings.read().follow_minutes)
+        self.running = Running(thumbnails)
+        self.tray = Tray(thumbnails)
+        self.pages = QStackedWidget()
+        self._relay = _Relay(self)
+        self._lay_out()
+        self._connect()
+        given.edits.happened.connect(self._look_again)
+        self._ask()
+        if paths:
+            self.take(tuple(Path(path) for path in paths))
+
+    @property
+    def busy(self) -> bool:
+        """Whether photographs are coming in: then the place is kept when one leaves."""
+        return self._job is not None
+
+    def take(self, paths: tuple[Path, ...], *, watching: bool = False) -> None:
+        """Take in files and folders, or watch one folder, as chosen on the first page."""
+        to = self.asking.destination(self._batch, self._tool)
+        if to is None or self._job is not None:
+            return
+        self._by_tool = ByTool(titles=self._titles())
+        self.running.begin()
+        self.pages.setCurrentWidget(self.running)
+        catalog, relay = self._given.catalog, self._relay
+
+        def work(job: Job) -> list[IntakeResult]:
+            return _taken(catalog, paths, to, (job, relay, watching))
+
+        self._job = self._given.jobs.read(
+            work, done=self._ended, failed=self._failed, owner=self, text="Taking in"
+        )
+
+    def _lay_out(self) -> None:
+        for page in (self.asking, self.running, self.tray):
+            self.pages.addWidget(page)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.pages)
+        self.set_title("Photographs in", up="Back")
+        self.set_regions(self.pages)
+        self.set_keys(
+            ("Esc", "back; an intake goes on meanwhile"),
+            ("Enter", "file the chosen photographs under the tool marked"),
+            ("Delete", "put the chosen photographs in the bin"),
+        )
+
+    def _connect(self) -> None:
+        self.asking.wanted.connect(self.take)
+        self.asking.tray_wanted.connect(self._show_tray)
+        self.asking.watch_wanted.connect(lambda folder: self.take((folder,), watching=True))
+        self.running.stop_wanted.connect(self._stop)
+        self.running.tray_wanted.connect(self._show_tray)
+        self.running.back_wanted.connect(self._take_back)
+        self.running.more_wanted.connect(lambda: self.pages.setCurrentWidget(self.asking))
+        self.tray.filed.connect(self._file)
+        self.tray.bin_wanted.connect(self._bin)
+        self.tray.done.connect(self._leave_tray)
+        self._relay.progressed.connect(self._progressed)
+
+    def _ask(self) -> None:
+        catalog, batch, tool = self._given.catalog, self._batch, self._tool
+        self._asking_catalog.ask(lambda _job: _read(catalog, batch, tool), done=self._show)
+
+    def _show(self, known: _Known) -> None:
+        self._known = known
+        self.set_title(known.title, up="Back")
+        self.asking.say_where(known.where, cards=self._tool is None)
+        by_stock = {line.stock_number: line.id for line in known.tools.values()}
+        suggested = {
+            photo.id: by_stock[stock]
+            for photo in known.waiting
+            if (stock := self._suggested.get(photo.id, "")) in by_stock
+        }
+        self.tray.show_waiting(known.waiting, tuple(known.tools.values()), suggested)
+        self.asking.say_waiting(len(known.waiting))
+
+    def _titles(self) -> dict[ToolId, str]:
+        tools = {} if self._known is None else self._known.tools
+        return {tool: line.title for tool, line in tools.items()}
+
+    def _progressed(self, told: tuple[Progress, tuple[FileOutcome, ...]]) -> None:
+        progress, outcomes = told
+        for outcome in outcomes:
+            self._by_tool.add(outcome)
+        self.running.refuse([o for o in outcomes if o.became == Became.REFUSED])
+        self.running.show_progress(progress)
+        self.running.show_tools(self._by_tool.rows)
+
+    def _ended(self, results: list[IntakeResult]) -> None:
+        self._job = None
+        changes = Changes()
+        for result in results:
+            changes |= result.changes
+        self._given.edits.happened.emit(changes)
+        if not results:
+            return
+        last = results[-1]
+        self._run = last.run
+        counts = ByTool(titles=self._titles())
+        for result in results:
+            for outcome in result.outcomes:
+                counts.add(outcome)
+                if outcome.suggestion and outcome.photograph is not None:
+                    self._suggested[outcome.photograph] = outcome.suggestion
+        self._by_tool = counts
+        self.running.show_tools(counts.rows)
+        new, here, refused = (
+            sum(result.count(became) for result in results)
+            for became in (Became.NEW, Became.HERE_ALREADY, Became.REFUSED)
+        )
+        waiting = sum(
+            outcome.became == Became.NEW and not outcome.stock
+            for result in results
+            for outcome in result.outcomes
+        )
+        self.running.end(last, (new, here, refused), waiting)
+        self._ask()
+
+    def _failed(self, error: Exception) -> None:
+        self._job = None
+        self.pages.setCurrentWidget(self.asking)
+        self._given.notices.trouble(error)
+
+    def _stop(self) -> None:
+        if self._job is not None:
+            self._job.stop()
+
+    def _take_back(self) -> None:
+        catalog, run = self._given.catalog, self._run
+        self._given.jobs.edit(
+            lambda _job: catalog.history.take_back_run(run),
+            done=self._taken_back,
+            owner=self,
+        )
+
+    def _taken_back(self, changes: Changes) -> None:
+        self._given.edits.happened.emit(changes)
+        if not changes.words:
+            self._given.notices.advise(
+                "Something was done after this intake, so it is not the next to be taken back.",
+                remedy="Take the later edits back first (Ctrl Z), or bin single photographs.",
+            )
+            return
+        self.running.begin()
+        self.pages.setCurrentWidget(self.asking)
+
+    def _show_tray(self) -> None:
+        self.pages.setCurrentWidget(self.tray)
+        self.tray.photographs.setFocus()
+
+    def _leave_tray(self) -> None:
+        self.up_wanted.emit()
+
+    def _file(self, filing: Filing) -> None:
+        catalog = self._given.catalog
+        self._given.jobs.edit(
+            lambda _job: catalog.photographs.file_under(filing.photographs, filing.tool, by="hand"),
+            done=self._given.edits.happened.emit,
+        )
+
+    def _bin(self, photographs: tuple[PhotographId, ...]) -> None:
+        catalog = self._given.catalog
+        self._given.jobs.edit(
+            lambda _job: catalog.photographs.bin(photographs),
+            done=self._given.edits.happened.emit,
+        )
+
+    def _look_again(self, changes: Changes) -> None:
+        if changes.photographs or changes.tools:
+            self._ask()
+
+
+def _taken(
+    catalog: Catalog,
+    paths: tuple[Path, ...],
+    to: Destination,
+    told: tuple[Job, _Relay, bool],
+) -> list[IntakeResult]:
+    job, relay, watching = told
+    pending: list[FileOutcome] = []
+    told_at = [0.0]
+
+    def report(progress: Progress) -> None:
+        pending.append(progress.latest)
+        if time.monotonic() - told_at[0] < _TELL_EVERY_SECONDS:
+            return
+        told_at[0] = time.monotonic()
+        if not job.stop_asked:
+            job.step(progress.done, progress.total or 0)
+        relay.progressed.emit((progress, tuple(pending)))
+        pending.clear()
+
+    def stopped() -> bool:
+        return job.stop_asked
+
+    if not watching:
+        return [take_in(catalog, paths, to=to, report=report, stopped=stopped)]
+    return list(watch(catalog, paths, to=to, report=report, stopped=stopped))
+
+
+def _read(catalog: Catalog, batch: BatchId | None, tool: ToolId | None) -> _Known:
+    tools = catalog.tools.lines(catalog.tools.find(Wanted(batch=batch)))
+    ordered = dict(sorted(tools.items(), key=lambda item: item[1].stock_number))
+    minutes = catalog.settings.read().follow_minutes
+    waiting = catalog.photographs.unfiled(batch)
+    if tool is not None:
+        line = tools.get(tool) or catalog.tools.one(tool).line
+        where = f"They all go to {line.stock_number}, {line.title.lower()}."
+        title = f"Photographs of {line.stock_number}"
+    elif batch is not None:
+        value = catalog.batches.one(batch)
+        where = f"They go into batch {value.code}, and to the tool that the card names."
+        title = f"Photographs for {value.code}"
+    else:
+        where = "They go to the tool that the card in the picture names; the rest wait here."
+        title = "Photographs in"
+    return _Known(where=where, title=title, tools=ordered, waiting=waiting, minutes=minutes)
