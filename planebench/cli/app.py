@@ -8,14 +8,30 @@ import sys
 from collections.abc import Sequence
 
 from planebench import __version__
-from planebench.cli import cards, date, demo, scale, sheet
+from planebench.cli import (
+    backup,
+    cards,
+    check,
+    date,
+    demo,
+    intake,
+    new,
+    restore,
+    scale,
+    sheet,
+)
 from planebench.cli.answer import Answer, Command
 from planebench.errors import InputError, PlanebenchError
 
 COMMANDS: tuple[Command, ...] = (
+    backup.COMMAND,
     cards.COMMAND,
+    check.COMMAND,
     date.COMMAND,
     demo.COMMAND,
+    intake.COMMAND,
+    new.COMMAND,
+    restore.COMMAND,
     scale.COMMAND,
     sheet.COMMAND,
 )

@@ -1,0 +1,234 @@
+"""planebench intake: takes photographs in from files and folders, or as they come."""
+
+from __future__ import annotations
+
+import json
+import signal
+import sys
+from argparse import ArgumentParser, Namespace
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from threading import Event
+from types import FrameType
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.ids import BatchId, ToolId
+from planebench.catalog.intake import take_in
+from planebench.catalog.intake_values import (
+    Became,
+    Destination,
+    FileOutcome,
+    IntakeResult,
+    Progress,
+    no_report,
+)
+from planebench.catalog.intake_watch import watch
+from planebench.catalog.tools import NewTool
+from planebench.cli.answer import Answer, Command
+from planebench.cli.session import add_catalog, open_for
+from planebench.errors import InputError
+from planebench.trade.terms import Stage
+
+_LONGEST_MINUTES = 24 * 60
+
+
+def _arguments(parser: ArgumentParser) -> None:
+    add_catalog(parser)
+    parser.add_argument("paths", nargs="+", type=Path, metavar="PATH", help="files or folders")
+    parser.add_argument("--batch", metavar="CODE", help="the batch they go to; made if it is new")
+    parser.add_argument("--stock", metavar="NUMBER", help="the tool that all of them show")
+    parser.add_argument(
+        "--stage",
+        choices=[stage.value for stage in Stage],
+        default=Stage.AS_FOUND.value,
+        help="when they were taken; as found if not said",
+    )
+    parser.add_argument(
+        "--follow-cards",
+        action="store_true",
+        help="file each under the tool of the card in it, or of the last card before it",
+    )
+    parser.add_argument(
+        "--minutes", type=int, metavar="N", help="how long after a card it is followed"
+    )
+    parser.add_argument(
+        "--make-tools",
+        metavar="KIND",
+        default="",
+        help="make a tool of this kind for each number that no tool has yet",
+    )
+    parser.add_argument("--watch", action="store_true", help="go on until it is interrupted")
+
+
+def _run(args: Namespace) -> Answer:
+    with open_for(args) as catalog, _interrupted() as stop:
+        to = _destination(catalog, args)
+        if args.watch:
+            return _watch(catalog, args, to, stop)
+        result = take_in(catalog, args.paths, to=to, report=_count_on_terminal, stopped=stop.is_set)
+    _end_of_count(result.outcomes)
+    return _answer(result)
+
+
+def _watch(catalog: Catalog, args: Namespace, to: Destination, stop: Event) -> Answer:
+    lots: list[IntakeResult] = []
+
+    for lot in watch(catalog, args.paths, to=to, report=no_report, stopped=stop.is_set):
+        lots.append(lot)
+        for outcome in lot.outcomes:
+            words = json.dumps(_data(outcome), ensure_ascii=False) if args.json else _line(outcome)
+            print(words, flush=True)
+    counts = {became.value: sum(lot.count(became) for lot in lots) for became in Became}
+    return Answer(data=counts, lines=(_in_words(counts),), exit_code=1 if counts["refused"] else 0)
+
+
+def _destination(catalog: Catalog, args: Namespace) -> Destination:
+    minutes = catalog.settings.read().follow_minutes if args.minutes is None else args.minutes
+    if not 0 <= minutes <= _LONGEST_MINUTES:
+        raise InputError(
+            f"A card cannot be followed for {minutes} minutes.",
+            remedy=f"Give 0 to {_LONGEST_MINUTES} after --minutes.",
+            subject="--minutes",
+        )
+    if args.stock and args.follow_cards:
+        raise InputError(
+            "Photographs of one tool do not follow cards.",
+            remedy="Give either --stock or --follow-cards.",
+            subject="--follow-cards",
+        )
+    batch = _batch(catalog, args)
+    return Destination(
+        batch=batch,
+        tool=_tool(catalog, batch, args),
+        stage=Stage(args.stage),
+        follow_cards=args.follow_cards,
+        minutes=minutes,
+        make_tools=args.make_tools,
+    )
+
+
+def _batch(catalog: Catalog, args: Namespace) -> BatchId | None:
+    if args.batch is None:
+        if args.make_tools:
+            raise InputError(
+                "New tools need a batch.", remedy="Give its code after --batch.", subject="--batch"
+            )
+        return None
+    batch = catalog.batches.by_code(args.batch)
+    if batch is not None:
+        return batch.id
+    added = catalog.batches.add(code=args.batch)
+    print(added.changes.words, file=sys.stderr)
+    return added.id
+
+
+def _tool(catalog: Catalog, batch: BatchId | None, args: Namespace) -> ToolId | None:
+    if args.stock is None:
+        return None
+    tool = catalog.tools.by_stock_number(args.stock)
+    if tool is None and batch is not None and args.make_tools:
+        new = NewTool(kind=args.make_tools, stock_number=args.stock)
+        tool = catalog.tools.add(batch, new).id
+    if tool is None:
+        raise InputError(
+            f"There is no tool {args.stock} in this catalog.",
+            remedy="Give a number as it stands on the tool's record, or make the tool with "
+            "--batch and --make-tools.",
+            subject="--stock",
+        )
+    return tool
+
+
+def _answer(result: IntakeResult) -> Answer:
+    _tell_troubles(result)
+    counts = {became.value: result.count(became) for became in Became}
+    lines = [_line(outcome) for outcome in result.outcomes if outcome.became != Became.REFUSED]
+    lines += [f"No tool here has the number {stock}." for stock in result.unknown_stocks]
+    return Answer(
+        data={
+            **counts,
+            "passed_over": result.passed_over,
+            "stopped": result.stopped,
+            "unknown_stocks": list(result.unknown_stocks),
+            "look_alikes": [list(group) for group in result.look_alikes],
+            "files": list(map(_data, result.outcomes)),
+        },
+        lines=(*lines, _in_words(counts)),
+        exit_code=int(bool(counts["refused"]) or result.stopped),
+    )
+
+
+def _data(outcome: FileOutcome) -> dict[str, object]:
+    refused = outcome.became == Became.REFUSED
+    return {
+        "file": outcome.file,
+        "became": outcome.became.value,
+        "sha256": outcome.sha256 or None,
+        "photograph": outcome.photograph,
+        "tool": outcome.stock or None,
+        "rule": outcome.rule or None,
+        "why": outcome.why,
+        "suggestion": outcome.suggestion or None,
+        "refused": f"{outcome.happened} {outcome.remedy}" if refused else None,
+    }
+
+
+def _tell_troubles(result: IntakeResult) -> None:
+    for outcome in result.outcomes:
+        if outcome.became == Became.REFUSED:
+            print(_line(outcome), file=sys.stderr)
+    if result.stopped:
+        print("Stopped. What is in stays in; give the same again to go on.", file=sys.stderr)
+
+
+def _in_words(counts: dict[str, int]) -> str:
+    return (
+        f"{counts['new']} new, {counts['here_already']} were here already and not stored twice, "
+        f"{counts['refused']} could not be taken in."
+    )
+
+
+def _line(outcome: FileOutcome) -> str:
+    if outcome.became == Became.REFUSED:
+        return f"{outcome.file}: {outcome.happened} {outcome.remedy}"
+    if outcome.stock:
+        return f"{outcome.file} → {outcome.stock}, {outcome.why}"
+    return f"{outcome.file}: waits, {outcome.why}" if outcome.why else outcome.file
+
+
+def _count_on_terminal(progress: Progress) -> None:
+    if sys.stderr.isatty():
+        of = "" if progress.total is None else f" of {progress.total}"
+        left = "" if progress.seconds_left is None else f", {progress.seconds_left:.0f} s left"
+        words = f"{progress.done}{of} photographs, {progress.per_second:.1f} a second{left}"
+        print(f"\r{words:<78}", end="", file=sys.stderr, flush=True)
+
+
+def _end_of_count(outcomes: tuple[FileOutcome, ...]) -> None:
+    if outcomes and sys.stderr.isatty():
+        print(file=sys.stderr)
+
+
+@contextmanager
+def _interrupted() -> Iterator[Event]:
+    """Give a mark that is set when a person or the system asks the command to end."""
+    stop = Event()
+
+    def ask(_number: int, _frame: FrameType | None) -> None:
+        stop.set()
+
+    before = {number: signal.signal(number, ask) for number in (signal.SIGINT, signal.SIGTERM)}
+    try:
+        yield stop
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)
+
+
+COMMAND = Command(
+    name="intake",
+    summary="Take photographs in from files and folders.",
+    arguments=_arguments,
+    run=_run,
+)
