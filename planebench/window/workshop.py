@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Qt
-from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QApplication, QFileDialog
 
 from planebench.catalog.catalog import Catalog
@@ -20,6 +19,7 @@ from planebench.window.edits import Edits
 from planebench.window.frame import Frame
 from planebench.window.given import Given
 from planebench.window.jobs import JobDesk
+from planebench.window.menus import MenuActs, fill_menus
 from planebench.window.notices import Notices
 from planebench.window.pieces.place import Place
 from planebench.window.places import place_for
@@ -170,24 +170,16 @@ class Workshop(QObject):
         self.frame.find_wanted.connect(self._find)
 
     def _fill_menus(self) -> None:
-        acts: tuple[tuple[str, str, str, Callable[[], object]], ...] = (
-            ("Catalog", "All batches", "", lambda: self.go(ways.ToBatches())),
-            ("Catalog", "Start a new catalog …", "Ctrl+N", self.ask_new),
-            ("Catalog", "Open a catalog …", "Ctrl+O", self.ask_open),
-            ("Catalog", "Open the sample", "", self.open_sample),
-            ("Catalog", "Close the catalog", "", self._close_catalog),
-            ("Catalog", "Quit", "Ctrl+Q", self.frame.close),
-            ("Help", "Keys of this place", "F1", self.frame.list_keys),
-            ("Help", "Light", "", lambda: self.choose_theme("light")),
-            ("Help", "Dark", "", lambda: self.choose_theme("dark")),
-            ("Help", "Light or dark as the system", "", lambda: self.choose_theme("system")),
+        acts = MenuActs(
+            go=self.go,
+            new=self.ask_new,
+            open=self.ask_open,
+            sample=self.open_sample,
+            close=self._close_catalog,
+            theme=self.choose_theme,
+            place=lambda: self.place,
         )
-        for menu, words, keys, act in acts:
-            action = QAction(words, self.frame)
-            if keys and keys != "F1":
-                action.setShortcut(QKeySequence(keys))
-            action.triggered.connect(act)
-            self.frame.menu(menu).addAction(action)
+        fill_menus(self.frame, acts)
 
     def _given(self, catalog: Catalog) -> Given:
         return Given(catalog=catalog, jobs=self.jobs, edits=self.edits, notices=self.notices)

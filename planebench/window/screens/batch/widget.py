@@ -71,6 +71,16 @@ class BatchScreen(Place):
         """The tool on which the list stands."""
         return self.list.current
 
+    @property
+    def tools_in_hand(self) -> tuple[ToolId, ...]:
+        """The tools chosen, for the menus."""
+        return self.list.chosen
+
+    @property
+    def batch_in_hand(self) -> BatchId | None:
+        """The batch shown, for the menus."""
+        return self._batch_id
+
     def search(self, words: str) -> None:
         """Narrow the list to tools in whose texts all these words are found."""
         self._typing.ask(lambda: self._narrow(replace(self._wanted, words=words)))

@@ -45,7 +45,8 @@ class Asking(QWidget):
         super().__init__(parent)
         self.setAcceptDrops(True)
         self.goes_to = Words(ink=Ink.MUTED).wrapped()
-        self.stage = DropDown("Stage", [(s.value, told) for s, told in STAGE_WORDS.items()])
+        stages = [(stage.value, told) for stage, told in STAGE_WORDS.items()]
+        self.stage = DropDown("Stage", stages, holds=Stage.AS_FOUND.value)
         self.follow = CheckBox("A scale card in the picture says which tool it is", on=True)
         self.minutes = Field("Minutes a card holds for the photographs after it")
         self.minutes.set_text(str(minutes))

@@ -1,0 +1,131 @@
+"""What stands in the menus, in the words of the trade."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+
+from PySide6.QtGui import QAction, QKeySequence
+
+from planebench.catalog.ids import BatchId, ToolId
+from planebench.window import ways
+from planebench.window.frame import Frame
+from planebench.window.pieces.place import Place
+
+Act = Callable[[], object]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MenuActs:
+    """What the menus can do; `place` gives where one is."""
+
+    go: Callable[[ways.Way], object]
+    new: Act
+    open: Act
+    sample: Act
+    close: Act
+    theme: Callable[[str], object]
+    place: Callable[[], Place | None]
+
+    def tools(self) -> tuple[ToolId, ...]:
+        """Give the tools in hand at this place."""
+        return tuple(getattr(self.place(), "tools_in_hand", ()))
+
+    def batch(self) -> BatchId | None:
+        """Give the batch that one is in."""
+        batch = getattr(self.place(), "batch_in_hand", None)
+        return None if batch is None else BatchId(batch)
+
+    def with_one(self, way: Callable[[ToolId], ways.Way]) -> None:
+        """Go somewhere with the tool in hand; without one, to the list of all tools."""
+        tools = self.tools()
+        self.go(way(tools[0]) if tools else ways.ToBatch(batch=self.batch()))
+
+    def with_all(self, way: Callable[[tuple[ToolId, ...]], ways.Way]) -> None:
+        """Go somewhere with all tools in hand."""
+        tools = self.tools()
+        self.go(way(tools) if tools else ways.ToBatch(batch=self.batch()))
+
+
+def fill_menus(frame: Frame, acts: MenuActs) -> None:
+    """Put the acts into the frame's menus; an empty name stands for a rule between them."""
+    for menu, rows in _menus(frame, acts).items():
+        for words, keys, act in rows:
+            if not words:
+                frame.menu(menu).addSeparator()
+                continue
+            action = QAction(words, frame)
+            if keys:
+                action.setShortcut(QKeySequence(keys))
+            action.triggered.connect(partial(_do, act))
+            frame.menu(menu).addAction(action)
+
+
+def _do(act: Act, *_checked: bool) -> None:
+    act()
+
+
+Rows = tuple[tuple[str, str, Act], ...]
+_RULE: tuple[str, str, Act] = ("", "", tuple)
+
+
+def _menus(frame: Frame, acts: MenuActs) -> dict[str, Rows]:
+    go = acts.go
+    return {
+        "Catalog": _catalog_rows(frame, acts),
+        "Batch": (
+            ("All batches", "", lambda: go(ways.ToBatches())),
+            ("All tools", "", lambda: go(ways.ToBatch())),
+            _RULE,
+            ("Photographs still to take", "", lambda: go(ways.ToViewsMissing(batch=acts.batch()))),
+            ("Print scale cards and tags …", "", lambda: acts.with_all(_cards)),
+        ),
+        "Tool": (
+            ("Open it", "", lambda: acts.with_one(lambda tool: ways.ToTool(tool=tool))),
+            ("When it was made", "", lambda: acts.with_one(lambda tool: ways.ToDating(tool=tool))),
+            ("Before and after", "", lambda: acts.with_one(lambda tool: ways.ToPair(tool=tool))),
+            ("Its history", "", lambda: acts.with_one(lambda tool: ways.ToHistory(tool=tool))),
+        ),
+        "Photograph": (
+            ("Photographs in …", "Ctrl+I", lambda: go(ways.ToIntake(batch=acts.batch()))),
+            ("Still to take", "", lambda: go(ways.ToViewsMissing(batch=acts.batch()))),
+        ),
+        "Sheet": (
+            ("Condition sheet …", "Ctrl+P", lambda: acts.with_all(_sheets)),
+            ("Who sells, and what is promised", "", lambda: go(ways.ToSettings())),
+        ),
+        "Help": (
+            ("Keys of this place  F1", "", frame.list_keys),
+            _RULE,
+            ("Light", "", lambda: acts.theme("light")),
+            ("Dark", "", lambda: acts.theme("dark")),
+            ("Light or dark as the system", "", lambda: acts.theme("system")),
+        ),
+    }
+
+
+def _catalog_rows(frame: Frame, acts: MenuActs) -> Rows:
+    go = acts.go
+    return (
+        ("Start a new catalog …", "Ctrl+N", acts.new),
+        ("Open a catalog …", "Ctrl+O", acts.open),
+        ("Open the sample", "", acts.sample),
+        ("Close the catalog", "", acts.close),
+        _RULE,
+        ("Choices of this catalog", "Ctrl+,", lambda: go(ways.ToSettings())),
+        ("Kinds of plane and their parts", "", lambda: go(ways.ToKinds())),
+        ("Who changed what when", "", lambda: go(ways.ToHistory())),
+        ("The bin", "", lambda: go(ways.ToBin())),
+        ("Backups and checks", "", lambda: go(ways.ToBackups())),
+        _RULE,
+        ("Quit", "Ctrl+Q", frame.close),
+    )
+
+
+def _cards(tools: tuple[ToolId, ...]) -> ways.Way:
+    return ways.ToCards(tools=tools)
+
+
+def _sheets(tools: tuple[ToolId, ...]) -> ways.Way:
+    return ways.ToSheet(tools=tools)
