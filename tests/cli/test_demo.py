@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from planebench.catalog.sample import SAMPLE_NAME
 from planebench.cli import demo
 from planebench.cli.app import run
 
@@ -43,7 +44,7 @@ def test_it_refuses_a_folder_that_holds_something(
 def test_the_usual_sample_is_made_once(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    made = tmp_path / demo.USUAL_NAME
+    made = tmp_path / SAMPLE_NAME
     made.mkdir()
     (made / "catalog.db").write_bytes(b"")
     monkeypatch.setattr(demo, "usual_place", lambda: tmp_path)
