@@ -193,3 +193,5 @@ class Labeled(QWidget):
         else:
             row.addWidget(words)
         row.addWidget(control, 1)
+        # A column that is short of height must not cut the foot off a control.
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)

@@ -44,6 +44,7 @@ class Asking(QWidget):
     ) -> None:
         super().__init__(parent)
         self.setAcceptDrops(True)
+        self.first = ActButton("Choose a folder or card", weight=Weight.MAIN, icon="photographs-in")
         self.goes_to = Words(ink=Ink.MUTED).wrapped()
         stages = [(stage.value, told) for stage, told in STAGE_WORDS.items()]
         self.stage = DropDown("Stage", stages, holds=Stage.AS_FOUND.value)
@@ -149,7 +150,7 @@ class Asking(QWidget):
     def _acts(self) -> QHBoxLayout:
         row = QHBoxLayout()
         row.setSpacing(8)
-        folder = ActButton("Choose a folder or card", weight=Weight.MAIN, icon="photographs-in")
+        folder = self.first
         folder.clicked.connect(self._ask_folder)
         files = ActButton("Choose files")
         files.clicked.connect(self._ask_files)

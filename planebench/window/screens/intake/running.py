@@ -31,7 +31,7 @@ class LastPhotograph(QWidget):
         self._pixmap: QPixmap | None = None
         self._tag = Tag("", self)
         self._tag.hide()
-        self.setMinimumSize(320, 200)
+        self.setMinimumSize(320, 160)
         self.setAccessibleName("The photograph taken in last")
 
     def show_photograph(self, pixmap: QPixmap | None, told: str) -> None:
@@ -198,7 +198,7 @@ class Running(QWidget):
         below.addWidget(self._stop)
         column.addLayout(below)
         self._refusal_box = _scrolled(self._refusals)
-        self._refusal_box.setMaximumHeight(180)
+        self._refusal_box.setFixedHeight(148)
         self._refusal_box.hide()
         column.addWidget(self._refusal_box)
         return column
@@ -264,7 +264,9 @@ def _refusal(outcome: FileOutcome) -> QWidget:
     name.setFixedWidth(150)
     name.setToolTip(outcome.file)
     row.addWidget(name, 0, Qt.AlignmentFlag.AlignTop)
-    row.addWidget(Words(f"{outcome.happened} {outcome.remedy}", ink=Ink.MUTED).wrapped(), 1)
+    told = Words(f"{outcome.happened} {outcome.remedy}", ink=Ink.MUTED).wrapped()
+    told.setAlignment(Qt.AlignmentFlag.AlignTop)
+    row.addWidget(told, 1)
     return line
 
 

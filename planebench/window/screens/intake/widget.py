@@ -115,7 +115,7 @@ class IntakeScreen(Place):
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.pages)
         self.set_title("Photographs in", up="Back")
-        self.set_regions(self.pages)
+        self.set_regions(self.asking.first, self.tray.photographs)
         self.set_keys(
             ("Esc", "back; an intake goes on meanwhile"),
             ("Enter", "file the chosen photographs under the tool marked"),
@@ -151,6 +151,8 @@ class IntakeScreen(Place):
         }
         self.tray.show_waiting(known.waiting, tuple(known.tools.values()), suggested)
         self.asking.say_waiting(len(known.waiting))
+        self._by_tool.titles = self._titles()
+        self.running.show_tools(self._by_tool.rows)
 
     def _titles(self) -> dict[ToolId, str]:
         tools = {} if self._known is None else self._known.tools
