@@ -12,13 +12,13 @@ from numpy.typing import NDArray
 from planebench.photo.card_code import Code, read_code
 from planebench.photo.card_doubts import Circumstances, filing_doubts, scale_doubts
 from planebench.photo.card_edges import QR_GROUP, card_edges
-from planebench.photo.card_fit import lay_on
+from planebench.photo.card_fit import Fit, lay_on
 from planebench.photo.card_hidden import missed_markers
-from planebench.photo.card_layout import MARKERS_AT, card_corners, marker_corners
+from planebench.photo.card_layout import MARKERS_AT, card_corners, marker_corners, px_per_mm
 from planebench.photo.card_light import Light, read_light
 from planebench.photo.card_search import Candidate, search
 from planebench.photo.card_tilt import focal_by_card, tilt_degrees
-from planebench.photo.card_trust import Trust, px_per_mm, trust_in
+from planebench.photo.card_trust import SHARED, Trust, spread_of, trust_in
 from planebench.photo.projective import Matrix, Points, inverse, mapped, normalised
 
 Rgb = NDArray[np.uint8]
@@ -34,8 +34,9 @@ class CardReading:
     (centers at whole numbers) to mm from the card's top left corner, y down. `mm_per_px` holds at
     the card's middle, `scale_error` is one standard deviation of it as a share.
     `residual_mm` is how far the markers' straight edges lie from a flat card's, root mean square.
-    `tilt_deg` is the camera's angle to the upright. `white_balance` holds factors for linear red,
-    green, blue, `exposure_stops` doublings of light above right; None if the patches are hidden.
+    `tilt_deg` is the camera's angle to the upright, `tilt_error_deg` one standard deviation of it.
+    `white_balance` holds factors for linear red, green, blue, `exposure_stops` doublings of light
+    above right; None if the patches are hidden.
     `sure` is false where the scale is less sure than a whole card's; `warnings` say why.
     """
 
@@ -46,6 +47,7 @@ class CardReading:
     scale_error: float
     residual_mm: float
     tilt_deg: float
+    tilt_error_deg: float
     white_balance: tuple[float, float, float] | None
     exposure_stops: float | None
     sure: bool
@@ -62,11 +64,17 @@ class CardReading:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Laid:
-    """One card laid onto the picture; `matrix` takes mm to px."""
+    """One card laid onto the picture: `fit` in the close-up that `shift` leads to."""
 
-    matrix: Matrix
+    fit: Fit
+    shift: Matrix
     trust: Trust
     code: Code | None
+
+    @property
+    def matrix(self) -> Matrix:
+        """What takes the card's mm to the whole picture's px."""
+        return normalised(inverse(self.shift) @ self.fit.matrix)
 
     @property
     def stock(self) -> str | None:
@@ -99,11 +107,13 @@ def _circumstances(
 ) -> Circumstances:
     card = cards[0]
     focal, telling = (focal_px, True) if focal_px else focal_by_card(card.matrix, size)
+    back = inverse(card.shift)
     return Circumstances(
         trust=card.trust,
         whole=_within(mapped(card.matrix, card_corners()), size),
-        px_per_mm=float(px_per_mm(card.matrix)[0]),
+        px_per_mm=px_per_mm(card.matrix),
         tilt_deg=tilt_degrees(card.matrix, size, focal),
+        tilt_error=SHARED * spread_of(card.fit, lambda m: tilt_degrees(back @ m, size, focal)),
         tilt_known=telling,
         stocks=tuple(each.stock for each in cards),
         code_text=card.code.text if card.code else None,
@@ -123,6 +133,7 @@ def _reading(card: _Laid, seen: Circumstances, light: Light | None, width: int) 
         scale_error=card.trust.scale_error,
         residual_mm=card.trust.residual_mm,
         tilt_deg=seen.tilt_deg,
+        tilt_error_deg=seen.tilt_error,
         white_balance=light.white_balance if light else None,
         exposure_stops=light.stops if light else None,
         sure=not of_scale,
@@ -149,7 +160,7 @@ def _laid(rgb: Rgb, candidate: Candidate) -> _Laid | None:
     fit = lay_on(grey, matrix, card_edges(code.modules if code else 0).of_groups(groups))
     if fit is None:
         return None
-    return _Laid(matrix=normalised(inverse(shift) @ fit.matrix), trust=trust_in(fit), code=code)
+    return _Laid(fit=fit, shift=shift, trust=trust_in(fit), code=code)
 
 
 def _drawn_together(
@@ -166,7 +177,7 @@ def _drawn_together(
 def _close_up(rgb: Rgb, matrix: Matrix) -> tuple[NDArray[np.uint8], Matrix]:
     """Cut the card out in grey, with a margin, and give the shift from the whole picture to it."""
     ends = mapped(matrix, card_corners())
-    margin = _MARGIN_MM * float(px_per_mm(matrix)[0])
+    margin = _MARGIN_MM * px_per_mm(matrix)
     size = np.array([rgb.shape[1], rgb.shape[0]])
     left, top = np.clip(ends.min(axis=0) - margin, 0, size).astype(int)
     right, bottom = np.clip(ends.max(axis=0) + margin, 0, size).astype(int)

@@ -15,6 +15,7 @@ _STEEP_DEG = 50.0
 # A cell of a marker is then under six pixels wide.
 _SMALL_PX_PER_MM = 2.4
 _ROUGH_SHARE = 0.002
+_ROUGH_TILT_DEG = 1.0
 _LONGEST_QUOTE = 60
 
 
@@ -30,6 +31,7 @@ class Circumstances:
     whole: bool
     px_per_mm: float
     tilt_deg: float
+    tilt_error: float
     tilt_known: bool
     stocks: tuple[str | None, ...]
     code_text: str | None
@@ -91,6 +93,10 @@ def filing_doubts(seen: Circumstances) -> tuple[str, ...]:
         (
             not seen.tilt_known,
             "The camera did not note its focal length: the tilt is an estimate.",
+        ),
+        (
+            seen.tilt_error > _ROUGH_TILT_DEG,
+            f"The tilt may be off by {seen.tilt_error:.0f} degrees or more.",
         ),
     )
     return tuple(words for holds, words in said if holds)

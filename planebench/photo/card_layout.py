@@ -10,6 +10,8 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from planebench.photo.projective import Matrix, growth_at
+
 CARD_MM: Final = (90.0, 60.0)
 MARKER_MM: Final = 15.0
 # The top left corner of markers 0 to 3, which stand top left, top right, bottom right, bottom left.
@@ -35,6 +37,12 @@ PATCHES: Final = (
     Patch(reflectance=0.18, at=(39.5, 45.5)),
     Patch(reflectance=0.05, at=(53.0, 45.5)),
 )
+
+
+def px_per_mm(matrix: Matrix) -> float:
+    """Give the scale at the card's middle of a homography that takes its mm to pixels."""
+    width, height = CARD_MM
+    return float(growth_at(matrix, np.array([[width / 2, height / 2]]))[0])
 
 
 @cache

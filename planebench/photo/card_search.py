@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 
 import cv2
 import numpy as np
@@ -15,22 +16,36 @@ from planebench.photo.card_layout import (
     CARD_MM,
     DICTIONARY,
     MARKER_MM,
+    MARKERS_AT,
     QR_PREFIX,
     card_corners,
     marker_corners,
+    px_per_mm,
     qr_corners,
 )
-from planebench.photo.projective import Matrix, Points, area, faces_us, fitted, inverse, mapped
+from planebench.photo.projective import (
+    Matrix,
+    Points,
+    area,
+    faces_us,
+    fitted,
+    inverse,
+    mapped,
+)
 
 Grey = NDArray[np.uint8]
 _FIRST_LOOK_PX, _CLOSE_LOOK_PX = 1600, 3200
+# A marker is then 90 pixels wide.
+_CLOSE_PX_PER_MM = 6.0
 # Corners found on a reduced picture lie within this far of a flat card's plan, even on a bent one.
 _FAR_OFF_MM = 1.5
 _QR = 4
 _QR_FORMAT = zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode)
 # Lifts what lies in deep shadow above the detector's fixed least contrast.
 _LIFTED = np.rint(255 * np.sqrt(np.arange(256) / 255)).astype(np.uint8)
-_DETECTOR = cv2.aruco.ArucoDetector(DICTIONARY, cv2.aruco.DetectorParameters())
+# Light and dark are parted by surroundings of this many pixels: one width, well chosen, finds what
+# the usual three find, in half the time (measured on photographs with and without a card).
+_SURROUNDINGS_PX = 33
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,7 +79,7 @@ def search(rgb: NDArray[np.uint8]) -> Found:
         markers = look.markers()
         found = _cards(markers) or _by_code(rgb, markers)
         if found:
-            return Found(candidates=found)
+            return Found(candidates=tuple(_seen_closer(rgb, card) for card in found))
     turned = _Look(np.ascontiguousarray(small[:, ::-1]), scale).markers()
     reach = rgb.shape[1] - small.shape[1] * scale
     shifted = [(number, corners + np.array([reach, 0.0])) for number, corners in turned]
@@ -80,7 +95,7 @@ class _Look:
 
     def markers(self) -> list[tuple[int, Points]]:
         """Detect markers 0 to 3: number and 4 x 2 corners in the picture's pixels."""
-        corners, numbers, _ = _DETECTOR.detectMarkers(self.grey)
+        corners, numbers, _ = _detector().detectMarkers(self.grey)
         # OpenCV gives None, against its own types, when it finds nothing.
         found = [int(number) for number in np.ravel(numbers)] if len(corners) else []
         return [
@@ -88,6 +103,14 @@ class _Look:
             for number, four in zip(found, corners, strict=True)
             if number < _QR
         ]
+
+
+@cache
+def _detector() -> cv2.aruco.ArucoDetector:
+    parameters = cv2.aruco.DetectorParameters()
+    parameters.adaptiveThreshWinSizeMin = _SURROUNDINGS_PX
+    parameters.adaptiveThreshWinSizeMax = _SURROUNDINGS_PX
+    return cv2.aruco.ArucoDetector(DICTIONARY, parameters)
 
 
 def _looks(rgb: NDArray[np.uint8], small: Grey, scale: float) -> Iterator[_Look]:
@@ -139,6 +162,31 @@ def _by_code(rgb: NDArray[np.uint8], markers: list[tuple[int, Points]]) -> tuple
             if _lie_flat(both):
                 cards.append(Candidate(corners=both))
     return tuple(cards)
+
+
+def _seen_closer(rgb: NDArray[np.uint8], card: Candidate) -> Candidate:
+    """Look again where a card with hidden or small markers lies, as large as suits the detector."""
+    matrix = card.matrix
+    if len(card.corners) == len(MARKERS_AT) or matrix is None:
+        return card
+    part, at = _surroundings(rgb, next(iter(card.corners.values())))
+    scale = px_per_mm(matrix) / _CLOSE_PX_PER_MM
+    if max(part.shape) > _CLOSE_LOOK_PX * scale:
+        return card
+    corners = dict(card.corners)
+    for number, seen in _enlarged(part, scale).markers():
+        joined = corners | {number: seen + at}
+        if _lie_flat(joined):
+            corners = joined
+    return Candidate(corners=corners)
+
+
+def _enlarged(part: NDArray[np.uint8], scale: float) -> _Look:
+    """Give a part of the picture so that `scale` of its pixels make one of the look's."""
+    grey = cv2.LUT(cv2.cvtColor(part, cv2.COLOR_RGB2GRAY), _LIFTED)
+    size = [max(1, round(side / scale)) for side in grey.shape[1::-1]]
+    way = cv2.INTER_AREA if scale > 1 else cv2.INTER_CUBIC
+    return _Look(np.asarray(cv2.resize(grey, size, interpolation=way), dtype=np.uint8), scale)
 
 
 def _surroundings(rgb: NDArray[np.uint8], marker: Points) -> tuple[NDArray[np.uint8], Points]:

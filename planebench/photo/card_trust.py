@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,14 +11,13 @@ from numpy.typing import NDArray
 
 from planebench.photo.card_edges import QR_GROUP
 from planebench.photo.card_fit import Fit
-from planebench.photo.card_layout import CARD_MM, MARKERS_AT
-from planebench.photo.projective import Matrix, slopes
+from planebench.photo.card_layout import MARKERS_AT, px_per_mm
+from planebench.photo.projective import Matrix, growth_at
 
-_MIDDLE = np.array([[CARD_MM[0] / 2, CARD_MM[1] / 2]])
 _APART_MM = MARKERS_AT[1][0] - MARKERS_AT[0][0]
 # Neighbouring points share pixels and tell less than each its own worth, and an edge is placed no
 # finer than this share of its own width. Both measured on photographs of known scale.
-_SHARED, _OF_WIDTH = 2.0, 0.03
+SHARED, _OF_WIDTH = 2.0, 0.03
 _SEEN_SHARE = 0.4
 _TINY = 1e-6
 
@@ -36,20 +36,15 @@ class Trust:
     edge_mm: float
 
 
-def px_per_mm(matrix: Matrix, at: NDArray[np.float64] = _MIDDLE) -> NDArray[np.float64]:
-    """Give the scale of a homography (mm to px) at N x 2 points: the root of its growth of area."""
-    return np.asarray(np.sqrt(np.abs(np.linalg.det(slopes(matrix, at)))), dtype=np.float64)
-
-
 def trust_in(fit: Fit) -> Trust:
     """Judge a fit by what it could not explain."""
     of_markers = fit.seen & (fit.edges.group != QR_GROUP)
-    scale = px_per_mm(fit.matrix, fit.edges.at)
+    scale = growth_at(fit.matrix, fit.edges.at)
     edge_mm = float(np.median((fit.width_px / scale)[of_markers])) if of_markers.any() else 0.0
     return Trust(
         markers=_markers_seen(fit),
         residual_mm=_residual(fit, fit.off_px / scale),
-        scale_error=math.hypot(_SHARED * _scale_spread(fit), _OF_WIDTH * edge_mm / _APART_MM),
+        scale_error=math.hypot(_scale_spread(fit), _OF_WIDTH * edge_mm / _APART_MM),
         edge_mm=edge_mm,
     )
 
@@ -73,13 +68,19 @@ def _residual(fit: Fit, off_mm: NDArray[np.float64]) -> float:
 
 
 def _scale_spread(fit: Fit) -> float:
-    """Carry the matrix's covariance over to the logarithm of the scale at the card's middle."""
-    figures = fit.matrix.ravel()
-    middle = math.log(float(px_per_mm(fit.matrix)[0]))
+    return SHARED * spread_of(fit, lambda matrix: math.log(px_per_mm(matrix)))
+
+
+def spread_of(fit: Fit, measure: Callable[[Matrix], float]) -> float:
+    """Carry the covariance of a fit's matrix over to a figure measured by it: one deviation.
+
+    As if all edge points told independently.
+    """
+    figures, middle = fit.matrix.ravel(), measure(fit.matrix)
     growth = np.empty(8)
     for number in range(8):
         moved = figures.copy()
         step = max(abs(float(figures[number])), _TINY) * _TINY
         moved[number] += step
-        growth[number] = (math.log(float(px_per_mm(moved.reshape(3, 3))[0])) - middle) / step
+        growth[number] = (measure(moved.reshape(3, 3)) - middle) / step
     return math.sqrt(max(0.0, float(growth @ fit.covariance @ growth)))

@@ -23,6 +23,11 @@ def slopes(matrix: Matrix, points: Points) -> NDArray[np.float64]:
     return np.asarray(top / ends[:, 2][:, None, None], dtype=np.float64)
 
 
+def growth_at(matrix: Matrix, points: Points) -> NDArray[np.float64]:
+    """Give how much larger lengths come out at N x 2 points: the root of the growth of area."""
+    return np.asarray(np.sqrt(np.abs(np.linalg.det(slopes(matrix, points)))), dtype=np.float64)
+
+
 def fitted(source: Points, target: Points) -> Matrix | None:
     """Find the homography that takes N x 2 source points to target points, N at least 4."""
     # OpenCV gives None, against its own types, for points that allow no homography.

@@ -5,6 +5,7 @@ from __future__ import annotations
 import cv2
 import numpy as np
 import pytest
+import segno
 from numpy.typing import NDArray
 
 from planebench.photo.card import CardReading, find_card
@@ -246,3 +247,30 @@ def test_no_card_is_seen_where_there_is_none(kind: str) -> None:
     }
 
     assert find_card(pictures[kind]) is None
+
+
+def test_a_small_kind_of_code_is_not_taken_for_a_number() -> None:
+    card = drawn_card()
+    modules = np.array([list(row) for row in segno.make_micro("12345").matrix])
+    white = np.kron(1 - modules, np.ones((480 // len(modules), 480 // len(modules)))) > 0
+    card[360:840, 660:1140] = 0.88
+    card[360 : 360 + len(white), 660 : 660 + len(white)] = np.where(white, 0.88, 0.03)
+
+    assert read(shown(card)).stock is None
+
+
+@pytest.mark.parametrize("distance", [170, 420, 900])
+def test_a_card_is_read_near_and_far(distance: float) -> None:
+    view = View(distance_mm=distance)
+    reading = read(shown(drawn_card(), view), view)
+
+    assert reading.stock == "LOT7-003"
+    assert length_errors(reading.matrix_px_to_mm, view.mm_to_px()).max() < 0.1
+
+
+def test_a_tilt_that_is_rough_is_said_so() -> None:
+    view = View(tilt_deg=10, distance_mm=1350)
+    reading = read(shown(covered(drawn_card(), TOP_LEFT, BOTTOM_LEFT), view), view)
+
+    assert reading.tilt_error_deg > 1
+    assert any(warning.startswith("The tilt may be off by") for warning in reading.warnings)
