@@ -60,7 +60,7 @@ def _thing(session: Session, name: str, row: EditedRow) -> BinnedThing:
     what = next(
         (
             str(value)
-            for key in ("code", "stock_number", "name", "seen", "what", "original_name", "kind")
+            for key in ("stock_number", "name", "code", "seen", "what", "original_name", "kind")
             if (value := getattr(row, key, None))
         ),
         "",

@@ -7,9 +7,15 @@ from collections.abc import Callable
 from planebench.window import ways
 from planebench.window.given import Given
 from planebench.window.pieces.place import Place
+from planebench.window.screens.backups.widget import BackupsScreen
 from planebench.window.screens.batch.widget import BatchScreen
 from planebench.window.screens.batches.widget import BatchesScreen
+from planebench.window.screens.bin.widget import BinScreen
+from planebench.window.screens.history.widget import HistoryScreen
 from planebench.window.screens.intake.widget import IntakeScreen
+from planebench.window.screens.kinds.widget import KindsScreen
+from planebench.window.screens.settings.widget import SettingsScreen
+from planebench.window.screens.views_missing.widget import ViewsMissingScreen
 
 Maker = Callable[[Given, ways.Way], Place]
 
@@ -33,8 +39,40 @@ def _intake(given: Given, way: ways.Way) -> Place:
     return IntakeScreen(given, way.batch, way.tool, way.paths)
 
 
+def _history(given: Given, way: ways.Way) -> Place:
+    assert isinstance(way, ways.ToHistory)  # noqa: S101 -- the table below pairs them
+    return HistoryScreen(given, way.tool)
+
+
+def _bin(given: Given, _way: ways.Way) -> Place:
+    return BinScreen(given)
+
+
+def _settings(given: Given, _way: ways.Way) -> Place:
+    return SettingsScreen(given)
+
+
+def _kinds(given: Given, _way: ways.Way) -> Place:
+    return KindsScreen(given)
+
+
+def _backups(given: Given, _way: ways.Way) -> Place:
+    return BackupsScreen(given)
+
+
+def _views_missing(given: Given, way: ways.Way) -> Place:
+    assert isinstance(way, ways.ToViewsMissing)  # noqa: S101 -- the table below pairs them
+    return ViewsMissingScreen(given, way.batch)
+
+
 _MAKERS: dict[type[ways.Way], Maker] = {
     ways.ToBatches: _batches,
     ways.ToBatch: _batch,
     ways.ToIntake: _intake,
+    ways.ToHistory: _history,
+    ways.ToBin: _bin,
+    ways.ToSettings: _settings,
+    ways.ToKinds: _kinds,
+    ways.ToBackups: _backups,
+    ways.ToViewsMissing: _views_missing,
 }

@@ -1,0 +1,1 @@
+"""Backups, restoring, and looking the catalog over."""

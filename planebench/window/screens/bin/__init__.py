@@ -1,0 +1,1 @@
+"""What was put in the bin, and putting it back."""

@@ -1,0 +1,1 @@
+"""Kinds of plane and their parts."""

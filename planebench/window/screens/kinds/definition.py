@@ -1,0 +1,66 @@
+"""A kind of one's own, in the form of resources/kinds, from what was typed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from itertools import count
+
+from planebench.catalog.reference import Kind
+
+_LAST_ORDER = 900
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartTyped:
+    """A part as typed; `code` is empty for a new one."""
+
+    name: str
+    finish: str
+    small: bool = False
+    optional: bool = False
+    code: str = ""
+
+
+def code_for(name: str, taken: Collection[str]) -> str:
+    """Give a free code for a name: small letters and underscores."""
+    plain = re.sub(r"[^a-z0-9]+", "_", name.casefold()).strip("_") or "own"
+    if plain not in taken:
+        return plain
+    return next(code for n in count(2) if (code := f"{plain}_{n}") not in taken)
+
+
+def definition_of(
+    kind: Kind, *, code: str, name: str, parts: Sequence[PartTyped]
+) -> dict[str, object]:
+    """Give a user's kind; it keeps the surfaces of `kind` that still have parts."""
+    rows: list[dict[str, object]] = []
+    for part in parts:
+        taken = [str(row["code"]) for row in rows]
+        rows.append(
+            {
+                "code": part.code or code_for(part.name, taken),
+                "name": part.name,
+                "finish": part.finish,
+                "small": part.small,
+                "optional": part.optional,
+            }
+        )
+    codes = {str(row["code"]) for row in rows}
+    surfaces = [
+        {"code": s.code, "name": s.name, "finish": s.finish, "parts": list(s.parts)}
+        for s in kind.surfaces
+        if codes & set(s.parts)
+    ]
+    return {
+        "code": code,
+        "name": name,
+        "order": kind.order if kind.own else _LAST_ORDER,
+        "drawing": kind.drawing,
+        "views": list(kind.views),
+        "hint": kind.hint,
+        "source": "the user of this catalog",
+        "parts": rows,
+        "surfaces": surfaces,
+    }

@@ -1,0 +1,222 @@
+"""Kinds of plane: what each has, and making kinds and parts of one's own."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHBoxLayout,
+    QHeaderView,
+    QListWidget,
+    QListWidgetItem,
+    QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
+)
+
+from planebench.catalog.changes import Changes
+from planebench.catalog.reference import Kind, open_list
+from planebench.errors import InputError
+from planebench.window.given import Given
+from planebench.window.jobs import LatestRead
+from planebench.window.pieces.act import ActButton, Weight
+from planebench.window.pieces.choices import DropDown
+from planebench.window.pieces.field import Field, Labeled
+from planebench.window.pieces.lines import Rule
+from planebench.window.pieces.place import Place
+from planebench.window.pieces.words import Ink, Words, heading, note
+from planebench.window.screens.kinds.definition import PartTyped, code_for, definition_of
+
+_CODE = Qt.ItemDataRole.UserRole
+_CHECKED = Qt.CheckState.Checked
+
+
+class KindsScreen(Place):
+    """Left the kinds, right the one chosen; a kind of one's own can be changed there."""
+
+    def __init__(self, given: Given) -> None:
+        super().__init__()
+        self._given = given
+        self._kinds: Mapping[str, Kind] = {}
+        self._stand_on = ""
+        self._reading = LatestRead(given.jobs, self)
+        self.list = QListWidget()
+        self.name = Field("Name of the kind")
+        self.parts = QTableWidget(0, 4)
+        self._title = heading()
+        self._about = Words(ink=Ink.MUTED).wrapped()
+        self._copy = ActButton("Make one of my own like it", weight=Weight.MAIN)
+        self._write = ActButton("Write the changes down", weight=Weight.MAIN)
+        self._add = ActButton("Add a part")
+        self._remove = ActButton("Take the part out")
+        self._bin = ActButton("Put my kind in the bin", icon="bin")
+        self._lay_out()
+        self._connect()
+        given.edits.happened.connect(self._look_again)
+        self._ask()
+
+    def _lay_out(self) -> None:
+        self.list.setAccessibleName("Kinds of plane")
+        self._prepare_parts()
+        left = QVBoxLayout()
+        left.setContentsMargins(24, 16, 16, 16)
+        left.addWidget(self.list)
+        whole = QHBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addLayout(left, 1)
+        whole.addWidget(Rule(upright=True))
+        whole.addLayout(self._right_column(), 2)
+        self.set_title("Kinds of plane and their parts", up="Back")
+        self.set_regions(self.list, self.parts)
+
+    def _prepare_parts(self) -> None:
+        parts = self.parts
+        parts.setAccessibleName("Parts of the kind")
+        parts.setHorizontalHeaderLabels(["Part", "Finish it usually had", "Small", "Optional"])
+        parts.horizontalHeader().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        parts.setColumnWidth(1, 220)
+        parts.verticalHeader().hide()
+        parts.verticalHeader().setDefaultSectionSize(36)
+        parts.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+
+    def _right_column(self) -> QVBoxLayout:
+        column = QVBoxLayout()
+        column.setContentsMargins(16, 16, 24, 16)
+        column.setSpacing(12)
+        self._name_row = Labeled("name", self.name, beside=120)
+        for part in (self._title, self._about, self._name_row):
+            column.addWidget(part)
+        column.addWidget(self.parts, 1)
+        column.addWidget(
+            note("Small parts are those that get lost; optional ones not every model had.")
+        )
+        acts = QHBoxLayout()
+        acts.setSpacing(8)
+        for act in (self._copy, self._write, self._add, self._remove, self._bin):
+            acts.addWidget(act)
+        acts.addStretch(1)
+        column.addLayout(acts)
+        return column
+
+    def _connect(self) -> None:
+        self.list.currentRowChanged.connect(lambda _row: self._show_kind())
+        self._copy.clicked.connect(self._make_own)
+        self._write.clicked.connect(self._write_own)
+        self._add.clicked.connect(lambda: self._add_part(PartTyped(name="", finish="bare_metal")))
+        self._remove.clicked.connect(lambda: self.parts.removeRow(self.parts.currentRow()))
+        self._bin.clicked.connect(self._bin_own)
+
+    def _ask(self) -> None:
+        catalog = self._given.catalog
+        self._reading.ask(lambda _job: catalog.kinds.all(), done=self._show)
+
+    def _show(self, kinds: Mapping[str, Kind]) -> None:
+        keep = self._stand_on or self._code()
+        self._stand_on = ""
+        self._kinds = kinds
+        self.list.clear()
+        for kind in kinds.values():
+            item = QListWidgetItem(f"{kind.name}, my own" if kind.own else kind.name)
+            item.setData(_CODE, kind.code)
+            self.list.addItem(item)
+        codes = list(kinds)
+        self.list.setCurrentRow(codes.index(keep) if keep in codes else 0)
+
+    def _code(self) -> str:
+        at = self.list.currentIndex()
+        return str(at.data(_CODE)) if at.isValid() else ""
+
+    def _show_kind(self) -> None:
+        kind = self._kinds.get(self._code())
+        if kind is None:
+            return
+        self._title.setText(kind.name)
+        self._about.setText(f"{kind.hint} Source: {kind.source}.".strip())
+        self.name.set_text(kind.name)
+        self._name_row.setVisible(kind.own)
+        for act in (self._write, self._add, self._remove, self._bin):
+            act.setVisible(kind.own)
+        self.parts.setRowCount(0)
+        for part in kind.parts:
+            typed = PartTyped(
+                name=part.name,
+                finish=part.finish,
+                small=part.small,
+                optional=part.optional,
+                code=part.code,
+            )
+            self._add_part(typed)
+        edits = QAbstractItemView.EditTrigger
+        self.parts.setEditTriggers(edits.AllEditTriggers if kind.own else edits.NoEditTriggers)
+
+    def _add_part(self, part: PartTyped) -> None:
+        row = self.parts.rowCount()
+        own = self._kinds[self._code()].own
+        self.parts.insertRow(row)
+        name = QTableWidgetItem(part.name)
+        name.setData(_CODE, part.code)
+        self.parts.setItem(row, 0, name)
+        finishes = [(code, finish.name) for code, finish in open_list("finishes").items()]
+        choice = DropDown(f"Finish of {part.name or 'the new part'}", finishes, holds=part.finish)
+        choice.setEnabled(own)
+        self.parts.setCellWidget(row, 1, choice)
+        for column, on in ((2, part.small), (3, part.optional)):
+            item = QTableWidgetItem()
+            flags = Qt.ItemFlag.ItemIsUserCheckable | Qt.ItemFlag.ItemIsSelectable
+            item.setFlags(flags | Qt.ItemFlag.ItemIsEnabled if own else flags)
+            item.setCheckState(_CHECKED if on else Qt.CheckState.Unchecked)
+            self.parts.setItem(row, column, item)
+
+    def _typed(self) -> tuple[PartTyped, ...]:
+        parts = []
+        for row in range(self.parts.rowCount()):
+            name, choice = self.parts.item(row, 0), self.parts.cellWidget(row, 1)
+            small, optional = self.parts.item(row, 2), self.parts.item(row, 3)
+            if name is None or small is None or optional is None:
+                continue
+            parts.append(
+                PartTyped(
+                    name=name.text().strip(),
+                    finish=choice.held if isinstance(choice, DropDown) else "bare_metal",
+                    small=small.checkState() == _CHECKED,
+                    optional=optional.checkState() == _CHECKED,
+                    code=str(name.data(_CODE) or ""),
+                )
+            )
+        return tuple(part for part in parts if part.name)
+
+    def _make_own(self) -> None:
+        kind = self._kinds[self._code()]
+        name = f"{kind.name}, another"
+        code = code_for(name, self._kinds)
+        self._keep(definition_of(kind, code=code, name=name, parts=self._typed()), code)
+
+    def _write_own(self) -> None:
+        kind, name = self._kinds[self._code()], self.name.text.strip()
+        if not name:
+            self.name.show_trouble(
+                InputError("A kind needs a name.", remedy="Try Cork plane.", subject="name")
+            )
+            return
+        definition = definition_of(kind, code=kind.code, name=name, parts=self._typed())
+        self._keep(definition, kind.code)
+
+    def _keep(self, definition: Mapping[str, object], code: str) -> None:
+        catalog = self._given.catalog
+        self._stand_on = code
+        self._given.jobs.edit(
+            lambda _job: catalog.kinds.write(definition), done=self._given.edits.happened.emit
+        )
+
+    def _bin_own(self) -> None:
+        catalog, code = self._given.catalog, self._code()
+        self._given.jobs.edit(
+            lambda _job: catalog.kinds.bin(code), done=self._given.edits.happened.emit
+        )
+
+    def _look_again(self, changes: Changes) -> None:
+        if changes.catalog_wide:
+            self._ask()

@@ -1,0 +1,1 @@
+"""The choices of the catalog and of this machine."""

@@ -1,0 +1,1 @@
+"""Photographs still to be taken across a batch."""
