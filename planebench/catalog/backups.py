@@ -73,7 +73,7 @@ def files_of(database: Path) -> list[Wanted]:
     try:
         with Session(engine) as session:
             named = select(PhotographRow.sha256, PhotographRow.original_name)
-            names = dict(session.execute(named).tuples().all())
+            names = dict(session.execute(named).all())
             stored = session.execute(
                 select(StoredFileRow.sha256, StoredFileRow.suffix, StoredFileRow.size)
             )
@@ -84,7 +84,7 @@ def files_of(database: Path) -> list[Wanted]:
                     sha256=sha256,
                     name=names.get(sha256) or f"{sha256}{suffix}",
                 )
-                for sha256, suffix, size in stored.tuples()
+                for sha256, suffix, size in stored
             ]
             sheets = session.scalars(select(IssuedSheetRow.file_name))
             return found + [

@@ -62,9 +62,9 @@ def check(
 def _stored(catalog: Catalog) -> list[_Stored]:
     with catalog.store.read() as session:
         asked = select(StoredFileRow.sha256, StoredFileRow.suffix).order_by(StoredFileRow.sha256)
-        rows = session.execute(asked).tuples().all()
+        rows = session.execute(asked).all()
         named = select(PhotographRow.sha256, PhotographRow.original_name)
-        names = dict(session.execute(named).tuples().all())
+        names = dict(session.execute(named).all())
     return [
         _Stored(path=catalog.vault.path(sha256, suffix), sha256=sha256, name=names.get(sha256, ""))
         for sha256, suffix in rows

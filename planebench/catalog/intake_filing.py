@@ -96,7 +96,7 @@ def _cards_beside(
         return
     keys = {frame.key for frame in frames}
     asked = _with_camera().where(PhotographRow.taken_at.between(min(times) - before, max(times)))
-    for row, camera in session.execute(asked).tuples():
+    for row, camera in session.execute(asked):
         frame = _frame(row, camera, -1, settled=True)
         if frame.has_card and frame.key not in keys:
             yield frame
@@ -130,7 +130,7 @@ def _rows(
 ) -> Iterator[tuple[PhotographRow, str]]:
     ids = iter(photographs)
     while chunk := list(islice(ids, CHUNK)):
-        yield from session.execute(_with_camera().where(PhotographRow.id.in_(chunk))).tuples()
+        yield from session.execute(_with_camera().where(PhotographRow.id.in_(chunk)))
 
 
 def _write(catalog: Catalog, filings: Sequence[Filing], *, run: str, in_words: str) -> Changes:
@@ -168,7 +168,7 @@ def _brought_up_to_date(
     of = {filing.key: filing for filing in filings}
     with catalog.store.read() as session:
         asked = select(ToolRow.stock_number, ToolRow.id).where(ToolRow.binned_at.is_(None))
-        tools = dict(session.execute(asked).tuples().all())
+        tools = dict(session.execute(asked).all())
     return tuple(
         outcome
         if (filing := of.get(outcome.photograph or "")) is None
