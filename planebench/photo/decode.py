@@ -15,6 +15,7 @@ from planebench.photo.facts import PictureFacts, Shot, shot_of, upright_size
 from planebench.photo.formats import recognise
 from planebench.photo.length import length_by_rows, whole_length
 from planebench.photo.pixels import (
+    as_array,
     open_header,
     reduced,
     shrink_while_decoding,
@@ -93,7 +94,7 @@ def _decode(
         shrink_while_decoding(image, largest)
     _load(image, stream, name)
     # Shrunk before it is turned and unpacked, so that no second full-size copy is made.
-    pixels = at_most(np.asarray(to_srgb(reduced(image, largest))), largest)
+    pixels = at_most(as_array(to_srgb(reduced(image, largest))), largest)
     image.close()
     return turned_upright(pixels, orientation)
 

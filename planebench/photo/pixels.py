@@ -18,6 +18,7 @@ pillow_heif.register_heif_opener()
 Image.MAX_IMAGE_PIXELS = None
 
 _WHITE = (255, 255, 255)
+_BAND_ROWS = 256
 _SRGB = ImageCms.createProfile("sRGB")
 _OF_MODE: Final = {"L": "GRAY", "LAB": "Lab ", "CMYK": "CMYK", "RGB": "RGB "}
 _FULL_8_BIT, _FULL_16_BIT = 255, 65535
@@ -51,6 +52,15 @@ def to_srgb(image: Image.Image) -> Image.Image:
     if profile and plain.mode in {"RGB", "CMYK", "L", "LAB"}:
         plain = _by_profile(plain, profile)
     return plain if plain.mode == "RGB" else plain.convert("RGB")
+
+
+def as_array(image: Image.Image) -> NDArray[np.uint8]:
+    """Unpack a picture in mode RGB to H x W x 3, in bands, so that no second copy is held."""
+    pixels = np.empty((image.height, image.width, 3), dtype=np.uint8)
+    for top in range(0, image.height, _BAND_ROWS):
+        bottom = min(top + _BAND_ROWS, image.height)
+        pixels[top:bottom] = np.asarray(image.crop((0, top, image.width, bottom)))
+    return pixels
 
 
 def turned_upright(pixels: NDArray[np.uint8], orientation: int) -> NDArray[np.uint8]:
