@@ -8,13 +8,14 @@ from collections.abc import Iterator
 
 import pytest
 
+pytest_plugins = ["tests.catalog_fixtures"]
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 _GUI_FIXTURES = {"qtbot", "qapp", "theme"}
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    # The offscreen platform says this of each window that is shown; it is not about the program.
-    config.addinivalue_line("qt_log_ignore", "does not support propagateSizeHints")
+    # The offscreen platform says this of windows that are shown; it is not about the program.
+    config.addinivalue_line("qt_log_ignore", "This plugin does not support")
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

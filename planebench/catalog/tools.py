@@ -176,10 +176,11 @@ class Tools(Book):
             return tuple(map(ToolId, session.scalars(asked)))
 
     def lines(self, tools: Collection[ToolId]) -> dict[ToolId, ToolLine]:
-        """Give the list lines of some tools."""
+        """Give the list lines of some tools, in the order in which they are named."""
         with self._store.read() as session:
             rows = session.scalars(select(ToolRow).where(ToolRow.id.in_(tools)))
-            return {ToolId(row.id): line_from(row) for row in rows}
+            found_lines = {ToolId(row.id): line_from(row) for row in rows}
+        return {tool: found_lines[tool] for tool in tools if tool in found_lines}
 
     def stock_numbers(self) -> frozenset[str]:
         """Give every stock number that is taken, in the bin too."""

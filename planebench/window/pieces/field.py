@@ -72,6 +72,8 @@ class Field(_Column):
         self.line.setText(text)
         self.line.setPlaceholderText(hint)
         self.line.editingFinished.connect(self._left)
+        # What was wrong stays told until it is written anew, also when Enter asked for it.
+        self.line.textEdited.connect(lambda _text: self.show_trouble(None))
         self.line.textEdited.connect(self.typed)
         self.line.put_back.connect(self._put_back)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
@@ -92,7 +94,6 @@ class Field(_Column):
     def _left(self) -> None:
         if self.line.text() != self._was:
             self._was = self.line.text()
-            self.show_trouble(None)
             self.kept.emit(self._was)
 
     def _put_back(self) -> None:

@@ -96,6 +96,7 @@ class ViewsMissingScreen(Place):
             )
         for at in (0, 1):
             self.rows.resizeColumnToContents(at)
+        self.rows.setCurrentIndex(self.rows.model().index(0, 0))
         self.rows.setVisible(bool(found))
         self._help.setText(
             "The views a buyer expects of each kind of plane, less those that are there. "

@@ -1,0 +1,59 @@
+"""What a screen is given, on a real catalog."""
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from planebench.catalog.catalog import Catalog
+from planebench.window.edits import Edits
+from planebench.window.given import Given
+from planebench.window.jobs import JobDesk
+from planebench.window.notices import Notice, Notices
+from planebench.window.pieces.place import Place
+
+
+@pytest.fixture
+def given(empty_catalog: Catalog, desk: JobDesk, theme: object) -> Given:
+    """Give an empty catalog, a desk, edits and notices."""
+    return Given(catalog=empty_catalog, jobs=desk, edits=Edits(), notices=Notices())
+
+
+@pytest.fixture
+def given_sample(sample: Catalog, given: Given) -> Given:
+    """Give the same on the sample catalog."""
+    return replace(given, catalog=sample)
+
+
+@pytest.fixture
+def told(given: Given) -> list[Notice]:
+    """Collect what the person is told."""
+    heard: list[Notice] = []
+    given.notices.show_with(heard.append)
+    given.jobs.troubled.connect(given.notices.trouble)
+    return heard
+
+
+@pytest.fixture
+def show(qtbot: QtBot, settled: Callable[[], None]) -> Callable[[Place], Place]:
+    """Show a screen and wait until it has asked all it wants to know."""
+
+    def shown(place: Place) -> Place:
+        qtbot.addWidget(place)
+        place.resize(1280, 700)
+        place.show()
+        settled()
+        return place
+
+    return shown
+
+
+@pytest.fixture
+def settled(qtbot: QtBot, desk: JobDesk) -> Callable[[], None]:
+    """Wait until nothing is under way."""
+
+    def wait() -> None:
+        qtbot.waitUntil(lambda: not desk.open_jobs, timeout=20_000)
+
+    return wait

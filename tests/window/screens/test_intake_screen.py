@@ -1,0 +1,72 @@
+import shutil
+
+import pytest
+
+from planebench.catalog.reference import sample_source
+from planebench.catalog.tools import Wanted
+from planebench.window.screens.intake.widget import IntakeScreen
+
+PHOTOGRAPHS = sorted((sample_source() / "photographs").glob("*.jpg"))
+
+
+@pytest.fixture
+def taken(qtbot, settled):
+    """Take paths in on a screen and wait until they are."""
+
+    def take(screen, *paths):
+        screen.take(paths)
+        qtbot.waitUntil(lambda: not screen.busy, timeout=20_000)
+        settled()
+
+    return take
+
+
+def test_photographs_come_in_and_what_is_no_picture_is_told_with_its_name(
+    given, batch, tmp_path, show, taken
+):
+    folder = tmp_path / "card"
+    folder.mkdir()
+    shutil.copy(PHOTOGRAPHS[0], folder)
+    (folder / "notes.jpg").write_text("shopping list")
+    screen = show(IntakeScreen(given, batch))
+    screen.asking.follow.setChecked(False)
+
+    taken(screen, folder)
+
+    assert len(given.catalog.photographs.unfiled(batch)) == 1
+    assert [o.file.endswith("notes.jpg") for o in screen.running._refused] == [True]
+    assert screen.running.tray.isVisible()
+
+
+def test_the_card_in_the_picture_files_it_and_makes_the_tool(given, batch, show, taken):
+    screen = show(IntakeScreen(given, batch))
+    screen.asking.make.hold("block")
+
+    taken(screen, PHOTOGRAPHS[0])
+
+    (tool,) = given.catalog.tools.find(Wanted(batch=batch))
+    assert len(given.catalog.tools.one(tool).photographs) == 1
+
+
+def test_an_intake_is_taken_back_whole(given, batch, show, taken, settled):
+    screen = show(IntakeScreen(given, batch))
+    screen.asking.follow.setChecked(False)
+    taken(screen, *PHOTOGRAPHS[:3])
+
+    screen.running.back.click()
+    settled()
+
+    assert given.catalog.photographs.unfiled(batch) == ()
+
+
+def test_waiting_photographs_are_filed_under_a_tool(given, tool, show, taken, settled):
+    screen = show(IntakeScreen(given, tool.batch))
+    screen.asking.follow.setChecked(False)
+    taken(screen, *PHOTOGRAPHS[:2])
+    screen._show_tray()
+    screen.tray.photographs.selectAll()
+
+    screen.tray._file()
+    settled()
+
+    assert len(given.catalog.tools.one(tool.id).photographs) == 2

@@ -1,0 +1,100 @@
+from PySide6.QtCore import Qt
+
+from planebench.catalog.tools import Wanted
+from planebench.window import ways
+from planebench.window.screens.backups.widget import BackupsScreen
+from planebench.window.screens.bin.widget import BinScreen
+from planebench.window.screens.history.widget import HistoryScreen
+from planebench.window.screens.kinds.widget import KindsScreen
+from planebench.window.screens.settings.widget import SettingsScreen
+from planebench.window.screens.views_missing.widget import ViewsMissingScreen
+
+
+def test_the_history_lists_edits_and_takes_the_last_back(given, tool_id, show, settled):
+    given.catalog.tools.change(tool_id, note="heavy")
+    screen = show(HistoryScreen(given, tool_id))
+    assert screen.rows.topLevelItem(0).text(2) == "LOT7-001 changed: note"
+
+    screen._back.click()
+    settled()
+
+    assert given.catalog.tools.one(tool_id).note == ""
+    taken_back = [screen.rows.topLevelItem(i).text(3) for i in range(3)]
+    assert "taken back" in taken_back
+
+
+def test_things_in_the_bin_are_put_back(given, tool_id, show, settled):
+    given.catalog.tools.bin([tool_id])
+    screen = show(BinScreen(given))
+
+    screen._back.click()
+    settled()
+
+    assert given.catalog.tools.find(Wanted()) == (tool_id,)
+
+
+def test_a_choice_is_kept_as_soon_as_it_is_left(qtbot, given, show, settled):
+    screen = show(SettingsScreen(given))
+
+    qtbot.keyClicks(screen.workshop.line, "Wendholm Workshop")
+    qtbot.keyClick(screen.workshop.line, Qt.Key.Key_Return)
+    settled()
+
+    assert given.catalog.settings.read().workshop == "Wendholm Workshop"
+
+
+def test_a_pattern_that_cannot_count_is_refused_under_its_field(qtbot, given, show, settled):
+    screen = show(SettingsScreen(given))
+    screen.pattern.line.setText("LOT")
+
+    screen._keep_pattern("LOT")
+
+    assert "cannot be used to count" in screen.pattern.trouble
+    assert given.catalog.settings.read().stock_pattern == "{batch}-{n:03}"
+
+
+def test_a_kind_of_one_s_own_is_made_like_another_and_changed(given, show, settled):
+    screen = show(KindsScreen(given))
+    screen._copy.click()
+    settled()
+    screen.name.line.setText("Corkmaker’s plane")
+    screen._add.click()
+    screen.parts.item(screen.parts.rowCount() - 1, 0).setText("Cork rest")
+
+    screen._write.click()
+    settled()
+
+    own = [kind for kind in given.catalog.kinds.all().values() if kind.own]
+    assert [kind.name for kind in own] == ["Corkmaker’s plane"]
+    assert own[0].parts[-1].name == "Cork rest"
+
+
+def test_a_full_backup_is_written_and_restored_beside(given, tool_id, tmp_path, show, settled):
+    screen = show(BackupsScreen(given))
+    screen.back_up_to(tmp_path / "elsewhere")
+    settled()
+    (folder,) = (tmp_path / "elsewhere").iterdir()
+
+    screen.restore_to(folder, tmp_path / "again")
+    settled()
+
+    assert (tmp_path / "again" / "catalog.db").is_file()
+    assert "restored beside" in screen.note._title.text()
+
+
+def test_a_sound_catalog_is_said_to_be_sound(given, show, settled):
+    screen = show(BackupsScreen(given))
+
+    screen._look_over()
+    settled()
+
+    assert screen.note._title.text() == "All is sound"
+
+
+def test_views_still_to_take_are_listed_for_the_camera(qtbot, given, tool_id, batch, show):
+    screen = show(ViewsMissingScreen(given, batch))
+
+    assert screen.as_text().startswith("LOT7-001 Smoothing plane, as found: top, left side")
+    with qtbot.waitSignal(screen.go) as went:
+        screen._open()
+    assert went.args[0] == ways.ToTool(tool=tool_id)
