@@ -41,7 +41,7 @@ class Trust(StrEnum):
 
 # Marks on the best single plane and half of those of one body, at least; and how many pixels of
 # the fine copy they lie beside their place, at most.
-_LIMITS = ((Trust.GOOD, 34.0, 4.0), (Trust.WEAK, 27.0, 4.2))
+_LIMITS = ((Trust.GOOD, 30.0, 4.0), (Trust.WEAK, 22.0, 4.2))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -111,7 +111,8 @@ def test_trust_asks_for_marks_on_one_plane_of_one_body_and_in_their_place() -> N
         )
 
     assert told(40, 60, 2.0) is Trust.GOOD
-    assert told(18, 22, 3.0) is Trust.WEAK
-    assert told(10, 25, 3.0) is Trust.NONE
+    assert told(14, 20, 3.0) is Trust.WEAK
+    assert told(10, 22, 3.0) is Trust.NONE
+    assert told(10, 24, 5.9) is Trust.NONE
     assert told(40, 60, 9.0) is Trust.NONE
     assert trust_in(NO_AGREEMENT) is Trust.NONE
