@@ -94,15 +94,20 @@ def share_out(
     whole = sum(map(Fraction, weights), Fraction(0))
     if whole <= 0 or min(weights) < 0 or total < 0:
         raise ValueError(f"weights {weights} cannot share {total}")
-    coins = Fraction(total) / Fraction(currency.smallest)
-    if coins.denominator != 1:
-        raise ValueError(f"{total} is finer than the smallest coin, {currency.smallest}")
+    coins = _coins(total, currency)
     exact = [coins * Fraction(weight) / whole for weight in weights]
     counts = [int(share) for share in exact]
     by_remainder = sorted(range(len(exact)), key=lambda place: counts[place] - exact[place])
-    for place in by_remainder[: int(coins) - sum(counts)]:
+    for place in by_remainder[: coins - sum(counts)]:
         counts[place] += 1
     return tuple(count * currency.smallest for count in counts)
+
+
+def _coins(total: Decimal, currency: Currency) -> int:
+    coins = Fraction(total) / Fraction(currency.smallest)
+    if coins.denominator != 1:
+        raise ValueError(f"{total} is finer than the smallest coin, {currency.smallest}")
+    return int(coins)
 
 
 def even_shares(total: Decimal, tools: int, currency: Currency) -> tuple[Decimal, ...]:
@@ -132,15 +137,28 @@ def _value(bare: str, field: str, currency: Currency) -> Decimal:
     pieces = re.split(_MARK, bare)
     marks = re.findall(_MARK, bare)
     whole, part = "".join(pieces), ""
-    if marks == [","] and len(pieces[1]) == _GROUP <= currency.digits:
-        raise _refusal(field, f"“{bare}” could be {pieces[0]}.{pieces[1]} or {whole}", whole)
+    _refuse_the_doubtful(pieces, marks, field, currency)
     if marks and _ends_in_decimals(pieces, marks, currency):
         whole, part = "".join(pieces[:-1]), pieces[-1]
     elif any(len(piece) != _GROUP for piece in pieces[1:]):
         raise _refusal(field, f"{currency.code} has {currency.digits} decimals", pieces[0] or "0")
-    elif marks == ["."] and currency.digits != 0:
-        raise _refusal(field, f"“{bare}” could be {bare.rstrip('0')} or {whole}", whole)
     return Decimal(f"{whole or '0'}.{part or '0'}")
+
+
+def _refuse_the_doubtful(
+    pieces: Sequence[str], marks: Sequence[str], field: str, currency: Currency
+) -> None:
+    """Refuse one mark before three digits where it may be either: 1,250 dinars, 1.250 dollars."""
+    if len(marks) != 1 or len(pieces[1]) != _GROUP:
+        return
+    comma = marks[0] == "," and currency.digits >= _GROUP
+    point = marks[0] == "." and 0 < currency.digits < _GROUP
+    if comma or point:
+        whole = "".join(pieces)
+        part = pieces[1] if comma else pieces[1].rstrip("0")
+        bare = marks[0].join(pieces)
+        reason = f"“{bare}” could be {f'{pieces[0]}.{part}'.rstrip('.')} or {whole}"
+        raise _refusal(field, reason, whole)
 
 
 def _ends_in_decimals(pieces: Sequence[str], marks: Sequence[str], currency: Currency) -> bool:

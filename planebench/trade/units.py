@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import Enum
@@ -174,16 +175,20 @@ def _number(number: str, typed: _Typed) -> Fraction:
     numerator, denominator = int(above), int(below)
     before = int(whole[0]) if whole else 0
     if denominator == 0:
-        likely = Fraction(numerator, 8) if 0 < numerator < 8 else Fraction(5, 8)  # noqa: PLR2004 - eighths
-        raise typed.refuse(
-            "nothing can be divided by 0", f"{before} {likely}" if whole else f"{likely}"
-        )
+        raise typed.refuse("nothing can be divided by 0", _in_eighths(numerator, whole))
     part = Fraction(numerator, denominator)
     if whole and part >= 1:
         up, rest = divmod(part, 1)
         example = f"{before + up} {rest}" if rest else f"{before + up}"
         raise typed.refuse("the fraction after a whole number is smaller than 1", example)
     return before + part
+
+
+def _in_eighths(numerator: int, whole: Sequence[str]) -> str:
+    """Offer eighths, the commonest graduation, for a fraction of nothing."""
+    eighths = 8
+    likely = Fraction(numerator if 0 < numerator < eighths else 5, eighths)
+    return " ".join((*whole, str(likely)))
 
 
 def _decimal(number: str, typed: _Typed) -> Fraction:
