@@ -41,34 +41,56 @@ def records_of(session: Session, tool_ids: Iterable[str]) -> dict[str, values.To
     """Give the whole records of tools by id; what is in the bin is left out of each."""
     wanted = list(tool_ids)
     tools = session.scalars(select(ToolRow).where(ToolRow.id.in_(wanted))).all()
-    parts = _by_tool(session, PartRow, wanted)
-    surfaces = _by_tool(session, SurfaceRow, wanted)
-    readings = _readings(session, wanted)
-    defects = _by_tool(session, DefectRow, wanted)
-    signs = _by_tool(session, SignRow, wanted)
-    measurements = _by_tool(session, MeasurementRow, wanted)
-    work = _by_tool(session, WorkRow, wanted)
-    comparables = _by_tool(session, ComparableRow, wanted)
+    known = _seen_and_read(session, wanted)
+    work = _worked_and_priced(session, wanted)
     photographs = photographs_of(session, wanted)
-    pairs = _by_tool(session, PairRow, wanted)
     pins = _pins(session, photographs)
     return {
         tool.id: values.Tool(
             **_plain_fields(tool),
-            parts=tuple(_part(row) for row in _in_order(parts[tool.id])),
-            surfaces=tuple(_surface(row) for row in _in_order(surfaces[tool.id])),
-            readings=tuple(readings[tool.id]),
-            defects=tuple(_defect(row) for row in _numbered(defects[tool.id])),
-            signs=tuple(_sign(row) for row in _numbered(signs[tool.id])),
-            measurements=tuple(_measurement(row) for row in measurements[tool.id]),
-            work=tuple(_work(row) for row in sorted(work[tool.id], key=_day)),
-            comparables=tuple(_comparable(row) for row in comparables[tool.id]),
+            **known[tool.id],
+            **work[tool.id],
             photographs=tuple(photographs[tool.id]),
-            pairs=tuple(_pair(row) for row in pairs[tool.id]),
             pins=tuple(pins[tool.id]),
             line=line_from(tool),
         )
         for tool in tools
+    }
+
+
+def _seen_and_read(session: Session, tool_ids: Sequence[str]) -> dict[str, dict[str, Any]]:
+    """Give parts, surfaces, readings, defects and signs of each tool, in their order."""
+    parts = _by_tool(session, PartRow, tool_ids)
+    surfaces = _by_tool(session, SurfaceRow, tool_ids)
+    readings = _readings(session, tool_ids)
+    defects = _by_tool(session, DefectRow, tool_ids)
+    signs = _by_tool(session, SignRow, tool_ids)
+    return {
+        tool: {
+            "parts": tuple(map(_part, _in_order(parts[tool]))),
+            "surfaces": tuple(map(_surface, _in_order(surfaces[tool]))),
+            "readings": tuple(readings[tool]),
+            "defects": tuple(map(_defect, _numbered(defects[tool]))),
+            "signs": tuple(map(_sign, _numbered(signs[tool]))),
+        }
+        for tool in tool_ids
+    }
+
+
+def _worked_and_priced(session: Session, tool_ids: Sequence[str]) -> dict[str, dict[str, Any]]:
+    """Give measurements, work, comparables and pairs of each tool."""
+    measurements = _by_tool(session, MeasurementRow, tool_ids)
+    work = _by_tool(session, WorkRow, tool_ids)
+    comparables = _by_tool(session, ComparableRow, tool_ids)
+    pairs = _by_tool(session, PairRow, tool_ids)
+    return {
+        tool: {
+            "measurements": tuple(map(_measurement, measurements[tool])),
+            "work": tuple(map(_work, sorted(work[tool], key=_day))),
+            "comparables": tuple(map(_comparable, comparables[tool])),
+            "pairs": tuple(map(_pair, pairs[tool])),
+        }
+        for tool in tool_ids
     }
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import asdict
 
@@ -20,7 +21,7 @@ from planebench.catalog.lines import share_to
 from planebench.catalog.records import records_of
 from planebench.catalog.reference import Kind, built_in_kinds, kind_from, name_of
 from planebench.catalog.tables import OwnKindRow, ToolRow
-from planebench.catalog.values import Photograph, Reading, Tool
+from planebench.catalog.values import DatingSign, Part, Photograph, Reading, Tool
 from planebench.trade.dating import Dating
 from planebench.trade.progress import Facts, next_act, seven
 from planebench.trade.terms import Basis, Known, PartStatus, Stage, State
@@ -81,46 +82,67 @@ def _write(row: ToolRow, tool: Tool, kind: Kind | None) -> None:
 def facts_of(tool: Tool, dating: Dating | None, kind: Kind | None) -> Facts:
     """Count what has been entered of a tool."""
     asked = [part for part in tool.parts if not part.optional]
-    said = [part for part in asked if part.status != PartStatus.NOT_SEEN]
     read = [_current(tool, index) for index in range(len(tool.surfaces))]
-    measured = sum(r is not None and r.share.basis == Basis.MEASURED for r in read)
-    main = read[0] if read else None
-    odd = () if dating is None else odd_parts_not_said(tool, dating)
+    main = next(iter(read), None)
+    odd = _odd_names(tool, dating)
+    stages = Counter(photo.stage for photo in tool.photographs)
     return Facts(
         state=tool.state,
-        identified=bool(tool.maker or tool.identified_by),
+        identified=any((tool.maker, tool.identified_by)),
         maker=tool.maker,
         parts_asked=len(asked),
-        parts_said=len(said),
+        parts_said=sum(map(_is_said, asked)),
         surfaces=len(tool.surfaces),
-        measured=measured,
-        by_eye=sum(r is not None for r in read) - measured,
+        measured=sum(map(_is_measured, read)),
+        by_eye=sum(map(_is_by_eye, read)),
         main_surface=_finish_word(tool),
-        main_measured=main is not None and main.share.basis == Basis.MEASURED,
-        main_by_eye=main is not None and main.share.basis != Basis.MEASURED,
+        main_measured=_is_measured(main),
+        main_by_eye=_is_by_eye(main),
         defects=len(tool.defects),
         defects_looked_at=tool.defects_looked_at,
-        signs_with_years=sum(_has_years(sign.not_before, sign.not_after) for sign in tool.signs),
-        disagree=dating is not None and disagrees(tool, dating),
-        later_part=odd[0].name.lower() if odd else "",
+        signs_with_years=sum(map(_has_years, tool.signs)),
+        disagree=_disagrees(tool, dating),
+        later_part=odd[0],
         work=len(tool.work),
         work_finished=tool.work_finished,
         has_price=tool.asking is not None,
         has_sold_price=tool.sold_for is not None,
         comparables=len(tool.comparables),
         photographs=len(tool.photographs),
-        as_found=sum(photo.stage == Stage.AS_FOUND for photo in tool.photographs),
-        finished=sum(photo.stage == Stage.FINISHED for photo in tool.photographs),
+        as_found=stages[Stage.AS_FOUND],
+        finished=stages[Stage.FINISHED],
         missing_finished_view=_view_without_after(tool, kind),
     )
+
+
+def _odd_names(tool: Tool, dating: Dating | None) -> tuple[str, ...]:
+    """Name the parts of another date that nobody explained; one empty name when there is none."""
+    odd = () if dating is None else odd_parts_not_said(tool, dating)
+    return tuple(part.name.lower() for part in odd) or ("",)
+
+
+def _disagrees(tool: Tool, dating: Dating | None) -> bool:
+    return dating is not None and disagrees(tool, dating)
+
+
+def _is_said(part: Part) -> bool:
+    return part.status != PartStatus.NOT_SEEN
+
+
+def _is_by_eye(reading: Reading | None) -> bool:
+    return reading is not None and not _is_measured(reading)
+
+
+def _is_measured(reading: Reading | None) -> bool:
+    return reading is not None and reading.share.basis == Basis.MEASURED
 
 
 def _finish_word(tool: Tool) -> str:
     return name_of("finishes", tool.surfaces[0].finish) if tool.surfaces else ""
 
 
-def _has_years(first: int | None, last: int | None) -> bool:
-    return first is not None or last is not None
+def _has_years(sign: DatingSign) -> bool:
+    return sign.not_before is not None or sign.not_after is not None
 
 
 def _current(tool: Tool, index: int) -> Reading | None:
@@ -172,12 +194,14 @@ def _latest(photographs: Iterable[Photograph]) -> str | None:
 
 
 def _view_without_after(tool: Tool, kind: Kind | None) -> str:
-    found = {photo.view for photo in tool.photographs if photo.stage == Stage.AS_FOUND}
-    after = {photo.view for photo in tool.photographs if photo.stage == Stage.FINISHED}
-    for view in kind.views if kind is not None else ():
-        if view in found and view not in after:
-            return name_of("views", view)
-    return ""
+    expected = () if kind is None else kind.views
+    found, after = _views(tool, Stage.AS_FOUND), _views(tool, Stage.FINISHED)
+    wanted = [view for view in expected if view in found - after]
+    return name_of("views", wanted[0]) if wanted else ""
+
+
+def _views(tool: Tool, stage: Stage) -> set[str]:
+    return {photo.view for photo in tool.photographs if photo.stage == stage}
 
 
 def _words(tool: Tool, kind: Kind | None) -> Iterator[str]:

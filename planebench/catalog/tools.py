@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from itertools import islice
 from typing import TypedDict
 
-from sqlalchemy import ColumnElement, Select, func, select
+from sqlalchemy import ColumnElement, Integer, Select, cast, func, select
 from sqlalchemy.orm import Session
 from typing_extensions import TypeVarTuple, Unpack
 
@@ -199,30 +199,27 @@ class Tools(Book):
 
     def counts(self, wanted: Wanted) -> MissingCounts:
         """Count what is still missing among the tools wanted, whatever `lacks` asks."""
-        everything = Wanted(
-            batch=wanted.batch, words=wanted.words, states=wanted.states, kinds=wanted.kinds
+        everything = replace(wanted, lacks=frozenset())
+        flags = (
+            ToolRow.lacks_finished,
+            ToolRow.lacks_date,
+            ToolRow.lacks_measure,
+            ToolRow.disagrees,
         )
         with self._store.read() as session:
             asked = _filtered(
-                select(
-                    ToolRow.lacks_finished,
-                    ToolRow.lacks_date,
-                    ToolRow.lacks_measure,
-                    ToolRow.disagrees,
-                    func.count(),
-                ),
+                select(func.count(), *(func.sum(cast(flag, Integer)) for flag in flags)),
                 everything,
                 ordered=False,
-            ).group_by(
-                ToolRow.lacks_finished, ToolRow.lacks_date, ToolRow.lacks_measure, ToolRow.disagrees
             )
-            rows = session.execute(asked).all()
+            tools, *lacking = (int(count or 0) for count in session.execute(asked).one())
+        finished, dated, measured, agreeing = lacking
         return MissingCounts(
-            tools=sum(row[4] for row in rows),
-            no_finished_photograph=sum(row[4] for row in rows if row[0]),
-            not_dated=sum(row[4] for row in rows if row[1]),
-            not_measured=sum(row[4] for row in rows if row[2]),
-            parts_disagree=sum(row[4] for row in rows if row[3]),
+            tools=tools,
+            no_finished_photograph=finished,
+            not_dated=dated,
+            not_measured=measured,
+            parts_disagree=agreeing,
         )
 
 

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from planebench.catalog.reference import name_of
-from planebench.catalog.values import Photograph, Tool
+from planebench.catalog.values import Photograph, Tool, ToolLine
 from planebench.trade.terms import STAGE_WORDS, Known, PartStatus, Stage
 from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.hatch import Hatch, HatchKey
@@ -88,20 +88,22 @@ class ToolBeside(QWidget):
             self._about.setText("")
             self.photograph.show_pixmap(None, "no photograph")
             return
+        line = tool.line
+        self._name.setText(f"{line.stock_number}  {line.title}")
+        self._about.setText(_about(tool))
+        latest = [p for p in tool.photographs if p.id == line.latest_photograph]
+        self._view.setText(_view_words(latest[0]) if latest else "")
         self._drawing.show_drawing(drawing)
         self._drawing.show_parts(
             {part.code: seen_of(part.status) for part in tool.parts},
             {part.code: part.name for part in tool.parts},
         )
-        line = tool.line
-        self._name.setText(f"{line.stock_number}  {line.title}")
-        self._about.setText(_about(tool))
-        latest = next((p for p in tool.photographs if p.id == line.latest_photograph), None)
-        self._view.setText("" if latest is None else _view_words(latest))
+        self._show_next(line)
+
+    def _show_next(self, line: ToolLine) -> None:
         act = line.next_act
-        said = f"Next: {act.words[0].lower()}{act.words[1:]}" if act.is_act else act.words
-        trouble = Known.DISAGREES in line.known
-        self._next.say(_sentence(act.detail), said, trouble=trouble)
+        said = f"Next: {act.words[:1].lower()}{act.words[1:]}" if act.is_act else act.words
+        self._next.say(_sentence(act.detail), said, trouble=Known.DISAGREES in line.known)
 
     def show_bill(self, bill: Bill) -> None:
         """Show what the purchase cost and brought."""
@@ -170,13 +172,11 @@ class ToolBeside(QWidget):
 
 
 def _about(tool: Tool) -> str:
-    said = [tool.line.subtitle]
-    asked = [part for part in tool.parts if not part.optional]
-    seen = sum(part.status != PartStatus.NOT_SEEN for part in asked)
-    length = next((m.as_typed for m in tool.measurements if m.what == "sole_length"), "")
-    if length:
-        said.append(f"sole {length}")
-    said.append(f"{seen} of {len(asked)} parts seen")
+    lengths = {m.what: m.as_typed for m in tool.measurements}
+    sole = f"sole {lengths['sole_length']}" if lengths.get("sole_length") else ""
+    asked = [part.status for part in tool.parts if not part.optional]
+    seen = len(asked) - asked.count(PartStatus.NOT_SEEN)
+    said = (tool.line.subtitle, sole, f"{seen} of {len(asked)} parts seen")
     return ", ".join(word for word in said if word)
 
 

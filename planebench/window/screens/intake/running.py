@@ -157,12 +157,7 @@ class Running(QWidget):
         self.tray.setVisible(waiting > 0)
         self.back.setVisible(counts[0] > 0)
         self.more.show()
-        said = [rules_told(result.outcomes)]
-        if result.unknown_stocks:
-            said.append(f"Cards with unknown numbers: {', '.join(result.unknown_stocks)}.")
-        if result.look_alikes:
-            said.append(f"{len(result.look_alikes)} groups of photographs show nearly the same.")
-        self._after.setText(" ".join(word for word in said if word))
+        self._after.setText(_remarks(result))
 
     def _picture_came(self, photograph: str) -> None:
         if self._latest is not None and self._latest.photograph == photograph:
@@ -276,6 +271,15 @@ def _told(outcome: FileOutcome) -> str:
         how = {"card": ", by its card", "followed": ", follows the card before it"}
         return f"{name} → {outcome.stock}{how.get(outcome.rule, '')}"
     return f"{name}, not filed yet"
+
+
+def _remarks(result: IntakeResult) -> str:
+    said = [rules_told(result.outcomes)]
+    if result.unknown_stocks:
+        said.append(f"Cards with unknown numbers: {', '.join(result.unknown_stocks)}.")
+    if result.look_alikes:
+        said.append(f"{len(result.look_alikes)} groups of photographs show nearly the same.")
+    return " ".join(word for word in said if word)
 
 
 def _counted(counts: tuple[int, int, int]) -> str:

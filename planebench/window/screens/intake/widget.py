@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import time
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import reduce
+from operator import or_
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
@@ -168,33 +171,26 @@ class IntakeScreen(Place):
 
     def _ended(self, results: list[IntakeResult]) -> None:
         self._job = None
-        changes = Changes()
-        for result in results:
-            changes |= result.changes
-        self._given.edits.happened.emit(changes)
+        self._given.edits.happened.emit(reduce(or_, (r.changes for r in results), Changes()))
         if not results:
             return
-        last = results[-1]
-        self._run = last.run
-        counts = ByTool(titles=self._titles())
-        for result in results:
-            for outcome in result.outcomes:
-                counts.add(outcome)
-                if outcome.suggestion and outcome.photograph is not None:
-                    self._suggested[outcome.photograph] = outcome.suggestion
-        self._by_tool = counts
-        self.running.show_tools(counts.rows)
-        new, here, refused = (
-            sum(result.count(became) for result in results)
-            for became in (Became.NEW, Became.HERE_ALREADY, Became.REFUSED)
-        )
-        waiting = sum(
-            outcome.became == Became.NEW and not outcome.stock
-            for result in results
-            for outcome in result.outcomes
-        )
-        self.running.end(last, (new, here, refused), waiting)
+        self._run = results[-1].run
+        outcomes = [outcome for result in results for outcome in result.outcomes]
+        self._count_anew(outcomes)
+        became = Counter(outcome.became for outcome in outcomes)
+        counts = (became[Became.NEW], became[Became.HERE_ALREADY], became[Became.REFUSED])
+        waiting = sum(o.became == Became.NEW and not o.stock for o in outcomes)
+        self.running.end(results[-1], counts, waiting)
         self._ask()
+
+    def _count_anew(self, outcomes: list[FileOutcome]) -> None:
+        """Count by tool what is known at the end: cards may have filed what came before them."""
+        self._by_tool = ByTool(titles=self._titles())
+        for outcome in outcomes:
+            self._by_tool.add(outcome)
+            if outcome.suggestion and outcome.photograph is not None:
+                self._suggested[outcome.photograph] = outcome.suggestion
+        self.running.show_tools(self._by_tool.rows)
 
     def _failed(self, error: Exception) -> None:
         self._job = None

@@ -171,22 +171,20 @@ class KindsScreen(Place):
             self.parts.setItem(row, column, item)
 
     def _typed(self) -> tuple[PartTyped, ...]:
-        parts = []
-        for row in range(self.parts.rowCount()):
-            name, choice = self.parts.item(row, 0), self.parts.cellWidget(row, 1)
-            small, optional = self.parts.item(row, 2), self.parts.item(row, 3)
-            if name is None or small is None or optional is None:
-                continue
-            parts.append(
-                PartTyped(
-                    name=name.text().strip(),
-                    finish=choice.held if isinstance(choice, DropDown) else "bare_metal",
-                    small=small.checkState() == _CHECKED,
-                    optional=optional.checkState() == _CHECKED,
-                    code=str(name.data(_CODE) or ""),
-                )
-            )
+        parts = (self._part_in(row) for row in range(self.parts.rowCount()))
         return tuple(part for part in parts if part.name)
+
+    def _part_in(self, row: int) -> PartTyped:
+        model, choice = self.parts.model(), self.parts.cellWidget(row, 1)
+        name, small, optional = (model.index(row, column) for column in (0, 2, 3))
+        checked = Qt.ItemDataRole.CheckStateRole
+        return PartTyped(
+            name=str(name.data() or "").strip(),
+            finish=choice.held if isinstance(choice, DropDown) else "bare_metal",
+            small=Qt.CheckState(small.data(checked)) == _CHECKED,
+            optional=Qt.CheckState(optional.data(checked)) == _CHECKED,
+            code=str(name.data(_CODE) or ""),
+        )
 
     def _make_own(self) -> None:
         kind = self._kinds[self._code()]
