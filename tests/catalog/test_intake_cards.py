@@ -1,0 +1,123 @@
+"""Photographs file themselves by the card in them, told why, and are taken back as one step."""
+
+from __future__ import annotations
+
+import datetime as dt
+import shutil
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.ids import BatchId, ToolId
+from planebench.catalog.intake import take_in
+from planebench.catalog.intake_values import Destination
+from planebench.photo.card import find_card
+from planebench.photo.decode import open_upright
+from tests.catalog.shots import shot, shot_of_card
+from tests.photo.card_scene import View, mapped
+
+NINE = dt.datetime(2026, 3, 14, 9, 0)  # noqa: DTZ001 -- a camera's clock has no zone
+
+
+@pytest.fixture(scope="session")
+def card_shot(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("card")
+    return shot_of_card(folder / "card.jpg", text="PB:LOT7-001", at=NINE, camera="D20")
+
+
+@pytest.fixture
+def evening(card_shot: Path, tmp_path: Path) -> Path:
+    """A card of LOT7-001 at nine, two photographs after it, and one before."""
+    folder = tmp_path / "evening"
+    folder.mkdir()
+    shutil.copy2(card_shot, folder / "2.jpg")
+    for name, minute in (("1", -3), ("3", 1), ("4", 2)):
+        at = NINE + dt.timedelta(minutes=minute)
+        shot(folder / f"{name}.jpg", seed=minute + 10, at=at, camera="D20")
+    return folder
+
+
+def following(batch: BatchId, make_tools: str = "") -> Destination:
+    return Destination(batch=batch, follow_cards=True, make_tools=make_tools)
+
+
+def test_photographs_go_to_the_tool_of_the_card_and_say_why(
+    empty_catalog: Catalog, tool_id: ToolId, batch: BatchId, evening: Path
+) -> None:
+    result = take_in(empty_catalog, [evening], to=following(batch))
+
+    told = [(Path(o.file).name, o.stock, o.rule, o.why) for o in result.outcomes]
+    assert told == [
+        ("1.jpg", "", "", "there is no card in it and none before it"),
+        ("2.jpg", "LOT7-001", "card", "its own card says LOT7-001"),
+        ("3.jpg", "LOT7-001", "followed", "1 min after the card LOT7-001 in 2.jpg"),
+        ("4.jpg", "LOT7-001", "followed", "2 min after the card LOT7-001 in 2.jpg"),
+    ]
+    filed = empty_catalog.tools.one(tool_id).photographs
+    assert [(photo.original_name, photo.filed_by) for photo in filed] == [
+        ("2.jpg", "card"),
+        ("3.jpg", "followed"),
+        ("4.jpg", "followed"),
+    ]
+
+
+def test_the_intake_and_its_filing_are_one_step_back(
+    empty_catalog: Catalog, tool_id: ToolId, batch: BatchId, evening: Path
+) -> None:
+    take_in(empty_catalog, [evening], to=following(batch))
+    back = empty_catalog.history.take_back()
+
+    assert back.words == "Took back: 4 photographs taken in, 3 filed by cards"
+    assert empty_catalog.tools.one(tool_id).photographs == ()
+    assert empty_catalog.photographs.unfiled() == ()
+
+
+def test_an_unknown_number_is_told_and_its_followers_wait(
+    empty_catalog: Catalog, batch: BatchId, evening: Path
+) -> None:
+    result = take_in(empty_catalog, [evening], to=following(batch))
+
+    assert result.unknown_stocks == ("LOT7-001",)
+    assert len(empty_catalog.photographs.unfiled(batch)) == 4
+
+
+def test_an_unknown_number_makes_its_tool_when_asked(
+    empty_catalog: Catalog, batch: BatchId, evening: Path
+) -> None:
+    result = take_in(empty_catalog, [evening], to=following(batch, make_tools="block"))
+    made = empty_catalog.tools.by_stock_number("LOT7-001")
+
+    assert result.unknown_stocks == ()
+    assert made is not None
+    assert len(empty_catalog.tools.one(made).photographs) == 3
+    empty_catalog.history.take_back()
+    assert empty_catalog.tools.by_stock_number("LOT7-001") is None
+
+
+def test_an_intake_that_was_stopped_is_filed_when_it_goes_on(
+    empty_catalog: Catalog, tool_id: ToolId, batch: BatchId, evening: Path
+) -> None:
+    take_in(empty_catalog, [evening / "2.jpg"], to=following(batch))
+    take_in(empty_catalog, [evening / "3.jpg"], to=Destination(batch=batch))
+    result = take_in(empty_catalog, [evening], to=following(batch))
+
+    filed = {photo.original_name for photo in empty_catalog.tools.one(tool_id).photographs}
+    assert filed == {"2.jpg", "3.jpg", "4.jpg"}
+    assert len(result.outcomes) == 4
+
+
+def test_the_scale_is_that_of_the_whole_picture(
+    empty_catalog: Catalog, batch: BatchId, evening: Path
+) -> None:
+    take_in(empty_catalog, [evening], to=following(batch))
+    photo = next(p for p in empty_catalog.photographs.unfiled() if p.original_name == "2.jpg")
+
+    assert photo.scale is not None
+    matrix = np.array(photo.scale["matrix_px_to_mm"])
+    corners = mapped(View().mm_to_px(), [(0, 0), (90, 60)])
+    assert mapped(matrix, corners) == pytest.approx(np.array([(0, 0), (90, 60)]), abs=0.3)
+    alone = find_card(open_upright(evening / "2.jpg"))
+    assert alone is not None
+    assert photo.scale["mm_per_px"] == pytest.approx(alone.mm_per_px, rel=1e-6)

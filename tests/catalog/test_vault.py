@@ -1,0 +1,96 @@
+"""The vault keeps originals as they came, whole or not at all."""
+
+from __future__ import annotations
+
+import os
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import pytest
+
+from planebench.catalog.vault import Vault, sha256_of
+from planebench.errors import FileError
+
+DATA = b"the bytes of a photograph" * 999
+SHA256 = sha256_of(DATA)
+
+
+@pytest.fixture
+def vault(tmp_path: Path) -> Vault:
+    return Vault(tmp_path / "photos")
+
+
+def test_the_hash_is_that_of_the_standard() -> None:
+    # FIPS 180-4, example of the message "abc".
+    published = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
+
+    assert sha256_of(b"abc") == published
+
+
+def test_bytes_come_back_as_they_were(vault: Vault) -> None:
+    path = vault.store(DATA, sha256=SHA256, suffix=".jpg")
+
+    assert path == vault.path(SHA256, ".jpg")
+    assert vault.read(SHA256, ".jpg") == DATA
+    assert list(vault.files()) == [path]
+
+
+def test_a_file_that_is_whole_is_not_written_again(vault: Vault) -> None:
+    path = vault.store(DATA, sha256=SHA256, suffix=".jpg")
+    before = path.stat().st_mtime_ns
+    vault.store(DATA, sha256=SHA256, suffix=".jpg")
+
+    assert path.stat().st_mtime_ns == before
+
+
+def test_a_damaged_file_of_the_same_size_is_made_whole(vault: Vault) -> None:
+    path = vault.store(DATA, sha256=SHA256, suffix=".jpg")
+    path.write_bytes(bytes(len(DATA)))
+    vault.store(DATA, sha256=SHA256, suffix=".jpg")
+
+    assert path.read_bytes() == DATA
+
+
+def test_two_threads_storing_the_same_picture_do_not_disturb_each_other(vault: Vault) -> None:
+    with ThreadPoolExecutor(8) as pool:
+        stored = [pool.submit(vault.store, DATA, sha256=SHA256, suffix=".jpg") for _ in range(40)]
+
+    assert {future.result() for future in stored} == {vault.path(SHA256, ".jpg")}
+    assert [path.read_bytes() for path in vault.files()] == [DATA]
+
+
+def test_the_bytes_are_flushed_before_the_file_has_its_name(
+    vault: Vault, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    named_when_flushed: list[bool] = []
+    flush = os.fsync
+
+    def look(handle: int) -> None:
+        named_when_flushed.append(vault.path(SHA256, ".jpg").exists())
+        flush(handle)
+
+    monkeypatch.setattr(os, "fsync", look)
+    vault.store(DATA, sha256=SHA256, suffix=".jpg")
+
+    assert False in named_when_flushed
+    if os.name == "posix":
+        # Its folder's entry is flushed once it has the name.
+        assert named_when_flushed[-1]
+
+
+def test_a_full_disk_leaves_nothing_under_the_name(
+    vault: Vault, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(_handle: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(FileError, match="No space left on device"):
+        vault.store(DATA, sha256=SHA256, suffix=".jpg")
+
+    assert list(vault.files()) == []
+
+
+def test_a_missing_original_is_told(vault: Vault) -> None:
+    with pytest.raises(FileError, match="is not in the catalog's folder"):
+        vault.read(SHA256, ".jpg")
