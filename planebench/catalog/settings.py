@@ -15,6 +15,7 @@ from planebench.trade.stock import FIRST_PATTERN, check_pattern
 
 LENGTH_UNITS = ("in", "mm")
 PAPERS = ("letter", "a4")
+SIDES = ("one", "both")
 MOST_PHOTOGRAPHS = 12
 
 
@@ -23,7 +24,8 @@ class CatalogSettings:
     """Choices kept with the catalog; each default suits most people.
 
     `workshop`, `person`, `address`, `contact` and `promise` are printed on sheets. `currency` is an
-    ISO 4217 code. `photographs_on_sheet` is 1 to 12.
+    ISO 4217 code. `photographs_on_sheet` is 1 to 12. `printer_scale`, 0.95 to 1.05, is by how much
+    lengths on scale cards are stretched for this person's printer.
     """
 
     workshop: str = ""
@@ -35,6 +37,8 @@ class CatalogSettings:
     stock_pattern: str = FIRST_PATTERN
     length_unit: str = "in"
     paper: str = "letter"
+    sides: str = "both"
+    printer_scale: float = 1.0
     photographs_on_sheet: int = 6
     ratings_on_sheet: bool = False
     follow_minutes: int = 30
@@ -44,6 +48,7 @@ class CatalogSettings:
         check_pattern(self.stock_pattern)
         _one_of("unit of length", self.length_unit, LENGTH_UNITS)
         _one_of("paper", self.paper, PAPERS)
+        _one_of("sides of the paper", self.sides, SIDES)
         if not 1 <= self.photographs_on_sheet <= MOST_PHOTOGRAPHS:
             raise InputError(
                 f"A sheet cannot show {self.photographs_on_sheet} photographs.",

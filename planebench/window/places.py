@@ -15,6 +15,7 @@ from planebench.window.screens.history.widget import HistoryScreen
 from planebench.window.screens.intake.widget import IntakeScreen
 from planebench.window.screens.kinds.widget import KindsScreen
 from planebench.window.screens.settings.widget import SettingsScreen
+from planebench.window.screens.sheet.widget import SheetScreen
 from planebench.window.screens.views_missing.widget import ViewsMissingScreen
 
 Maker = Callable[[Given, ways.Way], Place]
@@ -65,6 +66,11 @@ def _views_missing(given: Given, way: ways.Way) -> Place:
     return ViewsMissingScreen(given, way.batch)
 
 
+def _sheet(given: Given, way: ways.Way) -> Place:
+    assert isinstance(way, ways.ToSheet)  # noqa: S101 -- the table below pairs them
+    return SheetScreen(given, way.tools)
+
+
 _MAKERS: dict[type[ways.Way], Maker] = {
     ways.ToBatches: _batches,
     ways.ToBatch: _batch,
@@ -75,4 +81,5 @@ _MAKERS: dict[type[ways.Way], Maker] = {
     ways.ToKinds: _kinds,
     ways.ToBackups: _backups,
     ways.ToViewsMissing: _views_missing,
+    ways.ToSheet: _sheet,
 }

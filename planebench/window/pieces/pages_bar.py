@@ -1,0 +1,71 @@
+"""The bar beneath pages: which are shown, leafing, and how close."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QWidget
+
+from planebench.window.pieces.act import ActButton, Weight
+from planebench.window.pieces.ground import Ground
+from planebench.window.pieces.pages_view import PagesView
+from planebench.window.pieces.words import Words, note
+
+
+class PagesBar(Ground):
+    """Leafs a view of pages and brings it closer."""
+
+    def __init__(self, view: PagesView, parent: QWidget | None = None) -> None:
+        super().__init__("panel", parent, ruled=Qt.Edge.TopEdge)
+        self._view = view
+        self.setFixedHeight(48)
+        self.before = self._act("Page before", lambda: view.leaf(-1))
+        self.after = self._act("Page after", lambda: view.leaf(1))
+        self.which = Words()
+        self.size_told = note()
+        row = QHBoxLayout(self)
+        row.setContentsMargins(16, 0, 16, 0)
+        row.setSpacing(4)
+        row.addWidget(self.before)
+        row.addWidget(self.after)
+        row.addSpacing(8)
+        row.addWidget(self.which)
+        row.addStretch(1)
+        row.addWidget(self.size_told)
+        row.addSpacing(8)
+        for words, act in (
+            ("Farther", lambda: view.closer(-1)),
+            ("Closer", lambda: view.closer(1)),
+            ("Whole pages", view.see_whole),
+            ("Full size", view.full_size),
+        ):
+            row.addWidget(self._act(words, act))
+        view.moved.connect(self._tell)
+        self._tell()
+
+    def _act(self, words: str, act: object) -> ActButton:
+        button = ActButton(words, weight=Weight.QUIET)
+        button.clicked.connect(act)
+        return button
+
+    def _tell(self) -> None:
+        view = self._view
+        shown, count = view.shown, view.count
+        leafed = count > len(shown)
+        self.before.setVisible(leafed)
+        self.after.setVisible(leafed)
+        self.before.set_not_now("This is the first page." if shown.start == 0 else "")
+        self.after.set_not_now("This is the last page." if shown.stop >= count else "")
+        told = told_pages(shown, count)
+        self.which.setText(told)
+        view.setAccessibleDescription(told)
+        self.size_told.setText(f"{view.scale:.0%} of full size" if count else "")
+
+
+def told_pages(shown: range, count: int) -> str:
+    """Say which pages of how many are shown: "Pages 1 and 2 of 5"."""
+    if not shown:
+        return ""
+    if len(shown) == 1:
+        return f"Page {shown.start + 1} of {count}"
+    joined = " and " if len(shown) == 2 else " to "  # noqa: PLR2004 (two pages are named both)
+    return f"Pages {shown.start + 1}{joined}{shown.stop} of {count}"

@@ -1,0 +1,250 @@
+"""Pages of a print as they will be: side by side where there is room, one at a time else."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import ceil
+
+from PySide6.QtCore import QEvent, QRectF, QSize, QSizeF, Qt, Signal
+from PySide6.QtGui import (
+    QColor,
+    QImage,
+    QKeyEvent,
+    QPainter,
+    QPaintEvent,
+    QResizeEvent,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QAbstractScrollArea, QFrame, QWidget
+from typing_extensions import override
+
+from planebench.window.fonts import words
+from planebench.window.pieces.focus_ring import ring_inside
+from planebench.window.tokens import tokens_now
+
+_ROUND, _BETWEEN = 16, 24
+_SIDE_BY_SIDE_FROM = 960
+_POINTS_AN_INCH = 72
+_DOTS_STEP, _FEWEST_DOTS, _MOST_DOTS = 24, 72, 288
+_STEPS = (0.5, 0.67, 0.8, 1.0, 1.25, 1.5, 2.0, 3.0)
+_NOTCH = 120
+PAGES_KEYS = (
+    ("Page Up, Page Down", "the page before or after"),
+    ("+ -", "closer, farther"),
+    ("0", "whole pages"),
+    ("1", "full size"),
+    ("arrows", "move the pages"),
+)
+
+
+class PagesView(QAbstractScrollArea):
+    """Shows pages; they stay as they are until others come.
+
+    Signals: `moved()` when other pages or another size are shown; `dots_wanted(int)` when pages
+    with that many dots an inch would look sharp; `beyond(int)` -1 or 1 when one leafs past an end.
+    """
+
+    moved = Signal()
+    dots_wanted = Signal(int)
+    beyond = Signal(int)
+
+    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName(name)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        ring_inside(self)
+        self._pages: tuple[QImage, ...] = ()
+        self._points = QSizeF(612, 792)
+        self._first = 0
+        self._zoom = 0.0
+        self._waiting = "Setting the pages …"
+        self._dots = 0
+
+    @property
+    def count(self) -> int:
+        """How many pages there are."""
+        return len(self._pages)
+
+    @property
+    def shown(self) -> range:
+        """The pages that are shown, counted from 0."""
+        return range(self._first, min(self._first + self._abreast(), self.count))
+
+    @property
+    def scale(self) -> float:
+        """The size: 1 is as large as on paper, as far as the screen tells its size."""
+        return self._pixels_a_point() * _POINTS_AN_INCH / self.logicalDpiX()
+
+    @property
+    def dots(self) -> int:
+        """How many dots an inch look sharp at this size."""
+        wanted = self._pixels_a_point() * _POINTS_AN_INCH * self.devicePixelRatioF()
+        stepped = ceil(wanted / _DOTS_STEP) * _DOTS_STEP
+        return min(max(stepped, _FEWEST_DOTS), _MOST_DOTS)
+
+    def show_pages(self, pages: Sequence[QImage], points: QSizeF) -> None:
+        """Show pages of a paper of so many points; the place is kept where there is one."""
+        self._pages = tuple(pages)
+        self._points = points
+        self._first = min(self._first, max(0, self.count - 1))
+        self._first -= self._first % self._abreast()
+        self._settle()
+
+    def say_waiting(self, words_: str) -> None:
+        """Say what stands where there are no pages."""
+        self._waiting = words_
+        self.viewport().update()
+
+    def leaf(self, step: int) -> None:
+        """Go to the pages before (-1) or after (1)."""
+        to = self._first + step * self._abreast()
+        if not 0 <= to < self.count:
+            self.beyond.emit(step)
+            return
+        self.leaf_to(to)
+
+    def leaf_to(self, page: int) -> None:
+        """Go to a page, counted from 0; -1 is the last."""
+        page = self.count - 1 if page < 0 else page
+        self._first = max(0, page - page % self._abreast())
+        self.verticalScrollBar().setValue(0)
+        self._settle()
+
+    def see_whole(self) -> None:
+        """See whole pages."""
+        self._zoom_to(0.0)
+
+    def full_size(self) -> None:
+        """See pages as large as on paper."""
+        self._zoom_to(1.0)
+
+    def closer(self, step: int) -> None:
+        """Go a step closer, or farther with -1; farther than whole pages is whole pages."""
+        now = self.scale
+        larger = [one for one in _STEPS if one > now * 1.02]
+        smaller = [one for one in _STEPS if one < now * 0.98]
+        if step > 0 and larger:
+            self._zoom_to(larger[0])
+        elif step < 0:
+            whole = self._whole() * _POINTS_AN_INCH / self.logicalDpiX()
+            to = smaller[-1] if smaller else 0.0
+            self._zoom_to(to if to > whole else 0.0)
+
+    def _zoom_to(self, zoom: float) -> None:
+        self._zoom = zoom
+        self._settle()
+
+    def _abreast(self) -> int:
+        return 2 if self.viewport().width() >= _SIDE_BY_SIDE_FROM else 1
+
+    def _columns(self) -> int:
+        return max(1, min(self._abreast(), self.count))
+
+    def _whole(self) -> float:
+        """Return the pixels a point at which the pages fit in."""
+        room, across = self.maximumViewportSize(), self._columns()
+        wide = room.width() - 2 * _ROUND - (across - 1) * _BETWEEN
+        high = room.height() - 2 * _ROUND
+        fits = min(wide / (across * self._points.width()), high / self._points.height())
+        return max(fits, 0.1)
+
+    def _pixels_a_point(self) -> float:
+        if not self._zoom:
+            return self._whole()
+        return self._zoom * self.logicalDpiX() / _POINTS_AN_INCH
+
+    def _ground(self) -> QSizeF:
+        """Return the size of all that is shown, its margin with it."""
+        scale, across = self._pixels_a_point(), self._columns()
+        wide = across * self._points.width() * scale + (across - 1) * _BETWEEN
+        return QSizeF(wide + 2 * _ROUND, self._points.height() * scale + 2 * _ROUND)
+
+    def _settle(self) -> None:
+        ground, room = self._ground(), self.viewport().size()
+        for bar, whole, part in (
+            (self.horizontalScrollBar(), ground.width(), room.width()),
+            (self.verticalScrollBar(), ground.height(), room.height()),
+        ):
+            bar.setPageStep(part)
+            bar.setSingleStep(32)
+            bar.setRange(0, max(0, round(whole - part)) if self._zoom else 0)
+        self.viewport().update()
+        self.moved.emit()
+        if self.dots != self._dots:
+            self._dots = self.dots
+            self.dots_wanted.emit(self._dots)
+
+    def _boxes(self) -> list[tuple[int, QRectF]]:
+        scale, ground, room = self._pixels_a_point(), self._ground(), self.viewport().size()
+        left = max(0.0, (room.width() - ground.width()) / 2) + _ROUND
+        top = max(0.0, (room.height() - ground.height()) / 2) + _ROUND
+        left -= self.horizontalScrollBar().value()
+        top -= self.verticalScrollBar().value()
+        size = self._points * scale
+        step = size.width() + _BETWEEN
+        return [
+            (page, QRectF(round(left + place * step), round(top), size.width(), size.height()))
+            for place, page in enumerate(self.shown)
+        ]
+
+    @override
+    def sizeHint(self) -> QSize:
+        return QSize(640, 480)
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._first -= self._first % self._abreast()
+        self._settle()
+
+    @override
+    def viewportEvent(self, event: QEvent) -> bool:
+        if event.type() is QEvent.Type.DevicePixelRatioChange:
+            self._settle()
+        return super().viewportEvent(event)
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        tokens = tokens_now()
+        painter = QPainter(self.viewport())
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+        painter.fillRect(self.viewport().rect(), QColor(tokens.panel))
+        for page, box in self._boxes():
+            painter.drawImage(box, self._pages[page])
+            painter.setPen(QColor(tokens.edge))
+            painter.drawRect(box.adjusted(-0.5, -0.5, 0.5, 0.5))
+        if not self._pages:
+            painter.setFont(words())
+            painter.setPen(QColor(tokens.muted))
+            painter.drawText(self.viewport().rect(), Qt.AlignmentFlag.AlignCenter, self._waiting)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        acts = {
+            Qt.Key.Key_PageDown: lambda: self.leaf(1),
+            Qt.Key.Key_PageUp: lambda: self.leaf(-1),
+            Qt.Key.Key_Home: lambda: self.leaf_to(0),
+            Qt.Key.Key_End: lambda: self.leaf_to(-1),
+            Qt.Key.Key_Plus: lambda: self.closer(1),
+            Qt.Key.Key_Equal: lambda: self.closer(1),
+            Qt.Key.Key_Minus: lambda: self.closer(-1),
+            Qt.Key.Key_0: self.see_whole,
+            Qt.Key.Key_1: self.full_size,
+        }
+        act = acts.get(Qt.Key(event.key()))
+        plain = not event.modifiers() & Qt.KeyboardModifier.ControlModifier
+        if act is not None and plain:
+            act()
+        else:
+            super().keyPressEvent(event)
+
+    @override
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        turned = event.angleDelta().y()
+        if event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            self.closer(1 if turned > 0 else -1)
+        elif not self.verticalScrollBar().maximum() and abs(turned) >= _NOTCH:
+            self.leaf(-1 if turned > 0 else 1)
+        else:
+            super().wheelEvent(event)

@@ -1,0 +1,1 @@
+"""The condition sheets of one or several tools: seen as they will be, issued, printed."""

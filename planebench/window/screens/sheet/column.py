@@ -1,0 +1,171 @@
+"""The column beside the pages: paper, what is shown, what is unknown, issued before, acts."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+
+from planebench.catalog.settings import CatalogSettings
+from planebench.sheet.content import Paper, SheetChoices
+from planebench.trade.units import LengthUnit
+from planebench.window.pieces.act import ActButton, SegmentedSwitch, Weight
+from planebench.window.pieces.field import Labeled
+from planebench.window.pieces.ground import Ground
+from planebench.window.pieces.lines import Note
+from planebench.window.pieces.words import LinkAct, heading, note
+from planebench.window.screens.sheet.issued_list import IssuedList
+from planebench.window.screens.sheet.model import Preview
+from planebench.window.screens.sheet.shows import Shows
+
+_LABEL = 88
+
+
+class SheetColumn(Ground):
+    """The choices and the acts.
+
+    Signals: `chosen()` when the pages change by a choice; `kept(dict)` with fields of
+    CatalogSettings to keep; `settings_wanted()`.
+    """
+
+    chosen = Signal()
+    kept = Signal(object)
+    settings_wanted = Signal()
+
+    def __init__(self, *, several: bool, parent: QWidget | None = None) -> None:
+        super().__init__("ground", parent, ruled=Qt.Edge.LeftEdge)
+        self._several = several
+        self.paper = SegmentedSwitch("Paper", {"letter": "Letter", "a4": "A4"})
+        self.unit = SegmentedSwitch("First unit", {"in": "inches", "mm": "millimeters"})
+        self.sides = SegmentedSwitch("Sides", {"one": "one", "both": "both"}, holds="both")
+        self.files = SegmentedSwitch("Files", {"together": "one for all", "each": "one a tool"})
+        self.shows = Shows()
+        self.unknown = Note()
+        self.nameless = Note()
+        self.issued = IssuedList()
+        self.freezes = note().wrapped()
+        self.issue_print = ActButton("Issue and print", weight=Weight.MAIN)
+        self.issue_file = ActButton("Issue to a file")
+        self.draft_print = ActButton("Print a draft")
+        self.draft_file = ActButton("Save a draft as PDF")
+        self._lay_out()
+        self._connect()
+
+    @property
+    def acts(self) -> tuple[ActButton, ...]:
+        """The four acts at the foot."""
+        return (self.issue_print, self.issue_file, self.draft_print, self.draft_file)
+
+    @property
+    def choices(self) -> SheetChoices:
+        """What holds now."""
+        inches = self.unit.held == "in"
+        return SheetChoices(
+            paper=Paper(self.paper.held),
+            first_unit=LengthUnit.INCH if inches else LengthUnit.MILLIMETER,
+            sections=self.shows.sections,
+            standard_ratings=self.shows.ratings.isChecked(),
+        )
+
+    @property
+    def both_sides(self) -> bool:
+        """Whether both sides of the paper are printed on."""
+        return self.sides.held == "both"
+
+    def take_settings(self, settings: CatalogSettings) -> None:
+        """Let the catalog's choices hold."""
+        self.paper.hold(settings.paper)
+        self.unit.hold(settings.length_unit)
+        self.sides.hold(settings.sides)
+        self.shows.ratings.setChecked(settings.ratings_on_sheet)
+
+    def show_preview(self, preview: Preview) -> None:
+        """Say what there is, what is unknown, what was issued."""
+        content = preview.content
+        self.shows.show_counts(preview)
+        self.unknown.setVisible(bool(content.unknown))
+        self.unknown.say(" ".join(content.unknown), "Said plainly as unknown")
+        self.nameless.setVisible(not content.heading.seller)
+        self.issued.show_issued(preview.issued)
+        number = content.heading.number
+        self.freezes.setText(
+            "Once issued, sheets stay as they are. Later changes to a record are listed against it."
+            if self._several
+            else f"Once issued, sheet {number} stays as it is. "
+            "Later changes to the record are listed against it."
+        )
+
+    def set_not_now(self, reason: str) -> None:
+        """Turn the acts off and say why; an empty reason turns them on."""
+        for act in self.acts:
+            act.set_not_now(reason)
+
+    def _lay_out(self) -> None:
+        inside = QWidget()
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(24, 12, 24, 16)
+        column.setSpacing(8)
+        column.addWidget(heading("The paper"))
+        switches = [("size", self.paper), ("first unit", self.unit), ("sides", self.sides)]
+        if self._several:
+            switches.append(("PDF files", self.files))
+        for label, switch in switches:
+            column.addWidget(Labeled(label, switch, beside=_LABEL))
+        column.addSpacing(8)
+        column.addWidget(heading("What it shows"))
+        column.addWidget(self.shows)
+        for part in (self.unknown, self.nameless, self.issued):
+            column.addSpacing(8)
+            part.hide()
+            column.addWidget(part)
+        column.addStretch(1)
+        self._fill_nameless()
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(1, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addWidget(_scrolled(inside), 1)
+        whole.addLayout(self._foot())
+
+    def _foot(self) -> QVBoxLayout:
+        foot = QVBoxLayout()
+        foot.setContentsMargins(24, 8, 24, 16)
+        foot.setSpacing(12)
+        foot.addWidget(self.freezes)
+        grid = QGridLayout()
+        grid.setSpacing(8)
+        for place, act in enumerate(self.acts):
+            grid.addWidget(act, place // 2, place % 2, Qt.AlignmentFlag.AlignLeft)
+        row = QHBoxLayout()
+        row.addLayout(grid)
+        row.addStretch(1)
+        foot.addLayout(row)
+        return foot
+
+    def _fill_nameless(self) -> None:
+        self.nameless.say(
+            "A buyer wants to know who sells. The name and the address are kept with the catalog.",
+            "Sheets carry no name yet",
+        )
+        lead = LinkAct("Write down who sells")
+        lead.clicked.connect(self.settings_wanted)
+        self.nameless.lay_in(lead)
+
+    def _connect(self) -> None:
+        self.paper.chosen.connect(lambda key: self._choose(paper=key))
+        self.unit.chosen.connect(lambda key: self._choose(length_unit=key))
+        self.sides.chosen.connect(lambda key: self.kept.emit({"sides": key}))
+        self.shows.chosen.connect(self.chosen)
+        self.shows.ratings_chosen.connect(lambda on: self._choose(ratings_on_sheet=on))
+
+    def _choose(self, **fields: object) -> None:
+        self.chosen.emit()
+        self.kept.emit(fields)
+
+
+def _scrolled(widget: QWidget) -> QScrollArea:
+    area = QScrollArea()
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setWidgetResizable(True)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    area.setWidget(widget)
+    return area

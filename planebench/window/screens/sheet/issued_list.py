@@ -1,0 +1,79 @@
+"""The sheets issued before for a tool, and whether the record says otherwise since."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from planebench.catalog.values import IssuedSheet
+from planebench.sheet.words import say_day, say_list
+from planebench.window.pieces.lines import Note, SectionHeading
+from planebench.window.pieces.words import LinkAct, OneLine, Words
+from planebench.window.screens.sheet.model import IssuedBefore
+from planebench.window.tokens import NOTE
+
+
+class IssuedList(QWidget):
+    """One line a sheet, the newest first; hidden while there is none.
+
+    Signals: `file_wanted(IssuedSheet)`.
+    """
+
+    file_wanted = Signal(object)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._shown: tuple[IssuedBefore, ...] = ()
+        self._rows: list[QWidget] = []
+        self.since = Note()
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(4)
+        self._column.addWidget(SectionHeading("Issued before", ruled=False))
+        self._column.addWidget(self.since)
+        self.hide()
+
+    def show_issued(self, issued: tuple[IssuedBefore, ...]) -> None:
+        """Show them; what is unchanged is left alone, so that the keyboard stays where it is."""
+        if issued == self._shown:
+            return
+        self._shown = issued
+        for row in self._rows:
+            self._column.removeWidget(row)
+            row.hide()
+            row.deleteLater()
+        self._rows = [_row(each, self.file_wanted.emit) for each in issued]
+        for row in self._rows:
+            self._column.addWidget(row)
+        self._tell_changes(issued)
+        self.setVisible(bool(issued))
+
+    def _tell_changes(self, issued: tuple[IssuedBefore, ...]) -> None:
+        newest = next((each for each in issued if each.newest), None)
+        changed = newest.changed if newest is not None else ()
+        self.since.setVisible(bool(changed))
+        if newest is not None:
+            self.since.say(
+                f"The record says otherwise now: {say_list(list(changed))}. "
+                "That sheet stays as it is; issue a new one to tell a buyer.",
+                f"Changed since sheet {newest.sheet.number:04}",
+            )
+
+
+def _row(each: IssuedBefore, open_file: Callable[[IssuedSheet], object]) -> QWidget:
+    sheet = each.sheet
+    row = QWidget()
+    line = QHBoxLayout(row)
+    line.setContentsMargins(0, 0, 0, 0)
+    line.setSpacing(12)
+    line.addWidget(Words(f"{sheet.number:04}", strong=each.newest))
+    by = f" by {sheet.issued_by}" if sheet.issued_by else ""
+    line.addWidget(OneLine(f"{say_day(sheet.issued_at.date())}{by}", size=NOTE), 1)
+    act = LinkAct("Open its file", size=NOTE)
+    act.setAccessibleName(f"Open the file of sheet {sheet.number:04}")
+    act.clicked.connect(lambda: open_file(sheet))
+    line.addWidget(act, 0, Qt.AlignmentFlag.AlignRight)
+    row.setFixedHeight(24)
+    return row

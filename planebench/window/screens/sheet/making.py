@@ -1,0 +1,177 @@
+"""What is done on jobs: sheets issued or drafted one after another, and put into files."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+from planebench.catalog.changes import Changes
+from planebench.catalog.ids import ToolId
+from planebench.errors import FileError, PlanebenchError
+from planebench.sheet.content import SheetChoices, SheetContent
+from planebench.window.jobs import Job, Stopped
+from planebench.window.printing import write_file
+from planebench.window.screens.sheet.model import Desk
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Order:
+    """What is to be made: sheets of which tools, issued or as drafts."""
+
+    tools: tuple[ToolId, ...]
+    choices: SheetChoices
+    issuing: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Failure:
+    """A sheet that could not be made; the others were."""
+
+    stock: str
+    error: PlanebenchError
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Made:
+    """What came of an order; `stopped` says that a person ended it before it was through.
+
+    `files` are those written, `file_trouble` says why one could not be: what was issued stays.
+    """
+
+    order: Order
+    contents: tuple[SheetContent, ...] = ()
+    pdfs: tuple[bytes, ...] = ()
+    failures: tuple[Failure, ...] = ()
+    changes: Changes | None = None
+    stopped: bool = False
+    files: tuple[Path, ...] = ()
+    file_trouble: PlanebenchError | None = None
+
+
+def make(desk: Desk, order: Order, job: Job) -> Made:
+    """Make sheet after sheet; one that cannot be made is told, the others go on."""
+    contents: list[SheetContent] = []
+    pdfs: list[bytes] = []
+    failures: list[Failure] = []
+    changes: Changes | None = None
+    for number, tool in enumerate(order.tools):
+        if _stopped(job, number, order):
+            break
+        try:
+            content, pdf, touched = _one(desk, order, tool, ahead=len(contents))
+        except PlanebenchError as error:
+            failures.append(Failure(stock=desk.catalog.tools.one(tool).stock_number, error=error))
+            continue
+        contents.append(content)
+        pdfs.append(pdf)
+        changes = _joined(changes, touched)
+    return Made(
+        order=order,
+        contents=tuple(contents),
+        pdfs=tuple(pdfs),
+        failures=tuple(failures),
+        changes=changes,
+        stopped=len(contents) + len(failures) < len(order.tools),
+    )
+
+
+def check_place(folder: Path) -> None:
+    """See that a folder takes files, before a number is spent. Raises FileError."""
+    probe = write_file(folder / ".planebench-probe", b"")
+    try:
+        probe.unlink()
+    except OSError as error:
+        raise FileError(
+            f"{folder.name} does not let files be put away: {error.strerror}.",
+            remedy="Choose another folder.",
+            subject=str(folder),
+        ) from error
+
+
+def one_file(desk: Desk, made: Made, path: Path) -> tuple[Path, ...]:
+    """Write all that was made as one PDF. Raises FileError, SheetError."""
+    if not made.pdfs:
+        return ()
+    alone = len(made.pdfs) == 1
+    pdf = made.pdfs[0] if alone else desk.together(made.contents)
+    return (write_file(path, pdf),)
+
+
+def file_each(made: Made, folder: Path) -> tuple[Path, ...]:
+    """Write one PDF a tool; none is written over. Raises FileError."""
+    return tuple(
+        write_file(free_name(folder / file_name(made.order, content)), pdf)
+        for content, pdf in zip(made.contents, made.pdfs, strict=True)
+    )
+
+
+def file_name(order: Order, content: SheetContent) -> str:
+    """Name a sheet's file by its tool and, once issued, its number."""
+    what = f"sheet {content.heading.number}" if order.issuing else "draft sheet"
+    return f"{_file_words(content.heading.stock)} {what}.pdf"
+
+
+def free_name(path: Path) -> Path:
+    """Give a name under which no file stands yet."""
+    numbered = (path.with_stem(f"{path.stem} ({number})") for number in range(2, 10_000))
+    return next((one for one in _chained(path, numbered) if not one.exists()), path)
+
+
+def into_files(
+    desk: Desk, order: Order, write: Callable[[Made], tuple[Path, ...]], job: Job
+) -> Made:
+    """Make, then write; what was issued is told even where its file could not be written."""
+    made = make(desk, order, job)
+    files: tuple[Path, ...] = ()
+    trouble: PlanebenchError | None = None
+    try:
+        files = write(made)
+    except PlanebenchError as error:
+        trouble = error
+    return Made(
+        order=order,
+        contents=made.contents,
+        pdfs=made.pdfs,
+        failures=made.failures,
+        changes=made.changes,
+        stopped=made.stopped,
+        files=files,
+        file_trouble=trouble,
+    )
+
+
+def _one(
+    desk: Desk, order: Order, tool: ToolId, *, ahead: int
+) -> tuple[SheetContent, bytes, Changes | None]:
+    if order.issuing:
+        issued = desk.issue(tool, order.choices)
+        return issued.content, issued.pdf, issued.changes
+    draft = desk.draft(tool, order.choices, ahead=ahead)
+    return draft.content, draft.pdf, None
+
+
+def _stopped(job: Job, number: int, order: Order) -> bool:
+    """Tell how far it is; a stop is an end here, not a failure: what was issued must be told."""
+    try:
+        job.step(number, len(order.tools))
+    except Stopped:
+        return True
+    return False
+
+
+def _joined(before: Changes | None, touched: Changes | None) -> Changes | None:
+    if before is None or touched is None:
+        return touched or before
+    return before | touched
+
+
+def _file_words(stock: str) -> str:
+    """Give a stock number as every file system takes it."""
+    kept = "".join(sign if sign.isalnum() or sign in "-_." else "-" for sign in stock)
+    return kept[:80].strip(".") or "tool"
+
+
+def _chained(first: Path, rest: Iterable[Path]) -> Iterable[Path]:
+    yield first
+    yield from rest

@@ -1,0 +1,115 @@
+"""What a sheet shows: a box for each part of it, with what there is of it."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from planebench.sheet.content import Section
+from planebench.window.pieces.choices import CheckBox
+from planebench.window.screens.sheet.model import Preview
+
+_WORDS = {
+    Section.BEFORE_AFTER: "Before and after, with pins",
+    Section.OTHER_PHOTOGRAPHS: "Other photographs",
+    Section.DEFECTS: "Defects",
+    Section.FINISH: "Finish left, with drawings",
+    Section.DATING: "When it was made",
+    Section.PARTS: "Parts and measurements",
+    Section.WORK: "Work done",
+    Section.PRICE: "Price",
+    Section.PROMISE: "Promise and address",
+}
+_ALWAYS = "A buyer is told this on every sheet; it cannot be left off."
+LAYOUTS = (
+    ("all", "All reasons"),
+    ("short", "The main things"),
+    ("own", "As ticked"),
+)
+_SHORT = frozenset(
+    {
+        Section.BEFORE_AFTER,
+        Section.OTHER_PHOTOGRAPHS,
+        Section.DEFECTS,
+        Section.PRICE,
+        Section.PROMISE,
+    }
+)
+_LAYOUT_SECTIONS = {"all": frozenset(Section), "short": _SHORT}
+
+
+class Shows(QWidget):
+    """The boxes.
+
+    Signals: `chosen()` when a person changes one; `ratings_chosen(bool)` besides, for that choice
+    is kept with the catalog.
+    """
+
+    chosen = Signal()
+    ratings_chosen = Signal(bool)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.boxes = {section: CheckBox(words, on=True) for section, words in _WORDS.items()}
+        self.ratings = CheckBox("Standard ratings beside the words")
+        first = CheckBox("What a buyer must know first", on=True, remark="always on")
+        first.set_fixed_on(_ALWAYS)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        for section, box in self.boxes.items():
+            if section is Section.DEFECTS:
+                column.addWidget(first)
+            column.addWidget(box)
+            if section is Section.FINISH:
+                column.addWidget(self.ratings)
+            box.clicked.connect(self.chosen)
+        self.ratings.clicked.connect(self.ratings_chosen)
+
+    @property
+    def sections(self) -> frozenset[Section]:
+        """What is ticked."""
+        return frozenset(section for section, box in self.boxes.items() if box.isChecked())
+
+    @property
+    def layout_held(self) -> str:
+        """The key in LAYOUTS of what is ticked."""
+        held = self.sections
+        return next((key for key, each in _LAYOUT_SECTIONS.items() if each == held), "own")
+
+    def take_layout(self, key: str) -> None:
+        """Tick what a layout shows; "own" leaves all as it is."""
+        sections = _LAYOUT_SECTIONS.get(key)
+        if sections is None:
+            return
+        for section, box in self.boxes.items():
+            box.setChecked(section in sections)
+
+    def show_counts(self, preview: Preview) -> None:
+        """Say what there is of each part."""
+        for section, told in counts(preview).items():
+            self.boxes[section].set_remark(told)
+        self.ratings.set_remark("on" if self.ratings.isChecked() else "off")
+
+
+def counts(preview: Preview) -> dict[Section, str]:
+    """Say in few words what there is of each part of a sheet."""
+    content = preview.content
+    taken, address = content.photographs, content.address
+    others = len(taken.more) + (taken.other is not None)
+    seller = address.name or address.person
+    return {
+        Section.BEFORE_AFTER: "no pair" if taken.found is None else "1 pair",
+        Section.OTHER_PHOTOGRAPHS: f"{others} of {preview.photographs}" if others else "none",
+        Section.DEFECTS: str(len(content.defects) or "none"),
+        Section.FINISH: str(len(content.finish) or "not judged"),
+        Section.DATING: _count(len(content.dating.signs), "sign"),
+        Section.PARTS: f"{_count(preview.parts, 'part')}, {len(content.measurements)} sizes",
+        Section.WORK: str(len(content.work) or "none"),
+        Section.PRICE: content.price or "no price",
+        Section.PROMISE: seller if content.promise or seller else "not written",
+    }
+
+
+def _count(number: int, word: str) -> str:
+    return f"{number or 'no'} {word}{'' if number == 1 else 's'}"

@@ -1,0 +1,346 @@
+"""The condition sheets of one or several tools, as they will be, and issuing and printing them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from functools import partial
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
+from PySide6.QtPrintSupport import QPrinter
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout
+from typing_extensions import override
+
+from planebench.catalog.changes import Changes
+from planebench.catalog.ids import ToolId
+from planebench.catalog.settings import CatalogSettings
+from planebench.catalog.values import IssuedSheet
+from planebench.window import ways
+from planebench.window.given import Given
+from planebench.window.jobs import Job, LatestRead, Throttle
+from planebench.window.outlets import Outlets, documents
+from planebench.window.pieces.act import ActButton
+from planebench.window.pieces.choices import DropDown
+from planebench.window.pieces.field import Labeled
+from planebench.window.pieces.pages_bar import PagesBar
+from planebench.window.pieces.pages_view import PAGES_KEYS, PagesView
+from planebench.window.pieces.place import Place
+from planebench.window.printing import Papers, print_papers, set_up
+from planebench.window.screens.sheet.column import SheetColumn
+from planebench.window.screens.sheet.making import (
+    Made,
+    Order,
+    check_place,
+    file_each,
+    file_name,
+    free_name,
+    into_files,
+    make,
+    one_file,
+)
+from planebench.window.screens.sheet.model import Desk, Preview, Wish
+from planebench.window.screens.sheet.shows import LAYOUTS
+from planebench.window.screens.sheet.told import file_missing, no_viewer, tell, title_of
+
+_ROOMY_FROM = 1400
+_WIDE_COLUMN, _COLUMN = 432, 376
+_PAUSE_MS = 250
+
+
+class SheetScreen(Place):
+    """The pages at the left, the choices and the acts at the right."""
+
+    def __init__(
+        self, given: Given, tools: tuple[ToolId, ...], *, outlets: Outlets | None = None
+    ) -> None:
+        super().__init__()
+        self._given = given
+        self._tools = tools
+        self._outlets = outlets or Outlets()
+        self._desk = Desk(given.catalog)
+        self._at = 0
+        self._land_on: int | None = None
+        self._keeping = 0
+        self._ready = False
+        self.preview: Preview | None = None
+        self.pages = PagesView("Pages as they will be")
+        self.bar = PagesBar(self.pages)
+        self.column = SheetColumn(several=len(tools) > 1)
+        self.layouts = DropDown("Layout", LAYOUTS, holds="all")
+        self._asking = LatestRead(given.jobs, self)
+        self._reading = LatestRead(given.jobs, self)
+        self._pause = Throttle(_PAUSE_MS, self)
+        self._lay_out()
+        self._connect()
+        self._begin()
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.column.setFixedWidth(_WIDE_COLUMN if self.width() >= _ROOMY_FROM else _COLUMN)
+
+    def step_tool(self, step: int) -> None:
+        """Go to the tool before (-1) or after (1) among those to be printed."""
+        to = self._at + step
+        if 0 <= to < len(self._tools):
+            self._at = to
+            self._land_on = 0 if step > 0 else -1
+            self._ask()
+
+    def issue_and_print(self) -> None:
+        """Ask for a printer, then issue and print; who leaves the dialog has issued nothing."""
+        self._print(issuing=True)
+
+    def issue_to_file(self) -> None:
+        """Ask for a place, then issue and write there."""
+        self._to_file(issuing=True)
+
+    def print_draft(self) -> None:
+        """Print as it is now, marked as a draft."""
+        self._print(issuing=False)
+
+    def save_draft(self) -> None:
+        """Write a PDF as it is now, marked as a draft."""
+        self._to_file(issuing=False)
+
+    def _lay_out(self) -> None:
+        left = QVBoxLayout()
+        left.setSpacing(0)
+        left.addWidget(self.pages, 1)
+        left.addWidget(self.bar)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addLayout(left, 1)
+        row.addWidget(self.column)
+        self._before = ActButton("Tool before")
+        self._after = ActButton("Tool after")
+        labeled = Labeled("Layout", self.layouts, beside=52)
+        labeled.setFocusProxy(self.layouts)
+        several = (self._before, self._after) if len(self._tools) > 1 else ()
+        self.set_acts(*several, labeled)
+        self.set_regions(self.pages, self.column.paper, self.column.issue_print)
+        tool_keys = (("Ctrl Page Up, Ctrl Page Down", "the tool before or after"),)
+        self.set_keys(
+            *PAGES_KEYS,
+            *(tool_keys if several else ()),
+            ("Ctrl P", "issue and print"),
+            ("Ctrl Shift P", "print a draft"),
+        )
+
+    def _connect(self) -> None:
+        column = self.column
+        column.chosen.connect(self._choose)
+        column.kept.connect(self._keep)
+        column.settings_wanted.connect(lambda: self.go.emit(ways.ToSettings()))
+        column.issued.file_wanted.connect(self._show_file)
+        self.layouts.chosen.connect(self._take_layout)
+        self.pages.dots_wanted.connect(lambda _dots: self._ask_soon())
+        self.pages.beyond.connect(self.step_tool)
+        self._before.clicked.connect(lambda: self.step_tool(-1))
+        self._after.clicked.connect(lambda: self.step_tool(1))
+        column.issue_print.clicked.connect(self.issue_and_print)
+        column.issue_file.clicked.connect(self.issue_to_file)
+        column.draft_print.clicked.connect(self.print_draft)
+        column.draft_file.clicked.connect(self.save_draft)
+        for keys, act in (
+            ("Ctrl+P", self.issue_and_print),
+            ("Ctrl+Shift+P", self.print_draft),
+            ("Ctrl+PgUp", partial(self.step_tool, -1)),
+            ("Ctrl+PgDown", partial(self.step_tool, 1)),
+        ):
+            shortcut = QShortcut(QKeySequence(keys), self)
+            shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+            shortcut.activated.connect(act)
+        self._given.edits.happened.connect(self._look_again)
+
+    def _begin(self) -> None:
+        if not self._tools:
+            self.set_title("Condition sheets", up="Back")
+            self.pages.say_waiting("No tool was chosen. Choose one in a batch, then come back.")
+            self.column.set_not_now("No tool was chosen.")
+            return
+        self.set_title("Condition sheet", up="Back")
+        self._read_settings()
+
+    def _read_settings(self) -> None:
+        desk = self._desk
+        self._reading.ask(lambda _job: desk.settings(), done=self._settings_read)
+
+    def _settings_read(self, settings: CatalogSettings) -> None:
+        if not self._keeping:
+            self.column.take_settings(settings)
+        self._ready = True
+        self._ask()
+
+    def _choose(self) -> None:
+        self.layouts.hold(self.column.shows.layout_held)
+        self._ask()
+
+    def _take_layout(self, key: str) -> None:
+        self.column.shows.take_layout(key)
+        self._choose()
+
+    def _keep(self, fields: dict[str, object]) -> None:
+        settings = self._given.catalog.settings
+        self._keeping += 1
+        self._given.jobs.edit(
+            lambda _job: settings.write(replace(settings.read(), **fields)),  # type: ignore[arg-type]  # named
+            done=self._kept,
+            failed=self._not_kept,
+            owner=self,
+        )
+
+    def _kept(self, changes: Changes) -> None:
+        self._given.edits.happened.emit(changes)
+        self._keeping -= 1
+
+    def _not_kept(self, error: Exception) -> None:
+        self._keeping -= 1
+        self._given.notices.trouble(error)
+
+    def _look_again(self, changes: Changes) -> None:
+        if not self._ready:
+            return
+        if changes.catalog_wide and not self._keeping:
+            self._read_settings()
+        elif changes.catalog_wide or changes.tools & set(self._tools):
+            self._ask_soon()
+
+    def _ask_soon(self) -> None:
+        if self._ready:
+            self._pause.ask(self._ask)
+
+    def _ask(self) -> None:
+        if not self._ready:
+            return
+        desk, before = self._desk, self.preview
+        wish = Wish(
+            tools=self._tools, at=self._at, choices=self.column.choices, dots=self.pages.dots
+        )
+        self._asking.ask(
+            lambda job: desk.preview(wish, before, job), done=self._show, failed=self._not_set
+        )
+
+    def _show(self, preview: Preview) -> None:
+        self.preview = preview
+        self.pages.show_pages(preview.pages, preview.points)
+        if self._land_on is not None:
+            self.pages.leaf_to(self._land_on)
+            self._land_on = None
+        self.column.show_preview(preview)
+        self._before.set_not_now("This is the first tool." if self._at == 0 else "")
+        last = self._at == len(self._tools) - 1
+        self._after.set_not_now("This is the last tool." if last else "")
+        title = title_of(preview)
+        self.set_title(title.text, up=title.up, remark=title.remark)
+
+    def _not_set(self, error: Exception) -> None:
+        self.pages.say_waiting("The pages could not be set.")
+        self._given.notices.trouble(error)
+
+    def _order(self, *, issuing: bool) -> Order:
+        return Order(tools=self._tools, choices=self.column.choices, issuing=issuing)
+
+    def _print(self, *, issuing: bool) -> None:
+        order = self._order(issuing=issuing)
+        papers = Papers(
+            name=self.title.text,
+            pdfs=(),
+            paper=order.choices.paper,
+            both_sides=self.column.both_sides,
+        )
+        self._outlets.printer(
+            self,
+            lambda printer: set_up(printer, papers),
+            lambda printer: self._make(order, lambda made: self._put_on(printer, papers, made)),
+        )
+
+    def _make(self, order: Order, then: Callable[[Made], object]) -> None:
+        desk = self._desk
+        self._carry_out(order, lambda job: make(desk, order, job), then)
+
+    def _put_on(self, printer: QPrinter, papers: Papers, made: Made) -> None:
+        self._told(made)
+        if made.stopped or not made.pdfs:
+            return
+        both = printer.duplex() is not QPrinter.DuplexMode.DuplexNone
+        full = replace(papers, pdfs=made.pdfs, both_sides=both)
+        self.column.set_not_now("It is being printed.")
+        job = self._given.jobs.read(
+            lambda job: print_papers(full, printer, job),
+            done=lambda _pages: self._over(),
+            failed=self._failed,
+            owner=self,
+            text="Printing",
+        )
+        job.stopped.connect(self._over)
+
+    def _to_file(self, *, issuing: bool) -> None:
+        order, desk = self._order(issuing=issuing), self._desk
+        if len(self._tools) > 1 and self.column.files.held == "each":
+            self._outlets.folder(
+                self,
+                documents(),
+                lambda folder: self._write(order, folder, lambda made: file_each(made, folder)),
+            )
+            return
+        self._outlets.file(
+            self,
+            free_name(documents() / self._suggested(order)),
+            lambda path: self._write(order, path.parent, lambda made: one_file(desk, made, path)),
+        )
+
+    def _suggested(self, order: Order) -> str:
+        if self.preview is None or len(self._tools) > 1:
+            return "Condition sheets.pdf"
+        return file_name(order, self.preview.content)
+
+    def _write(self, order: Order, folder: Path, write: Callable[[Made], tuple[Path, ...]]) -> None:
+        desk = self._desk
+
+        def work(job: Job) -> Made:
+            check_place(folder)
+            return into_files(desk, order, write, job)
+
+        self._carry_out(order, work, self._told)
+
+    def _carry_out(
+        self, order: Order, work: Callable[[Job], Made], then: Callable[[Made], object]
+    ) -> None:
+        self.column.set_not_now("The sheets are being made.")
+        hand_in = self._given.jobs.edit if order.issuing else self._given.jobs.read
+
+        def done(made: Made) -> None:
+            self._over()
+            then(made)
+
+        job = hand_in(
+            work,
+            done=done,
+            failed=self._failed,
+            owner=self,
+            text="Issuing sheets" if order.issuing else "Setting drafts",
+        )
+        job.stopped.connect(self._over)
+
+    def _told(self, made: Made) -> None:
+        if made.changes is not None:
+            self._given.edits.happened.emit(made.changes)
+        tell(self._given.notices, made)
+
+    def _over(self) -> None:
+        self.column.set_not_now("")
+
+    def _failed(self, error: Exception) -> None:
+        self._over()
+        self._given.notices.trouble(error)
+
+    def _show_file(self, sheet: IssuedSheet) -> None:
+        path = self._given.catalog.sheets.path(sheet)
+        if not path.is_file():
+            self._given.notices.trouble(file_missing(path))
+        elif not self._outlets.show(path):
+            no_viewer(self._given.notices, path)
