@@ -23,6 +23,7 @@ from planebench.catalog.entries import (
 from planebench.catalog.history import History
 from planebench.catalog.issued import IssuedSheets
 from planebench.catalog.kinds import Kinds
+from planebench.catalog.own_tables import OwnTables
 from planebench.catalog.photographs import Pairs, Photographs, Pins
 from planebench.catalog.pictures import Pictures
 from planebench.catalog.preferences import picture_cache
@@ -51,10 +52,9 @@ class Catalog:
     ) -> None:
         self.folder = opened.folder
         self._opened = opened
-        store = Store(
+        store = self.store = Store(
             opened.engine, folder=opened.folder, who=who, clock=clock, summarize=summarize
         )
-        self.store = store
         self.vault = Vault(opened.folder / "photos")
         self.pictures = Pictures(self.vault, cache or picture_cache())
         self.batches = Batches(store)
@@ -73,6 +73,7 @@ class Catalog:
         self.pairs = Pairs(store)
         self.sheets = IssuedSheets(store)
         self.kinds = Kinds(store)
+        self.own_tables = OwnTables(store)
         self.settings = Settings(store)
         self.history = History(store)
         self.bin = Bin(store)

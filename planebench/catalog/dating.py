@@ -2,55 +2,133 @@
 
 from __future__ import annotations
 
-from planebench.catalog.values import DatingSign, Part, Tool
+from collections.abc import Iterable
+from dataclasses import replace
+
+from planebench.catalog.dating_tables import dating_tables
+from planebench.catalog.values import DatingSign, Json, Part, Tool
+from planebench.errors import InputError
 from planebench.trade.dating import WHOLE, Dated, Dating, Sign, date_tool
+from planebench.trade.dating_evidence import read_entry, read_production
+from planebench.trade.dating_span import PRODUCTION, Production
 from planebench.trade.terms import PartStatus
 
 NOT_DATED = "not dated"
+AS_YEARS = ("years", "document", "word", "type_study")
+"""Kinds of sign whose years were written down; they differ in where the years come from."""
+LEFT_OPEN = "left_open"
+"""The key in a sign's mark that says: it does not agree, and the sheet is to say so."""
+_RAW = {
+    **dict.fromkeys(("patent_us", "design_us", "reissue_us", "design_uk"), ("number",)),
+    **dict.fromkeys(AS_YEARS, ("value",)),
+    "patent_date": ("text",),
+    "diamond_uk": ("class", "top", "right", "bottom", "left"),
+    "clue": ("row",),
+}
 _SAID = frozenset({PartStatus.NOT_ORIGINAL, PartStatus.REPLACED})
+_OWN = "own"
 
 
-def date_of(tool: Tool) -> Dating | None:
-    """Date a tool; None while no sign with years is entered and counted."""
-    signs = [sign_of(sign, tool.parts) for sign in tool.signs]
-    if not any(sign.counts for sign in signs):
+def date_of(tool: Tool, *, without: str = "") -> Dating | None:
+    """Date a tool; None while nothing that names years is entered and counted.
+
+    `without` names a sign that is left out, as if it had not been seen. Signs on parts that a
+    person has said not to be original date their part only.
+    """
+    signs = [_left_out(sign, without) for sign in signs_of(tool)]
+    production = production_of(tool, without=without)
+    if production is None and not any(sign.counts for sign in signs):
         return None
-    names = list(dict.fromkeys(sign.part for sign in signs))
-    return date_tool({name: [sign for sign in signs if sign.part == name] for name in names})
+    settings = dating_tables().settings
+    dating = date_tool(_by_part(signs), production, settings)
+    said = {part_key(part) for part in tool.parts if part.status in _SAID} - {dating.anchor}
+    if said.isdisjoint(dating.parts):
+        return dating
+    fitting = date_tool(_by_part(s for s in signs if s.part not in said), production, settings)
+    silent = dict.fromkeys(dating.whole.weights, 0.0)
+    weights = {**silent, **fitting.whole.weights}
+    return replace(dating, whole=replace(fitting.whole, weights=weights))
+
+
+def signs_of(tool: Tool) -> tuple[Sign, ...]:
+    """Give the signs of a tool as the engine takes them; production years are none of them."""
+    return tuple(sign_of(sign, tool.parts) for sign in tool.signs if sign.kind != PRODUCTION)
+
+
+def production_of(tool: Tool, *, without: str = "") -> Production | None:
+    """Give the years in which the model is known to have been made, by the latest such entry."""
+    entries = [s for s in tool.signs if s.kind == PRODUCTION and s.counted and s.id != without]
+    if not entries:
+        return None
+    entry = entries[-1]
+    try:
+        return read_production(str(entry.mark.get("value", "")), dating_tables())
+    except InputError:
+        return _bounds(entry)
 
 
 def sign_of(sign: DatingSign, parts: tuple[Part, ...]) -> Sign:
-    """Give a recorded sign as the engine takes it; the part goes by its code."""
-    code = next((part.code for part in parts if part.id == sign.part), WHOLE)
-    low, high = sign.not_before, sign.not_after
-    usable = low is None or high is None or low <= high
-    return Sign(
-        id=sign.id,
-        part=code,
-        kind=sign.kind,
-        what=sign.seen,
-        not_before=low if usable else None,
-        not_after=high if usable else None,
-        never_before=bool(sign.mark.get("never_before", False)),
-        sure=float(sign.sure),
-        looseness=float(sign.looseness),
-        counted=sign.counted,
-        read_as=sign.years,
-        source=sign.source,
-        status=sign.source_status,
-        basis=sign.basis.value,
-    )
+    """Give a recorded sign as the engine takes it; the part goes by its key.
+
+    A mark that was kept as it was seen is read anew, by the tables and rules in force. Where that
+    cannot be done, the years written down with it hold.
+    """
+    part = next((part_key(part) for part in parts if part.id == sign.part), WHOLE)
+    raw = {key: sign.mark[key] for key in _RAW.get(sign.kind, ()) if key in sign.mark}
+    if raw:
+        try:
+            return _read(sign, part, raw)
+        except InputError:
+            return _as_written(sign, part)
+    return _as_written(sign, part)
+
+
+def part_key(part: Part) -> str:
+    """Give the name under which the engine knows a part: its code, or its id for an own part."""
+    return part.id if part.code == _OWN else part.code
 
 
 def odd_parts_not_said(tool: Tool, dating: Dating) -> tuple[Part, ...]:
-    """Give the parts of another date than the tool that nobody has yet called not original."""
+    """Give the parts of another date than the tool that nobody has yet answered for."""
     odd = {part.part for part in dating.odd_parts}
-    return tuple(part for part in tool.parts if part.code in odd and part.status not in _SAID)
+    return tuple(
+        part
+        for part in tool.parts
+        if part_key(part) in odd and part.status not in _SAID and not is_left_open(tool, part)
+    )
+
+
+def is_left_open(tool: Tool, part: Part) -> bool:
+    """Tell whether it was left open whether a part belongs, for the sheet to say so."""
+    return any(sign.part == part.id and sign.mark.get(LEFT_OPEN) is True for sign in tool.signs)
 
 
 def disagrees(tool: Tool, dating: Dating) -> bool:
     """Tell whether something about the dates still wants an answer."""
-    return bool(odd_parts_not_said(tool, dating)) or not dating.whole.agreed
+    return bool(odd_parts_not_said(tool, dating)) or bool(open_conflicts(tool, dating))
+
+
+def conflicts(tool: Tool, dating: Dating) -> tuple[tuple[str, ...], ...]:
+    """Give the pairs of signs that contradict each other, but for those an odd part explains.
+
+    Known production years go by the id of their entry.
+    """
+    odd = {part.part for part in dating.odd_parts}
+    explained = {sign.id for sign in dating.signs if sign.part in odd}
+    made = [sign.id for sign in tool.signs if sign.kind == PRODUCTION and sign.counted]
+    named = (
+        tuple(made[-1] if one == PRODUCTION and made else one for one in pair)
+        for pair in dating.whole.conflicts
+    )
+    return tuple(pair for pair in named if explained.isdisjoint(pair))
+
+
+def open_conflicts(tool: Tool, dating: Dating) -> tuple[tuple[str, ...], ...]:
+    """Give the contradictions that leave no year at all and that nobody has yet left open."""
+    if dating.whole.agreed:
+        return ()
+    left = {sign.id for sign in tool.signs if sign.mark.get(LEFT_OPEN) is True}
+    return tuple(pair for pair in conflicts(tool, dating) if left.isdisjoint(pair))
 
 
 def years_in_short(dated: Dated) -> tuple[str, str]:
@@ -63,3 +141,63 @@ def years_in_short(dated: Dated) -> tuple[str, str]:
     if dated.open_start:
         return f"{last} or earlier", "one side open"
     return (f"{first}" if first == last else f"{first} to {last}"), "90 % range"
+
+
+def _by_part(signs: Iterable[Sign]) -> dict[str, list[Sign]]:
+    parts: dict[str, list[Sign]] = {}
+    for sign in signs:
+        parts.setdefault(sign.part, []).append(sign)
+    return parts
+
+
+def _left_out(sign: Sign, without: str) -> Sign:
+    return replace(sign, counted=False) if sign.id == without else sign
+
+
+def _read(sign: DatingSign, part: str, raw: Json) -> Sign:
+    entry: Json = {
+        **raw,
+        "id": sign.id,
+        "kind": "years" if sign.kind in AS_YEARS else sign.kind,
+        "what": sign.seen,
+        "sure": float(sign.sure),
+        "looseness": sign.looseness,
+        "counted": sign.counted,
+        "basis": sign.basis.value,
+        "source": sign.source,
+    }
+    read = read_entry(part, entry, dating_tables(), sign.id)
+    return replace(read, status=sign.source_status or read.status)
+
+
+def _as_written(sign: DatingSign, part: str) -> Sign:
+    """Take the years as they were written down, and what a mark of its kind means beside them."""
+    low, high = _bounds(sign)
+    rule = dating_tables().rules.get(sign.kind)
+    usual = None if rule is None or low is None or high is not None else rule.usual_use
+    return Sign(
+        id=sign.id,
+        part=part,
+        kind=sign.kind,
+        what=sign.seen,
+        not_before=low,
+        not_after=high,
+        usual_until=None if usual is None or low is None else low + usual,
+        never_before=sign.mark.get("never_before") is True,
+        sure=float(sign.sure),
+        looseness=float(sign.looseness),
+        counted=sign.counted,
+        group=str(sign.mark.get("group", "")),
+        read_as=sign.years,
+        source=sign.source,
+        status=sign.source_status,
+        basis=sign.basis.value,
+    )
+
+
+def _bounds(sign: DatingSign) -> Production:
+    """Give the years written down; none where they are the wrong way around."""
+    low, high = sign.not_before, sign.not_after
+    if low is not None and high is not None and low > high:
+        return None, None
+    return low, high

@@ -201,10 +201,11 @@ def _exception(row: _Row) -> DiamondException:
 
 
 def _clues(path: Path) -> dict[str, Clue]:
-    return {clue.id: clue for clue in _read(path, _clue)}
+    return {clue.id: clue for clue in _read(path, clue_from)}
 
 
-def _clue(row: _Row) -> Clue:
+def clue_from(row: _Row) -> Clue:
+    """Make a clue of a row. Raises KeyError, ValueError or InputError where it is no clue."""
     return Clue(
         id=row["id"],
         clue=row["clue"],

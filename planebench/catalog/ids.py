@@ -22,6 +22,7 @@ ComparableId = NewType("ComparableId", str)
 SheetId = NewType("SheetId", str)
 EditId = NewType("EditId", str)
 KindId = NewType("KindId", str)
+OwnTableId = NewType("OwnTableId", str)
 
 
 def new_id() -> str:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import ToolId
+from planebench.catalog.own_tables import TYPE_STUDY
 from planebench.catalog.sample_bench import Bench, Deed, day_of, deeds_of
 from planebench.catalog.sample_source import Entry, read_entry
 from planebench.catalog.settings import CatalogSettings
@@ -69,6 +70,7 @@ def _build(folder: Path, source: Path, cache: Path | None) -> int:
     catalog = Catalog.make(folder, who=shop.text("owner"), clock=clock, cache=cache)
     try:
         _choose(catalog, shop)
+        _bring_type_studies(catalog, source / "type_studies")
         benches = [
             bench
             for batch in batches
@@ -98,6 +100,11 @@ def _choose(catalog: Catalog, shop: Entry) -> None:
             currency=shop.text("currency"),
         )
     )
+
+
+def _bring_type_studies(catalog: Catalog, folder: Path) -> None:
+    for file in sorted(folder.glob("*.csv")):
+        catalog.own_tables.add(TYPE_STUDY, file.read_text("utf-8"))
 
 
 def _purchase(catalog: Catalog, entry: Entry, pictures: Path, currency: str) -> Iterator[Bench]:

@@ -195,7 +195,7 @@ def _sign(bench: Bench, entry: Entry) -> None:
         part_id=bench.part(entry),
         kind=entry.text("kind") or "years",
         seen=entry.text("seen"),
-        mark={"never_before": entry.flag("never_before")},
+        mark={"never_before": entry.flag("never_before"), **_as_stamped(entry)},
         not_before=entry.whole("not_before"),
         not_after=entry.whole("not_after"),
         sure=Decimal(str(weight)),
@@ -206,6 +206,10 @@ def _sign(bench: Bench, entry: Entry) -> None:
     )
     for photograph, spot in _pins(bench, entry):
         bench.catalog.pins.add_sign(photograph, sign.id, spot)
+
+
+def _as_stamped(entry: Entry) -> dict[str, object]:
+    return {key: text for key in ("text", "number", "row") if (text := entry.text(key))}
 
 
 def _pair(bench: Bench, names: tuple[str, str]) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 
-from planebench.catalog.dating import sign_of, years_in_short
+from planebench.catalog.dating import conflicts, is_left_open, part_key, sign_of, years_in_short
 from planebench.catalog.values import DatingSign
 from planebench.sheet.content import Dating, Sign, Trust, YearColumns
 from planebench.sheet.source import Source
@@ -58,7 +58,7 @@ def disagreements(source: Source) -> tuple[str, ...]:
         return ()
     odd = (
         f"{_name(source, part.part)}: {_years_of(dating.parts[part.part])}, "
-        f"{'a later' if part.later else 'an older'} part"
+        f"{'a later' if part.later else 'an older'} part{_left_open(source, part.part)}"
         for part in dating.odd_parts
     )
     return (*odd, *_contradictions(source, dating))
@@ -67,16 +67,18 @@ def disagreements(source: Source) -> tuple[str, ...]:
 def _contradictions(source: Source, dating: engine.Dating) -> Iterable[str]:
     """Say which signs contradict each other, but for those that an odd part explains."""
     numbers = _numbers(source)
-    odd_signs = _signs_on_odd_parts(dating)
-    for conflict in dating.whole.conflicts:
+    for conflict in conflicts(source.tool, dating):
         told = sorted(numbers[one] for one in conflict if one in numbers)
-        if len(told) > 1 and odd_signs.isdisjoint(conflict):
+        if len(told) > 1:
             yield f"Signs {say_list([*map(str, told)])} cannot all be right."
 
 
-def _signs_on_odd_parts(dating: engine.Dating) -> frozenset[str]:
-    odd_parts = {odd.part for odd in dating.odd_parts}
-    return frozenset(sign.id for sign in dating.signs if sign.part in odd_parts)
+def _left_open(source: Source, key: str) -> str:
+    """Say that nobody decided whether a part belongs, where that was left open."""
+    part = next((part for part in source.tool.parts if part_key(part) == key), None)
+    if part is None or not is_left_open(source.tool, part):
+        return ""
+    return "; whether it came with the tool was left open"
 
 
 def _numbers(source: Source) -> dict[str, int]:
@@ -126,15 +128,16 @@ def _sign(source: Source, sign: DatingSign) -> Sign:
     part = source.part_name(sign.part)
     taken = sign_of(sign, source.tool.parts)
     first, last = taken.not_before, taken.not_after
+    drawn_last = taken.usual_until if last is None else last
     loose = round(taken.looseness)
     return Sign(
         number=sign.number,
         what=sign.seen if lower(part) in sign.seen.casefold() else f"{sign.seen} ({lower(part)})",
         words=_years(sign, first, last),
         first=first,
-        last=last,
+        last=drawn_last,
         loose_before=0 if taken.never_before or first is None else loose,
-        loose_after=0 if last is None else loose,
+        loose_after=0 if drawn_last is None else loose,
         terminus=taken.never_before,
         trust=_trust(source, sign),
     )
@@ -159,8 +162,8 @@ def _trust(source: Source, sign: DatingSign) -> Trust:
 
 
 def _does_not_agree(source: Source, dating: engine.Dating, sign: DatingSign) -> bool:
-    code = next((part.code for part in source.tool.parts if part.id == sign.part), "")
-    if code in {odd.part for odd in dating.odd_parts}:
+    key = next((part_key(part) for part in source.tool.parts if part.id == sign.part), "")
+    if key in {odd.part for odd in dating.odd_parts}:
         return True
     return not dating.whole.agreed and any(sign.id in one for one in dating.whole.conflicts)
 
@@ -209,4 +212,4 @@ def _source(sign: DatingSign) -> str:
 
 
 def _name(source: Source, code: str) -> str:
-    return next((part.name for part in source.tool.parts if part.code == code), code)
+    return next((part.name for part in source.tool.parts if part_key(part) == code), code)

@@ -1,0 +1,119 @@
+"""The book of tables that a user brought: type studies and tables of dates, as they came."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from sqlalchemy import select
+
+from planebench.catalog.book import Added, Book
+from planebench.catalog.changes import Changes
+from planebench.catalog.dating_tables import dating_tables
+from planebench.catalog.ids import OwnTableId, new_id
+from planebench.catalog.own_clues import read_clues
+from planebench.catalog.tables import OwnTableRow
+from planebench.errors import InputError
+from planebench.trade.dating_evidence import EvidenceTables
+from planebench.trade.type_study import TypeStudy, read_type_study
+
+TYPE_STUDY, DATING_CLUES = "type_study", "dating_clues"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OwnTable:
+    """A table of the user's own; `text` is its CSV as it came."""
+
+    id: OwnTableId
+    purpose: str
+    name: str
+    source: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KnownStudy:
+    """A type study of the catalog, under the id of its table."""
+
+    id: OwnTableId
+    study: TypeStudy
+
+
+class OwnTables(Book):
+    """Tables of the user's own, by purpose."""
+
+    def list(self, purpose: str) -> tuple[OwnTable, ...]:
+        """List the tables of one purpose, by name."""
+        asked = select(OwnTableRow).where(
+            OwnTableRow.purpose == purpose, OwnTableRow.binned_at.is_(None)
+        )
+        with self._store.read() as session:
+            tables = [_table(row) for row in session.scalars(asked)]
+        return tuple(sorted(tables, key=lambda table: table.name.casefold()))
+
+    def add(self, purpose: str, text: str, *, name: str = "") -> Added[OwnTableId]:
+        """Write down a table from its CSV; one of the same name and purpose is replaced.
+
+        Raises InputError naming the row and the column that cannot be used.
+        """
+        title, source = _READERS[purpose](text)
+        title = name or title
+        with self._store.edit(f"Table written down: {title}") as edit:
+            asked = select(OwnTableRow).where(
+                OwnTableRow.purpose == purpose,
+                OwnTableRow.name == title,
+                OwnTableRow.binned_at.is_(None),
+            )
+            row = edit.session.scalars(asked).first()
+            if row is None:
+                row = OwnTableRow(id=new_id(), purpose=purpose, name=title, content={})
+                edit.session.add(row)
+            row.source = source
+            row.content = {"text": text}
+        return Added(id=OwnTableId(row.id), changes=edit.changes)
+
+    def bin(self, table: OwnTableId) -> Changes:
+        """Put a table in the bin; signs written down from it stay."""
+        return self._bin(OwnTableRow, table, "Table put in the bin")
+
+    def type_studies(self) -> tuple[KnownStudy, ...]:
+        """Give the type studies of the catalog, by title."""
+        return tuple(
+            KnownStudy(id=table.id, study=read_type_study(table.text))
+            for table in self.list(TYPE_STUDY)
+        )
+
+    def evidence_tables(self) -> EvidenceTables:
+        """Give the tables for dating with the user's own clues among them.
+
+        A row of the user's with a known id stands in place of that row.
+        """
+        tables, clues = dating_tables(), dict(dating_tables().clues)
+        for table in self.list(DATING_CLUES):
+            clues |= read_clues(table.text)
+        return replace(tables, clues=clues)
+
+
+def _table(row: OwnTableRow) -> OwnTable:
+    return OwnTable(
+        id=OwnTableId(row.id),
+        purpose=row.purpose,
+        name=row.name,
+        source=row.source,
+        text=str(row.content.get("text", "")),
+    )
+
+
+def _of_study(text: str) -> tuple[str, str]:
+    study = read_type_study(text)
+    return study.title, study.source
+
+
+def _of_clues(text: str) -> tuple[str, str]:
+    clues = read_clues(text)
+    if not clues:
+        raise InputError("The table has no rows.", remedy="Add one row a clue.", subject="rows")
+    sources = dict.fromkeys(clue.source for clue in clues.values())
+    return "Dates of my own", next(iter(sources))
+
+
+_READERS = {TYPE_STUDY: _of_study, DATING_CLUES: _of_clues}
