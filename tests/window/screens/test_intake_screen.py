@@ -70,3 +70,30 @@ def test_waiting_photographs_are_filed_under_a_tool(given, tool, show, taken, se
     settled()
 
     assert len(given.catalog.tools.one(tool.id).photographs) == 2
+
+
+def test_tools_are_made_for_unknown_numbers_and_their_photographs_filed(
+    given, batch, show, taken, settled
+):
+    screen = show(IntakeScreen(given, batch))
+    taken(screen, PHOTOGRAPHS[0])
+    assert screen.running.unknown.isVisible()
+    assert len(given.catalog.photographs.unfiled(batch)) == 1
+
+    screen.running.unknown.make_wanted.emit("block")
+    settled()
+
+    assert given.catalog.photographs.unfiled(batch) == ()
+    assert not screen.running.unknown.isVisible()
+
+
+def test_each_decision_is_listed_with_its_reason(given, batch, show, taken):
+    screen = show(IntakeScreen(given, batch))
+    screen.asking.make.hold("block")
+    taken(screen, PHOTOGRAPHS[0])
+
+    row = screen.decisions.rows.topLevelItem(0)
+
+    assert row.text(0) == PHOTOGRAPHS[0].name
+    assert row.text(2).startswith("LOT7-")
+    assert "its own card says" in row.text(3)

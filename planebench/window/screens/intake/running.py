@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
@@ -11,12 +11,14 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWi
 from typing_extensions import override
 
 from planebench.catalog.intake_values import FileOutcome, IntakeResult, Progress
+from planebench.catalog.reference import Kind
 from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.bar import ProgressBar
 from planebench.window.pieces.lines import Note, Rule
 from planebench.window.pieces.tag import Tag
-from planebench.window.pieces.words import Ink, OneLine, Words, heading, note, page_title
+from planebench.window.pieces.words import Ink, LinkAct, OneLine, Words, heading, note, page_title
 from planebench.window.screens.intake.by_tool import ToolCount, rules_told
+from planebench.window.screens.intake.unknown import UnknownNumbers
 from planebench.window.thumbnails import Thumbnails, paint_cover
 
 _MOST_REFUSALS = 200
@@ -62,17 +64,25 @@ class LastPhotograph(QWidget):
 class Running(QWidget):
     """The page of an intake on its way and at its end.
 
-    Signals: `stop_wanted()`, `tray_wanted()`, `back_wanted()`, `more_wanted()`.
+    Signals: `stop_wanted()`, `tray_wanted()`, `back_wanted()`, `more_wanted()`,
+    `reasons_wanted()` to see what filed each photograph.
     """
 
     stop_wanted = Signal()
     tray_wanted = Signal()
     back_wanted = Signal()
     more_wanted = Signal()
+    reasons_wanted = Signal()
 
-    def __init__(self, thumbnails: Thumbnails, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        thumbnails: Thumbnails,
+        kinds: Mapping[str, Kind],
+        parent: QWidget | None = None,
+    ) -> None:
         super().__init__(parent)
         self._thumbnails = thumbnails
+        self.unknown = UnknownNumbers(kinds)
         self._latest: FileOutcome | None = None
         self.last = LastPhotograph()
         self._count = page_title("Looking for photographs …")
@@ -85,15 +95,20 @@ class Running(QWidget):
         self._refused: list[FileOutcome] = []
         self._tools = QVBoxLayout()
         self._after = Words(ink=Ink.MUTED).wrapped()
+        self.reasons = LinkAct("What filed each photograph")
+        self.reasons.clicked.connect(self.reasons_wanted)
+        self._make_acts()
+        thumbnails.ready.connect(self._picture_came)
+        self._lay_out()
+        self.begin()
+
+    def _make_acts(self) -> None:
         self.tray = ActButton("Say which tool they show", weight=Weight.MAIN)
         self.tray.clicked.connect(self.tray_wanted)
         self.back = ActButton("Take this intake back", icon="take-back")
         self.back.clicked.connect(self.back_wanted)
         self.more = ActButton("Take in more")
         self.more.clicked.connect(self.more_wanted)
-        thumbnails.ready.connect(self._picture_came)
-        self._lay_out()
-        self.begin()
 
     def begin(self) -> None:
         """Show an intake that has just begun."""
@@ -103,8 +118,8 @@ class Running(QWidget):
         self._left.setText("")
         self._bar.show_count(0, 0)
         self._stop.show()
-        for act in (self.tray, self.back, self.more):
-            act.hide()
+        for part in (self.tray, self.back, self.more, self.reasons, self.unknown):
+            part.hide()
         self._after.setText("You can go on working meanwhile: the count stays in the line below.")
 
     def show_progress(self, progress: Progress) -> None:
@@ -153,11 +168,16 @@ class Running(QWidget):
             self._bar.show_count(total, total)
         passed = f" {result.passed_over} other files passed over." if result.passed_over else ""
         self._sentence.setText(f"{_counted(counts)}{passed}")
-        self.tray.set_words(f"Say which tool for {waiting} photographs")
-        self.tray.setVisible(waiting > 0)
+        self.say_waiting(waiting)
         self.back.setVisible(counts[0] > 0)
         self.more.show()
+        self.reasons.show()
         self._after.setText(_remarks(result))
+
+    def say_waiting(self, waiting: int) -> None:
+        """Say how many photographs of the intake are not filed yet."""
+        self.tray.set_words(f"Say which tool for {waiting} photographs")
+        self.tray.setVisible(waiting > 0)
 
     def _picture_came(self, photograph: str) -> None:
         if self._latest is not None and self._latest.photograph == photograph:
@@ -208,7 +228,9 @@ class Running(QWidget):
         self._tools.setContentsMargins(0, 0, 0, 0)
         self._tools.setSpacing(0)
         column.addWidget(_scrolled(tools), 1)
+        column.addWidget(self.unknown)
         column.addWidget(self._after)
+        column.addWidget(self.reasons)
         acts = QHBoxLayout()
         acts.setSpacing(8)
         for act in (self.tray, self.back, self.more):
@@ -275,8 +297,6 @@ def _told(outcome: FileOutcome) -> str:
 
 def _remarks(result: IntakeResult) -> str:
     said = [rules_told(result.outcomes)]
-    if result.unknown_stocks:
-        said.append(f"Cards with unknown numbers: {', '.join(result.unknown_stocks)}.")
     if result.look_alikes:
         said.append(f"{len(result.look_alikes)} groups of photographs show nearly the same.")
     return " ".join(word for word in said if word)

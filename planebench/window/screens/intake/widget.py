@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import reduce
 from operator import or_
@@ -17,6 +17,7 @@ from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import BatchId, PhotographId, ToolId
 from planebench.catalog.intake import take_in
+from planebench.catalog.intake_filing import Filed
 from planebench.catalog.intake_values import (
     Became,
     Destination,
@@ -32,6 +33,8 @@ from planebench.window.jobs import Job, LatestRead
 from planebench.window.pieces.place import Place
 from planebench.window.screens.intake.asking import Asking
 from planebench.window.screens.intake.by_tool import ByTool
+from planebench.window.screens.intake.decisions import Decisions, unknown_in
+from planebench.window.screens.intake.making import make_tools
 from planebench.window.screens.intake.running import Running
 from planebench.window.screens.intake.tray import Filing, Tray
 from planebench.window.thumbnails import Thumbnails
@@ -74,13 +77,10 @@ class IntakeScreen(Place):
         self._by_tool = ByTool()
         self._suggested: dict[PhotographId, str] = {}
         self._known: _Known | None = None
+        self._outcomes: tuple[FileOutcome, ...] = ()
+        self._to = Destination()
         self._asking_catalog = LatestRead(given.jobs, self)
-        thumbnails = Thumbnails(given, self)
-        catalog = given.catalog
-        self.asking = Asking(catalog.kinds.all(), minutes=catalog.settings.read().follow_minutes)
-        self.running = Running(thumbnails)
-        self.tray = Tray(thumbnails)
-        self.pages = QStackedWidget()
+        self._make_pages()
         self._relay = _Relay(self)
         self._lay_out()
         self._connect()
@@ -88,6 +88,16 @@ class IntakeScreen(Place):
         self._ask()
         if paths:
             self.take(tuple(Path(path) for path in paths))
+
+    def _make_pages(self) -> None:
+        catalog = self._given.catalog
+        thumbnails = Thumbnails(self._given, self)
+        kinds = catalog.kinds.all()
+        self.asking = Asking(kinds, minutes=catalog.settings.read().follow_minutes)
+        self.running = Running(thumbnails, kinds)
+        self.decisions = Decisions()
+        self.tray = Tray(thumbnails)
+        self.pages = QStackedWidget()
 
     @property
     def busy(self) -> bool:
@@ -99,6 +109,7 @@ class IntakeScreen(Place):
         to = self.asking.destination(self._batch, self._tool)
         if to is None or self._job is not None:
             return
+        self._to = to
         self._by_tool = ByTool(titles=self._titles())
         self.running.begin()
         self.pages.setCurrentWidget(self.running)
@@ -112,7 +123,7 @@ class IntakeScreen(Place):
         )
 
     def _lay_out(self) -> None:
-        for page in (self.asking, self.running, self.tray):
+        for page in (self.asking, self.running, self.tray, self.decisions):
             self.pages.addWidget(page)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -133,6 +144,9 @@ class IntakeScreen(Place):
         self.running.tray_wanted.connect(self._show_tray)
         self.running.back_wanted.connect(self._take_back)
         self.running.more_wanted.connect(lambda: self.pages.setCurrentWidget(self.asking))
+        self.running.reasons_wanted.connect(lambda: self.pages.setCurrentWidget(self.decisions))
+        self.running.unknown.make_wanted.connect(self._make_tools)
+        self.decisions.done.connect(lambda: self.pages.setCurrentWidget(self.running))
         self.tray.filed.connect(self._file)
         self.tray.bin_wanted.connect(self._bin)
         self.tray.done.connect(self._leave_tray)
@@ -175,15 +189,16 @@ class IntakeScreen(Place):
         if not results:
             return
         self._run = results[-1].run
-        outcomes = [outcome for result in results for outcome in result.outcomes]
-        self._count_anew(outcomes)
-        became = Counter(outcome.became for outcome in outcomes)
+        self._outcomes = tuple(outcome for result in results for outcome in result.outcomes)
+        self.decisions.show_results(results)
+        self.running.unknown.show_numbers(unknown_in(results))
+        self._count_anew(self._outcomes)
+        became = Counter(outcome.became for outcome in self._outcomes)
         counts = (became[Became.NEW], became[Became.HERE_ALREADY], became[Became.REFUSED])
-        waiting = sum(o.became == Became.NEW and not o.stock for o in outcomes)
-        self.running.end(results[-1], counts, waiting)
+        self.running.end(results[-1], counts, _waiting(self._outcomes))
         self._ask()
 
-    def _count_anew(self, outcomes: list[FileOutcome]) -> None:
+    def _count_anew(self, outcomes: Sequence[FileOutcome]) -> None:
         """Count by tool what is known at the end: cards may have filed what came before them."""
         self._by_tool = ByTool(titles=self._titles())
         for outcome in outcomes:
@@ -220,6 +235,21 @@ class IntakeScreen(Place):
         self.running.begin()
         self.pages.setCurrentWidget(self.asking)
 
+    def _make_tools(self, kind: str) -> None:
+        catalog, outcomes, to = self._given.catalog, self._outcomes, self._to
+        self._given.jobs.edit(
+            lambda _job: make_tools(catalog, outcomes, to=to, kind=kind),
+            done=self._tools_made,
+            owner=self,
+        )
+
+    def _tools_made(self, filed: Filed) -> None:
+        self._outcomes = filed.outcomes
+        self.running.unknown.show_numbers(filed.unknown_stocks)
+        self._count_anew(filed.outcomes)
+        self.running.say_waiting(_waiting(filed.outcomes))
+        self._given.edits.happened.emit(filed.changes)
+
     def _show_tray(self) -> None:
         self.pages.setCurrentWidget(self.tray)
         self.tray.photographs.setFocus()
@@ -244,6 +274,10 @@ class IntakeScreen(Place):
     def _look_again(self, changes: Changes) -> None:
         if changes.photographs or changes.tools:
             self._ask()
+
+
+def _waiting(outcomes: Sequence[FileOutcome]) -> int:
+    return sum(outcome.became == Became.NEW and not outcome.stock for outcome in outcomes)
 
 
 def _taken(

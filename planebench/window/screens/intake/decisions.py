@@ -1,0 +1,101 @@
+"""What filed each photograph of an intake, and which show nearly the same."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHBoxLayout,
+    QHeaderView,
+    QTreeWidget,
+    QTreeWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from planebench.catalog.ids import PhotographId
+from planebench.catalog.intake_values import Became, FileOutcome, IntakeResult
+from planebench.window.pieces.act import ActButton
+from planebench.window.pieces.words import Ink, Words, heading
+
+_BECAME = {
+    Became.NEW: "new",
+    Became.HERE_ALREADY: "was here already",
+    Became.REFUSED: "not taken in",
+}
+
+
+class Decisions(QWidget):
+    """A row a file: what became of it, which tool, and why.
+
+    Signals: `done()`.
+    """
+
+    done = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.rows = QTreeWidget()
+        self.rows.setAccessibleName("What filed each photograph")
+        self.rows.setRootIsDecorated(False)
+        self.rows.setUniformRowHeights(True)
+        self.rows.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.rows.setHeaderLabels(["File", "", "Tool", "Why", "Nearly the same"])
+        self.rows.header().setSectionResizeMode(3, QHeaderView.ResizeMode.Stretch)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(24, 16, 24, 12)
+        column.setSpacing(12)
+        column.addWidget(heading("What filed each photograph"))
+        column.addWidget(
+            Words(
+                "Take the whole intake back if the rule was wrong; a single photograph is filed "
+                "elsewhere from its tool.",
+                ink=Ink.MUTED,
+            ).wrapped()
+        )
+        column.addWidget(self.rows, 1)
+        row = QHBoxLayout()
+        done = ActButton("Back to the count")
+        done.clicked.connect(self.done)
+        row.addWidget(done)
+        row.addStretch(1)
+        column.addLayout(row)
+
+    def show_results(self, results: Sequence[IntakeResult]) -> None:
+        """Show what the intakes decided."""
+        self.rows.clear()
+        alike = alike_words([group for result in results for group in result.look_alikes])
+        for result in results:
+            for outcome in result.outcomes:
+                same = alike.get(outcome.photograph, "") if outcome.photograph else ""
+                self.rows.addTopLevelItem(QTreeWidgetItem(_told(outcome, same)))
+        for at in (0, 1, 2, 4):
+            self.rows.resizeColumnToContents(at)
+
+
+def unknown_in(results: Sequence[IntakeResult]) -> tuple[str, ...]:
+    """Give the numbers on cards that no tool had, each once."""
+    return tuple(dict.fromkeys(stock for result in results for stock in result.unknown_stocks))
+
+
+def alike_words(groups: Sequence[Sequence[PhotographId]]) -> dict[PhotographId | None, str]:
+    """Say of each photograph in a group of look-alikes whether it is the sharpest."""
+    words: dict[PhotographId | None, str] = {}
+    for number, group in enumerate(groups, start=1):
+        for place, photograph in enumerate(group):
+            best = "the sharpest" if place == 0 else "less sharp"
+            words[photograph] = f"group {number} of {len(group)}: {best}"
+    return words
+
+
+def _told(outcome: FileOutcome, same: str) -> list[str]:
+    why = outcome.why
+    if outcome.became == Became.REFUSED:
+        why = f"{outcome.happened} {outcome.remedy}"
+    elif outcome.suggestion and not outcome.stock:
+        why = f"{why} Perhaps {outcome.suggestion}.".strip()
+    tool = outcome.stock or ("not filed yet" if outcome.became == Became.NEW else "")
+    return [Path(outcome.file).name, _BECAME[outcome.became], tool, why, same]

@@ -1,0 +1,52 @@
+"""Cards whose stock number no tool has: offers to make those tools."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from planebench.catalog.reference import Kind
+from planebench.window.pieces.act import ActButton
+from planebench.window.pieces.choices import DropDown
+from planebench.window.pieces.lines import Note
+
+_MOST_NAMED = 6
+
+
+class UnknownNumbers(QWidget):
+    """Names the unknown numbers. Signals: `make_wanted(str)` with the kind chosen."""
+
+    make_wanted = Signal(str)
+
+    def __init__(self, kinds: Mapping[str, Kind], parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._note = Note()
+        names = [(kind.code, kind.name) for kind in kinds.values()]
+        self.kind = DropDown("Kind of the new tools", names, holds="smoothing")
+        self._make = ActButton("Make these tools")
+        self._make.clicked.connect(lambda: self.make_wanted.emit(self.kind.held))
+        held = QWidget()
+        row = QHBoxLayout(held)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(8)
+        row.addWidget(self.kind)
+        row.addWidget(self._make)
+        row.addStretch(1)
+        self._note.lay_in(held)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self._note)
+        self.hide()
+
+    def show_numbers(self, stocks: Sequence[str]) -> None:
+        """Name the numbers, or hide when there are none."""
+        named = ", ".join(stocks[:_MOST_NAMED]) + (" …" if len(stocks) > _MOST_NAMED else "")
+        self._note.say(
+            "Their photographs wait. Make the tools, all of one kind; each can be changed later.",
+            f"No tool here has the number {named}",
+        )
+        count = len(stocks)
+        self._make.set_words("Make this tool" if count == 1 else f"Make these {count} tools")
+        self.setVisible(bool(stocks))
