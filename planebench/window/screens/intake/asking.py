@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
@@ -18,6 +18,7 @@ from planebench.trade.terms import STAGE_WORDS, Stage
 from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.choices import CheckBox, DropDown
 from planebench.window.pieces.field import Field, Labeled
+from planebench.window.pieces.middle import put_in_middle
 from planebench.window.pieces.words import Ink, LinkAct, Words, note, page_title
 
 _WIDE = 620
@@ -122,7 +123,6 @@ class Asking(QWidget):
 
     def _lay_out(self) -> None:
         box = QWidget()
-        box.setFixedWidth(_WIDE)
         column = QVBoxLayout(box)
         column.setSpacing(16)
         column.addWidget(page_title("Which photographs?"))
@@ -142,10 +142,7 @@ class Asking(QWidget):
             "already is not stored twice. You can stop at any time and take all of it back."
         )
         column.addWidget(promise.wrapped())
-        whole = QVBoxLayout(self)
-        whole.addStretch(2)
-        whole.addWidget(box, 0, Qt.AlignmentFlag.AlignHCenter)
-        whole.addStretch(3)
+        put_in_middle(self, box, _WIDE)
 
     def _acts(self) -> QHBoxLayout:
         row = QHBoxLayout()

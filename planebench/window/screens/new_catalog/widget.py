@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QVBoxLayout, QWidget
 
 from planebench.errors import InputError
 from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.field import Field, Labeled
+from planebench.window.pieces.middle import put_in_middle
 from planebench.window.pieces.place import Place
 from planebench.window.pieces.words import Ink, Words, note, page_title
 
@@ -41,7 +42,6 @@ class NewCatalog(Place):
 
     def _lay_out(self) -> None:
         box = QWidget()
-        box.setFixedWidth(_WIDE)
         column = QVBoxLayout(box)
         column.setSpacing(16)
         column.addWidget(page_title("A new catalog"))
@@ -66,10 +66,7 @@ class NewCatalog(Place):
             row.addWidget(act)
         row.addStretch(1)
         column.addLayout(row)
-        whole = QVBoxLayout(self)
-        whole.addStretch(2)
-        whole.addWidget(box, 0, Qt.AlignmentFlag.AlignHCenter)
-        whole.addStretch(3)
+        put_in_middle(self, box, _WIDE)
 
     def _say_where(self) -> None:
         name = self.name.text.strip() or "…"
