@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections import Counter, defaultdict
 from decimal import Decimal
 from typing import TypedDict
 
@@ -14,7 +15,7 @@ from planebench.catalog.book import Added, Book, found
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import BatchId, new_id
 from planebench.catalog.records import batch_from
-from planebench.catalog.tables import BatchRow, ToolRow
+from planebench.catalog.tables import BatchRow, PhotographRow, ToolRow
 from planebench.catalog.values import Batch, BatchLine
 from planebench.errors import InputError
 from planebench.trade.terms import State
@@ -89,22 +90,60 @@ class Batches(Book):
                 .where(BatchRow.binned_at.is_(None))
                 .order_by(BatchRow.bought_on.desc().nulls_first(), BatchRow.code.desc())
             )
-            return tuple(_line(session, row) for row in session.scalars(asked))
+            rows = list(session.scalars(asked))
+            counts, brought = _counts(session), _brought(session)
+            return tuple(
+                BatchLine(
+                    batch=batch_from(row),
+                    tools=sum(counts[row.id].values()),
+                    sold=counts[row.id][State.SOLD],
+                    sold_for=brought[row.id],
+                    latest_photograph=_first_picture(session, row),
+                )
+                for row in rows
+            )
 
 
-def _line(session: Session, row: BatchRow) -> BatchLine:
-    of_it = select(ToolRow.state, ToolRow.sold_for, ToolRow.summary).where(
-        ToolRow.batch_id == row.id, ToolRow.binned_at.is_(None)
+def _counts(session: Session) -> dict[str, Counter[State]]:
+    """Count the tools of each batch by state."""
+    asked = (
+        select(ToolRow.batch_id, ToolRow.state, func.count())
+        .where(ToolRow.binned_at.is_(None))
+        .group_by(ToolRow.batch_id, ToolRow.state)
     )
-    tools = session.execute(of_it.order_by(ToolRow.position, ToolRow.stock_number)).all()
-    pictures = [tool.summary.get("latest_photograph") for tool in tools]
-    return BatchLine(
-        batch=batch_from(row),
-        tools=len(tools),
-        sold=sum(tool.state == State.SOLD for tool in tools),
-        sold_for=sum((tool.sold_for for tool in tools if tool.sold_for), Decimal(0)),
-        latest_photograph=next((str(picture) for picture in pictures if picture), None),
+    counts: dict[str, Counter[State]] = defaultdict(Counter)
+    for batch, state, count in session.execute(asked):
+        counts[batch][state] = count
+    return counts
+
+
+def _brought(session: Session) -> dict[str, Decimal]:
+    """Add up what the tools of each batch were sold for."""
+    asked = select(ToolRow.batch_id, ToolRow.sold_for).where(
+        ToolRow.binned_at.is_(None), ToolRow.sold_for.is_not(None)
     )
+    brought: dict[str, Decimal] = defaultdict(Decimal)
+    for batch, price in session.execute(asked):
+        brought[batch] += price or Decimal(0)
+    return brought
+
+
+def _first_picture(session: Session, row: BatchRow) -> str | None:
+    """Give the latest photograph of the first tool that has any."""
+    photographed = (
+        select(PhotographRow.id)
+        .where(PhotographRow.tool_id == ToolRow.id, PhotographRow.binned_at.is_(None))
+        .exists()
+    )
+    asked = (
+        select(ToolRow.summary)
+        .where(ToolRow.batch_id == row.id, ToolRow.binned_at.is_(None), photographed)
+        .order_by(ToolRow.position, ToolRow.stock_number)
+        .limit(1)
+    )
+    summary = session.scalars(asked).first()
+    picture = None if summary is None else summary.get("latest_photograph")
+    return None if picture is None else str(picture)
 
 
 def _free_code(session: Session, typed: str, own: BatchId | None) -> str:

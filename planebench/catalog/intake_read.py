@@ -20,7 +20,7 @@ from planebench.catalog.pictures import Pictures
 from planebench.catalog.vault import Vault, sha256_of
 from planebench.errors import FileError
 from planebench.photo.alike import glimpse
-from planebench.photo.decode import at_most, decode_all_of, probe_bytes
+from planebench.photo.decode import at_most, decode_bytes, probe_bytes
 from planebench.photo.facts import PictureFacts
 from planebench.photo.formats import RAW_SUFFIXES, recognise
 from planebench.photo.trouble import told_as_file_errors
@@ -30,7 +30,7 @@ LARGEST_FILE = 2_000_000_000  # bytes
 # Decoded pictures held at once, in bytes: with the program itself it stays below 1.2 GB.
 ROOM = 850_000_000
 _BYTES_A_PIXEL = 4  # as the decoder holds them
-_CARD_EDGE, _GLIMPSE_EDGE = 3000, 1024  # pixels
+_CARD_EDGE, _GLIMPSE_EDGE = 3000, 1500  # pixels
 _SUFFIXES = {
     "JPEG": ".jpg",
     "PNG": ".png",
@@ -136,7 +136,8 @@ class Reader:
         facts = probe_bytes(data, name=name)
         edge = _CARD_EDGE if self._find_cards else _GLIMPSE_EDGE
         with self._room.of(facts.width * facts.height * _BYTES_A_PIXEL + len(data)):
-            pixels = decode_all_of(data, name=name, largest=edge)
+            # Even a JPEG that is decoded to a quarter is read to its end: one cut short is refused.
+            pixels = decode_bytes(data, name=name, largest=edge)
             self._vault.store(data, sha256=sha256, suffix=_suffix(facts, path))
             return self._seen(path, sha256, facts, pixels)
 

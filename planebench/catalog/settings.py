@@ -17,6 +17,7 @@ LENGTH_UNITS = ("in", "mm")
 PAPERS = ("letter", "a4")
 SIDES = ("one", "both")
 MOST_PHOTOGRAPHS = 12
+LEAST_SCALE, MOST_SCALE = 0.95, 1.05
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -62,15 +62,6 @@ def decode_bytes(data: bytes, *, name: str, largest: int | None = None) -> NDArr
         return _decode(io.BytesIO(data), largest=largest, name=name)
 
 
-def decode_all_of(data: bytes, *, name: str, largest: int) -> NDArray[np.uint8]:
-    """Decode every pixel of a picture in memory, so that one cut short is refused; give it small.
-
-    What is given is as of open_upright, its long side at most `largest` pixels.
-    """
-    with told_as_file_errors(name):
-        return _decode(io.BytesIO(data), largest=largest, name=name, every_pixel=True)
-
-
 def _probe(stream: BinaryIO, *, name: str) -> PictureFacts:
     form = recognise(stream, name=name)
     size_bytes = _length(stream)
@@ -82,15 +73,13 @@ def _probe(stream: BinaryIO, *, name: str) -> PictureFacts:
     return PictureFacts(format=form, width=width, height=height, size_bytes=size_bytes, shot=shot)
 
 
-def _decode(
-    stream: BinaryIO, *, largest: int | None, name: str, every_pixel: bool = False
-) -> NDArray[np.uint8]:
+def _decode(stream: BinaryIO, *, largest: int | None, name: str) -> NDArray[np.uint8]:
     form = recognise(stream, name=name)
     if form == "RAW":
         return at_most(develop(stream, largest=largest, name=name), largest)
     image = _open(stream, form, name)
     orientation = _shot(image).orientation
-    if largest is not None and not every_pixel:
+    if largest is not None:
         shrink_while_decoding(image, largest)
     _load(image, stream, name)
     # Shrunk before it is turned and unpacked, so that no second full-size copy is made.
@@ -131,8 +120,14 @@ def _shot(image: Image.Image) -> Shot:
 
 def at_most(pixels: NDArray[np.uint8], largest: int | None) -> NDArray[np.uint8]:
     """Give an H x W x 3 picture with a long side of at most `largest` pixels, areas averaged."""
+    if largest is None or max(pixels.shape) <= largest:
+        return pixels
+    while max(pixels.shape) >= 2 * largest:
+        # Halving is several times as quick as any other share, and averages the same areas.
+        half = (pixels.shape[1] + 1) // 2, (pixels.shape[0] + 1) // 2
+        pixels = np.asarray(cv2.resize(pixels, half, interpolation=cv2.INTER_AREA), dtype=np.uint8)
     height, width = pixels.shape[:2]
-    if largest is None or max(height, width) <= largest:
+    if max(height, width) <= largest:
         return pixels
     share = largest / max(height, width)
     size = max(1, round(width * share)), max(1, round(height * share))

@@ -90,7 +90,7 @@ def test_intake_beside_reading_hashing_and_decoding(
     plain: list[float] = []
     taken: list[float] = []
     memory = 0.0
-    for turn in range(2):
+    for turn in range(3):
         plain.append(seconds(lambda: all_merely(card)))
         command = [sys.executable, "-c", INTAKE]
         places = [tmp_path / f"catalog-{turn}", card, tmp_path / f"cache-{turn}"]

@@ -1,4 +1,7 @@
-"""An intake killed at 100 random moments; run it with pytest tests/benchmarks/bench_killed.py -s."""
+"""An intake killed at 100 random moments.
+
+Run: pytest tests/benchmarks/bench_killed.py -s
+"""
 
 from __future__ import annotations
 
