@@ -56,6 +56,12 @@ class CatalogSettings:
                 remedy=f"Choose 1 to {MOST_PHOTOGRAPHS}.",
                 subject="photographs on a sheet",
             )
+        if not LEAST_SCALE <= self.printer_scale <= MOST_SCALE:
+            raise InputError(
+                f"A printer cannot be off by a factor of {self.printer_scale:g}.",
+                remedy=f"Give {LEAST_SCALE} to {MOST_SCALE}; 1 for a printer that is true.",
+                subject="printer’s scale",
+            )
 
 
 class Settings(Book):

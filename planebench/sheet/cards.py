@@ -8,7 +8,6 @@ from __future__ import annotations
 import json
 import shutil
 import tempfile
-from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -31,12 +30,14 @@ _TEMPLATES = ("cards.typ", "style.typ")
 class CardRun:
     """One printing: whose cards, on what paper, how many tags a tool, for what printer.
 
+    Without `cards` only tags are printed.
     `correction` is by how much this printer's lengths must be stretched, 0.95 to 1.05; see
     correction_for.
     """
 
     stocks: tuple[str, ...]
     paper: Paper = Paper.LETTER
+    cards: bool = True
     tags: int = 0
     correction: float = 1.0
 
@@ -67,6 +68,8 @@ def print_cards(
     """
     if not run.stocks:
         raise SheetError("No tool was chosen.", remedy="Choose at least one tool.")
+    if not (run.cards or run.tags):
+        raise SheetError("Neither cards nor tags were chosen.", remedy="Choose one or both.")
     with tempfile.TemporaryDirectory(prefix="planebench-cards-") as folder:
         root = Path(folder)
         for name in _TEMPLATES:
@@ -85,16 +88,18 @@ def _data(run: CardRun, root: Path) -> dict[str, object]:
     return {
         "paper": "us-letter" if run.paper is Paper.LETTER else "a4",
         "factor": run.correction,
+        "cards": run.cards,
         "tags": run.tags,
         "tools": tools,
-        "title": _title(run.stocks),
+        "title": _title(run),
     }
 
 
-def _title(stocks: Sequence[str]) -> str:
-    if len(stocks) == 1:
-        return f"Scale card {cleaned(stocks[0])}"
-    return f"{len(stocks)} scale cards, {cleaned(stocks[0])} to {cleaned(stocks[-1])}"
+def _title(run: CardRun) -> str:
+    first, last, count = cleaned(run.stocks[0]), cleaned(run.stocks[-1]), len(run.stocks)
+    if not run.cards:
+        return f"Tags {first}" if count == 1 else f"Tags of {count} tools, {first} to {last}"
+    return f"Scale card {first}" if count == 1 else f"{count} scale cards, {first} to {last}"
 
 
 def _set(root: Path, fonts: Path, at: datetime, dots: int | None) -> Printed:

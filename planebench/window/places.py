@@ -11,11 +11,13 @@ from planebench.window.screens.backups.widget import BackupsScreen
 from planebench.window.screens.batch.widget import BatchScreen
 from planebench.window.screens.batches.widget import BatchesScreen
 from planebench.window.screens.bin.widget import BinScreen
+from planebench.window.screens.cards.widget import CardsScreen
 from planebench.window.screens.history.widget import HistoryScreen
 from planebench.window.screens.intake.widget import IntakeScreen
 from planebench.window.screens.kinds.widget import KindsScreen
 from planebench.window.screens.settings.widget import SettingsScreen
 from planebench.window.screens.sheet.widget import SheetScreen
+from planebench.window.screens.tool.widget import ToolScreen
 from planebench.window.screens.views_missing.widget import ViewsMissingScreen
 
 Maker = Callable[[Given, ways.Way], Place]
@@ -71,9 +73,20 @@ def _sheet(given: Given, way: ways.Way) -> Place:
     return SheetScreen(given, way.tools)
 
 
+def _cards(given: Given, way: ways.Way) -> Place:
+    assert isinstance(way, ways.ToCards)  # noqa: S101 -- the table below pairs them
+    return CardsScreen(given, way.tools)
+
+
+def _tool(given: Given, way: ways.Way) -> Place:
+    assert isinstance(way, ways.ToTool)  # noqa: S101 -- the table below pairs them
+    return ToolScreen(given, way.tool, section=way.section)
+
+
 _MAKERS: dict[type[ways.Way], Maker] = {
     ways.ToBatches: _batches,
     ways.ToBatch: _batch,
+    ways.ToTool: _tool,
     ways.ToIntake: _intake,
     ways.ToHistory: _history,
     ways.ToBin: _bin,
@@ -82,4 +95,5 @@ _MAKERS: dict[type[ways.Way], Maker] = {
     ways.ToBackups: _backups,
     ways.ToViewsMissing: _views_missing,
     ways.ToSheet: _sheet,
+    ways.ToCards: _cards,
 }

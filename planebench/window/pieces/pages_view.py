@@ -25,7 +25,7 @@ from planebench.window.tokens import tokens_now
 _ROUND, _BETWEEN = 16, 24
 _SIDE_BY_SIDE_FROM = 960
 _POINTS_AN_INCH = 72
-_DOTS_STEP, _FEWEST_DOTS, _MOST_DOTS = 24, 72, 288
+_DOTS_STEP, _FEWEST_DOTS, _MOST_DOTS = 12, 36, 288
 _STEPS = (0.5, 0.67, 0.8, 1.0, 1.25, 1.5, 2.0, 3.0)
 _NOTCH = 120
 PAGES_KEYS = (
@@ -65,6 +65,11 @@ class PagesView(QAbstractScrollArea):
     def count(self) -> int:
         """How many pages there are."""
         return len(self._pages)
+
+    @property
+    def points(self) -> QSizeF:
+        """The size of the paper in points."""
+        return self._points
 
     @property
     def shown(self) -> range:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from planebench.catalog.settings import CatalogSettings
 from planebench.sheet.content import Paper, SheetChoices
@@ -12,6 +12,7 @@ from planebench.window.pieces.act import ActButton, SegmentedSwitch, Weight
 from planebench.window.pieces.field import Labeled
 from planebench.window.pieces.ground import Ground
 from planebench.window.pieces.lines import Note
+from planebench.window.pieces.scrolled import scrolled
 from planebench.window.pieces.words import LinkAct, heading, note
 from planebench.window.screens.sheet.issued_list import IssuedList
 from planebench.window.screens.sheet.model import Preview
@@ -122,7 +123,7 @@ class SheetColumn(Ground):
         whole = QVBoxLayout(self)
         whole.setContentsMargins(1, 0, 0, 0)
         whole.setSpacing(0)
-        whole.addWidget(_scrolled(inside), 1)
+        whole.addWidget(scrolled(inside), 1)
         whole.addLayout(self._foot())
 
     def _foot(self) -> QVBoxLayout:
@@ -159,13 +160,3 @@ class SheetColumn(Ground):
     def _choose(self, **fields: object) -> None:
         self.chosen.emit()
         self.kept.emit(fields)
-
-
-def _scrolled(widget: QWidget) -> QScrollArea:
-    area = QScrollArea()
-    area.setFrameShape(QFrame.Shape.NoFrame)
-    area.setWidgetResizable(True)
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    area.setWidget(widget)
-    return area

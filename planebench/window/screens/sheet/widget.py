@@ -20,6 +20,7 @@ from planebench.catalog.values import IssuedSheet
 from planebench.window import ways
 from planebench.window.given import Given
 from planebench.window.jobs import Job, LatestRead, Throttle
+from planebench.window.kept_choices import KeptChoices
 from planebench.window.outlets import Outlets, documents
 from planebench.window.pieces.act import ActButton
 from planebench.window.pieces.choices import DropDown
@@ -62,7 +63,6 @@ class SheetScreen(Place):
         self._desk = Desk(given.catalog)
         self._at = 0
         self._land_on: int | None = None
-        self._keeping = 0
         self._ready = False
         self.preview: Preview | None = None
         self.pages = PagesView("Pages as they will be")
@@ -71,6 +71,7 @@ class SheetScreen(Place):
         self.layouts = DropDown("Layout", LAYOUTS, holds="all")
         self._asking = LatestRead(given.jobs, self)
         self._reading = LatestRead(given.jobs, self)
+        self._kept = KeptChoices(given, self)
         self._pause = Throttle(_PAUSE_MS, self)
         self._lay_out()
         self._connect()
@@ -133,7 +134,7 @@ class SheetScreen(Place):
     def _connect(self) -> None:
         column = self.column
         column.chosen.connect(self._choose)
-        column.kept.connect(self._keep)
+        column.kept.connect(self._kept.keep)
         column.settings_wanted.connect(lambda: self.go.emit(ways.ToSettings()))
         column.issued.file_wanted.connect(self._show_file)
         self.layouts.chosen.connect(self._take_layout)
@@ -170,7 +171,7 @@ class SheetScreen(Place):
         self._reading.ask(lambda _job: desk.settings(), done=self._settings_read)
 
     def _settings_read(self, settings: CatalogSettings) -> None:
-        if not self._keeping:
+        if not self._kept.writing:
             self.column.take_settings(settings)
         self._ready = True
         self._ask()
@@ -183,28 +184,10 @@ class SheetScreen(Place):
         self.column.shows.take_layout(key)
         self._choose()
 
-    def _keep(self, fields: dict[str, object]) -> None:
-        settings = self._given.catalog.settings
-        self._keeping += 1
-        self._given.jobs.edit(
-            lambda _job: settings.write(replace(settings.read(), **fields)),  # type: ignore[arg-type]  # named
-            done=self._kept,
-            failed=self._not_kept,
-            owner=self,
-        )
-
-    def _kept(self, changes: Changes) -> None:
-        self._given.edits.happened.emit(changes)
-        self._keeping -= 1
-
-    def _not_kept(self, error: Exception) -> None:
-        self._keeping -= 1
-        self._given.notices.trouble(error)
-
     def _look_again(self, changes: Changes) -> None:
         if not self._ready:
             return
-        if changes.catalog_wide and not self._keeping:
+        if changes.catalog_wide and not self._kept.writing:
             self._read_settings()
         elif changes.catalog_wide or changes.tools & set(self._tools):
             self._ask_soon()

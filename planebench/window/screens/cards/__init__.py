@@ -1,0 +1,1 @@
+"""Scale cards to lay beside tools, and tags for tubs of their parts."""

@@ -1,0 +1,194 @@
+"""The column beside the pages: paper, cards or tags, what this printer does to lengths, acts."""
+
+from __future__ import annotations
+
+from math import ceil
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from planebench.catalog.settings import CatalogSettings
+from planebench.errors import InputError
+from planebench.sheet.cards import correction_for
+from planebench.trade.units import LengthUnit, parse_length
+from planebench.window.pieces.act import ActButton, SegmentedSwitch, Weight
+from planebench.window.pieces.choices import CheckBox
+from planebench.window.pieces.field import Field, Labeled
+from planebench.window.pieces.ground import Ground
+from planebench.window.pieces.lines import Note
+from planebench.window.pieces.scrolled import scrolled
+from planebench.window.pieces.words import Ink, LinkAct, Words, heading, note
+from planebench.window.screens.cards.model import CARDS_A_PAGE, TAGS_A_PAGE
+
+_LABEL = 88
+_LINE = "What the 100 mm line measures"
+
+
+class CardsColumn(Ground):
+    """The choices and the acts.
+
+    Signals: `chosen()` when the pages change by a choice; `kept(dict)` with fields of
+    CatalogSettings to keep.
+    """
+
+    chosen = Signal()
+    kept = Signal(object)
+
+    def __init__(self, tools: int, parent: QWidget | None = None) -> None:
+        super().__init__("ground", parent, ruled=Qt.Edge.LeftEdge)
+        self._tools = tools
+        self._scale = 1.0
+        self.paper = SegmentedSwitch("Paper", {"letter": "Letter", "a4": "A4"})
+        self.cards = CheckBox("Scale cards", on=True)
+        self.tags = CheckBox("Tags for tubs of small parts")
+        self.each = SegmentedSwitch(
+            "Tags a tool", {str(n): str(n) for n in (2, 4, 6, 8)}, holds="4"
+        )
+        self.measured = Field(_LINE, hint="such as 99.2 mm")
+        self.stretch = Note()
+        self.true = LinkAct("Print lengths unchanged again")
+        self.print = ActButton("Print", weight=Weight.MAIN, key="Ctrl P")
+        self.save = ActButton("Save as PDF")
+        self._lay_out()
+        self._connect()
+        self._say_counts()
+        self._say_scale()
+
+    @property
+    def acts(self) -> tuple[ActButton, ...]:
+        """The acts at the foot."""
+        return (self.print, self.save)
+
+    @property
+    def tags_each(self) -> int:
+        """How many tags a tool are printed; 0 for none."""
+        return int(self.each.held) if self.tags.isChecked() else 0
+
+    @property
+    def scale(self) -> float:
+        """By how much lengths are stretched for this printer."""
+        return self._scale
+
+    def take_settings(self, settings: CatalogSettings) -> None:
+        """Let the catalog's choices hold."""
+        self.paper.hold(settings.paper)
+        self._take_scale(settings.printer_scale)
+
+    def set_not_now(self, reason: str) -> None:
+        """Turn the acts off and say why; an empty reason turns them on."""
+        for act in self.acts:
+            act.set_not_now(reason)
+
+    def _lay_out(self) -> None:
+        inside = QWidget()
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(24, 12, 24, 16)
+        column.setSpacing(8)
+        column.addWidget(heading("The paper"))
+        column.addWidget(Labeled("size", self.paper, beside=_LABEL))
+        column.addSpacing(8)
+        column.addWidget(heading("What is printed"))
+        column.addWidget(self.cards)
+        column.addWidget(self.tags)
+        column.addWidget(Labeled("tags a tool", self.each, beside=_LABEL))
+        column.addSpacing(8)
+        column.addWidget(heading("This printer"))
+        column.addWidget(
+            Words(
+                "Print at full size, 100 %, not fitted to the page. Then lay a good rule on the "
+                "line of 100 mm. If it is longer or shorter, write down what it measures.",
+                ink=Ink.MUTED,
+            ).wrapped()
+        )
+        column.addWidget(Labeled(_LINE, self.measured))
+        column.addSpacing(4)
+        column.addWidget(self.stretch)
+        self.stretch.lay_in(self.true)
+        column.addStretch(1)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(1, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addWidget(scrolled(inside), 1)
+        whole.addLayout(self._foot())
+
+    def _foot(self) -> QVBoxLayout:
+        foot = QVBoxLayout()
+        foot.setContentsMargins(24, 8, 24, 16)
+        foot.setSpacing(12)
+        foot.addWidget(
+            note(
+                "One side of the paper. A card that is bent or fitted to the page measures wrong."
+            ).wrapped()
+        )
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        for act in self.acts:
+            row.addWidget(act)
+        row.addStretch(1)
+        foot.addLayout(row)
+        return foot
+
+    def _connect(self) -> None:
+        self.paper.chosen.connect(self._choose_paper)
+        for box in (self.cards, self.tags):
+            box.clicked.connect(self._choose)
+        self.each.chosen.connect(self._choose_each)
+        self.measured.kept.connect(self._measure)
+        self.true.clicked.connect(lambda: self._choose_scale(1.0))
+
+    def _choose_paper(self, paper: str) -> None:
+        self.chosen.emit()
+        self.kept.emit({"paper": paper})
+
+    def _choose_each(self, _count: str) -> None:
+        self.tags.setChecked(True)
+        self._choose()
+
+    def _choose(self) -> None:
+        self._say_counts()
+        self.chosen.emit()
+
+    def _measure(self, text: str) -> None:
+        if not text.strip():
+            return
+        try:
+            length = parse_length(text, field=_LINE, default_unit=LengthUnit.MILLIMETER)
+            scale = correction_for(float(length.mm), printed_with=self._scale)
+        except InputError as error:
+            self.measured.show_trouble(error)
+            return
+        self.measured.set_text("")
+        self._choose_scale(scale)
+
+    def _choose_scale(self, scale: float) -> None:
+        self._take_scale(scale)
+        self.chosen.emit()
+        self.kept.emit({"printer_scale": scale})
+
+    def _take_scale(self, scale: float) -> None:
+        self._scale = scale
+        self._say_scale()
+
+    def _say_counts(self) -> None:
+        tags = self._tools * int(self.each.held)
+        self.cards.set_remark(_count(self._tools, "card", CARDS_A_PAGE))
+        self.tags.set_remark(_count(tags, "tag", TAGS_A_PAGE))
+
+    def _say_scale(self) -> None:
+        percent = (self._scale - 1) * 100
+        self.true.setVisible(bool(percent))
+        if not percent:
+            self.stretch.say("Lengths are printed as they are.", "No correction")
+            return
+        how = "longer" if percent > 0 else "shorter"
+        self.stretch.say(
+            f"Lengths are set {abs(percent):.2f} % {how} for this printer. "
+            "Print again and lay the rule on the line: it must measure 100 mm now.",
+            "Corrected",
+        )
+
+
+def _count(number: int, word: str, a_page: int) -> str:
+    pages = ceil(number / a_page)
+    plural, more = "" if number == 1 else "s", "" if pages == 1 else "s"
+    return f"{number} {word}{plural}, {pages} page{more}"

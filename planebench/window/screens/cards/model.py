@@ -1,0 +1,76 @@
+"""What is printed for which tools, and how it looks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QSizeF
+from PySide6.QtGui import QImage
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.ids import ToolId
+from planebench.catalog.reference import resources_folder
+from planebench.sheet.cards import CardRun, print_cards
+from planebench.sheet.content import Paper
+from planebench.sheet.placing import PAGES
+from planebench.window.jobs import Job
+
+CARDS_A_PAGE, TAGS_A_PAGE = 6, 40
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wish:
+    """What a person wants: for which tools, on what paper, cards or tags or both.
+
+    `scale` is by how much lengths are stretched for the printer.
+    """
+
+    tools: tuple[ToolId, ...]
+    paper: Paper
+    cards: bool
+    tags: int
+    scale: float
+
+    @property
+    def empty(self) -> bool:
+        """True when nothing would be printed."""
+        return not self.tools or not (self.cards or self.tags)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CardPages:
+    """What came of a wish: the PDF, and pictures of its pages where they were asked for."""
+
+    stocks: tuple[str, ...]
+    pdf: bytes
+    pages: tuple[QImage, ...]
+    points: QSizeF
+    place: str
+
+
+def set_pages(catalog: Catalog, wish: Wish, dots: int | None, job: Job) -> CardPages:
+    """Set the pages; tools that are in the bin by now are left out. To be called on a job."""
+    lines = catalog.tools.lines(wish.tools)
+    found = [lines[tool] for tool in wish.tools if tool in lines]
+    stocks = tuple(line.stock_number for line in found)
+    run = CardRun(
+        stocks=stocks, paper=wish.paper, cards=wish.cards, tags=wish.tags, correction=wish.scale
+    )
+    job.step(0, 0)
+    printed = print_cards(run, resources=resources_folder(), at=catalog.now, dots_per_inch=dots)
+    page = PAGES[wish.paper]
+    return CardPages(
+        stocks=stocks,
+        pdf=printed.pdf,
+        pages=tuple(QImage.fromData(picture) for picture in printed.pages),
+        points=QSizeF(page.width, page.height),
+        place=_place(catalog, wish.tools),
+    )
+
+
+def _place(catalog: Catalog, tools: tuple[ToolId, ...]) -> str:
+    tool = catalog.tools.one(tools[0])
+    if len(tools) == 1:
+        return f"{tool.stock_number} {tool.line.title}"
+    batch = catalog.batches.one(tool.batch)
+    return f"{batch.code} {batch.title}"
