@@ -21,6 +21,10 @@ BASES = {
 }
 
 
+_BASELINE = Qt.AlignmentFlag.AlignBaseline
+_AFTER_ACTS = 2  # the stretch and the remark
+
+
 class SectionHeading(QWidget):
     """A section's title above which runs a rule, with a remark at its right end."""
 
@@ -36,7 +40,12 @@ class SectionHeading(QWidget):
         row.addWidget(self._title, 0, Qt.AlignmentFlag.AlignBaseline)
         row.addStretch(1)
         row.addWidget(self._remark, 0, Qt.AlignmentFlag.AlignBaseline)
+        self._row = row
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+
+    def add_act(self, act: QWidget) -> None:
+        """Put an act after the title, those added before it first."""
+        self._row.insertWidget(self._row.count() - _AFTER_ACTS, act, 0, _BASELINE)
 
     def set_remark(self, remark: str) -> None:
         """Change the remark."""

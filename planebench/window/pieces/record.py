@@ -23,6 +23,7 @@ class RecordSection(QWidget):
         self.state = Known.OPEN
         self.setAccessibleName(f"{number} {title}")
         self._heading = SectionHeading(title)
+        self._acts: list[QWidget] = []
         self.column = QVBoxLayout()
         self.column.setSpacing(4)
         whole = QVBoxLayout(self)
@@ -40,6 +41,16 @@ class RecordSection(QWidget):
     def set_remark(self, remark: str) -> None:
         """Change the words at the right end of the heading."""
         self._heading.set_remark(remark)
+
+    def add_act(self, act: QWidget) -> None:
+        """Put an act into the heading, after the title."""
+        self._acts.append(act)
+        self._heading.add_act(act)
+
+    def focus_act(self) -> None:
+        """Take the keyboard to the first act of the heading, if there is one."""
+        for act in self._acts[:1]:
+            act.setFocus()
 
 
 class Record(QWidget):

@@ -1,0 +1,303 @@
+"""A small form in its place: what is written in it is kept at once, or as one new line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from PySide6.QtCore import QEvent, QRect, Qt, Signal
+from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QCompleter, QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
+from typing_extensions import override
+
+from planebench.errors import InputError
+from planebench.window.pieces.act import ActButton, Weight
+from planebench.window.pieces.choices import CheckBox, DropDown
+from planebench.window.pieces.field import Field, Labeled, TextField
+from planebench.window.pieces.lines import Note
+from planebench.window.tokens import tokens_now
+
+YES, NO = "yes", ""
+Control = Field | TextField | DropDown | CheckBox
+
+
+def _as_typed(text: str) -> object:
+    return text.strip()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ask:
+    """One thing that a form asks for.
+
+    `holds` is what is known, as it would be typed, or the key of a choice, or YES. `read` turns
+    the text into a value and may raise InputError. `half` puts it beside the next half one.
+    """
+
+    key: str
+    label: str
+    holds: str = ""
+    hint: str = ""
+    choices: tuple[tuple[str, str], ...] | None = None
+    proposals: tuple[str, ...] = ()
+    check: bool = False
+    lines: int = 1
+    half: bool = False
+    hidden: bool = False
+    read: Callable[[str], object] = _as_typed
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormText:
+    """What stands around the questions: who it is for, the act that adds, the act that bins."""
+
+    name: str
+    adding: str = ""
+    binning: str = ""
+    caution: str = ""
+    caution_title: str = ""
+
+
+class EntryForm(QWidget):
+    """Labels, controls and acts, laid out in two columns.
+
+    Signals: `changed(str, object)` with key and value when something was written and can be read;
+    `wanted(object)` with all values by key when the adding act is chosen; `chosen(str)` when a
+    drop-down or box was changed; `closed()`, `bin_wanted()`.
+    """
+
+    changed = Signal(str, object)
+    wanted = Signal(object)
+    chosen = Signal(str)
+    closed = Signal()
+    bin_wanted = Signal()
+
+    def __init__(self, text: FormText, asks: Iterable[Ask], parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._text = text
+        self._asks = {ask.key: ask for ask in asks}
+        self.controls: dict[str, Control] = {}
+        self._labeled: dict[str, QWidget] = {}
+        self.acts = QHBoxLayout()
+        self._caution = Note()
+        self.setAccessibleName(text.name)
+        self._lay_out()
+        self.say_caution(text.caution, text.caution_title)
+
+    @property
+    def is_adding(self) -> bool:
+        """Whether the form writes a new line rather than changing one."""
+        return bool(self._text.adding)
+
+    def text_of(self, key: str) -> str:
+        """Give what a control holds now, as text, key or YES."""
+        control = self.controls[key]
+        if isinstance(control, DropDown):
+            return control.held
+        if isinstance(control, CheckBox):
+            return YES if control.isChecked() else NO
+        return control.text
+
+    def show_asks(self, asks: Iterable[Ask]) -> None:
+        """Show what is known by now; a line in which one is writing is left alone."""
+        for ask in asks:
+            before = self._asks.get(ask.key)
+            self._asks[ask.key] = ask
+            self._labeled[ask.key].setVisible(not ask.hidden)
+            control = self.controls[ask.key]
+            if isinstance(control, DropDown):
+                if before is None or before.choices != ask.choices:
+                    control.offer(ask.choices or ())
+                control.hold(ask.holds)
+            elif isinstance(control, CheckBox):
+                control.setChecked(ask.holds == YES)
+            elif not control.trouble:
+                control.set_text(ask.holds)
+
+    def offer(self, key: str, choices: tuple[tuple[str, str], ...], holds: str = "") -> None:
+        """Change the choices of one drop-down."""
+        control = self.controls[key]
+        if isinstance(control, DropDown):
+            control.offer(choices, holds=holds)
+
+    def hint(self, key: str, hint: str) -> None:
+        """Change the example that stands in an empty line."""
+        control = self.controls[key]
+        if isinstance(control, Field):
+            control.line.setPlaceholderText(hint)
+
+    def clear(self, key: str) -> None:
+        """Empty a line, ready for the next."""
+        control = self.controls[key]
+        if isinstance(control, Field):
+            control.line.setModified(False)
+            control.line.clear()
+            control.set_text("")
+
+    def lay_in(self, widget: QWidget) -> None:
+        """Put something between the questions and the acts."""
+        self._column.insertWidget(self._column.count() - 1, widget)
+
+    def show_ask(self, key: str, *, shown: bool) -> None:
+        """Show or hide one question."""
+        self._labeled[key].setVisible(shown)
+
+    def say_caution(self, text: str, title: str = "") -> None:
+        """Show the usual caution for what is chosen, or none."""
+        self._caution.say(text, title)
+        self._caution.setVisible(bool(text))
+
+    def refuse(self, error: InputError, key: str = "") -> None:
+        """Say what is wrong under the control it concerns, and go there."""
+        named = key or error.subject
+        fields = [c for k, c in self.controls.items() if k == named and not _is_choice(c)]
+        fields += [c for c in self.controls.values() if not _is_choice(c)]
+        if fields and isinstance(fields[0], Field | TextField):
+            fields[0].show_trouble(_without_field(error))
+            fields[0].setFocus()
+
+    def begin(self) -> None:
+        """Take the keyboard to the first control."""
+        for key, control in self.controls.items():
+            if not self._asks[key].hidden:
+                control.setFocus(Qt.FocusReason.TabFocusReason)
+                return
+
+    def submit(self) -> None:
+        """Read everything; give it away if all can be meant, else say what cannot."""
+        values: dict[str, object] = {}
+        wrong = ""
+        for key, ask in self._asks.items():
+            try:
+                values[key] = ask.read(self.text_of(key))
+            except InputError as error:
+                self._show_wrong(key, error)
+                wrong = wrong or key
+        if wrong:
+            self.controls[wrong].setFocus()
+        else:
+            self.wanted.emit(values)
+
+    @override
+    def event(self, event: QEvent) -> bool:
+        # Esc leaves the form before it leaves the place.
+        asked = event.type() is QEvent.Type.ShortcutOverride
+        if asked and isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_Escape:
+            event.accept()
+            return True
+        return super().event(event)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.closed.emit()
+        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.is_adding:
+            self.submit()
+        else:
+            super().keyPressEvent(event)
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        tokens = tokens_now()
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), QColor(tokens.panel))
+        painter.fillRect(QRect(0, 0, 4, self.height()), QColor(tokens.brass))
+
+    def _lay_out(self) -> None:
+        column = self._column = QVBoxLayout(self)
+        column.setContentsMargins(16, 12, 12, 12)
+        column.setSpacing(8)
+        grid = QGridLayout()
+        grid.setSpacing(8)
+        grid.setColumnStretch(0, 1)
+        grid.setColumnStretch(1, 1)
+        row, at = 0, 0
+        for ask in self._asks.values():
+            place = self._labeled_control(ask)
+            if at and not ask.half:
+                row, at = row + 1, 0
+            grid.addWidget(place, row, at, 1, 1 if ask.half else 2, Qt.AlignmentFlag.AlignTop)
+            row, at = (row, 1) if ask.half and not at else (row + 1, 0)
+        column.addLayout(grid)
+        column.addWidget(self._caution)
+        column.addLayout(self._make_acts())
+
+    def _make_acts(self) -> QHBoxLayout:
+        self.acts.setSpacing(8)
+        if self.is_adding:
+            add = ActButton(self._text.adding, key="Enter")
+            add.clicked.connect(self.submit)
+            self.acts.addWidget(add)
+        self.acts.addStretch(1)
+        if self._text.binning:
+            away = ActButton(self._text.binning, weight=Weight.QUIET, icon="bin")
+            away.clicked.connect(self.bin_wanted)
+            self.acts.addWidget(away)
+        close = ActButton("Close", key="Esc")
+        close.setAccessibleName(f"Close {self._text.name}")
+        close.clicked.connect(self.closed)
+        self.acts.addWidget(close)
+        return self.acts
+
+    def _labeled_control(self, ask: Ask) -> QWidget:
+        control = self._control(ask)
+        self.controls[ask.key] = control
+        place: QWidget = control if ask.check else Labeled(ask.label, control)
+        self._labeled[ask.key] = place
+        place.setVisible(not ask.hidden)
+        return place
+
+    def _control(self, ask: Ask) -> Control:
+        if ask.choices is not None:
+            drop = DropDown(ask.label, ask.choices, holds=ask.holds)
+            drop.setPlaceholderText(ask.hint)
+            drop.chosen.connect(lambda _key: self._was_chosen(ask.key))
+            return drop
+        if ask.check:
+            box = CheckBox(ask.label, on=ask.holds == YES)
+            box.clicked.connect(lambda: self._was_chosen(ask.key))
+            return box
+        if ask.lines > 1:
+            text = TextField(ask.label, lines=ask.lines, hint=ask.hint)
+            text.set_text(ask.holds)
+            text.kept.connect(lambda typed: self._kept(ask.key, typed))
+            return text
+        field = Field(ask.label, text=ask.holds, hint=ask.hint)
+        field.kept.connect(lambda typed: self._kept(ask.key, typed))
+        if ask.proposals:
+            completer = QCompleter(list(ask.proposals), field.line)
+            completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+            completer.setFilterMode(Qt.MatchFlag.MatchContains)
+            field.line.setCompleter(completer)
+        return field
+
+    def _was_chosen(self, key: str) -> None:
+        self.chosen.emit(key)
+        self._kept(key, self.text_of(key))
+
+    def _kept(self, key: str, typed: str) -> None:
+        if self.is_adding:
+            return
+        try:
+            value = self._asks[key].read(typed)
+        except InputError as error:
+            self._show_wrong(key, error)
+            return
+        self.changed.emit(key, value)
+
+    def _show_wrong(self, key: str, error: InputError) -> None:
+        control = self.controls[key]
+        if isinstance(control, Field | TextField):
+            control.show_trouble(_without_field(error))
+        else:
+            self.refuse(error)
+
+
+def _is_choice(control: Control) -> bool:
+    return isinstance(control, DropDown | CheckBox)
+
+
+def _without_field(error: InputError) -> InputError:
+    """Leave the field's name out of the sentence: it is said before it."""
+    start = f"{error.subject}: "
+    happened = error.happened.removeprefix(start) if error.subject else error.happened
+    return InputError(happened, remedy=error.remedy, subject=error.subject)

@@ -1,0 +1,117 @@
+"""Everything the record of a tool shows, asked for in one go."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.currencies import currency_of
+from planebench.catalog.dating import date_of
+from planebench.catalog.ids import PartId, ToolId
+from planebench.catalog.reference import Kind
+from planebench.catalog.tools import Wanted
+from planebench.catalog.values import Batch, Pair, Part, Photograph, Pin, Tool
+from planebench.trade.dating import Dating
+from planebench.trade.money import Currency
+from planebench.trade.pricing import cost_so_far
+from planebench.trade.terms import Stage
+from planebench.trade.units import LengthUnit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shown:
+    """A tool with all that its record needs: its batch and place in it, kinds, date, cost."""
+
+    tool: Tool
+    kinds: tuple[Kind, ...]
+    batch: Batch
+    siblings: tuple[ToolId, ...]
+    dating: Dating | None
+    unit: LengthUnit
+    circa: int
+    currency: Currency
+    cost: Decimal | None
+    today: dt.date
+
+    @property
+    def kind(self) -> Kind | None:
+        """The kind of plane, None for one that is not known any more."""
+        return next((kind for kind in self.kinds if kind.code == self.tool.kind), None)
+
+    @property
+    def place(self) -> int:
+        """Which tool of its batch it is, from 1; 0 for one in the bin."""
+        return self.siblings.index(self.tool.id) + 1 if self.tool.id in self.siblings else 0
+
+    def neighbor(self, step: int) -> ToolId | None:
+        """Give the tool so many steps further on in the batch."""
+        at = self.place - 1 + step
+        return self.siblings[at] if self.place and 0 <= at < len(self.siblings) else None
+
+    def part(self, part: PartId | None) -> Part | None:
+        """Give a part of the tool."""
+        return next((one for one in self.tool.parts if one.id == part), None)
+
+    def pins_on(self, photograph: str) -> tuple[Pin, ...]:
+        """Give the pins of defects on a photograph."""
+        return tuple(
+            pin for pin in self.tool.pins if pin.photograph == photograph and pin.defect is not None
+        )
+
+    def photograph(self, photograph: str | None) -> Photograph | None:
+        """Give a photograph of the tool."""
+        return next((one for one in self.tool.photographs if one.id == photograph), None)
+
+    def pair_of(self, photograph: Photograph) -> Pair | None:
+        """Give the pair that a photograph belongs to."""
+        both = (pair for pair in self.tool.pairs if photograph.id in (pair.before, pair.after))
+        return next(both, None)
+
+    def counterpart(self, photograph: Photograph) -> Photograph | None:
+        """Give the photograph of the same view at the other end of the work."""
+        if not photograph.view:
+            return None
+        found = photograph.stage is Stage.AS_FOUND
+        wanted = (Stage.FINISHED, Stage.DURING) if found else (Stage.AS_FOUND,)
+        for stage in wanted:
+            for one in self.tool.photographs:
+                if one.view == photograph.view and one.stage is stage and one is not photograph:
+                    return one
+        return None
+
+
+def look_up(catalog: Catalog, tool: ToolId) -> Shown:
+    """Ask for everything; raise CatalogError when the tool is not there."""
+    record = catalog.tools.one(tool)
+    batch = catalog.batches.one(record.batch)
+    siblings = catalog.tools.find(Wanted(batch=record.batch))
+    settings = catalog.settings.read()
+    currency = currency_of(batch.currency)
+    spent = [work.cost for work in record.work if work.cost is not None]
+    return Shown(
+        tool=record,
+        kinds=tuple(catalog.kinds.all().values()),
+        batch=batch,
+        siblings=siblings,
+        dating=date_of(record),
+        unit=LengthUnit(settings.length_unit),
+        circa=settings.circa_years,
+        currency=currency,
+        cost=cost_so_far(_bought_for(batch), len(siblings), spent, currency),
+        today=catalog.now.date(),
+    )
+
+
+def first_photograph(photographs: Iterable[Photograph], latest: str | None) -> Photograph | None:
+    """Choose what is seen first: the latest one, as the list of tools shows it."""
+    shown = tuple(photographs)
+    return next((one for one in shown if one.id == latest), shown[0] if shown else None)
+
+
+def _bought_for(batch: Batch) -> Decimal | None:
+    if batch.price is None:
+        return None
+    return batch.price + (batch.premium or Decimal(0)) + (batch.carriage or Decimal(0))

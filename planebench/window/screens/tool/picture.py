@@ -1,0 +1,307 @@
+"""The photograph of the record: large, with its balloons, and what can be done with it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Signal
+from PySide6.QtGui import QColor, QImage, QKeyEvent, QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+from typing_extensions import override
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.ids import PhotographId
+from planebench.catalog.photographs import Spot
+from planebench.catalog.values import Photograph
+from planebench.errors import FileError
+from planebench.window.pieces.photo_view import PhotoView, Pin
+from planebench.window.pieces.picture import Picture
+from planebench.window.pieces.tag import ScaleBar, Tag, TagAct
+from planebench.window.tokens import tokens_now
+
+_EDGE = 16
+_BAR_WIDTH = 140  # screen pixels that the scale bar is about to have
+_LENGTHS = (1, 2, 5, 10, 20, 30, 50, 100, 200, 300, 500)  # mm
+_CUT_AT_MOST = 1.35
+_AWAY = 0.11
+_PREVIEW = 2400
+
+
+Numbered = tuple[int, Spot, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Loaded:
+    """A photograph ready to be painted, and how many of its pixels one of the copy stands for."""
+
+    photograph: Photograph
+    picture: Picture
+
+    @property
+    def mm_per_px(self) -> float | None:
+        """Millimeters a pixel of the copy, near the scale; None without one."""
+        scale = self.photograph.scale or {}
+        known = scale.get("mm_per_px")
+        if not isinstance(known, int | float):
+            return None
+        return float(known) * self.photograph.width / self.picture.size.width()
+
+
+def load(catalog: Catalog, photograph: PhotographId) -> Loaded:
+    """Read a photograph, large enough for a window; slow, so on a job. Raises FileError."""
+    value = catalog.photographs.one(photograph)
+    image = QImage.fromData(catalog.pictures.preview(value, _PREVIEW))
+    if image.isNull():
+        raise FileError(
+            "The photograph cannot be shown.",
+            remedy="Take it in again from where it came.",
+            subject=value.original_name,
+        )
+    return Loaded(photograph=value, picture=Picture.of(image))
+
+
+class PinnedPhotograph(PhotoView):
+    """The view itself, with the keys of the record.
+
+    Signals: `work_wanted()` by Enter, `pair_wanted()` by B, `off_wanted()` by Delete,
+    `other_wanted(int)` by Page Up and Page Down, `esc_pressed()` while `esc_first` is set.
+    """
+
+    work_wanted = Signal()
+    pair_wanted = Signal()
+    off_wanted = Signal()
+    other_wanted = Signal(int)
+    esc_pressed = Signal()
+    esc_first = False
+
+    @override
+    def event(self, event: QEvent) -> bool:
+        # While a pin is asked for, Esc ends that before it leaves the place.
+        if (
+            self.esc_first
+            and isinstance(event, QKeyEvent)
+            and event.type() is QEvent.Type.ShortcutOverride
+            and event.key() == Qt.Key.Key_Escape
+        ):
+            event.accept()
+            return True
+        return super().event(event)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        acts: dict[Qt.Key, Callable[[], object]] = {
+            Qt.Key.Key_Return: self.work_wanted.emit,
+            Qt.Key.Key_Enter: self.work_wanted.emit,
+            Qt.Key.Key_B: self.pair_wanted.emit,
+            Qt.Key.Key_Escape: self.esc_pressed.emit,
+            Qt.Key.Key_Delete: self.off_wanted.emit,
+            Qt.Key.Key_PageDown: lambda: self.other_wanted.emit(1),
+            Qt.Key.Key_PageUp: lambda: self.other_wanted.emit(-1),
+        }
+        act = acts.get(Qt.Key(event.key()))
+        if act is None or (event.key() == Qt.Key.Key_Escape and not self.esc_first):
+            super().keyPressEvent(event)
+        else:
+            act()
+
+
+class PicturePane(QWidget):
+    """The photograph with tags at its corners.
+
+    Signals: `work_wanted()`, `pair_wanted()`; `pin_set(Spot)` while a pin is asked for;
+    `pin_moved(int, Spot)`, `pin_chosen(int)`, `off_wanted()` for the balloon that is lit.
+    """
+
+    work_wanted = Signal()
+    pair_wanted = Signal()
+    pin_set = Signal(object)
+    pin_moved = Signal(int, object)
+    pin_chosen = Signal(int)
+    off_wanted = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.view = PinnedPhotograph(movable_pins=True)
+        self.view.setMinimumHeight(160)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.view)
+        self.caption = Tag("", self.view)
+        self.asking = Tag("", self.view)
+        self.pair = TagAct("before and after", "divider", self.view)
+        self.work = TagAct("work on it", "outline", self.view)
+        self._bar = ScaleBar(self.view)
+        self._loaded: Loaded | None = None
+        self._pins: tuple[Pin, ...] = ()
+        self._filled_zoom = 0.0
+        self.setting = False
+        self.asking.hide()
+        self._connect()
+
+    @property
+    def loaded(self) -> Loaded | None:
+        """What is shown."""
+        return self._loaded
+
+    def show_loaded(
+        self, loaded: Loaded | None, caption: str, pins: tuple[Numbered, ...] = ()
+    ) -> None:
+        """Show a photograph with its pins, or none; the same one again keeps the sight."""
+        before = self._loaded
+        same = (
+            before is not None
+            and loaded is not None
+            and before.photograph.sha256 == loaded.photograph.sha256
+        )
+        self._loaded = loaded
+        self.view.show_picture(None if loaded is None else loaded.picture, keep_sight=same)
+        self.caption.setText(caption)
+        self.view.setAccessibleName(f"Photograph: {caption}")
+        for act in (self.pair, self.work):
+            act.setVisible(loaded is not None)
+        self.show_pins(pins)
+        if not same:
+            self._fill_view()
+        self._place_tags()
+
+    def show_pins(self, pins: tuple[Numbered, ...]) -> None:
+        """Show pins by number, place and words."""
+        wide, high = self._size()
+        self._pins = tuple(
+            Pin(
+                number=number,
+                spot=(spot.x * wide, spot.y * high),
+                balloon=(spot.balloon_x * wide, spot.balloon_y * high),
+                text=text,
+            )
+            for number, spot, text in pins
+        )
+        self.view.set_pins(self._pins)
+
+    def ask_for_pin(self, number: str) -> None:
+        """Ask for the spot of a pin: the next click sets it; Esc asks no more."""
+        self.setting = True
+        spot = f"where defect {number} is" if number else "where the defect is"
+        self.asking.setText(f"Click {spot}; Enter sets it in the middle, Esc not at all")
+        self.asking.show()
+        self.view.esc_first = True
+        self.view.setCursor(Qt.CursorShape.CrossCursor)
+        self.view.setFocus()
+        self._place_tags()
+
+    def stop_asking(self) -> None:
+        """Ask for no pin any more."""
+        if self.setting:
+            self.setting = self.view.esc_first = False
+            self.asking.hide()
+            self.view.unsetCursor()
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if self.view.sight.fitted or self.view.sight.zoom == self._filled_zoom:
+            self._fill_view()
+        self._place_tags()
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.setPen(QPen(QColor(tokens_now().edge), 1))
+        painter.drawRect(QRectF(self.rect()).adjusted(0, 0, -1, -1))
+
+    def _connect(self) -> None:
+        self.view.work_wanted.connect(self._enter)
+        self.view.pair_wanted.connect(self.pair_wanted)
+        self.view.esc_pressed.connect(self.stop_asking)
+        self.view.off_wanted.connect(self.off_wanted)
+        self.view.clicked.connect(self._clicked)
+        self.view.double_clicked.connect(lambda _spot: self.work_wanted.emit())
+        self.view.pin_chosen.connect(self.pin_chosen)
+        self.view.pin_moved.connect(self._moved)
+        self.view.view_changed.connect(self._place_tags)
+        self.pair.clicked.connect(self.pair_wanted)
+        self.work.clicked.connect(self.work_wanted)
+
+    def _enter(self) -> None:
+        if self.setting:
+            room = self.view.size()
+            self._clicked(self.view.spot_at(QPointF(room.width() / 2, room.height() / 2)))
+        else:
+            self.work_wanted.emit()
+
+    def _clicked(self, at: QPointF) -> None:
+        if not self.setting or self._loaded is None:
+            return
+        wide, high = self._size()
+        x, y = _inside(at.x() / wide), _inside(at.y() / high)
+        away = 1 if x < 0.5 else -1  # noqa: PLR2004 (toward the nearer side would leave the photograph)
+        spot = Spot(
+            x=x, y=y, balloon_x=_inside(x + away * _AWAY), balloon_y=_inside(y - _AWAY * 1.3)
+        )
+        self.stop_asking()
+        self.pin_set.emit(spot)
+
+    def _moved(self, pin: Pin) -> None:
+        before = next((one for one in self._pins if one.number == pin.number), None)
+        if before == pin:
+            return
+        wide, high = self._size()
+        spot = Spot(
+            x=_inside(pin.spot[0] / wide),
+            y=_inside(pin.spot[1] / high),
+            balloon_x=_inside(pin.balloon[0] / wide),
+            balloon_y=_inside(pin.balloon[1] / high),
+        )
+        self.pin_moved.emit(pin.number, spot)
+
+    def _size(self) -> tuple[float, float]:
+        if self._loaded is None:
+            return 1.0, 1.0
+        size = self._loaded.picture.size
+        return size.width(), size.height()
+
+    def _fill_view(self) -> None:
+        """Let the photograph fill the view where little of it is cut, and no pin."""
+        sight = self.view.sight
+        self.view.fit()
+        wide, high = self._size()
+        if self._loaded is None or self.view.height() < 1:
+            return
+        room = self.view.size()
+        cover = max(room.width() / wide, room.height() / high)
+        if cover / sight.zoom > _CUT_AT_MOST:
+            return
+        sight.zoom_to(cover)
+        seen = QRectF(0, 0, room.width(), room.height())
+        ends = [point for pin in self._pins for point in (pin.spot, pin.balloon)]
+        if all(seen.contains(sight.to_view(QPointF(*end))) for end in ends):
+            self._filled_zoom = sight.zoom
+        else:
+            sight.fit()
+        self.view.update()
+
+    def _place_tags(self) -> None:
+        wide, high = self.view.width(), self.view.height()
+        for tag in (self.caption, self.asking, self.pair, self.work):
+            tag.resize(tag.sizeHint())
+        self.caption.move(_EDGE, _EDGE)
+        self.asking.move((wide - self.asking.width()) // 2, high - _EDGE - self.asking.height())
+        self.work.move(wide - _EDGE - self.work.width(), _EDGE)
+        self.pair.move(self.work.x() - 8 - self.pair.width(), _EDGE)
+        self.caption.setVisible(bool(self.caption.text()))
+        self._show_bar()
+        self._bar.move(_EDGE, high - _EDGE - self._bar.height())
+
+    def _show_bar(self) -> None:
+        known = None if self._loaded is None else self._loaded.mm_per_px
+        if not known:
+            self._bar.show_length(0, "")
+            return
+        per_mm = self.view.sight.zoom / known
+        length = max((one for one in _LENGTHS if one * per_mm <= _BAR_WIDTH), default=0)
+        self._bar.show_length(length * per_mm, f"{length} mm" if length else "")
+
+
+def _inside(share: float) -> float:
+    return min(1.0, max(0.0, share))

@@ -1,0 +1,56 @@
+"""The record at the right: the seven sections, in the order in which a hand goes over a plane."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QScrollArea
+
+from planebench.trade.progress import SECTIONS
+from planebench.window.pieces.record import Record
+from planebench.window.screens.tool.dates import Dates
+from planebench.window.screens.tool.defects import Defects
+from planebench.window.screens.tool.finish import FinishLeft
+from planebench.window.screens.tool.hand import Bench
+from planebench.window.screens.tool.model import Shown
+from planebench.window.screens.tool.parts import PartsMissing
+from planebench.window.screens.tool.price import Price
+from planebench.window.screens.tool.section import Section
+from planebench.window.screens.tool.what_it_is import WhatItIs
+from planebench.window.screens.tool.work import WorkDone
+
+
+class ToolRecord(Record):
+    """All seven sections of one tool. `area` is the area that it lies in."""
+
+    def __init__(self, bench: Bench) -> None:
+        super().__init__()
+        self.setAccessibleName("Record")
+        self.area: QScrollArea | None = None
+        places = [self.add_section(title) for title in SECTIONS]
+        self.what = WhatItIs(places[0], bench)
+        self.parts = PartsMissing(places[1], bench)
+        self.finish = FinishLeft(places[2], bench)
+        self.defects = Defects(places[3], bench)
+        self.dates = Dates(places[4], bench)
+        self.work = WorkDone(places[5], bench)
+        self.price = Price(places[6], bench)
+        self.all: tuple[Section, ...] = (
+            self.what,
+            self.parts,
+            self.finish,
+            self.defects,
+            self.dates,
+            self.work,
+            self.price,
+        )
+
+    def show_record(self, shown: Shown) -> None:
+        """Show what is known by now."""
+        for section in self.all:
+            section.show(shown)
+
+    def jump(self, number: int) -> None:
+        """Bring a section, 1 to 7, into view and take the keyboard to its first line."""
+        section = self.all[number - 1]
+        section.take_focus()
+        if self.area is not None:
+            self.area.verticalScrollBar().setValue(section.place.y() - 8)

@@ -1,0 +1,309 @@
+"""Lines of the record: each can be chosen, opened and put in the bin from the keyboard."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QEnterEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QHBoxLayout, QLayout, QSizePolicy, QVBoxLayout, QWidget
+from typing_extensions import override
+
+from planebench.trade.shares import Share, say_interval, say_percent
+from planebench.window.pieces.balloon import BalloonMark
+from planebench.window.pieces.hatch import Hatch, HatchSwatch
+from planebench.window.pieces.lines import BasisMark
+from planebench.window.pieces.scale_figure import ScaleFigure, reading_of
+from planebench.window.pieces.words import Ink, OneLine, Words, note
+from planebench.window.tokens import NOTE, tokens_now
+
+_LABEL = 104
+_FIGURE = 128
+_BALLOON = QSize(24, 20)
+_LINE = 20
+_LONG = 20  # letters of a remark that would push the text aside
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fact:
+    """What one line says. `key` is what it is about; an empty one cannot be opened.
+
+    `label` stands muted at the left, `beneath` small under the text, `remark` at the right end,
+    `aside` muted and `warned` in rust after
+    the text. `read` True draws a scale, bare while `share` is None.
+    """
+
+    key: str
+    text: str
+    label: str = ""
+    beneath: str = ""
+    remark: str = ""
+    basis: str = ""
+    warned: str = ""
+    aside: str = ""
+    unknown: bool = False
+    strong: bool = False
+    balloon: int = 0
+    read: bool = False
+    share: Share | None = None
+    hatch: Hatch | None = None
+
+    @property
+    def told(self) -> str:
+        """The line as it is read aloud."""
+        share = ""
+        if self.read:
+            share = "not read" if self.share is None else reading_of(self.share).told
+        number = str(self.balloon) if self.balloon else ""
+        parts = (
+            number,
+            self.label,
+            self.text,
+            self.aside,
+            self.beneath,
+            share,
+            self.remark,
+            self.warned,
+        )
+        return ", ".join(part for part in parts if part)
+
+
+class RecordRow(QWidget):
+    """One line; Enter or a click opens it, Delete asks for the bin.
+
+    Signals: `opened(str)`, `bin_wanted(str)`, `come_to(str)` when the keyboard arrives.
+    """
+
+    opened = Signal(str)
+    bin_wanted = Signal(str)
+    come_to = Signal(str)
+
+    def __init__(self, fact: Fact, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.fact = fact
+        self._lit = False
+        self._pointer_on = False
+        self._balloon: BalloonMark | None = None
+        self._whole = QHBoxLayout(self)
+        self._whole.setContentsMargins(0, 0, 0, 0)
+        self._whole.setSpacing(8)
+        self._line = QHBoxLayout()
+        self._line.setSpacing(8)
+        self._whole.addLayout(self._line, 1)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
+        self.show_fact(fact)
+
+    def show_fact(self, fact: Fact) -> None:
+        """Say something else; the line keeps the keyboard."""
+        self.fact = fact
+        _empty(self._line)
+        self._balloon = None
+        self.setAccessibleName(fact.told)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus if fact.key else Qt.FocusPolicy.NoFocus)
+        if fact.key:
+            self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self._fill(fact)
+        self.set_lit(lit=self._lit)
+
+    def set_lit(self, *, lit: bool) -> None:
+        """Ring its balloon, or not."""
+        self._lit = lit
+        if self._balloon is not None:
+            self._balloon.set_lit(lit)
+        self.update()
+
+    def add_control(self, control: QWidget) -> None:
+        """Put a control at the right end, which stays there whatever the line says."""
+        self._whole.addWidget(control)
+
+    @override
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        if event.button() is Qt.MouseButton.LeftButton and self.fact.key:
+            self.opened.emit(self.fact.key)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        key = event.key()
+        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
+            self.opened.emit(self.fact.key)
+        elif key == Qt.Key.Key_Delete:
+            self.bin_wanted.emit(self.fact.key)
+        elif key == Qt.Key.Key_Down:
+            self.focusNextChild()
+        elif key == Qt.Key.Key_Up:
+            self.focusPreviousChild()
+        else:
+            super().keyPressEvent(event)
+
+    @override
+    def event(self, event: QEvent) -> bool:
+        if event.type() is QEvent.Type.FocusIn:
+            self.come_to.emit(self.fact.key)
+        return super().event(event)
+
+    @override
+    def enterEvent(self, event: QEnterEvent) -> None:
+        self._pointer_on = True
+        self.update()
+
+    @override
+    def leaveEvent(self, event: QEvent) -> None:
+        self._pointer_on = False
+        self.update()
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        if self._pointer_on and self.fact.key:
+            box = self.rect().adjusted(-4, 0, 4, 0)
+            QPainter(self).fillRect(box, QColor(tokens_now().chosen))
+
+    def _fill(self, fact: Fact) -> None:
+        if fact.balloon:
+            self._balloon = BalloonMark(fact.balloon)
+            self._balloon.setFixedSize(_BALLOON)
+            self._line.addWidget(self._balloon, 0, Qt.AlignmentFlag.AlignTop)
+        if fact.hatch is not None:
+            self._line.addWidget(HatchSwatch(fact.hatch), 0, Qt.AlignmentFlag.AlignVCenter)
+        if fact.label:
+            label = Words(fact.label, ink=Ink.MUTED)
+            label.setFixedWidth(_LABEL)
+            self._line.addWidget(label, 0, Qt.AlignmentFlag.AlignTop)
+        self._line.addWidget(self._words(fact), 1)
+        if fact.read:
+            self._line.addWidget(_figure(fact), 0, Qt.AlignmentFlag.AlignVCenter)
+            self._line.addWidget(_share_words(fact.share))
+        elif fact.remark and len(fact.remark) <= _LONG:
+            remark = Words(fact.remark, ink=Ink.MUTED)
+            self._line.addWidget(remark, 0, Qt.AlignmentFlag.AlignTop)
+
+    def _words(self, fact: Fact) -> QWidget:
+        box = _Passive()
+        column = QVBoxLayout(box)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        first = QHBoxLayout()
+        first.setSpacing(6)
+        ink = Ink.MUTED if fact.unknown else Ink.INK
+        text = OneLine(fact.text, ink=ink, strong=fact.strong)
+        text.setMinimumHeight(_LINE)
+        followed = bool(fact.warned or fact.basis or fact.aside)
+        first.addWidget(text, 0 if followed else 1)
+        if fact.aside:
+            first.addWidget(OneLine(fact.aside, ink=Ink.MUTED))
+        if fact.basis:
+            first.addWidget(BasisMark(fact.basis))
+        if fact.warned:
+            first.addWidget(note(fact.warned, ink=Ink.RUST))
+        if followed:
+            first.addStretch(1)
+        column.addLayout(first)
+        beneath = [fact.beneath, fact.remark if len(fact.remark) > _LONG else ""]
+        if any(beneath):
+            small = OneLine(", ".join(filter(None, beneath)), size=NOTE, ink=Ink.MUTED)
+            column.addWidget(small)
+        return box
+
+
+class _Passive(QWidget):
+    """Lets the pointer through to the line beneath."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+
+
+class RowList(QWidget):
+    """Lines one below another, with a form opened under one of them or at the end.
+
+    Signals: those of its lines.
+    """
+
+    opened = Signal(str)
+    bin_wanted = Signal(str)
+    come_to = Signal(str)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.rows: dict[str, RecordRow] = {}
+        self._plain: list[RecordRow] = []
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(0)
+
+    def show_facts(self, facts: Iterable[Fact]) -> None:
+        """Show these lines; one that is there already is kept, with the keyboard if it has it."""
+        wanted = list(facts)
+        for row in self._plain:
+            _drop(self._column, row)
+        self._plain = []
+        known = {fact.key for fact in wanted}
+        for key in [key for key in self.rows if key not in known]:
+            _drop(self._column, self.rows.pop(key))
+        for at, fact in enumerate(wanted):
+            row = self._row(fact)
+            if row.fact != fact:
+                row.show_fact(fact)
+            self._column.removeWidget(row)
+            self._column.insertWidget(at, row)
+
+    def lay_form(self, form: QWidget, under: str) -> None:
+        """Put a form under a line, at the end for none."""
+        row = self.rows.get(under)
+        at = self._column.count() if row is None else self._column.indexOf(row) + 1
+        self._column.insertWidget(at, form)
+
+    def _row(self, fact: Fact) -> RecordRow:
+        if fact.key in self.rows:
+            return self.rows[fact.key]
+        row = RecordRow(fact)
+        row.opened.connect(self.opened)
+        row.bin_wanted.connect(self.bin_wanted)
+        row.come_to.connect(self.come_to)
+        if fact.key:
+            self.rows[fact.key] = row
+        else:
+            self._plain.append(row)
+        return row
+
+
+def _figure(fact: Fact) -> ScaleFigure:
+    figure = ScaleFigure(fact.text, width=_FIGURE)
+    figure.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+    if fact.share is not None:
+        figure.show_readings(reading_of(fact.share))
+    return figure
+
+
+def _share_words(share: Share | None) -> QWidget:
+    box = _Passive()
+    box.setFixedWidth(124)
+    column = QVBoxLayout(box)
+    column.setContentsMargins(0, 0, 0, 0)
+    column.setSpacing(0)
+    if share is None:
+        column.addWidget(Words("not read", ink=Ink.MUTED), 0, Qt.AlignmentFlag.AlignRight)
+        return box
+    first = QHBoxLayout()
+    first.setSpacing(4)
+    first.addStretch(1)
+    about = "about " if share.is_approximate else ""
+    first.addWidget(Words(f"{about}{say_percent(share)}", strong=True))
+    first.addWidget(Words(say_interval(share).strip("()"), ink=Ink.MUTED))
+    column.addLayout(first)
+    column.addWidget(BasisMark(share.basis.value), 0, Qt.AlignmentFlag.AlignRight)
+    return box
+
+
+def _empty(layout: QLayout) -> None:
+    while (item := layout.takeAt(0)) is not None:
+        widget = item.widget()
+        if widget is not None:
+            widget.hide()
+            widget.deleteLater()
+
+
+def _drop(layout: QLayout, widget: QWidget) -> None:
+    layout.removeWidget(widget)
+    widget.hide()
+    widget.deleteLater()

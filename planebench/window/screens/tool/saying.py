@@ -1,0 +1,111 @@
+"""How the record says things: parts, defects, lengths, counts, days."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Sequence
+from decimal import Decimal
+
+from planebench.catalog.reference import name_of, open_list
+from planebench.catalog.values import Defect, Measurement, Part, Photograph
+from planebench.trade.days import say_day
+from planebench.trade.terms import STAGE_WORDS, Basis
+from planebench.trade.units import LengthUnit, format_length, format_millimeters
+
+Choices = tuple[tuple[str, str], ...]
+_NUMBERS = (
+    *("no", "one", "two", "three", "four", "five", "six"),
+    *("seven", "eight", "nine", "ten", "eleven", "twelve"),
+)
+_LEADS_ON = ("at ", "on ", "in ", "under ", "near ", "along ", "over ", "behind ", "by ", "to ")
+_ABOUT = frozenset({Basis.BY_EYE, Basis.TOLD})
+
+
+def lower(text: str) -> str:
+    """Begin in lower case, for the middle of a sentence."""
+    return f"{text[:1].lower()}{text[1:]}"
+
+
+def capital(text: str) -> str:
+    """Begin with a capital."""
+    return f"{text[:1].upper()}{text[1:]}"
+
+
+def in_words(count: int) -> str:
+    """Count in words up to twelve."""
+    return _NUMBERS[count] if count < len(_NUMBERS) else str(count)
+
+
+def counted(count: int, one: str, many: str = "") -> str:
+    """Count things: "three comparables", "one sign"."""
+    return f"{in_words(count)} {one if count == 1 else many or f'{one}s'}"
+
+
+def list_choices(name: str, first: str = "") -> Choices:
+    """Give an open list as choices; `first` is offered before it for "not said"."""
+    rows = tuple((row.code, row.name) for row in open_list(name).values())
+    return (("", first), *rows) if first else rows
+
+
+def part_choices(parts: Iterable[Part], first: str) -> Choices:
+    """Give the parts of a tool as choices, after the words for none of them."""
+    return (("", first), *((part.id, part.name) for part in parts))
+
+
+def defect_words(defect: Defect, part: Part | None) -> str:
+    """Say a defect on one line: "Chip at the mouth, body"."""
+    what = name_of("defects", defect.kind)
+    if defect.place:
+        joint = " " if defect.place.lower().startswith(_LEADS_ON) else ", "
+        what = f"{what}{joint}{defect.place}"
+    if part is not None and lower(part.name) not in what.lower():
+        what = f"{what}, {lower(part.name)}"
+    return what
+
+
+def measure_words(one: Measurement, unit: LengthUnit) -> str:
+    """Say a measurement in the reader's unit: "9 11/32 in (237.3 mm, ± 0.5)"."""
+    about = "about " if one.basis in _ABOUT else ""
+    kind = measure_unit(one.what)
+    margin = "" if one.plus_minus is None else f", ± {_plain(one.plus_minus)}"
+    if kind != "mm":
+        sign = "°" if kind == "deg" else f" {kind}"
+        return f"{about}{_plain(one.value)}{sign}{margin}"
+    said = format_length(one.value, unit)
+    return f"{about}{said[:-1]}{margin})" if margin else f"{about}{said}"
+
+
+def measure_unit(what: str) -> str:
+    """Give the unit in which a thing is measured: mm, deg or g."""
+    row = open_list("measurements").get(what)
+    return "mm" if row is None else str(row.more.get("unit", "mm"))
+
+
+def plus_minus_words(value: Decimal | None) -> str:
+    """Write a give-or-take as it could be typed."""
+    return "" if value is None else format_millimeters(value)
+
+
+def short_day(day: dt.date | None, today: dt.date) -> str:
+    """Say a day, without the year if it is this one; empty for none."""
+    if day is None:
+        return ""
+    said = say_day(day)
+    return said.removesuffix(f" {day.year}") if day.year == today.year else said
+
+
+def photograph_words(photograph: Photograph) -> str:
+    """Say what a photograph is: "Top, finished, 2 May 2026"."""
+    view = name_of("views", photograph.view) if photograph.view else "view not named"
+    when = "" if photograph.taken_at is None else f", {say_day(photograph.taken_at.date())}"
+    return f"{capital(view)}, {STAGE_WORDS[photograph.stage]}{when}"
+
+
+def joined(words: Sequence[str]) -> str:
+    """Join words for a sentence: "a, b and c"."""
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+
+
+def _plain(value: Decimal) -> str:
+    figure = f"{value.quantize(Decimal('0.01')):f}"
+    return figure.rstrip("0").rstrip(".")
