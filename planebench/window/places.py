@@ -12,6 +12,7 @@ from planebench.window.screens.batch.widget import BatchScreen
 from planebench.window.screens.batches.widget import BatchesScreen
 from planebench.window.screens.bin.widget import BinScreen
 from planebench.window.screens.cards.widget import CardsScreen
+from planebench.window.screens.dating.widget import DatingScreen
 from planebench.window.screens.history.widget import HistoryScreen
 from planebench.window.screens.intake.widget import IntakeScreen
 from planebench.window.screens.kinds.widget import KindsScreen
@@ -83,6 +84,11 @@ def _tool(given: Given, way: ways.Way) -> Place:
     return ToolScreen(given, way.tool, section=way.section)
 
 
+def _dating(given: Given, way: ways.Way) -> Place:
+    assert isinstance(way, ways.ToDating)  # noqa: S101 -- the table below pairs them
+    return DatingScreen(given, way.tool)
+
+
 _MAKERS: dict[type[ways.Way], Maker] = {
     ways.ToBatches: _batches,
     ways.ToBatch: _batch,
@@ -96,4 +102,5 @@ _MAKERS: dict[type[ways.Way], Maker] = {
     ways.ToViewsMissing: _views_missing,
     ways.ToSheet: _sheet,
     ways.ToCards: _cards,
+    ways.ToDating: _dating,
 }

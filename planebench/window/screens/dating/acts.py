@@ -1,0 +1,79 @@
+"""The verbs of the dating screen, each one edit of the catalog."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from decimal import Decimal
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.changes import Changes
+from planebench.catalog.entries import SignFields
+from planebench.catalog.ids import PartId, SignId, ToolId
+from planebench.catalog.reference import open_list
+from planebench.catalog.values import DatingSign
+from planebench.trade.terms import PartStatus
+from planebench.window.screens.dating.answers import left_open_mark
+from planebench.window.screens.dating.pinned import PinSet
+
+DOUBTFUL = "doubtful"
+Verb = Callable[[Catalog], Changes]
+
+
+def count_or_leave_out(sign: DatingSign) -> Verb:
+    """Count a sign that was left out, or leave it out."""
+    return lambda catalog: catalog.signs.change(sign.id, counted=not sign.counted)
+
+
+def say_how_sure(sign: SignId, code: str) -> Verb:
+    """Write how sure a sign is, by the code of its words."""
+    weight = weight_of(code)
+    return lambda catalog: catalog.signs.change(sign, sure=weight)
+
+
+def doubt(signs: Sequence[DatingSign]) -> Verb:
+    """Lower how sure signs are to doubtful."""
+    return _of_each(signs, lambda _sign: SignFields(sure=weight_of(DOUBTFUL)))
+
+
+def leave_open(signs: Sequence[DatingSign], *, left_open: bool) -> Verb:
+    """Leave it open whether signs agree, for the sheet to say so; or answer it after all."""
+    return _of_each(signs, lambda sign: SignFields(mark=left_open_mark(sign, left_open=left_open)))
+
+
+def call_not_original(part: PartId) -> Verb:
+    """Say of a part that it is not original."""
+    return lambda catalog: catalog.parts.change(part, status=PartStatus.NOT_ORIGINAL)
+
+
+def put_in_bin(sign: SignId) -> Verb:
+    """Put a sign in the bin."""
+    return lambda catalog: catalog.signs.bin(sign)
+
+
+def set_pin(wanted: PinSet) -> Verb:
+    """Set a sign's pin, or move the one it has on that photograph."""
+    return lambda catalog: (
+        catalog.pins.add_sign(wanted.photograph, wanted.sign, wanted.spot).changes
+    )
+
+
+def write_down(tool: ToolId, fields: SignFields, sign: SignId | None) -> Verb:
+    """Enter a sign, or write a known one anew."""
+    if sign is None:
+        return lambda catalog: catalog.signs.add(tool, **fields).changes
+    return lambda catalog: catalog.signs.change(sign, **fields)
+
+
+def weight_of(code: str) -> Decimal:
+    """Give the share of trust for the code of how sure."""
+    return Decimal(str(open_list("sureness")[code].more["weight"]))
+
+
+def _of_each(signs: Sequence[DatingSign], fields: Callable[[DatingSign], SignFields]) -> Verb:
+    def do(catalog: Catalog) -> Changes:
+        changes = Changes()
+        for sign in signs:
+            changes |= catalog.signs.change(sign.id, **fields(sign))
+        return changes
+
+    return do

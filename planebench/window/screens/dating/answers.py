@@ -1,0 +1,153 @@
+"""What does not agree about a tool's dates, told in words, with the ways out of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from planebench.catalog.dating import (
+    LEFT_OPEN,
+    date_of,
+    is_left_open,
+    odd_parts_not_said,
+    open_conflicts,
+    part_key,
+    years_in_short,
+)
+from planebench.catalog.ids import PartId, SignId
+from planebench.catalog.values import DatingSign, Part, Tool
+from planebench.trade.dating import Dating
+from planebench.trade.dating_span import PRODUCTION
+from planebench.window.screens.dating.model import Shown, say_list
+
+_MOST_NAMED = 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Disagreement:
+    """What does not agree. `part` may be called not original, each of `signs` may be doubted.
+
+    `left_open` is True once that was chosen; then it is told more quietly.
+    """
+
+    title: str
+    text: str
+    part: Part | None
+    signs: tuple[DatingSign, ...]
+    left_open: bool = False
+
+    @property
+    def signs_in_words(self) -> str:
+        """Give "sign 7" or "signs 7 and 9"."""
+        return numbers_in_words(self.signs)
+
+
+def disagreement_of(shown: Shown) -> Disagreement | None:
+    """Give the first thing that wants an answer, else the first that was left open."""
+    tool, dating = shown.tool, shown.dating
+    if dating is None:
+        return None
+    unanswered = odd_parts_not_said(tool, dating)
+    if unanswered:
+        return _odd_part(shown, dating, unanswered[0], left_open=False)
+    pairs = open_conflicts(tool, dating)
+    if pairs:
+        return _contradiction(tool, pairs[0])
+    odd = {part.part for part in dating.odd_parts}
+    left = [part for part in tool.parts if part_key(part) in odd and is_left_open(tool, part)]
+    return _odd_part(shown, dating, left[0], left_open=True) if left else None
+
+
+def numbers_in_words(signs: Sequence[DatingSign]) -> str:
+    """Name signs by their numbers: "sign 7", "signs 1 to 4", "signs 2, 5 and 6"."""
+    numbers = sorted(sign.number for sign in signs)
+    if len(numbers) == 1:
+        return f"sign {numbers[0]}"
+    if len(numbers) > 2 and numbers[-1] - numbers[0] == len(numbers) - 1:  # noqa: PLR2004 -- a run
+        return f"signs {numbers[0]} to {numbers[-1]}"
+    if len(numbers) > _MOST_NAMED:
+        return f"{len(numbers)} signs"
+    return f"signs {say_list([str(number) for number in numbers])}"
+
+
+def without_in_words(tool: Tool, sign: SignId, anchor: str) -> str:
+    """Say what the date would be without a sign; for a reading job."""
+    dating = date_of(tool, without=sign)
+    of = f"the {anchor}" if anchor and anchor != "whole tool" else "the tool"
+    if dating is None:
+        return f"Without this sign {of} would not be dated."
+    made = years_in_short(dating.whole)[0]
+    return f"Without this sign {of} would be {made}."
+
+
+def left_open_mark(sign: DatingSign, *, left_open: bool) -> dict[str, object]:
+    """Give a sign's mark with what was left open written into it, or taken out."""
+    mark = {key: value for key, value in sign.mark.items() if key != LEFT_OPEN}
+    return {**mark, LEFT_OPEN: True} if left_open else mark
+
+
+def _odd_part(shown: Shown, dating: Dating, part: Part, *, left_open: bool) -> Disagreement:
+    later = next(odd.later for odd in dating.odd_parts if odd.part == part_key(part))
+    own = [line for line in shown.lines if line.sign.part == part.id and line.sign.counted]
+    odd = {one.part for one in dating.odd_parts}
+    fitting = [
+        line.sign
+        for line in shown.lines
+        if line.sign.counted and line.sign.part is not None and line.read.part not in odd
+    ]
+    names = [one.name.lower() for one in shown.tool.parts if one.id in _parts(fitting)]
+    dated = dating.parts[part_key(part)]
+    bound = _nearer(dated.range90, dated.earliest, dated.latest, later=later)
+    name = part.name.lower()
+    said = "or later" if later else "or earlier"
+    verb = "puts" if len(own) == 1 else "put"
+    signs = tuple(line.sign for line in own)
+    first = f"{_start(numbers_in_words(signs))} {verb} the {name} at {bound} {said}."
+    title = "Left open, and said on the sheet" if left_open else "Parts of different dates"
+    return Disagreement(
+        title=title,
+        text=f"{first} {_others(shown, fitting, names, later=later)}".strip(),
+        part=part,
+        signs=signs,
+        left_open=left_open,
+    )
+
+
+def _others(shown: Shown, signs: list[DatingSign], names: list[str], *, later: bool) -> str:
+    if shown.band is None or not signs:
+        return ""
+    put = "puts" if len(signs) == 1 else "put"
+    side = f"before {shown.band[1] + 1}" if later else f"after {shown.band[0] - 1}"
+    who = _start(numbers_in_words(signs))
+    return f"{who} {put} the {say_list(names)} {side}. They cannot all belong together."
+
+
+def _nearer(
+    range90: tuple[int, int] | None, earliest: int | None, latest: int | None, *, later: bool
+) -> str:
+    firm = earliest if later else latest
+    if firm is not None:
+        return str(firm)
+    return "an unknown year" if range90 is None else str(range90[0 if later else 1])
+
+
+def _parts(signs: list[DatingSign]) -> set[PartId | None]:
+    return {sign.part for sign in signs}
+
+
+def _contradiction(tool: Tool, pair: tuple[str, ...]) -> Disagreement:
+    signs = tuple(sign for name in pair for sign in tool.signs if sign.id == name)
+    early, late = signs[0], signs[-1]
+    ends = "the latest" if early.not_after is None else str(early.not_after)
+    begins = "the earliest" if late.not_before is None else str(late.not_before)
+    return Disagreement(
+        title="Signs that contradict each other",
+        text=f"Sign {early.number} ends in {ends}, sign {late.number} begins in {begins}: "
+        "no year fits both.",
+        part=None,
+        signs=tuple(sign for sign in signs if sign.kind != PRODUCTION),
+    )
+
+
+def _start(words: str) -> str:
+    return words[:1].upper() + words[1:]

@@ -1,0 +1,159 @@
+"""Beside the chart: the chosen sign on its photograph, its entry, and what it does to the date."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+
+from planebench.catalog.ids import SignId
+from planebench.catalog.values import DatingSign
+from planebench.window.given import Given
+from planebench.window.jobs import LatestRead
+from planebench.window.pieces.act import ActButton, Weight
+from planebench.window.pieces.lines import Note
+from planebench.window.screens.dating.answers import (
+    Disagreement,
+    disagreement_of,
+    without_in_words,
+)
+from planebench.window.screens.dating.facts import Facts
+from planebench.window.screens.dating.model import Shown
+from planebench.window.screens.dating.pinned import PinnedPhoto
+
+
+class SignBeside(QWidget):
+    """The left side.
+
+    Signals: `sure_chosen(SignId, str)`; `part_not_original(Part)`; `doubted(signs)`;
+    `left_open(signs)`.
+    """
+
+    sure_chosen = Signal(str, str)
+    part_not_original = Signal(object)
+    doubted = Signal(object)
+    left_open = Signal(object)
+
+    def __init__(self, given: Given, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._given = given
+        self._asking = LatestRead(given.jobs, self)
+        self._sign: SignId | None = None
+        self._disagreement: Disagreement | None = None
+        self.pinned = PinnedPhoto(given)
+        self.facts = Facts()
+        self.without = Note()
+        self.trouble = Note(trouble=True)
+        self.not_original = ActButton("The part is not original", weight=Weight.MAIN)
+        self.doubt = ActButton("Doubt the sign")
+        self.doubt_other = ActButton("Doubt the other sign")
+        self.leave_open = ActButton("Leave it open, and say so on the sheet")
+        self._lay_out()
+        self._connect()
+
+    def show_shown(self, shown: Shown, sign: SignId | None) -> None:
+        """Show a sign of a tool, and what does not agree."""
+        line = shown.line_of(sign)
+        self._sign = sign
+        self.pinned.show_sign(shown.tool, None if line is None else line.sign)
+        self.facts.setVisible(line is not None)
+        if line is not None:
+            self.facts.show_line(line)
+        self._ask_without(shown, None if line is None else line.sign)
+        self._show_trouble(disagreement_of(shown))
+
+    def _ask_without(self, shown: Shown, sign: DatingSign | None) -> None:
+        tool, anchor = shown.tool, shown.anchor
+        if sign is None or not sign.counted:
+            self.without.hide()
+            return
+        name = sign.id
+        self._asking.ask(lambda _job: without_in_words(tool, name, anchor), done=self._say_without)
+
+    def _say_without(self, words: str) -> None:
+        self.without.say(words)
+        self.without.show()
+
+    def _show_trouble(self, found: Disagreement | None) -> None:
+        self._disagreement = found
+        self.trouble.setVisible(found is not None)
+        if found is None:
+            return
+        self.trouble.say(found.text, found.title, trouble=not found.left_open)
+        part = found.part
+        self.not_original.setVisible(part is not None)
+        if part is not None:
+            self.not_original.set_words(f"The {part.name.lower()} is not original")
+        one = found.signs[:1] if part is None else found.signs
+        other = found.signs[1:] if part is None else ()
+        self._name_doubt(self.doubt, one)
+        self._name_doubt(self.doubt_other, other)
+        self.leave_open.set_words(
+            "Answer it after all" if found.left_open else "Leave it open, and say so on the sheet"
+        )
+
+    @staticmethod
+    def _name_doubt(act: ActButton, signs: tuple[DatingSign, ...]) -> None:
+        act.setVisible(bool(signs))
+        if signs:
+            what = f"sign {signs[0].number}" if len(signs) == 1 else "its signs"
+            act.set_words(f"Doubt {what}")
+
+    def _doubt(self, at: int) -> None:
+        found = self._disagreement
+        if found is None:
+            return
+        both = found.part is not None
+        self.doubted.emit(found.signs if both else found.signs[at : at + 1])
+
+    def _connect(self) -> None:
+        self.facts.sure_chosen.connect(lambda code: self.sure_chosen.emit(self._sign or "", code))
+        self.not_original.clicked.connect(
+            lambda: self.part_not_original.emit(self._disagreement and self._disagreement.part)
+        )
+        self.doubt.clicked.connect(lambda: self._doubt(0))
+        self.doubt_other.clicked.connect(lambda: self._doubt(1))
+        self.leave_open.clicked.connect(lambda: self.left_open.emit(self._disagreement))
+
+    def _lay_out(self) -> None:
+        inside = QWidget()
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(24, 24, 24, 24)
+        column.setSpacing(16)
+        for part in (self.pinned, self.facts, self.without):
+            column.addWidget(part)
+        column.addStretch(1)
+        self.trouble.lay_in(_side_by_side(self.not_original, self.doubt, self.doubt_other))
+        self.trouble.lay_in(_side_by_side(self.leave_open))
+        self.without.hide()
+        self.trouble.hide()
+        self.setAccessibleName("The chosen sign")
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addWidget(_scrolled(inside), 1)
+        foot = QVBoxLayout()
+        foot.setContentsMargins(24, 8, 24, 8)
+        foot.addWidget(self.trouble)
+        whole.addLayout(foot)
+
+
+def _scrolled(inside: QWidget) -> QScrollArea:
+    """What does not agree stays in sight at the foot, however long an entry is."""
+    area = QScrollArea()
+    area.setWidget(inside)
+    area.setWidgetResizable(True)
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    return area
+
+
+def _side_by_side(*acts: QWidget) -> QWidget:
+    holder = QWidget()
+    row = QHBoxLayout(holder)
+    row.setContentsMargins(0, 0, 0, 8)
+    row.setSpacing(8)
+    for act in acts:
+        row.addWidget(act)
+    row.addStretch(1)
+    return holder

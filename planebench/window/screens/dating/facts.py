@@ -1,0 +1,129 @@
+"""A sign's entry as facts, each over a rule."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from planebench.catalog.reference import open_list
+from planebench.catalog.sign_entry import KIND_WORDS, bounds_in_words
+from planebench.catalog.values import DatingSign
+from planebench.trade.dating_span import PRODUCTION
+from planebench.window.pieces.choices import DropDown
+from planebench.window.pieces.lines import Rule
+from planebench.window.pieces.words import Ink, Words, heading, note
+from planebench.window.screens.dating.model import SignLine, sure_words
+
+_LABELS = 96
+
+
+class _Fact(QWidget):
+    """A label, its words or control, and a remark beneath."""
+
+    def __init__(self, label: str, control: QWidget | None = None) -> None:
+        super().__init__()
+        self.words = Words().wrapped()
+        self.remark = note().wrapped()
+        name = Words(label, ink=Ink.MUTED)
+        name.setFixedWidth(_LABELS)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(4)
+        row = QHBoxLayout()
+        row.setContentsMargins(0, 4, 0, 0)
+        row.setSpacing(8)
+        row.addWidget(name, 0, Qt.AlignmentFlag.AlignTop)
+        if control is None:
+            row.addWidget(self.words, 1)
+        else:
+            row.addWidget(control, 0)
+            row.addWidget(self.words, 1)
+        column.addLayout(row)
+        beneath = QHBoxLayout()
+        beneath.setContentsMargins(_LABELS + 8, 0, 0, 0)
+        beneath.addWidget(self.remark)
+        column.addLayout(beneath)
+        column.addWidget(Rule())
+
+    def say(self, text: str, remark: str = "", *, ink: Ink = Ink.MUTED) -> None:
+        self.words.setText(text)
+        self.remark.setText(remark)
+        self.remark.set_ink(ink)
+        self.remark.setVisible(bool(remark))
+
+
+class Facts(QWidget):
+    """What is known of one sign. Signals: `sure_chosen(str)` with the code of how sure."""
+
+    sure_chosen = Signal(str)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._title = heading()
+        rows = open_list("sureness").values()
+        self.sure = DropDown("How sure", [(row.code, row.name) for row in rows])
+        self._seen = _Fact("seen")
+        self._on = _Fact("on")
+        self._read = _Fact("read as")
+        self._bounds = _Fact("bounds")
+        self._sure = _Fact("how sure", self.sure)
+        self._source = _Fact("source")
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(4)
+        column.addWidget(self._title)
+        column.addSpacing(4)
+        for fact in (self._seen, self._on, self._read, self._bounds, self._sure, self._source):
+            column.addWidget(fact)
+        self.sure.chosen.connect(self.sure_chosen)
+
+    @property
+    def said(self) -> str:
+        """All that is said, for reading."""
+        facts = (self._seen, self._on, self._read, self._bounds, self._source)
+        told = [f"{fact.words.text()} {fact.remark.text()}".strip() for fact in facts]
+        return "\n".join([self._title.text(), *told])
+
+    def show_line(self, line: SignLine) -> None:
+        """Show a sign's entry."""
+        sign, read = line.sign, line.read
+        self._title.setText(f"Sign {sign.number}: {_kind(sign)}")
+        self._seen.say(sign.seen)
+        self._on.say(line.part.lower())
+        self._read.setVisible(bool(read.read_as))
+        self._read.say(read.read_as, "\n".join(read.alternatives))
+        self._bounds.say(", ".join(filter(None, (bounds_in_words(read), _loose(line)))))
+        self._say_sure(sign)
+        self._say_source(sign, read.status)
+
+    def _say_sure(self, sign: DatingSign) -> None:
+        bounds_all = sign.kind == PRODUCTION
+        self.sure.setVisible(not bounds_all)
+        self.sure.hold(_sure_code(float(sign.sure)))
+        self._sure.say("bounds everything else" if bounds_all else "")
+        if not sign.counted:
+            self._sure.say(self._sure.words.text(), "left out: not counted")
+
+    def _say_source(self, sign: DatingSign, status: str) -> None:
+        self._source.setVisible(bool(sign.source or status))
+        memory = "memory" in status
+        ink = Ink.RUST if memory else Ink.MUTED
+        words = {"found": "found in a public copy", "memory": "written from memory, not checked"}
+        self._source.say(sign.source or "none written down", words.get(status, status), ink=ink)
+
+
+def _kind(sign: DatingSign) -> str:
+    words = KIND_WORDS.get(sign.kind, sign.kind.replace("_", " "))
+    return "years" if sign.kind == "years" else words.partition(",")[0]
+
+
+def _loose(line: SignLine) -> str:
+    loose = max(line.loose_before, line.loose_after)
+    if not loose:
+        return ""
+    return f"loose by {loose} {'year' if loose == 1 else 'years'}"
+
+
+def _sure_code(sure: float) -> str:
+    name = sure_words(sure)
+    return next(row.code for row in open_list("sureness").values() if row.name == name)

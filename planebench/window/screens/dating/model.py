@@ -1,0 +1,321 @@
+"""What the dating screen shows: signs by part, years allowed, the result, what does not agree."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import Enum
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.dating import (
+    date_of,
+    open_conflicts,
+    part_key,
+    sign_of,
+    years_in_short,
+)
+from planebench.catalog.ids import PartId, SignId, ToolId
+from planebench.catalog.reference import open_list
+from planebench.catalog.values import DatingSign, Part, Tool
+from planebench.trade.dating import WHOLE, Dated, Dating, Sign
+from planebench.trade.dating_span import PRODUCTION
+from planebench.trade.terms import BASIS_WORDS
+
+WHOLE_WORDS = "Whole tool"
+HALF_TRUSTED = 0.6
+"""Up to this sureness a bar is pale: no better than even odds, give or take."""
+_LEAST_SHOWN = 0.05
+_NARROWEST = 30
+_ROUND = 5
+_USUAL_SCALE = (1850, 1950)
+
+
+class Trust(Enum):
+    """How a bar is drawn."""
+
+    FULL = "full"
+    HALF = "half"
+    DISAGREES = "disagrees"
+    LEFT_OUT = "left out"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SignLine:
+    """A sign's row. `group` is the part's name on the first row of a part, else empty.
+
+    `low` and `high` are the years of the bar, inclusive, None where open; `apart` counts the years
+    between a bar that does not agree and the range of the tool.
+    """
+
+    sign: DatingSign
+    read: Sign
+    part: str
+    group: str
+    group_disagrees: bool
+    told: str
+    low: int | None
+    high: int | None
+    loose_before: int
+    loose_after: int
+    trust: Trust
+    apart: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Columns:
+    """Belief a year, the tallest 1, from year `first` on, and what it is of."""
+
+    first: int
+    heights: tuple[float, ...]
+    words: str
+    agrees: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Result:
+    """The answer in words."""
+
+    made: str
+    of: str
+    hard: str
+    hard_agrees: bool
+    odd: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shown:
+    """All that the screen shows of one tool; `first` to `last` are the years of the scale."""
+
+    tool: Tool
+    dating: Dating | None
+    lines: tuple[SignLine, ...]
+    first: int
+    last: int
+    band: tuple[int, int] | None
+    columns: tuple[Columns, ...]
+    result: Result
+
+    def line_of(self, sign: SignId | None) -> SignLine | None:
+        """Give a sign's row."""
+        return next((line for line in self.lines if line.sign.id == sign), None)
+
+    @property
+    def anchor(self) -> str:
+        """The part whose date is that of the tool, in words."""
+        return "" if self.dating is None else part_name(self.tool, self.dating.anchor).lower()
+
+
+def shown_of(catalog: Catalog, tool_id: ToolId) -> Shown:
+    """Read a tool, date it, and lay out what is shown; for a reading job."""
+    return lay_out(catalog.tools.one(tool_id))
+
+
+def lay_out(tool: Tool) -> Shown:
+    """Date a tool and lay out what is shown of it."""
+    dating = date_of(tool)
+    band = None if dating is None else _band(dating.whole)
+    lines = tuple(_lines(tool, dating, band))
+    columns = () if dating is None else tuple(_columns(tool, dating, band))
+    first, last = _scale(lines, band, columns)
+    return Shown(
+        tool=tool,
+        dating=dating,
+        lines=lines,
+        first=first,
+        last=last,
+        band=band,
+        columns=columns,
+        result=_result(tool, dating),
+    )
+
+
+def part_name(tool: Tool, key: str) -> str:
+    """Give a part's name by the key of the engine."""
+    return next((part.name for part in tool.parts if part_key(part) == key), WHOLE_WORDS)
+
+
+def sure_words(sure: float) -> str:
+    """Say how sure in the nearest of the words offered."""
+    rows = open_list("sureness").values()
+    return min(rows, key=lambda row: abs(float(str(row.more["weight"])) - sure)).name
+
+
+def years_in_words(low: int | None, high: int | None) -> str:
+    """Say years for a row: "1913 or later"."""
+    if low is None and high is None:
+        return "no years"
+    if high is None:
+        return f"{low} or later"
+    if low is None:
+        return f"{high} or earlier"
+    return f"{low}" if low == high else f"{low} to {high}"
+
+
+def _lines(tool: Tool, dating: Dating | None, band: tuple[int, int] | None) -> Iterator[SignLine]:
+    odd = {part.part for part in dating.odd_parts} if dating is not None else set()
+    pairs = open_conflicts(tool, dating) if dating is not None else ()
+    against = {sign for pair in pairs for sign in pair}
+    names: dict[PartId | None, Part] = {part.id: part for part in tool.parts}
+    keys = {part.id: part_key(part) for part in tool.parts}
+    before: PartId | str | None = ""
+    for sign in sorted(tool.signs, key=lambda sign: _order(sign, names, dating)):
+        is_odd = sign.part is not None and keys.get(sign.part) in odd
+        read = sign_of(sign, tool.parts)
+        part = names[sign.part].name if sign.part in names else WHOLE_WORDS
+        yield _line(
+            sign,
+            read,
+            part=part,
+            group="" if sign.part == before else part,
+            disagrees=(is_odd or sign.id in against, is_odd),
+            band=band,
+        )
+        before = sign.part
+
+
+def _order(
+    sign: DatingSign, parts: dict[PartId | None, Part], dating: Dating | None
+) -> tuple[int, int, int]:
+    part = parts.get(sign.part)
+    if part is None:
+        return (2, 0, sign.number)
+    central = dating is not None and part_key(part) == dating.anchor
+    return (0 if central else 1, part.position, sign.number)
+
+
+def _line(  # noqa: PLR0913 -- the two pairs are of one sign, named at the one call
+    sign: DatingSign,
+    read: Sign,
+    *,
+    part: str,
+    group: str,
+    disagrees: tuple[bool, bool],
+    band: tuple[int, int] | None,
+) -> SignLine:
+    low = read.not_before
+    high = read.usual_until if read.not_after is None else read.not_after
+    loose = round(read.looseness) if sign.kind != PRODUCTION else 0
+    trust = _trust(sign, disagrees=disagrees[0])
+    words = years_in_words(read.not_before, read.not_after)
+    return SignLine(
+        sign=sign,
+        read=read,
+        part=part,
+        group=group,
+        group_disagrees=disagrees[1],
+        told=", ".join((BASIS_WORDS[sign.basis], words, _sureness(sign))),
+        low=low,
+        high=high,
+        loose_before=0 if low is None or read.never_before else loose,
+        loose_after=0 if high is None else loose,
+        trust=trust,
+        apart=_apart(low, high, band) if trust is Trust.DISAGREES else 0,
+    )
+
+
+def _sureness(sign: DatingSign) -> str:
+    if not sign.counted:
+        return "left out"
+    return "bounds all" if sign.kind == PRODUCTION else sure_words(float(sign.sure))
+
+
+def _trust(sign: DatingSign, *, disagrees: bool) -> Trust:
+    if not sign.counted:
+        return Trust.LEFT_OUT
+    if disagrees:
+        return Trust.DISAGREES
+    return Trust.HALF if sign.sure <= HALF_TRUSTED else Trust.FULL
+
+
+def _apart(low: int | None, high: int | None, band: tuple[int, int] | None) -> int:
+    if band is None:
+        return 0
+    if low is not None and low > band[1]:
+        return low - band[1]
+    if high is not None and high < band[0]:
+        return band[0] - high
+    return 0
+
+
+def _band(whole: Dated) -> tuple[int, int] | None:
+    return None if whole.open_start and whole.open_end else whole.range90
+
+
+def _columns(tool: Tool, dating: Dating, band: tuple[int, int] | None) -> Iterator[Columns]:
+    if band is None:
+        return
+    words = "90 % range" if dating.anchor == WHOLE else f"90 % range, {_lower(tool, dating.anchor)}"
+    yield from _group(dating.whole, words, agrees=True)
+    for odd in dating.odd_parts:
+        yield from _group(dating.parts[odd.part], f"{_lower(tool, odd.part)} alone", agrees=False)
+
+
+def _group(dated: Dated, words: str, *, agrees: bool) -> Iterator[Columns]:
+    tallest = max(dated.shares, default=0.0)
+    seen = [at for at, share in enumerate(dated.shares) if share > tallest * _LEAST_SHOWN]
+    if seen:
+        heights = [share / tallest for share in dated.shares[seen[0] : seen[-1] + 1]]
+        yield Columns(
+            first=dated.years[seen[0]], heights=tuple(heights), words=words, agrees=agrees
+        )
+
+
+def _lower(tool: Tool, key: str) -> str:
+    return part_name(tool, key).lower()
+
+
+def _scale(
+    lines: tuple[SignLine, ...], band: tuple[int, int] | None, columns: tuple[Columns, ...]
+) -> tuple[int, int]:
+    """Give the years of the scale: all bars and columns, rounded outward."""
+    years = [line.low - line.loose_before for line in lines if line.low is not None]
+    years += [line.high + line.loose_after for line in lines if line.high is not None]
+    if band is not None and len(years) > 1:
+        years += [year for year in band if min(years) - _ROUND <= year <= max(years) + _ROUND]
+    years += [one.first for one in columns if not one.agrees]
+    if not years:
+        return _USUAL_SCALE
+    first = (min(years) - 1) // _ROUND * _ROUND
+    last = -(-(max(years) + 2) // _ROUND) * _ROUND
+    missing = max(0, _NARROWEST - (last - first))
+    return first - missing // 2 // _ROUND * _ROUND, last + -(-missing // 2 // _ROUND) * _ROUND
+
+
+def _result(tool: Tool, dating: Dating | None) -> Result:
+    if dating is None:
+        return Result(made="Not dated", of="", hard="", hard_agrees=True, odd=())
+    made, kind = years_in_short(dating.whole)
+    odd = {part.part for part in dating.odd_parts}
+    held = {sign.part for sign in dating.signs if sign.counts} - odd - {WHOLE}
+    names = [part.name.lower() for part in tool.parts if part_key(part) in held]
+    return Result(
+        made=made[:1].upper() + made[1:],
+        of=", ".join(words for words in (say_list(names) or "whole tool", kind) if words),
+        hard=_hard(dating.whole),
+        hard_agrees=dating.whole.agreed,
+        odd=tuple(
+            f"{_lower(tool, part.part)} {own_years(dating.parts[part.part])}: "
+            f"{'a later' if part.later else 'an older'} part"
+            for part in dating.odd_parts
+        ),
+    )
+
+
+def _hard(whole: Dated) -> str:
+    if not whole.agreed:
+        return "no year is allowed by all the hard limits"
+    if whole.earliest is None and whole.latest is None:
+        return "no hard limits"
+    return f"{years_in_words(whole.earliest, whole.latest)} by the hard limits alone"
+
+
+def own_years(part: Dated) -> str:
+    """Give a part's years by its own signs: what they firmly allow, else the 90 % range."""
+    if part.agreed and part.earliest is not None and part.latest is not None:
+        return years_in_words(part.earliest, part.latest)
+    return years_in_short(part)[0]
+
+
+def say_list(names: list[str]) -> str:
+    """Join names as people do: "body, lever cap and knob"."""
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)

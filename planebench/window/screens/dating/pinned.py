@@ -1,0 +1,243 @@
+"""The photograph of the chosen sign with its pin, and setting the pin by a click."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPointF, Qt, Signal
+from PySide6.QtGui import QImage, QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from typing_extensions import override
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.ids import PhotographId, SignId
+from planebench.catalog.photographs import Spot
+from planebench.catalog.reference import name_of
+from planebench.catalog.values import DatingSign, Photograph, Tool
+from planebench.catalog.values import Pin as StoredPin
+from planebench.trade.terms import STAGE_WORDS
+from planebench.window.given import Given
+from planebench.window.jobs import LatestRead
+from planebench.window.pieces.choices import DropDown
+from planebench.window.pieces.photo_view import PhotoView, Pin
+from planebench.window.pieces.picture import Picture
+from planebench.window.pieces.words import LinkAct, note
+
+_CLOSER = 3
+_AWAY = 0.13
+_EDGE = 0.05
+_SHAPE = 0.58
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PinSet:
+    """Where a person wants a sign's pin."""
+
+    photograph: PhotographId
+    sign: SignId
+    spot: Spot
+
+
+class PinnedPhoto(QWidget):
+    """A sign's photograph.
+
+    Signals: `pin_set(PinSet)`; `photograph_wanted(PhotographId)` to work on it;
+    `photographs_wanted()` where the tool has none.
+    """
+
+    pin_set = Signal(object)
+    photograph_wanted = Signal(str)
+    photographs_wanted = Signal()
+
+    def __init__(self, given: Given, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._given = given
+        self._reading = LatestRead(given.jobs, self)
+        self._tool: Tool | None = None
+        self._sign: DatingSign | None = None
+        self._photo: PhotographId | None = None
+        self._size = (1.0, 1.0)
+        self._setting = False
+        self.view = PhotoView(movable_pins=True)
+        self.caption = note().wrapped()
+        self.choice = DropDown("Photograph for the pin")
+        self.set_pin = LinkAct("Set its pin")
+        self._work = LinkAct("Open the photograph")
+        self._lay_out()
+        self._connect()
+
+    @property
+    def is_setting(self) -> bool:
+        """Whether a click on the photograph sets the pin."""
+        return self._setting
+
+    def show_sign(self, tool: Tool, sign: DatingSign | None) -> None:
+        """Show the photograph on which a sign is pinned, else the latest one of the tool."""
+        other = self._sign is None or sign is None or self._sign.id != sign.id
+        self._tool, self._sign = tool, sign
+        if other:
+            self._set_setting(on=False)
+        self.choice.offer([(one.id, _photo_words(one)) for one in tool.photographs])
+        if not self._setting:
+            pin = self._pin()
+            self._photo = pin.photograph if pin is not None else _latest(tool.photographs)
+        self._show_photo()
+
+    def leave_setting(self) -> None:
+        """Stop setting the pin."""
+        self._set_setting(on=False)
+        if self._tool is not None:
+            self.show_sign(self._tool, self._sign)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape and self._setting:
+            self.leave_setting()
+            return
+        super().keyPressEvent(event)
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.view.setFixedHeight(round(self.width() * _SHAPE))
+
+    def _pin(self) -> StoredPin | None:
+        if self._tool is None or self._sign is None:
+            return None
+        return next((pin for pin in self._tool.pins if pin.sign == self._sign.id), None)
+
+    def _show_photo(self) -> None:
+        photo, catalog = self._photo, self._given.catalog
+        self._say()
+        self.view.setVisible(photo is not None)
+        if photo is None:
+            return
+        self.choice.hold(photo)
+        self._reading.ask(lambda _job: _picture(catalog, photo), done=self._show_picture)
+
+    def _show_picture(self, picture: Picture) -> None:
+        self._size = (picture.size.width(), picture.size.height())
+        self.view.show_picture(picture)
+        pin = self._pin()
+        if pin is None or pin.photograph != self._photo or self._sign is None:
+            self.view.set_pins(())
+            return
+        wide, high = self._size
+        shown = Pin(
+            number=self._sign.number,
+            spot=(pin.x * wide, pin.y * high),
+            balloon=(pin.balloon_x * wide, pin.balloon_y * high),
+            text=self._sign.seen,
+        )
+        self.view.set_pins((shown,))
+        self.view.light_pin(shown.number)
+        if not self._setting:
+            self.view.zoom_by(_CLOSER)
+            middle = (QPointF(*shown.spot) + QPointF(*shown.balloon)) / 2
+            self.view.look_at(middle)
+
+    def _say(self) -> None:
+        """Say what the photograph shows and what can be done with it."""
+        tool, pin = self._tool, self._pin()
+        photo = next((p for p in (tool.photographs if tool else ()) if p.id == self._photo), None)
+        self.choice.setVisible(self._setting)
+        self._work.setVisible(photo is not None)
+        self.set_pin.setVisible(self._sign is not None)
+        if photo is None:
+            self.caption.setText("No photograph of this tool yet.")
+            self.set_pin.setText("Photographs in")
+        elif self._setting:
+            self.caption.setText("Click the spot where the sign is. Esc leaves it.")
+            self.set_pin.setText("Leave it")
+        else:
+            where = photo.caption or _photo_words(photo)
+            unpinned = pin is None and self._sign is not None
+            self.caption.setText(
+                f"{where}. Not pinned yet." if unpinned else f"{where.rstrip('.')}."
+            )
+            self.set_pin.setText("Set its pin" if pin is None else "Move its pin")
+        self.set_pin.setAccessibleName(self.set_pin.text())
+
+    def _begin_or_leave(self) -> None:
+        if self._photo is None:
+            self.photographs_wanted.emit()
+        elif self._setting:
+            self.leave_setting()
+        else:
+            self._set_setting(on=True)
+            self._show_photo()
+            self.view.setFocus()
+
+    def _set_setting(self, *, on: bool) -> None:
+        self._setting = on
+        self.view.setCursor(Qt.CursorShape.CrossCursor if on else Qt.CursorShape.ArrowCursor)
+
+    def _choose(self, photo: str) -> None:
+        self._photo = PhotographId(photo)
+        self._show_photo()
+
+    def _clicked(self, spot: QPointF) -> None:
+        wide, high = self._size
+        x, y = spot.x() / wide, spot.y() / high
+        if self._setting and 0 <= x <= 1 and 0 <= y <= 1:
+            self._set(Spot(x=x, y=y, **_balloon(x, y)))
+
+    def _moved(self, pin: Pin) -> None:
+        wide, high = self._size
+        x, y = _inside(pin.spot[0] / wide), _inside(pin.spot[1] / high)
+        bx, by = _inside(pin.balloon[0] / wide), _inside(pin.balloon[1] / high)
+        self._set(Spot(x=x, y=y, balloon_x=bx, balloon_y=by))
+
+    def _set(self, spot: Spot) -> None:
+        if self._photo is None or self._sign is None:
+            return
+        self._set_setting(on=False)
+        self.pin_set.emit(PinSet(photograph=self._photo, sign=self._sign.id, spot=spot))
+
+    def _connect(self) -> None:
+        self.set_pin.clicked.connect(self._begin_or_leave)
+        self._work.clicked.connect(lambda: self.photograph_wanted.emit(self._photo or ""))
+        self.choice.chosen.connect(self._choose)
+        self.view.clicked.connect(self._clicked)
+        self.view.pin_moved.connect(self._moved)
+
+    def _lay_out(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(8)
+        column.addWidget(self.choice)
+        column.addWidget(self.view)
+        column.addWidget(self.caption)
+        acts = QHBoxLayout()
+        acts.setSpacing(16)
+        acts.addWidget(self.set_pin)
+        acts.addWidget(self._work)
+        acts.addStretch(1)
+        column.addLayout(acts)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
+
+
+def _picture(catalog: Catalog, photograph: PhotographId) -> Picture:
+    data = catalog.pictures.preview(catalog.photographs.one(photograph))
+    return Picture.of(QImage.fromData(data))
+
+
+def _latest(photographs: Sequence[Photograph]) -> PhotographId | None:
+    return photographs[-1].id if photographs else None
+
+
+def _photo_words(photo: Photograph) -> str:
+    view = name_of("views", photo.view) if photo.view else photo.original_name
+    return f"{view[:1].upper()}{view[1:]}, {STAGE_WORDS[photo.stage]}"
+
+
+def _balloon(x: float, y: float) -> dict[str, float]:
+    """Give a place for the balloon beside a spot, toward the middle of the picture."""
+    way = -1 if x > 1 - _AWAY - _EDGE else 1
+    up = 1 if y < _AWAY + _EDGE else -1
+    return {"balloon_x": _inside(x + way * _AWAY), "balloon_y": _inside(y + up * _AWAY)}
+
+
+def _inside(share: float) -> float:
+    return min(max(share, 0.0), 1.0)

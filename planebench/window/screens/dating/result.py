@@ -1,0 +1,139 @@
+"""The result under the rows: the years in words, and how much each year is believed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
+from typing_extensions import override
+
+from planebench.window.fonts import words
+from planebench.window.pieces.hatch import Hatch, hatch_brush
+from planebench.window.pieces.words import Ink, Words, heading, note
+from planebench.window.screens.dating.across import LEFT, Scale, paint_numbers
+from planebench.window.screens.dating.model import Columns, Result, Shown
+from planebench.window.tokens import NOTE, TITLE, tokens_now
+
+_HIGH = 190
+_TALLEST = 92
+_FOOT = 28
+_RANGE_AT = 26
+
+
+class ResultPart(QWidget):
+    """The answer big in words at the left, year columns at the right."""
+
+    def __init__(self, scale: Scale, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._scale = scale
+        self._columns: Sequence[Columns] = ()
+        self._made = heading(size=TITLE)
+        self._of = Words().wrapped()
+        self._hard = Words(ink=Ink.MUTED).wrapped()
+        self._odd = Words(ink=Ink.RUST).wrapped()
+        self._change = note().wrapped()
+        self._words = QWidget(self)
+        column = QVBoxLayout(self._words)
+        column.setContentsMargins(0, 12, 0, 0)
+        column.setSpacing(4)
+        for part in (self._made, self._of, self._hard, self._odd, self._change):
+            column.addWidget(part)
+        column.addStretch(1)
+        self.setFixedHeight(_HIGH)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+
+    @property
+    def said(self) -> str:
+        """All that is said in words."""
+        parts = (self._made, self._of, self._hard, self._odd, self._change)
+        return "\n".join(part.text() for part in parts if part.text())
+
+    def show_result(self, shown: Shown, change: str) -> None:
+        """Show the answer; `change` tells what the last edit did to it, empty for nothing."""
+        self._columns = shown.columns
+        self._say(shown.result, change)
+        self.setAccessibleName(f"Made {self.said}")
+        self.update()
+
+    def place_words(self) -> None:
+        """Give the words their column; called when the chart's width has changed."""
+        wide = round(self._scale.across.words_width)
+        self._words.setGeometry(LEFT, 0, wide, _HIGH)
+        self.update()
+
+    def _say(self, result: Result, change: str) -> None:
+        self._made.setText(result.made)
+        self._of.setText(result.of)
+        self._hard.setText(result.hard)
+        self._hard.set_ink(Ink.MUTED if result.hard_agrees else Ink.RUST)
+        self._odd.setText("\n".join(result.odd))
+        self._change.setText(change)
+        for part in (self._of, self._hard, self._odd, self._change):
+            part.setVisible(bool(part.text()))
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        tokens, across = tokens_now(), self._scale.across
+        base = _HIGH - _FOOT
+        self._scale.paint_ground(painter, base)
+        painter.fillRect(QRectF(LEFT, 0, across.end - LEFT, 1), QColor(tokens.edge))
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        for columns in self._columns:
+            self._paint_columns(painter, columns, base)
+        painter.fillRect(
+            QRectF(across.start, base, across.end - across.start, 1), QColor(tokens.edge)
+        )
+        paint_numbers(painter, across, QRectF(0, base + 4, self.width(), 20), across.steps())
+        self._paint_range(painter)
+
+    def _paint_columns(self, painter: QPainter, columns: Columns, base: float) -> None:
+        tokens, across = tokens_now(), self._scale.across
+        tallest = _TALLEST if columns.agrees else _TALLEST * 0.58
+        gap = 1.0 if across.year_width > 3 else 0.0  # noqa: PLR2004 -- pixels
+        for at, height in enumerate(columns.heights):
+            year = columns.first + at
+            if not across.first <= year < across.last:
+                continue
+            high = max(1.0, height * tallest)
+            left, right = across.x(year) + gap / 2, across.x(year + 1) - gap / 2
+            box = QRectF(left, base - high, right - left, high)
+            if columns.agrees:
+                painter.fillRect(box, QColor(tokens.verdigris))
+                continue
+            painter.fillRect(box, hatch_brush(Hatch.LOST, tokens.rust))
+            painter.setPen(QPen(QColor(tokens.rust), 1))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRect(box.adjusted(0.5, 0.5, -0.5, 0))
+        if not columns.agrees:
+            self._name(painter, columns, base - tallest - 8)
+
+    def _name(self, painter: QPainter, columns: Columns, y: float) -> None:
+        """Write what the columns are of, over their middle."""
+        across = self._scale.across
+        first, last = max(columns.first, across.first), columns.first + len(columns.heights)
+        middle = (across.within(first) + across.within(last)) / 2
+        painter.setFont(words(NOTE))
+        painter.setPen(QColor(tokens_now().rust))
+        wide = QFontMetricsF(words(NOTE)).horizontalAdvance(columns.words)
+        left = min(max(middle - wide / 2, across.start), across.end + 24 - wide)
+        painter.drawText(QPointF(left, y), columns.words)
+
+    def _paint_range(self, painter: QPainter) -> None:
+        band, across = self._scale.band, self._scale.across
+        agreed = next((one for one in self._columns if one.agrees), None)
+        if band is None or agreed is None:
+            return
+        tokens = tokens_now()
+        left, right = across.within(band[0]), across.within(band[1] + 1)
+        painter.setPen(QPen(QColor(tokens.ink), 2))
+        painter.drawLine(QPointF(left, _RANGE_AT), QPointF(right, _RANGE_AT))
+        for x in (left, right):
+            painter.drawLine(QPointF(x, _RANGE_AT - 5), QPointF(x, _RANGE_AT + 5))
+        painter.setFont(words(NOTE))
+        wide = QFontMetricsF(words(NOTE)).horizontalAdvance(agreed.words)
+        fits = right + 10 + wide < self.width()
+        at = QPointF(right + 10 if fits else left - 10 - wide, _RANGE_AT + 4)
+        painter.drawText(at, agreed.words)
