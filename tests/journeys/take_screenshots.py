@@ -1,0 +1,119 @@
+"""Takes the README's pictures from the program itself, on the sample catalog.
+
+Run `.venv/bin/python -m tests.journeys.take_screenshots`; it writes resources/screenshots/.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+from PySide6.QtCore import QEventLoop, QTimer
+from PySide6.QtWidgets import QApplication
+
+from planebench.catalog.ids import ToolId
+from planebench.catalog.preferences import PreferenceFile
+from planebench.catalog.tools import Wanted
+from planebench.catalog.values import Tool
+from planebench.window import ways
+from planebench.window.program import doors
+from planebench.window.workshop import Workshop
+
+TARGET = Path(__file__).parents[2] / "resources" / "screenshots"
+SIZE = (1600, 1000)
+QUALITY = 88
+SHOWN = "LOT7-003"
+LONGEST_MS = 60_000
+
+
+def main() -> None:
+    """Open the sample, go to each place, and keep what is seen there."""
+    app = QApplication([])
+    with tempfile.TemporaryDirectory() as name:
+        home = Path(name)
+        workshop = Workshop(
+            app,
+            doors(lambda: dt.datetime.now(dt.UTC), home=home, cache=home / "cache"),
+            PreferenceFile(home / "choices.json"),
+        )
+        workshop.choose_theme("light")
+        workshop.frame.resize(*SIZE)
+        workshop.frame.show()
+        workshop.open_sample()
+        _settle(workshop)
+        TARGET.mkdir(exist_ok=True)
+        for name_of_place, way in _places(workshop):
+            workshop.go(way)
+            _settle(workshop)
+            _look_at(workshop, name_of_place)
+            _keep(workshop, name_of_place)
+        workshop.choose_theme("dark")
+        _settle(workshop)
+        _keep(workshop, "dark")
+        workshop.close()
+
+
+def _places(workshop: Workshop) -> list[tuple[str, ways.Way]]:
+    catalog = workshop.catalog
+    assert catalog is not None
+    tool = catalog.tools.one(catalog.tools.find(Wanted(words=SHOWN))[0])
+    photo = _finished_top(tool)
+    return [
+        ("batch", ways.ToBatch(batch=tool.batch)),
+        ("photograph", ways.ToPhotograph(photograph=photo)),
+        ("pair", ways.ToPair(tool=tool.id, pair=tool.pairs[0].id)),
+        ("dating", ways.ToDating(tool=tool.id)),
+        ("sheet", ways.ToSheet(tools=(tool.id,))),
+        ("tool", ways.ToTool(tool=tool.id)),
+    ]
+
+
+def _finished_top(tool: Tool):
+    return next(p.id for p in tool.photographs if p.view == "top" and p.stage == "finished")
+
+
+def _look_at(workshop: Workshop, place: str) -> None:
+    if place == "batch":
+        listing = workshop.place.list
+        rows = (listing.model.tool_at(row) for row in range(listing.model.rowCount()))
+        listing.stand_on(next(row for row in rows if _number(workshop, row) == SHOWN))
+        _settle(workshop)
+
+
+def _number(workshop: Workshop, tool: ToolId | None) -> str:
+    assert workshop.catalog is not None
+    assert tool is not None
+    return workshop.catalog.tools.one(tool).stock_number
+
+
+def _keep(workshop: Workshop, name: str) -> None:
+    workshop.frame.grab().toImage().save(str(TARGET / f"{name}.jpg"), "JPEG", QUALITY)
+
+
+def _settle(workshop: Workshop) -> None:
+    """Let the window work until no job is open and a moment more has gone by."""
+    _pump(400)
+    _pump_until(lambda: not workshop.jobs.open_jobs)
+    _pump(600)
+
+
+def _pump(milliseconds: int) -> None:
+    loop = QEventLoop()
+    QTimer.singleShot(milliseconds, loop.quit)
+    loop.exec()
+
+
+def _pump_until(over: Callable[[], bool]) -> None:
+    for _ in range(LONGEST_MS // 100):
+        if over():
+            return
+        _pump(100)
+
+
+if __name__ == "__main__":
+    main()
