@@ -16,6 +16,7 @@ from planebench.window.screens.dating.widget import DatingScreen
 from planebench.window.screens.history.widget import HistoryScreen
 from planebench.window.screens.intake.widget import IntakeScreen
 from planebench.window.screens.kinds.widget import KindsScreen
+from planebench.window.screens.photograph.widget import PhotographScreen
 from planebench.window.screens.settings.widget import SettingsScreen
 from planebench.window.screens.sheet.widget import SheetScreen
 from planebench.window.screens.tool.widget import ToolScreen
@@ -89,10 +90,16 @@ def _dating(given: Given, way: ways.Way) -> Place:
     return DatingScreen(given, way.tool)
 
 
+def _photograph(given: Given, way: ways.Way) -> Place:
+    assert isinstance(way, ways.ToPhotograph)  # noqa: S101 -- the table below pairs them
+    return PhotographScreen(given, way.photograph)
+
+
 _MAKERS: dict[type[ways.Way], Maker] = {
     ways.ToBatches: _batches,
     ways.ToBatch: _batch,
     ways.ToTool: _tool,
+    ways.ToPhotograph: _photograph,
     ways.ToIntake: _intake,
     ways.ToHistory: _history,
     ways.ToBin: _bin,

@@ -36,7 +36,7 @@ def paint_leader(painter: QPainter, spot: QPointF, balloon: QPointF) -> None:
     painter.restore()
 
 
-def paint_balloon(painter: QPainter, at: QPointF, number: int, *, lit: bool = False) -> None:
+def paint_balloon(painter: QPainter, at: QPointF, number: int | str, *, lit: bool = False) -> None:
     """Paint a balloon on a photograph, its middle at `at`; a lit one has a brass ring."""
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -55,7 +55,9 @@ def paint_balloon(painter: QPainter, at: QPointF, number: int, *, lit: bool = Fa
 class BalloonMark(QWidget):
     """A balloon before a row of a list, in the colors of the theme."""
 
-    def __init__(self, number: int, parent: QWidget | None = None, *, lit: bool = False) -> None:
+    def __init__(
+        self, number: int | str, parent: QWidget | None = None, *, lit: bool = False
+    ) -> None:
         super().__init__(parent)
         self._number = number
         self._lit = lit
@@ -71,7 +73,7 @@ class BalloonMark(QWidget):
         paint_mark(QPainter(self), QRectF(self.rect()).center(), self._number, lit=self._lit)
 
 
-def paint_mark(painter: QPainter, at: QPointF, number: int, *, lit: bool = False) -> None:
+def paint_mark(painter: QPainter, at: QPointF, number: int | str, *, lit: bool = False) -> None:
     """Paint the balloon of a list's row."""
     tokens = tokens_now()
     painter.save()
@@ -90,7 +92,7 @@ class _Disc:
     wide: float
     radius: float
 
-    def paint(self, painter: QPainter, at: QPointF, number: int) -> None:
+    def paint(self, painter: QPainter, at: QPointF, number: int | str) -> None:
         painter.setPen(QPen(QColor(self.edge), self.wide))
         painter.setBrush(QColor(self.ground))
         painter.drawEllipse(at, self.radius - self.wide / 2, self.radius - self.wide / 2)

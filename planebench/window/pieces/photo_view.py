@@ -27,12 +27,16 @@ _NUDGES = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pin:
-    """A numbered balloon and the spot it points at, both (x, y) in pixels of the photograph."""
+    """A balloon and the spot it points at, both (x, y) in pixels of the photograph.
+
+    `number` tells pins apart; `mark` stands in the balloon in its place, if given.
+    """
 
     number: int
     spot: tuple[float, float]
     balloon: tuple[float, float]
     text: str = ""
+    mark: str = ""
 
 
 class PhotoView(PhotoCanvas):
@@ -70,9 +74,14 @@ class PhotoView(PhotoCanvas):
         """Show these pins."""
         self._pins = {pin.number: pin for pin in pins}
         self.setAccessibleDescription(
-            "; ".join(f"{pin.number} {pin.text}".strip() for pin in self._pins.values())
+            "; ".join(f"{pin.mark or pin.number} {pin.text}".strip() for pin in self._pins.values())
         )
         self.update()
+
+    @property
+    def lit_pin(self) -> int | None:
+        """The number of the pin whose balloon is ringed."""
+        return self._lit
 
     def light_pin(self, number: int | None) -> None:
         """Ring a pin's balloon, or none."""
@@ -168,4 +177,4 @@ def paint_pins(
         )
     for pin in shown:
         at = sight.to_view(QPointF(*pin.balloon))
-        paint_balloon(painter, at, pin.number, lit=pin.number == lit)
+        paint_balloon(painter, at, pin.mark or pin.number, lit=pin.number == lit)

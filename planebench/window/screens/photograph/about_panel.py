@@ -1,0 +1,57 @@
+"""What the photograph is: its view, its stage, its caption."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QWidget
+
+from planebench.catalog.reference import open_list
+from planebench.catalog.values import Photograph
+from planebench.trade.terms import STAGE_WORDS, Stage
+from planebench.window.pieces.choices import DropDown
+from planebench.window.pieces.field import Field, Labeled
+from planebench.window.pieces.words import Words, note
+from planebench.window.screens.photograph.column import plain_column
+from planebench.window.screens.photograph.model import capital
+
+
+class AboutPanel(QWidget):
+    """View, stage and caption, written as they are changed.
+
+    Signals: `view_chosen(str)`, `stage_chosen(str)`, `caption_kept(str)`.
+    """
+
+    view_chosen = Signal(str)
+    stage_chosen = Signal(str)
+    caption_kept = Signal(str)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        views = [(row.code, capital(row.name)) for row in open_list("views").values()]
+        self.view = DropDown("View", [("", "not named"), *views])
+        stages = [(stage.value, capital(STAGE_WORDS[stage])) for stage in Stage]
+        self.stage = DropDown("Stage", stages)
+        self.caption = Field("Caption", hint="what a buyer should see here")
+        self._file = note().wrapped()
+        column = plain_column(self)
+        column.addWidget(Words("This photograph", strong=True))
+        row = QHBoxLayout()
+        row.setSpacing(12)
+        row.addWidget(Labeled("View", self.view), 1)
+        row.addWidget(Labeled("Stage", self.stage), 1)
+        column.addLayout(row)
+        column.addWidget(Labeled("Caption", self.caption))
+        column.addWidget(self._file)
+        self.view.chosen.connect(self.view_chosen)
+        self.stage.chosen.connect(self.stage_chosen)
+        self.caption.kept.connect(self.caption_kept)
+
+    def show_photograph(self, photograph: Photograph) -> None:
+        """Show what is written of a photograph."""
+        self.view.hold(photograph.view)
+        self.stage.hold(photograph.stage.value)
+        if not self.caption.line.hasFocus():
+            self.caption.set_text(photograph.caption)
+        size = f"{photograph.width} × {photograph.height} pixels"
+        parts = (photograph.original_name, size, photograph.camera)
+        self._file.setText(", ".join(part for part in parts if part))

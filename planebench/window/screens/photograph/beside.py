@@ -1,0 +1,103 @@
+"""The column beside the photograph: its panels, and which of them concern what one does."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QWidget
+
+from planebench.catalog.values import Photograph
+from planebench.trade.terms import STAGE_WORDS, Stage
+from planebench.window.pieces.act import ActButton, Weight
+from planebench.window.pieces.lines import Rule
+from planebench.window.screens.photograph.about_panel import AboutPanel
+from planebench.window.screens.photograph.column import Column
+from planebench.window.screens.photograph.draw_panel import DrawPanel
+from planebench.window.screens.photograph.measure_panel import MeasurePanel
+from planebench.window.screens.photograph.model import Shown
+from planebench.window.screens.photograph.outlines_panel import OutlinesPanel
+from planebench.window.screens.photograph.pins_panel import PinsPanel
+from planebench.window.screens.photograph.reading_panel import ReadingPanel
+from planebench.window.screens.photograph.scale_panel import ScalePanel
+
+
+class BesidePhotograph(Column):
+    """Signals: `write_wanted()`, `pair_wanted()`, `carry_wanted()`."""
+
+    write_wanted = Signal()
+    pair_wanted = Signal()
+    carry_wanted = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__("Record of the photograph", parent)
+        self.outlines = OutlinesPanel()
+        self.draw = DrawPanel()
+        self.reading = ReadingPanel()
+        self.measure = MeasurePanel()
+        self.scale = ScalePanel()
+        self.about = AboutPanel()
+        self.pins = PinsPanel()
+        self._rule = Rule()
+        self._write = ActButton("Write the reading down", key="Enter")
+        self._carry = ActButton("Carry to the finished photograph", weight=Weight.MAIN)
+        self._pair = ActButton("Before and after")
+        self._partner: Photograph | None = None
+        self._can_carry = False
+        self._can_write = False
+        for part in (
+            self.outlines,
+            self.draw,
+            self.reading,
+            self.measure,
+            self.scale,
+            self.about,
+            self._rule,
+            self.pins,
+        ):
+            self.panels.addWidget(part)
+        self.panels.addStretch(1)
+        upper, lower = QHBoxLayout(), QHBoxLayout()
+        upper.addWidget(self._write)
+        upper.addStretch(1)
+        lower.addWidget(self._carry)
+        lower.addWidget(self._pair)
+        lower.addStretch(1)
+        lower.setSpacing(8)
+        self.foot.addLayout(upper)
+        self.foot.addLayout(lower)
+        self._write.clicked.connect(self.write_wanted)
+        self._carry.clicked.connect(self.carry_wanted)
+        self._pair.clicked.connect(self.pair_wanted)
+        self.show_panels("", chosen=False)
+
+    def show_partner(self, shown: Shown, partner: Photograph | None) -> None:
+        """Know the photograph of the same view at the other stage."""
+        self._partner = partner
+        self._pair.setVisible(shown.tool is not None)
+        before = shown.photograph.stage is not Stage.FINISHED
+        self._can_carry = partner is not None and before and bool(shown.outlines)
+        if partner is not None:
+            self._carry.set_words(f"Carry to the one {STAGE_WORDS[partner.stage]}")
+
+    def offer_surfaces(self, shown: Shown) -> None:
+        """Offer the surfaces that can be outlined."""
+        surfaces = () if shown.tool is None else shown.tool.surfaces
+        self.draw.offer(surfaces, shown.outlines)
+
+    def show_can_write(self, *, can: bool) -> None:
+        """Say whether there is a reading to be written down."""
+        self._can_write = can
+
+    def show_panels(self, code: str, *, chosen: bool) -> None:
+        """Show what concerns the means in hand and the chosen outline."""
+        drawing = code in {"outline", "hole"}
+        self.draw.show_for(hole=code == "hole")
+        self.draw.setVisible(drawing)
+        self.measure.setVisible(code == "length")
+        self.scale.setVisible(code == "scale")
+        self.reading.setVisible(chosen and code not in {"length", "scale", "pin"})
+        plain = not drawing and code not in {"length", "scale"} and (not chosen or code == "pin")
+        self.about.setVisible(plain and code != "pin")
+        self._rule.setVisible(plain and code != "pin")
+        self.pins.setVisible(plain)
+        self._write.setVisible(chosen and self._can_write)
+        self._carry.setVisible(chosen and self._can_carry)

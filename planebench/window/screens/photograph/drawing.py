@@ -1,0 +1,179 @@
+"""Drawing a ring on the photograph: along edges, freehand or straight, undone point by point."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import hypot
+
+from PySide6.QtCore import QObject, QPointF, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter
+
+from planebench.photo.follow_edge import EdgeFollower
+from planebench.window.jobs import JobDesk, LatestRead
+from planebench.window.pieces.photo_layers import OutlineLayer, Point
+from planebench.window.pieces.sight import Sight
+from planebench.window.screens.photograph.model import Rgb
+from planebench.window.screens.photograph.view import WorkView
+
+EDGES, FREEHAND, STRAIGHT = "edges", "freehand", "straight"
+LINES = {EDGES: "along edges", FREEHAND: "freehand", STRAIGHT: "straight"}
+_LEAST_POINTS = 3
+_FREEHAND_STEP = 0.4
+_FARTHEST_PX = 700.0
+
+
+class Drawer(QObject):
+    """A ring that is being drawn. Enter, a double click or a click on the first point closes it.
+
+    Signals: `closed(tuple)` with the points of the whole ring; `changed()` when it grew or shrank.
+    """
+
+    closed = Signal(object)
+    changed = Signal()
+
+    def __init__(
+        self, view: WorkView, jobs: JobDesk, pixels: Callable[[], Rgb | None], parent: QObject
+    ) -> None:
+        """`pixels` gives the whole photograph once it is there; until then lines are straight."""
+        super().__init__(parent)
+        self.line = EDGES
+        self._view = view
+        self._pixels = pixels
+        self._following = LatestRead(jobs, self)
+        self._follower: EdgeFollower | None = None
+        self._points: list[Point] = []
+        self._steps: list[int] = []
+        self._ahead: list[Point] = []
+        self._dragged = False
+
+    @property
+    def under_way(self) -> bool:
+        """Whether a ring was begun."""
+        return bool(self._points)
+
+    @property
+    def can_close(self) -> bool:
+        """Whether there are points enough for a ring."""
+        return len(self._points) >= _LEAST_POINTS
+
+    def paint(self, painter: QPainter, sight: Sight) -> None:
+        """Paint what is drawn, and dashed where the next click would lead."""
+        if self._points and self._ahead:
+            ahead = [self._points[-1], *self._ahead]
+            OutlineLayer(points=ahead, closed=False, quiet=True).paint(painter, sight)
+        OutlineLayer(points=self._points, closed=False).paint(painter, sight)
+
+    def press(self, spot: QPointF) -> None:
+        """Begin a point, or close the ring on its first one."""
+        self._dragged = False
+        if self.line == FREEHAND:
+            self._steps.append(len(self._points))
+            self._points.append(_point(spot))
+            self._told()
+
+    def drag(self, spot: QPointF) -> None:
+        """Draw on, freehand; else see where the line would go."""
+        if self.line != FREEHAND:
+            self.hover(spot)
+            return
+        self._dragged = True
+        if self._away(spot, self._points[-1]) > self._view.reach() * _FREEHAND_STEP:
+            self._points.append(_point(spot))
+            self._told()
+
+    def release(self, spot: QPointF) -> None:
+        """Set the point; a ring that came back to its first point is closed."""
+        home = self.can_close and self._away(spot, self._points[0]) <= self._view.reach()
+        if home and (self.line != FREEHAND or self._dragged):
+            self.close_ring()
+        elif self.line != FREEHAND:
+            self._set(spot)
+
+    def hover(self, spot: QPointF) -> None:
+        """See where the line would go."""
+        if self._points:
+            self._ahead = self._line_to(_point(spot))
+            self._view.update()
+
+    def key(self, event: QKeyEvent) -> bool:
+        """Close by Enter, step back by Backspace or Ctrl Z, give up by Esc."""
+        if not self.under_way:
+            return False
+        key = Qt.Key(event.key())
+        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.close_ring()
+        elif key is Qt.Key.Key_Backspace or (
+            key is Qt.Key.Key_Z and event.modifiers() & Qt.KeyboardModifier.ControlModifier
+        ):
+            self.step_back()
+        elif key is Qt.Key.Key_Escape:
+            self.give_up()
+        else:
+            return False
+        return True
+
+    def step_back(self) -> None:
+        """Take the last piece of the line away."""
+        if self._steps:
+            del self._points[self._steps.pop() :]
+        self._ahead = []
+        self._follow()
+        self._told()
+
+    def give_up(self) -> None:
+        """Leave the ring undrawn."""
+        self._points, self._steps, self._ahead = [], [], []
+        self._follower = None
+        self._told()
+
+    def close_ring(self) -> None:
+        """Close the ring by the same kind of line and hand it on; too few points stay open."""
+        if not self.can_close:
+            return
+        ring = [*self._points, *self._line_to(self._points[0])[:-1]]
+        self.give_up()
+        self.closed.emit(tuple(ring))
+
+    def _set(self, spot: QPointF) -> None:
+        point = _point(spot)
+        if self._points and self._away(spot, self._points[-1]) < self._view.reach() / 8:
+            return
+        piece = self._line_to(point) if self._points else [point]
+        self._steps.append(len(self._points))
+        self._points.extend(piece)
+        self._ahead = []
+        self._follow()
+        self._told()
+
+    def _line_to(self, point: Point) -> list[Point]:
+        """Give the points from the last one on to `point`, without the last one itself."""
+        follower = self._follower
+        if self.line != EDGES or follower is None or follower.start != self._points[-1]:
+            return [point]
+        return [(float(x), float(y)) for x, y in follower.line_to(point)[1:]]
+
+    def _follow(self) -> None:
+        """Make the follower for the last point ready; it takes up to a tenth of a second."""
+        pixels = self._pixels()
+        if not self._points or self.line != EDGES or pixels is None:
+            return
+        start = self._points[-1]
+        reach = min(self._view.seen_px(), _FARTHEST_PX)
+        self._following.ask(
+            lambda _job: EdgeFollower(pixels, start, reach=reach), done=self._followed
+        )
+
+    def _followed(self, follower: EdgeFollower) -> None:
+        self._follower = follower
+
+    def _told(self) -> None:
+        self.changed.emit()
+        self._view.update()
+
+    @staticmethod
+    def _away(spot: QPointF, point: Point) -> float:
+        return hypot(spot.x() - point[0], spot.y() - point[1])
+
+
+def _point(spot: QPointF) -> Point:
+    return spot.x(), spot.y()

@@ -1,0 +1,146 @@
+"""Judging an outline off the window's thread: after each stroke the whole of it, the latest wins."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from threading import Lock
+from typing import Protocol
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import QObject, Signal
+
+from planebench.photo.outline import Outline
+from planebench.window.jobs import JobDesk, LatestRead
+from planebench.window.screens.photograph.model import Rgb
+from planebench.window.screens.photograph.strokes import SetStroke
+
+Map = NDArray[np.uint8]
+
+KEPT, LOST, CANNOT_TELL = 1, 2, 3
+_SHOWN_EDGE = 2400
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cause:
+    """One of the causes of doubt, in words, and half the width it gives to the interval."""
+
+    words: str
+    plus_minus: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict:
+    """What an outline was judged to be, with shares of 0 to 1; `share` None where it can't be told.
+
+    `map` is of the photograph's size: 0 outside, 1 kept, 2 lost or rusted, 3 can't tell.
+    """
+
+    share: float | None
+    low: float
+    high: float
+    kept_px: int
+    lost_px: int
+    cannot_tell_px: int
+    causes: tuple[Cause, ...]
+    why_not: str
+    advice: str
+    map: Map
+
+    @property
+    def all_px(self) -> int:
+        """Pixels inside the outline."""
+        return self.kept_px + self.lost_px + self.cannot_tell_px
+
+
+class OpenOutline(Protocol):
+    """An outline opened for judging."""
+
+    def read(self, strokes: Sequence[SetStroke]) -> Verdict:
+        """Judge the whole outline from these strokes."""
+
+
+OpenJudging = Callable[[Rgb, Outline, str], OpenOutline]
+"""Opens an outline on a photograph for a finish; raises PlanebenchError where it can't be judged."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """What is to be judged: an outline on pixels, for a finish, after these strokes."""
+
+    key: str
+    rgb: Rgb
+    outline: Outline
+    finish: str
+    strokes: tuple[SetStroke, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Judged:
+    """The verdict, small masks to be shown by code, and the share after each of the strokes.
+
+    `shares` begins with that before any stroke; None where it could not be told.
+    """
+
+    asked: Asked
+    verdict: Verdict
+    masks: dict[int, Map] = field(repr=False)
+    shares: tuple[float | None, ...]
+
+
+class JudgingDesk(QObject):
+    """Keeps the outline in hand open, so that a stroke costs one reading and nothing else.
+
+    Signals: `judged(Judged)`; `failed(Exception)`.
+    """
+
+    judged = Signal(object)
+    failed = Signal(object)
+
+    def __init__(self, jobs: JobDesk, opening: OpenJudging, parent: QObject) -> None:
+        super().__init__(parent)
+        self._asking = LatestRead(jobs, self)
+        self._opening = opening
+        self._lock = Lock()
+        self._open: tuple[str, Outline, OpenOutline] | None = None
+        self._shares: dict[tuple[SetStroke, ...], float | None] = {}
+
+    def ask(self, asked: Asked) -> None:
+        """Judge anew; an answer still on its way is dropped."""
+        self._asking.ask(
+            lambda _job: self._judge(asked), done=self.judged.emit, failed=self.failed.emit
+        )
+
+    def _judge(self, asked: Asked) -> Judged:
+        with self._lock:
+            opened = self._opened(asked)
+            for count in range(len(asked.strokes)):
+                before = asked.strokes[:count]
+                if before not in self._shares:
+                    self._shares[before] = opened.read(before).share
+            verdict = opened.read(asked.strokes)
+            self._shares[asked.strokes] = verdict.share
+            shares = tuple(self._shares[asked.strokes[:n]] for n in range(len(asked.strokes) + 1))
+        masks = {code: _small(verdict.map == code) for code in (KEPT, LOST, CANNOT_TELL)}
+        return Judged(asked=asked, verdict=verdict, masks=masks, shares=shares)
+
+    def _opened(self, asked: Asked) -> OpenOutline:
+        if self._open is not None and self._open[:2] == (asked.key, asked.outline):
+            return self._open[2]
+        opened = self._opening(asked.rgb, asked.outline, asked.finish)
+        self._open = (asked.key, asked.outline, opened)
+        self._shares = {}
+        return opened
+
+
+def _small(inside: NDArray[np.bool_]) -> Map:
+    """Give a mask of 0 and 255, small enough to be drawn at once at any zoom."""
+    high, wide = inside.shape
+    times = min(1.0, _SHOWN_EDGE / max(high, wide))
+    mask = inside.astype(np.uint8) * np.uint8(255)
+    if times == 1:
+        return mask
+    size = (max(1, round(wide * times)), max(1, round(high * times)))
+    return np.asarray(cv2.resize(mask, size, interpolation=cv2.INTER_AREA), dtype=np.uint8)

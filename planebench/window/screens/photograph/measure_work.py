@@ -1,0 +1,198 @@
+"""The work on scale and lengths: from points set to figures, and where they are written down."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import NamedTuple
+
+from PySide6.QtCore import QObject
+
+from planebench.catalog.changes import Changes
+from planebench.catalog.ids import DefectId
+from planebench.catalog.reference import name_of, open_list
+from planebench.errors import InputError
+from planebench.trade.geometry import Points
+from planebench.trade.plane_measure import Measured, OffPlane, angle, diameter, length
+from planebench.trade.plane_scale import PlaneScale
+from planebench.trade.terms import Basis
+from planebench.window.given import Given
+from planebench.window.screens.photograph.measure_panel import MeasurePanel
+from planebench.window.screens.photograph.model import Shown, capital
+from planebench.window.screens.photograph.scale_panel import ScalePanel
+from planebench.window.screens.photograph.scaled import (
+    Known,
+    decimal_of,
+    say_measured,
+    scale_json,
+    scale_of,
+    scale_words,
+    size_words,
+)
+from planebench.window.screens.photograph.spots import ANGLE, CIRCLE, SpotsMeans
+
+_DEFECT, _LENGTH = "defect|", "length|"
+
+
+class Panels(NamedTuple):
+    """The two panels beside the photograph."""
+
+    measure: MeasurePanel
+    scale: ScalePanel
+
+
+class MeasureWork(QObject):
+    """Reckons what the points say; `ruler` and `scaler` are the two means."""
+
+    def __init__(
+        self, given: Given, panels: Panels, ruler: SpotsMeans, scaler: SpotsMeans, parent: QObject
+    ) -> None:
+        super().__init__(parent)
+        self.ruler = ruler
+        self.scaler = scaler
+        self._given = given
+        self._panel, self._scale_panel = panels
+        self._shown: Shown | None = None
+        self._measured: Measured | None = None
+        ruler.changed.connect(self._measure)
+        scaler.changed.connect(self._show_scale)
+        self._panel.shape_chosen.connect(self._shape_chosen)
+        self._panel.off_plane_changed.connect(self._measure)
+        self._panel.use_wanted.connect(self._use)
+        self._scale_panel.shape_chosen.connect(scaler.set_shape)
+        self._scale_panel.set_wanted.connect(self._set_scale)
+        self._scale_panel.take_off_wanted.connect(self._take_scale_off)
+
+    def show(self, shown: Shown) -> None:
+        """Take over what the catalog has."""
+        self._shown = shown
+        self._offer()
+        self._show_scale()
+        self._measure()
+
+    def _shape_chosen(self, shape: str) -> None:
+        self.ruler.set_shape(shape)
+        self._offer()
+        self._measure()
+
+    def _offer(self) -> None:
+        tool = self._shown.tool if self._shown else None
+        unit = "deg" if self._panel.shape.held == ANGLE else "mm"
+        uses = [
+            (f"{_LENGTH}{row.code}", row.name)
+            for row in open_list("measurements").values()
+            if row.more.get("unit") == unit
+        ]
+        if unit == "mm":
+            uses += [
+                (
+                    f"{_DEFECT}{one.id}",
+                    f"Size of defect {one.number}, {name_of('defects', one.kind)}",
+                )
+                for one in (tool.defects if tool else ())
+            ]
+        self._panel.offer([(key, capital(words)) for key, words in uses] if tool else [])
+
+    def _measure(self) -> None:
+        points = self.ruler.points
+        plane = scale_of(self._shown.photograph.scale) if self._shown else None
+        self._measured = None
+        turning = self._panel.shape.held == ANGLE
+        if points is not None and plane is not None:
+            self._measured = self._reckoned(plane, points)
+        unit = "°" if turning else "mm"
+        label = "" if self._measured is None else say_measured(self._measured, unit)
+        self.ruler.label = label
+        self._panel.show_measured(self._measured, scaled=plane is not None)
+
+    def _reckoned(self, plane: PlaneScale, points: Points) -> Measured | None:
+        off: OffPlane | None = None
+        try:
+            off = self._panel.off_plane()
+        except InputError as error:
+            field = (
+                self._panel.distance if error.subject == "distance" else self._panel.height_above
+            )
+            field.show_trouble(error)
+        try:
+            if self._panel.shape.held == ANGLE:
+                return angle(plane, points)
+            if self._panel.shape.held == CIRCLE:
+                return diameter(plane, points, off_plane=off)
+            return length(plane, points, off_plane=off)
+        except ValueError:
+            # Three points on a line are no circle: nothing is shown until one is moved.
+            return None
+
+    def _use(self, key: str) -> None:
+        measured = self._measured
+        tool = self._shown.tool if self._shown else None
+        if measured is None or tool is None or not key:
+            return
+        catalog = self._given.catalog
+        value = decimal_of(measured.value, measured.within)
+        within = Decimal(f"{measured.within:.2f}")
+        unit = "°" if self._panel.shape.held == ANGLE else "mm"
+
+        def write() -> Changes:
+            if key.startswith(_DEFECT):
+                defect = DefectId(key.removeprefix(_DEFECT))
+                size = size_words(measured)
+                return catalog.defects.change(defect, size=size, size_basis=Basis.MEASURED)
+            what = key.removeprefix(_LENGTH)
+            there = next((one for one in tool.measurements if one.what == what), None)
+            if there is not None:
+                return catalog.measurements.change(
+                    there.id,
+                    value=value,
+                    plus_minus=within,
+                    as_typed=f"{value} {unit}",
+                    basis=Basis.MEASURED,
+                )
+            return catalog.measurements.add(
+                tool.id,
+                what=what,
+                value=value,
+                plus_minus=within,
+                as_typed=f"{value} {unit}",
+                basis=Basis.MEASURED,
+            ).changes
+
+        self._given.jobs.edit(lambda _job: write(), done=self._given.edits.happened.emit)
+
+    def _show_scale(self) -> None:
+        if self._shown is None:
+            return
+        photograph = self._shown.photograph
+        self._scale_panel.show_scale(
+            scale_words(photograph),
+            there=photograph.scale is not None,
+            still_to_set=self.scaler.still_to_set,
+        )
+
+    def _set_scale(self, known: Known) -> None:
+        points = self.scaler.points
+        if points is None or self._shown is None:
+            return
+        try:
+            scale = scale_json(points, known)
+        except (ValueError, ArithmeticError):
+            self._given.notices.advise(
+                "These points give no scale.",
+                remedy="Set them apart from each other, corners in the order named.",
+                subject="scale",
+            )
+            return
+        photograph, catalog = self._shown.photograph.id, self._given.catalog
+        self.scaler.clear()
+        self._given.jobs.edit(
+            lambda _job: catalog.photographs.set_scale(photograph, scale),
+            done=self._given.edits.happened.emit,
+        )
+
+    def _take_scale_off(self) -> None:
+        if self._shown is not None:
+            photograph, catalog = self._shown.photograph.id, self._given.catalog
+            self._given.jobs.edit(
+                lambda _job: catalog.photographs.set_scale(photograph, None),
+                done=self._given.edits.happened.emit,
+            )

@@ -1,0 +1,206 @@
+"""What the work on one photograph shows: the photograph, its tool, its pins and outlines."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import QPointF
+from PySide6.QtGui import QImage
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.ids import DefectId, PhotographId, PinId, SignId, SurfaceId
+from planebench.catalog.reference import name_of
+from planebench.catalog.values import Outline, Photograph, Pin, Surface, Tool
+from planebench.trade.days import say_day
+from planebench.trade.terms import STAGE_WORDS, Stage
+from planebench.window.pieces import photo_view
+from planebench.window.pieces.picture import Picture
+
+Rgb = NDArray[np.uint8]
+
+BARE = "bare_metal"
+RUST = "rust"
+JUDGED = frozenset({"japanning", "nickel", "lacquer", RUST})
+_QUICK_EDGE = 1600
+_SIGNS_FROM = 10_000
+_OFF = 0.07
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shown:
+    """One photograph and what the catalog knows of it; `tool` None while it is not filed."""
+
+    photograph: Photograph
+    tool: Tool | None
+    pins: tuple[Pin, ...]
+    outlines: tuple[Outline, ...]
+
+    @property
+    def siblings(self) -> tuple[Photograph, ...]:
+        """The photographs of the tool in their order, this one among them."""
+        return () if self.tool is None else self.tool.photographs
+
+    @property
+    def place(self) -> int:
+        """Where the photograph stands among its siblings, from 0; -1 if it has none."""
+        ids = [one.id for one in self.siblings]
+        return ids.index(self.photograph.id) if self.photograph.id in ids else -1
+
+    @property
+    def title(self) -> str:
+        """The photograph in words: view, stage, day."""
+        return title_of(self.photograph)
+
+    def surface(self, surface: SurfaceId) -> Surface | None:
+        """Give a surface of the tool."""
+        surfaces = () if self.tool is None else self.tool.surfaces
+        return next((one for one in surfaces if one.id == surface), None)
+
+    def outline_words(self, outline: Outline) -> str:
+        """Say what an outline goes round: "Body, japanning"."""
+        surface = self.surface(outline.surface)
+        name = "surface" if surface is None else surface.name
+        words = (
+            "rust on bare metal" if outline.finish == RUST else name_of("finishes", outline.finish)
+        )
+        bare = name.lower().endswith(words.lower())
+        return capital(name) if bare else f"{capital(name)}, {words}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Loaded:
+    """The pixels of the photograph, upright, and the picture made of them."""
+
+    rgb: Rgb
+    picture: Picture
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Subject:
+    """What a pin shows: a defect or a sign of date; `key` tells them apart in lists."""
+
+    key: str
+    mark: str
+    words: str
+    defect: DefectId | None = None
+    sign: SignId | None = None
+
+
+def load(catalog: Catalog, photograph: PhotographId) -> Shown:
+    """Ask the catalog for what is shown."""
+    one = catalog.photographs.one(photograph)
+    return Shown(
+        photograph=one,
+        tool=None if one.tool is None else catalog.tools.one(one.tool),
+        pins=catalog.photographs.pins(photograph),
+        outlines=catalog.photographs.outlines(photograph),
+    )
+
+
+def quick_picture(catalog: Catalog, photograph: Photograph) -> QImage:
+    """Give a small copy that is there at once."""
+    image = QImage()
+    image.loadFromData(catalog.pictures.preview(photograph, _QUICK_EDGE))
+    return image
+
+
+def whole_picture(catalog: Catalog, photograph: Photograph) -> Loaded:
+    """Give the whole photograph; raise FileError when the original is gone or damaged."""
+    rgb = catalog.pictures.full(photograph)
+    high, wide = rgb.shape[:2]
+    data: Any = rgb.data  # the buffer's type differs between releases of the binding
+    image = QImage(data, wide, high, 3 * wide, QImage.Format.Format_RGB888)
+    return Loaded(rgb=rgb, picture=Picture.of(image))
+
+
+def title_of(photograph: Photograph) -> str:
+    """Name a photograph: "Top, as found, 14 March 2026"."""
+    parts = [name_of("views", photograph.view) if photograph.view else "view not named"]
+    parts.append(STAGE_WORDS[photograph.stage])
+    if photograph.taken_at is not None:
+        parts.append(say_day(photograph.taken_at.date()))
+    return capital(", ".join(parts))
+
+
+def subjects_of(tool: Tool | None) -> tuple[Subject, ...]:
+    """List what pins can show: defects by number, then signs of date by letter."""
+    if tool is None:
+        return ()
+    parts = {part.id: part.name for part in tool.parts}
+    found = []
+    for defect in tool.defects:
+        where = f", {parts[defect.part].lower()}" if defect.part in parts else ""
+        words = f"{capital(name_of('defects', defect.kind))}{where}"
+        mark = str(defect.number)
+        found.append(Subject(key=defect.id, mark=mark, words=words, defect=defect.id))
+    for sign in tool.signs:
+        words = sign.seen or name_of("signs", sign.kind)
+        mark = letter_of(sign.number)
+        found.append(Subject(key=sign.id, mark=mark, words=capital(words), sign=sign.id))
+    return tuple(found)
+
+
+def letter_of(number: int) -> str:
+    """Give the letter of a sign's balloon: A to Z, then AA and so on; numbers are the defects'."""
+    rest, letters = number, ""
+    while rest > 0:
+        rest, place = divmod(rest - 1, 26)
+        letters = chr(ord("A") + place) + letters
+    return letters
+
+
+def shown_pins(shown: Shown) -> tuple[dict[int, PinId], tuple[photo_view.Pin, ...]]:
+    """Give the pins as a view shows them, and which pin each number stands for."""
+    subjects = {subject.key: subject for subject in subjects_of(shown.tool)}
+    ids: dict[int, PinId] = {}
+    pins = []
+    for pin in shown.pins:
+        subject = subjects.get(pin.defect or pin.sign or "")
+        if subject is None:
+            continue
+        number = int(subject.mark) if pin.defect else _SIGNS_FROM + len(ids)
+        ids[number] = pin.id
+        pins.append(_view_pin(shown.photograph, pin, number, subject))
+    return ids, tuple(pins)
+
+
+def _view_pin(photograph: Photograph, pin: Pin, number: int, subject: Subject) -> photo_view.Pin:
+    wide, high = photograph.width, photograph.height
+    return photo_view.Pin(
+        number=number,
+        spot=(pin.x * wide, pin.y * high),
+        balloon=(pin.balloon_x * wide, pin.balloon_y * high),
+        text=subject.words,
+        mark=subject.mark,
+    )
+
+
+def balloon_for(spot: QPointF, photograph: Photograph) -> tuple[float, float]:
+    """Choose where a new balloon stands: off the spot, away from the photograph's middle."""
+    wide, high = photograph.width, photograph.height
+    off = _OFF * min(wide, high)
+    x = spot.x() + (off if spot.x() >= wide / 2 else -off)
+    y = spot.y() - off if spot.y() > 2 * off else spot.y() + off
+    return min(max(x, 0.0), wide - 1.0), min(max(y, 0.0), high - 1.0)
+
+
+def other_stage(shown: Shown) -> Photograph | None:
+    """Give the photograph that this one is paired with, else one of its view at the other end."""
+    here = shown.photograph
+    if shown.tool is None:
+        return None
+    for pair in shown.tool.pairs:
+        if here.id in {pair.before, pair.after}:
+            wanted = pair.after if here.id == pair.before else pair.before
+            return next((one for one in shown.siblings if one.id == wanted), None)
+    stage = Stage.AS_FOUND if here.stage is Stage.FINISHED else Stage.FINISHED
+    alike = (one for one in shown.siblings if one.view == here.view and one.stage is stage)
+    return next(alike, None) if here.view else None
+
+
+def capital(words: str) -> str:
+    """Give words with the first letter large."""
+    return words[:1].upper() + words[1:]

@@ -1,0 +1,325 @@
+"""The work on outlines: which is chosen, its line, its strokes, its reading, what is kept of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from decimal import Decimal
+
+from PySide6.QtCore import QObject, QSizeF, Signal
+
+from planebench.catalog.changes import Changes
+from planebench.catalog.ids import OutlineId
+from planebench.catalog.values import Outline
+from planebench.errors import PlanebenchError
+from planebench.photo import outline as shapes
+from planebench.trade.days import say_day
+from planebench.trade.shares import Share, say_percent
+from planebench.trade.terms import Basis
+from planebench.window.given import Given
+from planebench.window.screens.photograph.judge import open_judging
+from planebench.window.screens.photograph.judging import Asked, Judged, JudgingDesk
+from planebench.window.screens.photograph.keeping import (
+    area_of,
+    is_kept,
+    measured_on,
+    new_reading,
+    share_of,
+)
+from planebench.window.screens.photograph.layers import WorkLayers
+from planebench.window.screens.photograph.model import RUST, Loaded, Shown
+from planebench.window.screens.photograph.outlines_panel import OutlineLine
+from planebench.window.screens.photograph.points import Rings
+from planebench.window.screens.photograph.reading_panel import Beside, ReadingPanel
+from planebench.window.screens.photograph.strokes import (
+    SetStroke,
+    strokes_from_json,
+    strokes_to_json,
+)
+
+_MM2_PER_SQ_IN = 645.16
+
+
+class OutlineWork(QObject):
+    """Holds the chosen outline. `layers` and `panel` are painted and filled by it.
+
+    Signals: `changed()` when the lists beside the photograph are to be shown anew, `repaint()`.
+    """
+
+    changed = Signal()
+    repaint = Signal()
+
+    def __init__(self, given: Given, panel: ReadingPanel, parent: QObject) -> None:
+        super().__init__(parent)
+        self.layers = WorkLayers()
+        self.chosen: OutlineId | None = None
+        self.strokes: tuple[SetStroke, ...] = ()
+        self._given = given
+        self._panel = panel
+        self._shown: Shown | None = None
+        self._loaded: Loaded | None = None
+        self._shape = shapes.Outline(polygons=())
+        self._judged: Judged | None = None
+        self._writing = 0
+        self._drawn_now: OutlineId | None = None
+        self._desk = JudgingDesk(given.jobs, open_judging, self)
+        self._desk.judged.connect(self._show_judged)
+        self._desk.failed.connect(self._show_refusal)
+        panel.stroke_off_wanted.connect(self.take_stroke_off)
+
+    @property
+    def outline(self) -> Outline | None:
+        """The chosen outline as the catalog has it."""
+        outlines = () if self._shown is None else self._shown.outlines
+        return next((one for one in outlines if one.id == self.chosen), None)
+
+    def show(self, shown: Shown) -> None:
+        """Take over what the catalog has; what is being written here is newer and stays."""
+        self._shown = shown
+        drawn, self._drawn_now = self._drawn_now, None
+        if drawn is not None and any(one.id == drawn for one in shown.outlines):
+            self.choose(drawn)
+        if self.chosen is not None and self.outline is None and not self._writing:
+            self.choose(None)
+        elif self.outline is not None and not self._writing:
+            self._take_over(self.outline)
+        self._show_others()
+        self.changed.emit()
+
+    def show_pixels(self, loaded: Loaded) -> None:
+        """Take the whole photograph; what waits is judged."""
+        self._loaded = loaded
+        self._ask()
+
+    def choose(self, outline: OutlineId | None) -> None:
+        """Choose an outline or leave the chosen one; the reading of the one left is written."""
+        if outline == self.chosen:
+            return
+        self.write_down()
+        self.chosen = outline
+        self._judged = None
+        self._shape = shapes.Outline(polygons=())
+        self.strokes = ()
+        self.layers.chosen = None
+        self._show_layers(None)
+        if self.outline is not None:
+            self._take_over(self.outline)
+        self._show_others()
+        self.changed.emit()
+
+    def lines(self) -> tuple[OutlineLine, ...]:
+        """Give the outlines in words with their shares."""
+        if self._shown is None:
+            return ()
+        return tuple(self._line(self._shown, one) for one in self._shown.outlines)
+
+    def draw(self, ring: tuple[tuple[float, float], ...], surface: tuple[str, str]) -> None:
+        """Write a new outline down; `surface` is a surface's id and the finish judged."""
+        if self._shown is None:
+            return
+        shape = shapes.Outline(polygons=(shapes.Polygon(outer=ring),))
+        photograph, catalog = self._shown.photograph, self._given.catalog
+        polygons = shapes.outline_to_json(shape)
+        try:
+            shapes.check_outline(shape, (photograph.width, photograph.height))
+        except PlanebenchError as error:
+            self._given.notices.trouble(error)
+            return
+        surface_id, finish = surface
+        self._given.jobs.edit(
+            lambda _job: catalog.outlines.add(
+                photograph.id,
+                surface_id,  # type: ignore[arg-type]  # it came from the list as its id
+                finish=finish,
+                polygons=polygons,
+            ),
+            done=lambda added: self._drawn(added.id, added.changes),
+            owner=self,
+        )
+
+    def alter(self, shape: shapes.Outline) -> None:
+        """Write the chosen outline's line anew."""
+        if self.chosen is None or shape == self._shape:
+            return
+        self._shape = shape
+        outline, catalog = self.chosen, self._given.catalog
+        polygons = shapes.outline_to_json(shape)
+        self._write(lambda: catalog.outlines.change(outline, polygons=polygons))
+        self._ask()
+
+    def stroke(self, stroke: SetStroke) -> None:
+        """Set a stroke in the chosen outline."""
+        self._set_strokes((*self.strokes, stroke))
+
+    def take_stroke_off(self, number: int = -1) -> None:
+        """Take a stroke away, the last one if none is named."""
+        if self.strokes:
+            at = number % len(self.strokes)
+            self._set_strokes(self.strokes[:at] + self.strokes[at + 1 :])
+
+    def bin(self, outline: OutlineId) -> None:
+        """Put an outline in the bin."""
+        if outline == self.chosen:
+            self._judged = None
+            self.choose(None)
+        catalog = self._given.catalog
+        self._given.jobs.edit(
+            lambda _job: catalog.outlines.bin(outline), done=self._given.edits.happened.emit
+        )
+
+    def write_down(self) -> None:
+        """Write the reading down, unless the same is written already or nothing is judged."""
+        judged, outline, shown = self._judged, self.outline, self._shown
+        if judged is None or outline is None or shown is None:
+            return
+        if judged.asked.strokes != self.strokes or judged.asked.outline != self._shape:
+            return
+        new = new_reading(shown, outline, judged.verdict, strokes=len(self.strokes))
+        if new is None or is_kept(shown, new):
+            return
+        catalog = self._given.catalog
+        self._given.jobs.edit(
+            lambda _job: catalog.readings.add(new),
+            done=lambda added: self._given.edits.happened.emit(added.changes),
+        )
+
+    @property
+    def can_write(self) -> bool:
+        """Whether there is a reading that could be written down."""
+        return self._judged is not None and self._judged.verdict.share is not None
+
+    def _drawn(self, outline: OutlineId, changes: Changes) -> None:
+        self._drawn_now = outline
+        self._given.edits.happened.emit(changes)
+
+    def _set_strokes(self, strokes: tuple[SetStroke, ...]) -> None:
+        if self.chosen is None:
+            return
+        self.strokes = strokes
+        self.layers.strokes.strokes = strokes
+        outline, catalog = self.chosen, self._given.catalog
+        written = strokes_to_json(strokes)
+        self._write(lambda: catalog.outlines.change(outline, strokes=written))
+        self._ask()
+        self.repaint.emit()
+        self.changed.emit()
+
+    def _write(self, verb: Callable[[], Changes]) -> None:
+        self._writing += 1
+        self._given.jobs.edit(
+            lambda _job: verb(), done=self._written, failed=self._not_written, owner=self
+        )
+
+    def _written(self, changes: Changes) -> None:
+        self._writing -= 1
+        self._given.edits.happened.emit(changes)
+
+    def _not_written(self, error: Exception) -> None:
+        self._writing -= 1
+        self._given.notices.trouble(error)
+
+    def _take_over(self, outline: Outline) -> None:
+        """Take the chosen outline from the catalog, as after a step back."""
+        shape = shapes.outline_from_json(outline.polygons)
+        strokes = strokes_from_json(outline.strokes)
+        if shape == self._shape and strokes == self.strokes:
+            return
+        self._shape, self.strokes = shape, strokes
+        self.layers.chosen = Rings.of(shape)
+        self.layers.strokes.strokes = strokes
+        self._ask()
+        self.repaint.emit()
+
+    def _ask(self) -> None:
+        outline, loaded = self.outline, self._loaded
+        if outline is None or loaded is None:
+            return
+        if self._judged is None:
+            self._panel.show_waiting("Judging …")
+        self._desk.ask(
+            Asked(
+                key=outline.id,
+                rgb=loaded.rgb,
+                outline=self._shape,
+                finish=outline.finish,
+                strokes=self.strokes,
+            )
+        )
+
+    def _show_judged(self, judged: Judged) -> None:
+        if judged.asked.key != self.chosen:
+            return
+        self._judged = judged
+        self._show_layers(judged)
+        self._panel.show_judged(judged, self._beside())
+        self.changed.emit()
+
+    def _show_refusal(self, error: Exception) -> None:
+        self._judged = None
+        self._show_layers(None)
+        if isinstance(error, PlanebenchError):
+            self._panel.show_refusal(error.happened, error.remedy, self._beside())
+        else:
+            self._given.notices.trouble(error)
+        self.changed.emit()
+
+    def _show_layers(self, judged: Judged | None) -> None:
+        if self._shown is not None:
+            photograph = self._shown.photograph
+            whole = QSizeF(photograph.width, photograph.height)
+            self.layers.show_judged(judged, whole)
+        if judged is None:
+            self.layers.strokes.strokes = self.strokes
+        self.repaint.emit()
+
+    def _show_others(self) -> None:
+        outlines = () if self._shown is None else self._shown.outlines
+        self.layers.others = [
+            Rings.of(shapes.outline_from_json(one.polygons))
+            for one in outlines
+            if one.id != self.chosen
+        ]
+        self.repaint.emit()
+
+    def _line(self, shown: Shown, outline: Outline) -> OutlineLine:
+        share = measured_on(shown.tool, outline)
+        judged = self._judged
+        if judged is not None and judged.asked.key == outline.id:
+            share = share_of(judged.verdict) or share
+        told = "" if share is None else say_percent(share)
+        return OutlineLine(outline=outline.id, words=shown.outline_words(outline), share=told)
+
+    def _beside(self) -> Beside:
+        outline, shown = self.outline, self._shown
+        if outline is None or shown is None:
+            return Beside(rust=False, by_eye=None, by_eye_words="", area_words="")
+        by_eye, words = _by_eye(shown, outline)
+        measured = area_of(self._shape, shown.photograph)
+        area = "No scale on this photograph, so no area in mm². S sets one."
+        if measured is not None:
+            square = Decimal(f"{measured / _MM2_PER_SQ_IN:.1f}")
+            area = f"{measured:,.0f} mm² ({square} sq in) outlined here."
+        return Beside(
+            rust=outline.finish == RUST,
+            by_eye=by_eye,
+            by_eye_words=words,
+            area_words=area.replace(",", "\u202f") if measured is not None else area,
+        )
+
+
+def _by_eye(shown: Shown, outline: Outline) -> tuple[Share | None, str]:
+    """Give what was said by eye of the outline's surface at this stage, and by whom."""
+    rust = outline.finish == RUST
+    said = [
+        one
+        for one in (shown.tool.readings if shown.tool else ())
+        if one.surface == outline.surface
+        and one.stage == shown.photograph.stage
+        and (one.finish == RUST) == rust
+        and one.share.basis is Basis.BY_EYE
+    ]
+    if not said:
+        return None, ""
+    last = max(said, key=lambda one: one.read_at)
+    day = say_day(last.read_at.date())
+    words = f"Dashed: about {say_percent(last.share)} by eye, {last.read_by}, {day}. "
+    return last.share, words + "Kept beside it, never mixed in."

@@ -1,0 +1,66 @@
+"""The outlines on the photograph, each with what was read in it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from planebench.catalog.ids import OutlineId
+from planebench.window.pieces.hatch import Hatch
+from planebench.window.pieces.words import Words, note
+from planebench.window.screens.photograph.column import empty, plain_column
+from planebench.window.screens.photograph.row import ColumnRow, hatch_mark
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OutlineLine:
+    """An outline in words, and its share as told; empty while it was not judged."""
+
+    outline: OutlineId
+    words: str
+    share: str
+
+
+class OutlinesPanel(QWidget):
+    """A row for each outline.
+
+    Signals: `chosen(str)` the outline's id, empty when the chosen one is left; `bin_wanted(str)`.
+    """
+
+    chosen = Signal(str)
+    bin_wanted = Signal(str)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.rows: dict[OutlineId, ColumnRow] = {}
+        column = plain_column(self, 4)
+        column.addWidget(note("Outlines on this photograph"))
+        self._none = Words(
+            "None yet. Press O and click along the edge of a surface to measure its finish.",
+        ).wrapped()
+        column.addWidget(self._none)
+        self._list = QVBoxLayout()
+        self._list.setSpacing(0)
+        column.addLayout(self._list)
+
+    def show_lines(self, lines: Sequence[OutlineLine], chosen: OutlineId | None) -> None:
+        """Show these outlines."""
+        held = next((key for key, row in self.rows.items() if row.hasFocus()), None)
+        empty(self._list)
+        self.rows = {}
+        for line in lines:
+            mark = hatch_mark(Hatch.KEPT if line.share else Hatch.NOT_SEEN)
+            row = ColumnRow(line.words, line.share or "not judged yet", mark)
+            on = line.outline == chosen
+            row.setChecked(on)
+            wanted = "" if on else line.outline
+            row.clicked.connect(lambda _on=False, key=wanted: self.chosen.emit(key))
+            row.delete_wanted.connect(lambda key=line.outline: self.bin_wanted.emit(key))
+            self._list.addWidget(row)
+            self.rows[line.outline] = row
+        if held in self.rows:
+            self.rows[held].setFocus()
+        self._none.setVisible(not lines)

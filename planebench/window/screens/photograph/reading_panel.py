@@ -1,0 +1,232 @@
+"""The reading of the chosen outline: how much, how sure, made of what, and what each stroke did."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QRectF, QSize, Signal
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from typing_extensions import override
+
+from planebench.trade.shares import Share, say_interval, say_percent
+from planebench.window.pieces.hatch import AreaBar, AreaPart, Hatch
+from planebench.window.pieces.lines import BasisMark, Note
+from planebench.window.pieces.scale_figure import ScaleFigure, reading_of
+from planebench.window.pieces.words import Ink, Words, heading, note
+from planebench.window.screens.photograph.column import empty, plain_column
+from planebench.window.screens.photograph.judging import Cause, Judged
+from planebench.window.screens.photograph.keeping import share_of
+from planebench.window.screens.photograph.row import ColumnRow, hatch_mark
+from planebench.window.screens.photograph.stroking import HATCHES
+from planebench.window.tokens import tokens_now
+
+_BIG = 24
+_WIDEST = 0.01
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Beside:
+    """What stands beside a verdict: is it rust, the by-eye share and who said it, areas in words."""
+
+    rust: bool
+    by_eye: Share | None
+    by_eye_words: str
+    area_words: str
+
+
+class ReadingPanel(QWidget):
+    """Everything of one reading.
+
+    Signals: `stroke_off_wanted(int)` by Delete on a stroke's row, its place from 0.
+    """
+
+    stroke_off_wanted = Signal(int)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._big = heading("", size=_BIG)
+        self._interval = heading("")
+        self._interval.set_ink(Ink.MUTED)
+        self._basis = BasisMark()
+        self._scale = ScaleFigure("Finish left", large=True)
+        self._dashed = note().wrapped()
+        self._why = Note()
+        self._causes = QWidget()
+        self._cause_rows = QVBoxLayout()
+        self._advice = Note()
+        self._area = AreaBar("The outline’s area")
+        self._area_title = Words("The outline’s area", strong=True)
+        self._area_words = note().wrapped()
+        self._strokes_title = Words("Strokes", strong=True)
+        self._strokes_remark = Words(ink=Ink.MUTED)
+        self._strokes = QVBoxLayout()
+        self._strokes.setSpacing(0)
+        self._lay_out()
+        self.show_waiting("Judging")
+
+    def show_waiting(self, words: str) -> None:
+        """Say in words why there is no reading: it is being judged, or cannot be."""
+        self._big.setText(words)
+        self._interval.setText("")
+        self._basis.show_basis("")
+        self._scale.show_readings()
+        for part in (self._why, self._causes, self._advice, self._area, self._area_title):
+            part.hide()
+        self._area_words.hide()
+        self._dashed.hide()
+
+    def show_refusal(self, happened: str, remedy: str, beside: Beside) -> None:
+        """Say that the outline was not judged and why; what is told by eye stays."""
+        self.show_waiting("Not judged")
+        self._why.say(remedy, happened)
+        self._why.show()
+        self._show_by_eye(beside, ())
+
+    def show_judged(self, judged: Judged, beside: Beside) -> None:
+        """Show a verdict."""
+        verdict = judged.verdict
+        share = share_of(verdict)
+        self._why.setVisible(share is None)
+        if share is None:
+            self._big.setText("Not measurable here")
+            self._interval.setText("")
+            self._basis.show_basis("")
+            self._why.say(verdict.why_not)
+        else:
+            kept = "rusted" if beside.rust else "kept"
+            self._big.setText(f"{say_percent(share)} {kept}")
+            self._interval.setText(say_interval(share).strip("()"))
+            self._basis.show_basis("measured", "measured, 90 % interval")
+        self._show_by_eye(beside, () if share is None else (share,))
+        self._show_causes(verdict.causes)
+        self._advice.say(verdict.advice)
+        self._advice.setVisible(bool(verdict.advice) and share is not None)
+        self._show_area(judged, beside)
+        self._show_strokes(judged)
+
+    def _lay_out(self) -> None:
+        column = plain_column(self)
+        top = QHBoxLayout()
+        top.setSpacing(8)
+        top.addWidget(self._big)
+        top.addWidget(self._interval)
+        top.addStretch(1)
+        top.addWidget(self._basis)
+        column.addLayout(top)
+        column.addWidget(self._scale)
+        column.addWidget(self._dashed)
+        column.addWidget(self._why)
+        inside = plain_column(self._causes, 2)
+        inside.addWidget(Words("What the interval is made of", strong=True))
+        inside.addLayout(self._cause_rows)
+        self._cause_rows.setSpacing(0)
+        column.addSpacing(4)
+        column.addWidget(self._causes)
+        column.addWidget(self._advice)
+        column.addSpacing(4)
+        column.addWidget(self._area_title)
+        column.addWidget(self._area)
+        column.addWidget(self._area_words)
+        column.addSpacing(4)
+        title = QHBoxLayout()
+        title.setSpacing(8)
+        title.addWidget(self._strokes_title)
+        title.addWidget(self._strokes_remark)
+        title.addStretch(1)
+        column.addLayout(title)
+        column.addLayout(self._strokes)
+
+    def _show_by_eye(self, beside: Beside, above: Sequence[Share]) -> None:
+        below = () if beside.by_eye is None else (reading_of(beside.by_eye),)
+        self._scale.show_readings(*(reading_of(share) for share in above), below=below)
+        self._dashed.setText(beside.by_eye_words)
+        self._dashed.setVisible(bool(beside.by_eye_words))
+
+    def _show_causes(self, causes: Sequence[Cause]) -> None:
+        empty(self._cause_rows)
+        widest = max([_WIDEST, *(cause.plus_minus for cause in causes)])
+        for cause in causes:
+            self._cause_rows.addWidget(_CauseRow(cause, widest))
+        self._causes.setVisible(bool(causes))
+
+    def _show_area(self, judged: Judged, beside: Beside) -> None:
+        verdict = judged.verdict
+        whole = max(1, verdict.all_px)
+        lost = "rusted" if beside.rust else "lost"
+        kept = "clean" if beside.rust else "kept"
+        self._area.show_parts(
+            (
+                AreaPart(hatch=Hatch.KEPT, share=verdict.kept_px / whole, word=kept),
+                AreaPart(
+                    hatch=Hatch.CANNOT_TELL, share=verdict.cannot_tell_px / whole, word="can’t tell"
+                ),
+                AreaPart(hatch=Hatch.LOST, share=verdict.lost_px / whole, word=lost),
+            )
+        )
+        self._area_words.setText(beside.area_words)
+        for part in (self._area, self._area_title):
+            part.show()
+        self._area_words.setVisible(bool(beside.area_words))
+
+    def _show_strokes(self, judged: Judged) -> None:
+        empty(self._strokes)
+        strokes = judged.asked.strokes
+        self._strokes_remark.setText(
+            f"{len(strokes)}, the whole outline is judged again after each"
+            if strokes
+            else "none yet: K, L and T set one where the map is wrong"
+        )
+        for number in reversed(range(len(strokes))):
+            did = _did(judged.shares[number], judged.shares[number + 1])
+            hatch = HATCHES[strokes[number].kind]
+            row = ColumnRow(f"{number + 1}  {hatch.value}", did, hatch_mark(hatch))
+            row.setCheckable(False)
+            row.delete_wanted.connect(lambda at=number: self.stroke_off_wanted.emit(at))
+            self._strokes.addWidget(row)
+
+
+class _CauseRow(QWidget):
+    """A cause of doubt, drawn on a scale common to all three."""
+
+    def __init__(self, cause: Cause, widest: float) -> None:
+        super().__init__()
+        self._half = cause.plus_minus / widest
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(Words(cause.words))
+        row.addStretch(1)
+        told = Words(f"± {100 * cause.plus_minus:.1f}")
+        row.addWidget(told)
+        self.setFixedHeight(24)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setAccessibleName(f"{cause.words}: plus or minus {100 * cause.plus_minus:.1f} points")
+
+    @override
+    def sizeHint(self) -> QSize:
+        return QSize(240, 24)
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        box = QRectF(self.rect())
+        middle, reach, y = box.width() * 0.66, box.width() * 0.115, box.center().y()
+        painter.setPen(QPen(QColor(tokens_now().edge), 1))
+        painter.drawLine(round(middle), round(y) - 6, round(middle), round(y) + 6)
+        painter.setPen(QPen(QColor(tokens_now().ink), 1.5))
+        left, right = middle - reach * self._half, middle + reach * self._half
+        painter.drawLine(
+            QRectF(left, y, right - left, 0).topLeft(), QRectF(right, y, 0, 0).topLeft()
+        )
+        for x in (left, right):
+            painter.drawLine(QRectF(x, y - 4, 0, 0).topLeft(), QRectF(x, y + 4, 0, 0).topLeft())
+
+
+def _did(before: float | None, after: float | None) -> str:
+    """Tell what a stroke did to the share: "78 → 83 %"."""
+    if after is None:
+        return "can’t be told"
+    was = "" if before is None else f"{100 * before:.0f} → "
+    return f"{was}{100 * after:.0f} %"

@@ -1,0 +1,109 @@
+"""How the photograph gets its scale: two points, or a known rectangle lying on the plane."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QWidget
+
+from planebench.errors import InputError
+from planebench.trade.units import LengthUnit, parse_length
+from planebench.window.pieces.act import ActButton, SegmentedSwitch, Weight
+from planebench.window.pieces.field import Field, Labeled
+from planebench.window.pieces.words import Ink, Words
+from planebench.window.screens.photograph.column import plain_column
+from planebench.window.screens.photograph.scaled import Known
+from planebench.window.screens.photograph.spots import LENGTH, RECTANGLE
+
+_SHAPES = {LENGTH: "two points", RECTANGLE: "rectangle"}
+_HINTS = {
+    LENGTH: "Click on two marks of a ruler, or any two points whose distance is known. The camera "
+    "is taken to look straight down.",
+    RECTANGLE: "Click on the corners: top left, top right, bottom right, bottom left. This takes "
+    "out the camera’s tilt.",
+}
+
+
+class ScalePanel(QWidget):
+    """Where the scale comes from now, and a new one.
+
+    Signals: `shape_chosen(str)`; `set_wanted(Known)`; `take_off_wanted()`.
+    """
+
+    shape_chosen = Signal(str)
+    set_wanted = Signal(object)
+    take_off_wanted = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._now = Words().wrapped()
+        self.shape = SegmentedSwitch("Scale from", _SHAPES, holds=LENGTH)
+        self._hint = Words(ink=Ink.MUTED).wrapped()
+        self.across = Field("Distance apart", hint="100 mm or 4 in")
+        self.down = Field("Height of the rectangle", hint="60 mm")
+        self._across = Labeled("Apart, or width", self.across)
+        self._down = Labeled("Height", self.down)
+        self.write = ActButton("Set the scale", weight=Weight.MAIN)
+        self.off = ActButton("Take the scale off")
+        self._lay_out()
+        self.shape.chosen.connect(self._chosen)
+        self.write.clicked.connect(self._set)
+        self.across.line.returnPressed.connect(self._set)
+        self.down.line.returnPressed.connect(self._set)
+        self.off.clicked.connect(self.take_off_wanted)
+        self._show_shape(LENGTH)
+
+    def show_scale(self, words: str, *, there: bool, still_to_set: int) -> None:
+        """Say what the scale is, and how many points are wanting for a new one."""
+        self._now.setText(f"{words}.")
+        self.off.setVisible(there)
+        wanting = f"Set {still_to_set} more points" if still_to_set > 1 else "Set one more point"
+        self.write.set_not_now(wanting if still_to_set else "")
+
+    def _known(self) -> Known:
+        unit = LengthUnit.MILLIMETER
+        across = parse_length(self.across.text, field="distance", default_unit=unit)
+        down = None
+        if self.shape.held == RECTANGLE:
+            down = float(parse_length(self.down.text, field="height", default_unit=unit).mm)
+        if across.mm <= 0 or down == 0:
+            raise InputError(
+                "A scale needs a length above nothing.",
+                remedy="Give what lies between the points, such as 100 mm.",
+                subject="distance" if across.mm <= 0 else "height",
+            )
+        return Known(across_mm=float(across.mm), down_mm=down)
+
+    def _set(self) -> None:
+        try:
+            known = self._known()
+        except InputError as error:
+            field = self.down if error.subject == "height" else self.across
+            field.show_trouble(error)
+            return
+        self.set_wanted.emit(known)
+
+    def _chosen(self, shape: str) -> None:
+        self._show_shape(shape)
+        self.shape_chosen.emit(shape)
+
+    def _show_shape(self, shape: str) -> None:
+        self._hint.setText(_HINTS[shape])
+        self._down.setVisible(shape == RECTANGLE)
+
+    def _lay_out(self) -> None:
+        column = plain_column(self)
+        column.addWidget(Words("Scale", strong=True))
+        column.addWidget(self._now)
+        column.addWidget(self.shape)
+        column.addWidget(self._hint)
+        sides = QHBoxLayout()
+        sides.setSpacing(12)
+        sides.addWidget(self._across, 1)
+        sides.addWidget(self._down, 1)
+        column.addLayout(sides)
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        row.addWidget(self.write)
+        row.addWidget(self.off)
+        row.addStretch(1)
+        column.addLayout(row)

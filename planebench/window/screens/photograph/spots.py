@@ -1,0 +1,184 @@
+"""Setting a few points: the ends of a length, the arms of an angle, corners of a rectangle."""
+
+from __future__ import annotations
+
+from math import hypot
+
+import numpy as np
+from PySide6.QtCore import QLineF, QObject, QPointF, QRectF, Qt, Signal
+from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QPainter, QPen, QPolygonF
+from typing_extensions import override
+
+from planebench.trade.geometry import Points, circle_through
+from planebench.window.fonts import words
+from planebench.window.pieces.photo_layers import Point
+from planebench.window.pieces.sight import Sight
+from planebench.window.pieces.tag import paint_tag
+from planebench.window.screens.photograph.means import Means
+from planebench.window.screens.photograph.view import WorkView
+from planebench.window.tokens import NOTE, ON_PHOTOGRAPH
+
+LENGTH, ANGLE, CIRCLE, RECTANGLE = "length", "angle", "circle", "rectangle"
+_COUNTS = {LENGTH: 2, ANGLE: 3, CIRCLE: 3, RECTANGLE: 4}
+_TICK, _CROSS = 7.0, 5.0
+_ARROWS = {
+    Qt.Key.Key_Left: (-1.0, 0.0),
+    Qt.Key.Key_Right: (1.0, 0.0),
+    Qt.Key.Key_Up: (0.0, -1.0),
+    Qt.Key.Key_Down: (0.0, 1.0),
+}
+
+
+class SpotsMeans(Means):
+    """Sets as many points as its shape needs; each can be moved by pointer and arrows.
+
+    Signals: `changed()` when a point was set or moved.
+    """
+
+    changed = Signal()
+
+    def __init__(self, view: WorkView, shape: str, parent: QObject) -> None:
+        super().__init__(parent)
+        self.label = ""
+        self._view = view
+        self._shape = shape
+        self._points: list[Point] = []
+        self._held: int | None = None
+        self._ahead: Point | None = None
+
+    @property
+    def points(self) -> Points | None:
+        """The points in pixels, N x 2, once all are set."""
+        whole = len(self._points) == _COUNTS[self._shape]
+        return np.array(self._points) if whole else None
+
+    @property
+    def still_to_set(self) -> int:
+        """How many points are wanting."""
+        return _COUNTS[self._shape] - len(self._points)
+
+    @property
+    @override
+    def unfinished(self) -> bool:
+        return bool(self._points) and self.points is None
+
+    def set_shape(self, shape: str) -> None:
+        """Measure something else; the points set go."""
+        self._shape = shape
+        self.clear()
+
+    def clear(self) -> None:
+        """Take the points away."""
+        self._points, self._held, self._ahead, self.label = [], None, None, ""
+        self._told()
+
+    @override
+    def lay_down(self) -> None:
+        self.clear()
+
+    @override
+    def press(self, spot: QPointF, modifiers: Qt.KeyboardModifier) -> None:
+        self._held = self._near(spot)
+        if self._held is None:
+            if self.points is not None:
+                self.clear()
+            self._points.append((spot.x(), spot.y()))
+            self._held = len(self._points) - 1
+        self._ahead = None
+        self._told()
+
+    @override
+    def drag(self, spot: QPointF, modifiers: Qt.KeyboardModifier) -> None:
+        if self._held is not None:
+            self._points[self._held] = (spot.x(), spot.y())
+            self._told()
+
+    @override
+    def hover(self, spot: QPointF) -> None:
+        self._ahead = (spot.x(), spot.y()) if self.unfinished else None
+        self._view.update()
+
+    @override
+    def key(self, event: QKeyEvent) -> bool:
+        key = Qt.Key(event.key())
+        undo = key is Qt.Key.Key_Z and event.modifiers() & Qt.KeyboardModifier.ControlModifier
+        if self._points and (key in (Qt.Key.Key_Backspace, Qt.Key.Key_Delete) or undo):
+            self._points.pop()
+            self._held, self.label = None, ""
+        elif key in _ARROWS and self._held is not None and self._held < len(self._points):
+            far = 10 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1
+            x, y = self._points[self._held]
+            self._points[self._held] = (x + _ARROWS[key][0] * far, y + _ARROWS[key][1] * far)
+        else:
+            return False
+        self._told()
+        return True
+
+    def paint(self, painter: QPainter, sight: Sight) -> None:
+        """Paint the points and what they span, with its figure on a slip of paper."""
+        ahead = [] if self._ahead is None else [self._ahead]
+        spots = [sight.to_view(QPointF(*point)) for point in (*self._points, *ahead)]
+        if not spots:
+            return
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        for color, wide in ((ON_PHOTOGRAPH.shade, 4.0), (ON_PHOTOGRAPH.outline, 2.0)):
+            painter.setPen(QPen(QColor(color), wide))
+            self._paint_shape(painter, spots, sight)
+        if self.label:
+            _paint_label(painter, spots, self.label)
+
+    def _paint_shape(self, painter: QPainter, spots: list[QPointF], sight: Sight) -> None:
+        if self._shape == LENGTH and len(spots) > 1:
+            _paint_dimension(painter, QLineF(spots[0], spots[1]))
+            return
+        if self._shape == CIRCLE and self.points is not None:
+            self._paint_circle(painter, sight)
+        elif self._shape != CIRCLE:
+            closed = [*spots, spots[0]] if self._shape == RECTANGLE else spots
+            painter.drawPolyline(QPolygonF(closed))
+        for spot in spots:
+            painter.drawLine(spot - QPointF(_CROSS, 0), spot + QPointF(_CROSS, 0))
+            painter.drawLine(spot - QPointF(0, _CROSS), spot + QPointF(0, _CROSS))
+
+    def _paint_circle(self, painter: QPainter, sight: Sight) -> None:
+        points = self.points
+        if points is None:
+            return
+        try:
+            middle, radius = circle_through(points)
+        except ValueError:
+            return
+        at = sight.to_view(QPointF(float(middle[0]), float(middle[1])))
+        painter.drawEllipse(at, radius * sight.zoom, radius * sight.zoom)
+
+    def _near(self, spot: QPointF) -> int | None:
+        reach = self._view.reach()
+        for number, (x, y) in enumerate(self._points):
+            if hypot(x - spot.x(), y - spot.y()) <= reach:
+                return number
+        return None
+
+    def _told(self) -> None:
+        self.changed.emit()
+        self._view.update()
+
+
+def _paint_dimension(painter: QPainter, line: QLineF) -> None:
+    """Paint a length as a drawing gives it: a line from end tick to end tick."""
+    painter.drawLine(line)
+    if line.length() < 1:
+        return
+    tick = line.normalVector()
+    tick.setLength(_TICK)
+    way = QPointF(tick.dx(), tick.dy())
+    for end in (line.p1(), line.p2()):
+        painter.drawLine(end - way, end + way)
+
+
+def _paint_label(painter: QPainter, spots: list[QPointF], label: str) -> None:
+    middle = sum(spots, QPointF()) / len(spots)
+    wide = QFontMetricsF(words(NOTE)).horizontalAdvance(label) + 18
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)  # noqa: FBT003 (Qt's own call)
+    box = QRectF(round(middle.x() - wide / 2), round(middle.y() + 12), round(wide), 24)
+    paint_tag(painter, box, label)

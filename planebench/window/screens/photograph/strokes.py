@@ -1,0 +1,50 @@
+"""Strokes as values, and how they lie in the catalog."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from planebench.catalog.values import Json
+from planebench.window.pieces.photo_layers import Point
+
+KINDS = ("kept", "lost", "cannot_tell")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetStroke:
+    """A stroke: what it says (one of KINDS), its points and half its width in pixels."""
+
+    kind: str
+    points: tuple[Point, ...]
+    radius: float
+
+
+def strokes_to_json(strokes: Sequence[SetStroke]) -> Json:
+    """Write strokes by kind, each with its number in the order in which they were set."""
+    written: Json = {}
+    for kind in KINDS:
+        of_kind = [
+            {
+                "points": [list(point) for point in stroke.points],
+                "radius": stroke.radius,
+                "number": number,
+            }
+            for number, stroke in enumerate(strokes, start=1)
+            if stroke.kind == kind
+        ]
+        if of_kind:
+            written[kind] = of_kind
+    return written
+
+
+def strokes_from_json(data: Mapping[str, object]) -> tuple[SetStroke, ...]:
+    """Read strokes in the order in which they were set; those without a number come last."""
+    found: list[tuple[float, SetStroke]] = []
+    for kind in KINDS:
+        rows = data.get(kind)
+        for row in rows if isinstance(rows, list) else []:
+            points = tuple((float(x), float(y)) for x, y in row["points"])
+            stroke = SetStroke(kind=kind, points=points, radius=float(row["radius"]))
+            found.append((float(row.get("number", "inf")), stroke))
+    return tuple(stroke for _, stroke in sorted(found, key=lambda pair: pair[0]))
