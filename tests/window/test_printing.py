@@ -66,14 +66,15 @@ def test_every_page_is_printed_on_the_paper_chosen(
         assert size == pytest.approx(SIZES[paper], abs=1.0)
 
 
+@pytest.mark.parametrize("dots", [300, 1200])
 def test_a_page_is_printed_at_full_size_and_place(
-    qtbot: QtBot, desk: JobDesk, resources: Path, tmp_path: Path
+    qtbot: QtBot, desk: JobDesk, resources: Path, tmp_path: Path, dots: int
 ) -> None:
     pdf = cards(resources)
     (tmp_path / "set.pdf").write_bytes(pdf)
     papers = Papers(name="cards", pdfs=(pdf,), paper=Paper.LETTER)
 
-    printed(qtbot, desk, papers, pdf_printer(tmp_path / "out.pdf", 300))
+    printed(qtbot, desk, papers, pdf_printer(tmp_path / "out.pdf", dots))
 
     # The same page, drawn from what was set and from what was printed: dark in the same places.
     wanted, got = (grey(tmp_path / name) for name in ("set.pdf", "out.pdf"))

@@ -22,7 +22,7 @@ from planebench.window.outlets import Outlets, documents
 from planebench.window.pieces.pages_bar import PagesBar
 from planebench.window.pieces.pages_view import PAGES_KEYS, PagesView
 from planebench.window.pieces.place import Place
-from planebench.window.printing import Papers, print_papers, set_up, write_file
+from planebench.window.printing import Papers, print_papers, set_up, told_printed, write_file
 from planebench.window.screens.cards.column import CardsColumn
 from planebench.window.screens.cards.model import CardPages, Wish, set_pages
 
@@ -169,7 +169,11 @@ class CardsScreen(Place):
 
         self.column.set_not_now("They are being printed.")
         job = self._given.jobs.read(
-            work, done=lambda _pages: self._over(), failed=self._failed, owner=self, text="Printing"
+            work,
+            done=lambda pages: self._printed(printer, pages),
+            failed=self._failed,
+            owner=self,
+            text="Printing",
         )
         job.stopped.connect(self._over)
 
@@ -189,6 +193,10 @@ class CardsScreen(Place):
         self._given.notices.advise(
             f"Saved as {path}.", remedy="Print it at full size, 100 %, not fitted to the page."
         )
+
+    def _printed(self, printer: QPrinter, pages: int) -> None:
+        self._over()
+        self._given.notices.advise(told_printed(printer, pages))
 
     def _over(self) -> None:
         self.column.set_not_now(_NOTHING if self.wish.empty else "")

@@ -28,7 +28,7 @@ from planebench.window.pieces.field import Labeled
 from planebench.window.pieces.pages_bar import PagesBar
 from planebench.window.pieces.pages_view import PAGES_KEYS, PagesView
 from planebench.window.pieces.place import Place
-from planebench.window.printing import Papers, print_papers, set_up
+from planebench.window.printing import Papers, print_papers, set_up, told_printed
 from planebench.window.screens.sheet.column import SheetColumn
 from planebench.window.screens.sheet.making import (
     Made,
@@ -254,7 +254,7 @@ class SheetScreen(Place):
         self.column.set_not_now("It is being printed.")
         job = self._given.jobs.read(
             lambda job: print_papers(full, printer, job),
-            done=lambda _pages: self._over(),
+            done=lambda pages: self._printed(printer, pages),
             failed=self._failed,
             owner=self,
             text="Printing",
@@ -313,6 +313,10 @@ class SheetScreen(Place):
         if made.changes is not None:
             self._given.edits.happened.emit(made.changes)
         tell(self._given.notices, made)
+
+    def _printed(self, printer: QPrinter, pages: int) -> None:
+        self._over()
+        self._given.notices.advise(told_printed(printer, pages))
 
     def _over(self) -> None:
         self.column.set_not_now("")
