@@ -28,7 +28,7 @@ class RecordSection(QWidget):
         self.column.setSpacing(4)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 20)
-        whole.setSpacing(4)
+        whole.setSpacing(0)
         whole.addWidget(self._heading)
         whole.addLayout(self.column)
 

@@ -18,6 +18,7 @@ from planebench.window.pieces.lines import Note
 from planebench.window.tokens import tokens_now
 
 YES, NO = "yes", ""
+_APART = 8  # from the lines above and below
 Control = Field | TextField | DropDown | CheckBox
 
 
@@ -199,12 +200,13 @@ class EntryForm(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         tokens = tokens_now()
         painter = QPainter(self)
-        painter.fillRect(self.rect(), QColor(tokens.panel))
-        painter.fillRect(QRect(0, 0, 4, self.height()), QColor(tokens.brass))
+        box = self.rect().adjusted(0, _APART // 2, 0, -_APART)
+        painter.fillRect(box, QColor(tokens.panel))
+        painter.fillRect(QRect(0, box.top(), 4, box.height()), QColor(tokens.brass))
 
     def _lay_out(self) -> None:
         column = self._column = QVBoxLayout(self)
-        column.setContentsMargins(16, 12, 12, 12)
+        column.setContentsMargins(16, 12 + _APART // 2, 12, 12 + _APART)
         column.setSpacing(8)
         grid = QGridLayout()
         grid.setSpacing(8)

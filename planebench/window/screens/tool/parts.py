@@ -85,6 +85,11 @@ class PartsMissing(Section):
         self.hide_all()
 
     @override
+    def set_narrow(self, *, narrow: bool) -> None:
+        super().set_narrow(narrow=narrow)
+        self._drawing.setFixedSize(QSize(104 if narrow else 132, 48 if narrow else 56))
+
+    @override
     def fill(self) -> None:
         """Ink the drawing and name what is missing, foreign or not seen."""
         tool, kind = self.shown.tool, self.shown.kind

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QScrollArea
+from PySide6.QtCore import QPoint, QTimer
+from PySide6.QtWidgets import QScrollArea, QWidget
+from shiboken6 import isValid
 
 from planebench.trade.progress import SECTIONS
 from planebench.window.pieces.record import Record
@@ -16,6 +18,9 @@ from planebench.window.screens.tool.price import Price
 from planebench.window.screens.tool.section import Section
 from planebench.window.screens.tool.what_it_is import WhatItIs
 from planebench.window.screens.tool.work import WorkDone
+
+_ABOVE, _AROUND = 64, 16  # room above a form for its line, and beneath
+_LAID_OUT_MS = 40
 
 
 class ToolRecord(Record):
@@ -42,11 +47,27 @@ class ToolRecord(Record):
             self.work,
             self.price,
         )
+        for section in self.all:
+            section.form_opened.connect(self._form_opened)
+
+    def bring_into_view(self, widget: QWidget) -> None:
+        """Scroll so far that a form is seen whole, or its beginning if it is taller."""
+        if self.area is None or not isValid(widget):
+            return
+        top = widget.mapTo(self, QPoint(0, 0)).y()
+        bar, room = self.area.verticalScrollBar(), self.area.viewport().height()
+        least = top + widget.height() + _AROUND - room
+        bar.setValue(min(max(bar.value(), least), top - _ABOVE))
 
     def show_record(self, shown: Shown) -> None:
         """Show what is known by now."""
         for section in self.all:
             section.show(shown)
+
+    def set_narrow(self, *, narrow: bool) -> None:
+        """Fit everything into a narrow record, or into a usual one."""
+        for section in self.all:
+            section.set_narrow(narrow=narrow)
 
     def jump(self, number: int) -> None:
         """Bring a section, 1 to 7, into view and take the keyboard to its first line."""
@@ -54,3 +75,7 @@ class ToolRecord(Record):
         section.take_focus()
         if self.area is not None:
             self.area.verticalScrollBar().setValue(section.place.y() - 8)
+
+    def _form_opened(self, form: QWidget) -> None:
+        # Once it is laid out, its place and height are known.
+        QTimer.singleShot(_LAID_OUT_MS, self, lambda: self.bring_into_view(form))

@@ -18,8 +18,9 @@ from planebench.window.pieces.scale_figure import ScaleFigure, reading_of
 from planebench.window.pieces.words import Ink, OneLine, Words, note
 from planebench.window.tokens import NOTE, tokens_now
 
-_LABEL = 104
-_FIGURE = 128
+_LABEL, _NARROW_LABEL = 104, 84
+_FIGURE, _NARROW_FIGURE = 128, 72
+_SHARE, _NARROW_SHARE = 124, 116
 _BALLOON = QSize(24, 20)
 _LINE = 20
 _LONG = 20  # letters of a remark that would push the text aside
@@ -29,13 +30,14 @@ _LONG = 20  # letters of a remark that would push the text aside
 class Fact:
     """What one line says. `key` is what it is about; an empty one cannot be opened.
 
-    `label` stands muted at the left, `beneath` small under the text, `remark` at the right end,
-    `aside` muted and `warned` in rust after
-    the text. `read` True draws a scale, bare while `share` is None.
+    `short` takes the place of the text in a narrow record. `label` stands muted at the left,
+    `beneath` small under the text, `remark` at the right end, `aside` muted and `warned` in rust
+    after the text. `read` True draws a scale, bare while `share` is None.
     """
 
     key: str
     text: str
+    short: str = ""
     label: str = ""
     beneath: str = ""
     remark: str = ""
@@ -79,9 +81,10 @@ class RecordRow(QWidget):
     bin_wanted = Signal(str)
     come_to = Signal(str)
 
-    def __init__(self, fact: Fact, parent: QWidget | None = None) -> None:
+    def __init__(self, fact: Fact, parent: QWidget | None = None, *, narrow: bool = False) -> None:
         super().__init__(parent)
         self.fact = fact
+        self.narrow = narrow
         self._lit = False
         self._pointer_on = False
         self._balloon: BalloonMark | None = None
@@ -167,12 +170,15 @@ class RecordRow(QWidget):
             self._line.addWidget(HatchSwatch(fact.hatch), 0, Qt.AlignmentFlag.AlignVCenter)
         if fact.label:
             label = Words(fact.label, ink=Ink.MUTED)
-            label.setFixedWidth(_LABEL)
+            label.setFixedWidth(_NARROW_LABEL if self.narrow else _LABEL)
             self._line.addWidget(label, 0, Qt.AlignmentFlag.AlignTop)
         self._line.addWidget(self._words(fact), 1)
         if fact.read:
-            self._line.addWidget(_figure(fact), 0, Qt.AlignmentFlag.AlignVCenter)
-            self._line.addWidget(_share_words(fact.share))
+            figure = _figure(fact, _NARROW_FIGURE if self.narrow else _FIGURE)
+            self._line.addWidget(figure, 0, Qt.AlignmentFlag.AlignVCenter)
+            share = _share_words(fact.share)
+            share.setFixedWidth(_NARROW_SHARE if self.narrow else _SHARE)
+            self._line.addWidget(share)
         elif fact.remark and len(fact.remark) <= _LONG:
             remark = Words(fact.remark, ink=Ink.MUTED)
             self._line.addWidget(remark, 0, Qt.AlignmentFlag.AlignTop)
@@ -182,22 +188,18 @@ class RecordRow(QWidget):
         column = QVBoxLayout(box)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        first = QHBoxLayout()
-        first.setSpacing(6)
+        warned_beneath = bool(fact.warned) and self.narrow
+        followed = bool(fact.warned or fact.basis or fact.aside) and not warned_beneath
         ink = Ink.MUTED if fact.unknown else Ink.INK
-        text = OneLine(fact.text, ink=ink, strong=fact.strong)
+        shown = fact.short if self.narrow and fact.short else fact.text
+        if followed or fact.read:
+            text: Words = OneLine(shown, ink=ink, strong=fact.strong)
+        else:
+            text = Words(shown, ink=ink, strong=fact.strong).wrapped()
         text.setMinimumHeight(_LINE)
-        followed = bool(fact.warned or fact.basis or fact.aside)
-        first.addWidget(text, 0 if followed else 1)
-        if fact.aside:
-            first.addWidget(OneLine(fact.aside, ink=Ink.MUTED))
-        if fact.basis:
-            first.addWidget(BasisMark(fact.basis))
-        if fact.warned:
-            first.addWidget(note(fact.warned, ink=Ink.RUST))
-        if followed:
-            first.addStretch(1)
-        column.addLayout(first)
+        column.addLayout(_followed(text, fact) if followed else _alone(text))
+        if warned_beneath:
+            column.addWidget(note(fact.warned, ink=Ink.RUST))
         beneath = [fact.beneath, fact.remark if len(fact.remark) > _LONG else ""]
         if any(beneath):
             small = OneLine(", ".join(filter(None, beneath)), size=NOTE, ink=Ink.MUTED)
@@ -227,6 +229,7 @@ class RowList(QWidget):
         super().__init__(parent)
         self.rows: dict[str, RecordRow] = {}
         self._plain: list[RecordRow] = []
+        self._narrow = False
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(0)
@@ -247,6 +250,14 @@ class RowList(QWidget):
             self._column.removeWidget(row)
             self._column.insertWidget(at, row)
 
+    def set_narrow(self, *, narrow: bool) -> None:
+        """Say everything in less room, or in all there is."""
+        self._narrow = narrow
+        for row in (*self.rows.values(), *self._plain):
+            if row.narrow != narrow:
+                row.narrow = narrow
+                row.show_fact(row.fact)
+
     def lay_form(self, form: QWidget, under: str) -> None:
         """Put a form under a line, at the end for none."""
         row = self.rows.get(under)
@@ -256,7 +267,7 @@ class RowList(QWidget):
     def _row(self, fact: Fact) -> RecordRow:
         if fact.key in self.rows:
             return self.rows[fact.key]
-        row = RecordRow(fact)
+        row = RecordRow(fact, narrow=self._narrow)
         row.opened.connect(self.opened)
         row.bin_wanted.connect(self.bin_wanted)
         row.come_to.connect(self.come_to)
@@ -267,8 +278,29 @@ class RowList(QWidget):
         return row
 
 
-def _figure(fact: Fact) -> ScaleFigure:
-    figure = ScaleFigure(fact.text, width=_FIGURE)
+def _alone(text: Words) -> QHBoxLayout:
+    row = QHBoxLayout()
+    row.addWidget(text, 1)
+    return row
+
+
+def _followed(text: Words, fact: Fact) -> QHBoxLayout:
+    """Lay what belongs to the words right after them."""
+    row = QHBoxLayout()
+    row.setSpacing(6)
+    row.addWidget(text)
+    if fact.aside:
+        row.addWidget(OneLine(fact.aside, ink=Ink.MUTED))
+    if fact.basis:
+        row.addWidget(BasisMark(fact.basis))
+    if fact.warned:
+        row.addWidget(note(fact.warned, ink=Ink.RUST))
+    row.addStretch(1)
+    return row
+
+
+def _figure(fact: Fact, width: int) -> ScaleFigure:
+    figure = ScaleFigure(fact.text, width=width)
     figure.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
     if fact.share is not None:
         figure.show_readings(reading_of(fact.share))
@@ -277,7 +309,6 @@ def _figure(fact: Fact) -> ScaleFigure:
 
 def _share_words(share: Share | None) -> QWidget:
     box = _Passive()
-    box.setFixedWidth(124)
     column = QVBoxLayout(box)
     column.setContentsMargins(0, 0, 0, 0)
     column.setSpacing(0)

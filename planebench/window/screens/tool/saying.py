@@ -10,7 +10,7 @@ from planebench.catalog.reference import name_of, open_list
 from planebench.catalog.values import Defect, Measurement, Part, Photograph
 from planebench.trade.days import say_day
 from planebench.trade.terms import STAGE_WORDS, Basis
-from planebench.trade.units import LengthUnit, format_length, format_millimeters
+from planebench.trade.units import LengthUnit, format_inches, format_length, format_millimeters
 
 Choices = tuple[tuple[str, str], ...]
 _NUMBERS = (
@@ -73,6 +73,17 @@ def measure_words(one: Measurement, unit: LengthUnit) -> str:
         return f"{about}{_plain(one.value)}{sign}{margin}"
     said = format_length(one.value, unit)
     return f"{about}{said[:-1]}{margin})" if margin else f"{about}{said}"
+
+
+def short_measure(one: Measurement, unit: LengthUnit) -> str:
+    """Say a measurement in the reader's unit alone: "9 11/32 in, ± 0.5 mm"."""
+    if measure_unit(one.what) != "mm":
+        return measure_words(one, unit)
+    about = "about " if one.basis in _ABOUT else ""
+    inches = unit is LengthUnit.INCH
+    said = format_inches(one.value) if inches else format_millimeters(one.value)
+    margin = "" if one.plus_minus is None else f", ± {plus_minus_words(one.plus_minus)}"
+    return f"{about}{said}{margin}"
 
 
 def measure_unit(what: str) -> str:

@@ -23,10 +23,12 @@ class Section(QObject):
     A section says `fill()` what it shows, `asks_for(key)` and `text_for(key)` which form a line
     opens, and does what the form asks: `keep(key, name, value)`, `write_new(values)`,
     `put_away(key)`.
-    Signals: `stood_on(str)` with the key of the line that has the keyboard or is open.
+    Signals: `stood_on(str)` with the key of the line that has the keyboard or is open;
+    `form_opened(QWidget)`.
     """
 
     stood_on = Signal(str)
+    form_opened = Signal(QWidget)
 
     def __init__(self, place: RecordSection, bench: Bench) -> None:
         super().__init__(place)
@@ -63,6 +65,10 @@ class Section(QObject):
                 self.form.show_asks(self.asks_for(self.open_key))
             self.rows.lay_form(self.form, self.open_key)
 
+    def set_narrow(self, *, narrow: bool) -> None:
+        """Say everything in less room, or in all there is."""
+        self.rows.set_narrow(narrow=narrow)
+
     def add_act(self, words: str) -> LinkAct:
         """Put an act into the heading that opens the form for a new line."""
         act = LinkAct(words, size=NOTE)
@@ -93,6 +99,7 @@ class Section(QObject):
         form.wanted.connect(self.write_new)
         form.bin_wanted.connect(lambda: self._bin_key(key))
         self.rows.lay_form(form, key)
+        self.form_opened.emit(form)
         form.begin()
         self.stood_on.emit(key)
 

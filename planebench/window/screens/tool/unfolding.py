@@ -32,8 +32,8 @@ _WIDE = {
 }
 _NARROW = {view: (0, at) for at, view in enumerate(VIEWS)}
 _ENDS = (Stage.AS_FOUND, Stage.FINISHED)
-_MOST_DETAILS = 8
-_SIZE, _SMALL = QSize(72, 48), QSize(64, 44)
+_MOST_DETAILS = 7
+_SIZE, _SMALL = QSize(72, 48), QSize(62, 44)
 _HINT = (
     "Each place holds as found on the left, finished on the right. A dashed place is not "
     "photographed yet."
@@ -107,6 +107,7 @@ class Unfolding(QWidget):
         self._more = LinkAct("", size=NOTE)
         self._hint = note(_HINT).wrapped()
         self._beside = QWidget()
+        self._acts = self._make_acts()
         self._make_places()
         self._lay_out()
         thumbnails.ready.connect(self._ready)
@@ -147,10 +148,15 @@ class Unfolding(QWidget):
             place.setFixedSize(_SMALL if narrow else _SIZE)
         self._outer.removeWidget(self._beside)
         self._hint.setVisible(not narrow)
+        self._sides.removeWidget(self._acts)
+        self._grid.setHorizontalSpacing(8 if narrow else 16)
+        self._outer.setHorizontalSpacing(0 if narrow else 24)
         if narrow:
-            self._outer.addWidget(self._beside, 1, 0)
+            self._outer.addWidget(self._beside, 1, 0, 1, 3)
+            self._sides.addWidget(self._acts, 1, 1, Qt.AlignmentFlag.AlignBottom)
         else:
             self._outer.addWidget(self._beside, 0, 2)
+            self._sides.addWidget(self._acts, 4, 0)
         self._place_details()
 
     def take_focus(self) -> None:
@@ -217,22 +223,22 @@ class Unfolding(QWidget):
         self._grid.setVerticalSpacing(4)
         self._outer.addLayout(self._grid, 0, 0)
         self._outer.setColumnStretch(1, 1)
-        column = QVBoxLayout(self._beside)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(2)
-        column.addWidget(note("details and marks"))
+        self._sides = QGridLayout(self._beside)
+        self._sides.setContentsMargins(0, 0, 0, 0)
+        self._sides.setVerticalSpacing(2)
+        self._sides.addWidget(note("details and marks"), 0, 0)
         self._detail_row.setSpacing(8)
-        column.addLayout(self._detail_row)
+        self._sides.addLayout(self._detail_row, 1, 0)
         self._more.clicked.connect(self.naming_wanted)
-        column.addWidget(self._more)
-        column.addSpacing(6)
-        column.addWidget(self._hint)
-        column.addSpacing(8)
-        column.addLayout(self._acts())
-        column.addStretch(1)
+        self._sides.addWidget(self._more, 2, 0)
+        self._sides.addWidget(self._hint, 3, 0)
+        self._sides.setColumnStretch(0, 1)
+        self._sides.setRowStretch(5, 1)
 
-    def _acts(self) -> QHBoxLayout:
-        row = QHBoxLayout()
+    def _make_acts(self) -> QWidget:
+        box = QWidget()
+        row = QHBoxLayout(box)
+        row.setContentsMargins(0, 6, 0, 0)
         row.setSpacing(8)
         come = ActButton("Photographs in")
         come.clicked.connect(self.photographs_wanted)
@@ -241,7 +247,7 @@ class Unfolding(QWidget):
         row.addWidget(come)
         row.addWidget(name)
         row.addStretch(1)
-        return row
+        return box
 
     def _show_details(self, rest: Sequence[Photograph]) -> None:
         shown = rest[:_MOST_DETAILS]
@@ -260,7 +266,7 @@ class Unfolding(QWidget):
         self._place_details()
 
     def _place_details(self) -> None:
-        across = 9 if self.narrow else 4
+        across = 8 if self.narrow else 4
         for at, place in enumerate(self.details):
             self._detail_row.removeWidget(place)
             self._detail_row.addWidget(place, at // across, at % across)

@@ -25,6 +25,7 @@ from planebench.window.screens.tool.saying import (
     measure_unit,
     measure_words,
     plus_minus_words,
+    short_measure,
 )
 from planebench.window.screens.tool.section import NEW, Section
 
@@ -151,6 +152,7 @@ class WhatItIs(Section):
                     key=one.id,
                     label=_label(one.what),
                     text=measure_words(one, self.shown.unit),
+                    short=short_measure(one, self.shown.unit),
                     basis=one.basis.value,
                 ),
             )

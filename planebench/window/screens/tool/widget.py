@@ -135,6 +135,7 @@ class ToolScreen(Place):
         narrow = self.width() < _NARROW_UNDER
         self._scroll.setFixedWidth(_NARROW_RECORD if narrow else _RECORD)
         self.unfolding.set_narrow(narrow=narrow)
+        self.record.set_narrow(narrow=narrow)
 
     def _lay_out(self) -> None:
         seen = QWidget()
