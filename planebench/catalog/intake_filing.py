@@ -15,17 +15,14 @@ from planebench.catalog.changes import Changes
 from planebench.catalog.ids import PhotographId, ToolId
 from planebench.catalog.intake_values import Became, Destination, FileOutcome
 from planebench.catalog.intake_write import next_position, taken_in_words
+from planebench.catalog.look_alikes import look_alikes
 from planebench.catalog.store import Edit
 from planebench.catalog.tables import PhotographRow, StoredFileRow, ToolRow
 from planebench.catalog.tools import NewTool
-from planebench.photo.alike import Glimpse, group_alike
 from planebench.trade.filing import Filing, Frame, file_by_cards
 
 # Rows asked for or written together.
 CHUNK = 200
-# Beyond so many new photographs looking for look-alikes would take longer than it is worth.
-MOST_COMPARED = 20_000
-_ROUGH_DIGITS = 16
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,18 +39,19 @@ def after_intake(
     catalog: Catalog, outcomes: Sequence[FileOutcome], *, run: str, to: Destination
 ) -> Filed:
     """File what can be filed by cards, as edits of the same run; group bursts and copies."""
+    new = [o.photograph for o in outcomes if o.photograph and o.became == Became.NEW]
     changes = Changes()
     unknown: tuple[str, ...] = ()
     if to.follow_cards and to.tool is None:
         filings, unknown, changes = _decided(catalog, outcomes, run=run, to=to)
-        in_words = taken_in_words(sum(o.became == Became.NEW for o in outcomes))
+        in_words = taken_in_words(len(new))
         changes |= _write(catalog, filings, run=run, in_words=in_words)
         outcomes = _brought_up_to_date(catalog, outcomes, filings)
     return Filed(
         outcomes=tuple(outcomes),
         changes=changes,
         unknown_stocks=unknown,
-        look_alikes=_look_alikes(catalog, outcomes),
+        look_alikes=look_alikes(catalog.store, new),
     )
 
 
@@ -186,40 +184,4 @@ def _filed(outcome: FileOutcome, filing: Filing, tools: dict[str, str]) -> FileO
         rule=filing.by.value,
         why=filing.why,
         suggestion=filing.suggestion or "",
-    )
-
-
-def _look_alikes(
-    catalog: Catalog, outcomes: Sequence[FileOutcome]
-) -> tuple[tuple[PhotographId, ...], ...]:
-    new = {outcome.sha256: outcome for outcome in outcomes if outcome.became == Became.NEW}
-    if len(new) > MOST_COMPARED:
-        return ()
-    files = list(_compared(catalog, list(new)))
-    ids = [PhotographId(str(new[row.sha256].photograph)) for row in files]
-    return tuple(
-        # The best is named first and not again.
-        tuple(ids[place] for place in dict.fromkeys((group.best, *group.members)))
-        for group in group_alike([_glimpse(row) for row in files])
-    )
-
-
-def _compared(catalog: Catalog, hashes: Sequence[str]) -> Iterator[StoredFileRow]:
-    with catalog.store.read() as session:
-        for start in range(0, len(hashes), CHUNK):
-            asked = select(StoredFileRow).where(
-                StoredFileRow.sha256.in_(hashes[start : start + CHUNK]),
-                StoredFileRow.looks_like.is_not(None),
-            )
-            yield from session.scalars(asked)
-
-
-def _glimpse(row: StoredFileRow) -> Glimpse:
-    looks = row.looks_like or ""
-    return Glimpse(
-        rough=int(looks[:_ROUGH_DIGITS], 16),
-        fine=int(looks[_ROUGH_DIGITS:], 16),
-        pixels=row.width * row.height,
-        sharpness=row.sharpness or 0.0,
-        taken_at=row.taken_at,
     )
