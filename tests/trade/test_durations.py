@@ -1,0 +1,34 @@
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from planebench.errors import InputError
+from planebench.trade.durations import LONGEST, read_minutes, say_minutes
+
+
+@pytest.mark.parametrize(
+    ("typed", "minutes"),
+    [
+        ("45", 45),
+        ("45 min", 45),
+        ("1 h 30", 90),
+        ("1h30m", 90),
+        ("1:30", 90),
+        ("1.5 h", 90),
+        ("1,5 hours", 90),
+        ("2 hours and 5 minutes", 125),
+    ],
+)
+def test_time_at_the_bench_is_read_as_people_write_it(typed, minutes):
+    assert read_minutes(typed, field="time") == minutes
+
+
+@pytest.mark.parametrize("typed", ["", "long", "1:75", "-3", "2000 h"])
+def test_what_is_no_time_is_refused(typed):
+    with pytest.raises(InputError, match="time"):
+        read_minutes(typed, field="time")
+
+
+@given(st.integers(0, LONGEST))
+def test_what_is_said_can_be_typed_again(minutes):
+    assert read_minutes(say_minutes(minutes), field="time") == minutes
