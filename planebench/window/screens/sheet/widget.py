@@ -2,48 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import replace
 from functools import partial
-from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
-from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout
 from typing_extensions import override
 
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import ToolId
 from planebench.catalog.settings import CatalogSettings
-from planebench.catalog.values import IssuedSheet
 from planebench.window import ways
 from planebench.window.given import Given
-from planebench.window.jobs import Job, LatestRead, Throttle
+from planebench.window.jobs import LatestRead, Throttle
 from planebench.window.kept_choices import KeptChoices
-from planebench.window.outlets import Outlets, documents
+from planebench.window.outlets import Outlets
 from planebench.window.pieces.act import ActButton
 from planebench.window.pieces.choices import DropDown
 from planebench.window.pieces.field import Labeled
 from planebench.window.pieces.pages_bar import PagesBar
 from planebench.window.pieces.pages_view import PAGES_KEYS, PagesView
 from planebench.window.pieces.place import Place
-from planebench.window.printing import Papers, print_papers, set_up, told_printed
 from planebench.window.screens.sheet.column import SheetColumn
-from planebench.window.screens.sheet.making import (
-    Made,
-    Order,
-    check_place,
-    file_each,
-    file_name,
-    free_name,
-    into_files,
-    make,
-    one_file,
-)
 from planebench.window.screens.sheet.model import Desk, Preview, Wish
+from planebench.window.screens.sheet.outgoing import Outgoing, Supplies
 from planebench.window.screens.sheet.shows import LAYOUTS
-from planebench.window.screens.sheet.told import file_missing, no_viewer, tell, title_of
+from planebench.window.screens.sheet.told import title_of
 
 _ROOMY_FROM = 1400
 _WIDE_COLUMN, _COLUMN = 432, 376
@@ -59,7 +43,6 @@ class SheetScreen(Place):
         super().__init__()
         self._given = given
         self._tools = tools
-        self._outlets = outlets or Outlets()
         self._desk = Desk(given.catalog)
         self._at = 0
         self._land_on: int | None = None
@@ -69,6 +52,10 @@ class SheetScreen(Place):
         self.bar = PagesBar(self.pages)
         self.column = SheetColumn(several=len(tools) > 1)
         self.layouts = DropDown("Layout", LAYOUTS, holds="all")
+        self._outgoing = Outgoing(
+            Supplies(given=given, desk=self._desk, outlets=outlets or Outlets(), tools=tools),
+            self.column,
+        )
         self._asking = LatestRead(given.jobs, self)
         self._reading = LatestRead(given.jobs, self)
         self._kept = KeptChoices(given, self)
@@ -90,22 +77,6 @@ class SheetScreen(Place):
             self._land_on = 0 if step > 0 else -1
             self._ask()
 
-    def issue_and_print(self) -> None:
-        """Ask for a printer, then issue and print; who leaves the dialog has issued nothing."""
-        self._print(issuing=True)
-
-    def issue_to_file(self) -> None:
-        """Ask for a place, then issue and write there."""
-        self._to_file(issuing=True)
-
-    def print_draft(self) -> None:
-        """Print as it is now, marked as a draft."""
-        self._print(issuing=False)
-
-    def save_draft(self) -> None:
-        """Write a PDF as it is now, marked as a draft."""
-        self._to_file(issuing=False)
-
     def _lay_out(self) -> None:
         left = QVBoxLayout()
         left.setSpacing(0)
@@ -119,6 +90,7 @@ class SheetScreen(Place):
         self._before = ActButton("Tool before")
         self._after = ActButton("Tool after")
         labeled = Labeled("Layout", self.layouts, beside=52)
+        labeled.setContentsMargins(16, 0, 0, 0)
         labeled.setFocusProxy(self.layouts)
         several = (self._before, self._after) if len(self._tools) > 1 else ()
         self.set_acts(*several, labeled)
@@ -136,19 +108,14 @@ class SheetScreen(Place):
         column.chosen.connect(self._choose)
         column.kept.connect(self._kept.keep)
         column.settings_wanted.connect(lambda: self.go.emit(ways.ToSettings()))
-        column.issued.file_wanted.connect(self._show_file)
         self.layouts.chosen.connect(self._take_layout)
         self.pages.dots_wanted.connect(lambda _dots: self._ask_soon())
         self.pages.beyond.connect(self.step_tool)
         self._before.clicked.connect(lambda: self.step_tool(-1))
         self._after.clicked.connect(lambda: self.step_tool(1))
-        column.issue_print.clicked.connect(self.issue_and_print)
-        column.issue_file.clicked.connect(self.issue_to_file)
-        column.draft_print.clicked.connect(self.print_draft)
-        column.draft_file.clicked.connect(self.save_draft)
         for keys, act in (
-            ("Ctrl+P", self.issue_and_print),
-            ("Ctrl+Shift+P", self.print_draft),
+            ("Ctrl+P", column.issue_print.click),
+            ("Ctrl+Shift+P", column.draft_print.click),
             ("Ctrl+PgUp", partial(self.step_tool, -1)),
             ("Ctrl+PgDown", partial(self.step_tool, 1)),
         ):
@@ -214,6 +181,7 @@ class SheetScreen(Place):
             self.pages.leaf_to(self._land_on)
             self._land_on = None
         self.column.show_preview(preview)
+        self._outgoing.seen = preview
         self._before.set_not_now("This is the first tool." if self._at == 0 else "")
         last = self._at == len(self._tools) - 1
         self._after.set_not_now("This is the last tool." if last else "")
@@ -223,111 +191,3 @@ class SheetScreen(Place):
     def _not_set(self, error: Exception) -> None:
         self.pages.say_waiting("The pages could not be set.")
         self._given.notices.trouble(error)
-
-    def _order(self, *, issuing: bool) -> Order:
-        return Order(tools=self._tools, choices=self.column.choices, issuing=issuing)
-
-    def _print(self, *, issuing: bool) -> None:
-        order = self._order(issuing=issuing)
-        papers = Papers(
-            name=self.title.text,
-            pdfs=(),
-            paper=order.choices.paper,
-            both_sides=self.column.both_sides,
-        )
-        self._outlets.printer(
-            self,
-            lambda printer: set_up(printer, papers),
-            lambda printer: self._make(order, lambda made: self._put_on(printer, papers, made)),
-        )
-
-    def _make(self, order: Order, then: Callable[[Made], object]) -> None:
-        desk = self._desk
-        self._carry_out(order, lambda job: make(desk, order, job), then)
-
-    def _put_on(self, printer: QPrinter, papers: Papers, made: Made) -> None:
-        self._told(made)
-        if made.stopped or not made.pdfs:
-            return
-        both = printer.duplex() is not QPrinter.DuplexMode.DuplexNone
-        full = replace(papers, pdfs=made.pdfs, both_sides=both)
-        self.column.set_not_now("It is being printed.")
-        job = self._given.jobs.read(
-            lambda job: print_papers(full, printer, job),
-            done=lambda pages: self._printed(printer, pages),
-            failed=self._failed,
-            owner=self,
-            text="Printing",
-        )
-        job.stopped.connect(self._over)
-
-    def _to_file(self, *, issuing: bool) -> None:
-        order, desk = self._order(issuing=issuing), self._desk
-        if len(self._tools) > 1 and self.column.files.held == "each":
-            self._outlets.folder(
-                self,
-                documents(),
-                lambda folder: self._write(order, folder, lambda made: file_each(made, folder)),
-            )
-            return
-        self._outlets.file(
-            self,
-            free_name(documents() / self._suggested(order)),
-            lambda path: self._write(order, path.parent, lambda made: one_file(desk, made, path)),
-        )
-
-    def _suggested(self, order: Order) -> str:
-        if self.preview is None or len(self._tools) > 1:
-            return "Condition sheets.pdf"
-        return file_name(order, self.preview.content)
-
-    def _write(self, order: Order, folder: Path, write: Callable[[Made], tuple[Path, ...]]) -> None:
-        desk = self._desk
-
-        def work(job: Job) -> Made:
-            check_place(folder)
-            return into_files(desk, order, write, job)
-
-        self._carry_out(order, work, self._told)
-
-    def _carry_out(
-        self, order: Order, work: Callable[[Job], Made], then: Callable[[Made], object]
-    ) -> None:
-        self.column.set_not_now("The sheets are being made.")
-        hand_in = self._given.jobs.edit if order.issuing else self._given.jobs.read
-
-        def done(made: Made) -> None:
-            self._over()
-            then(made)
-
-        job = hand_in(
-            work,
-            done=done,
-            failed=self._failed,
-            owner=self,
-            text="Issuing sheets" if order.issuing else "Setting drafts",
-        )
-        job.stopped.connect(self._over)
-
-    def _told(self, made: Made) -> None:
-        if made.changes is not None:
-            self._given.edits.happened.emit(made.changes)
-        tell(self._given.notices, made)
-
-    def _printed(self, printer: QPrinter, pages: int) -> None:
-        self._over()
-        self._given.notices.advise(told_printed(printer, pages))
-
-    def _over(self) -> None:
-        self.column.set_not_now("")
-
-    def _failed(self, error: Exception) -> None:
-        self._over()
-        self._given.notices.trouble(error)
-
-    def _show_file(self, sheet: IssuedSheet) -> None:
-        path = self._given.catalog.sheets.path(sheet)
-        if not path.is_file():
-            self._given.notices.trouble(file_missing(path))
-        elif not self._outlets.show(path):
-            no_viewer(self._given.notices, path)

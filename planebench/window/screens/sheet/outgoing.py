@@ -1,0 +1,170 @@
+"""What leaves the screen: sheets issued or drafted, to a printer or into files."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from PySide6.QtCore import QObject
+from PySide6.QtPrintSupport import QPrinter
+
+from planebench.catalog.ids import ToolId
+from planebench.catalog.values import IssuedSheet
+from planebench.window.given import Given
+from planebench.window.jobs import Job
+from planebench.window.outlets import Outlets, documents
+from planebench.window.printing import Papers, print_papers, set_up, told_printed
+from planebench.window.screens.sheet.column import SheetColumn
+from planebench.window.screens.sheet.making import (
+    Made,
+    Order,
+    check_place,
+    file_each,
+    file_name,
+    free_name,
+    into_files,
+    make,
+    one_file,
+)
+from planebench.window.screens.sheet.model import Desk, Preview
+from planebench.window.screens.sheet.told import file_missing, no_viewer, tell
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Supplies:
+    """With what and for which tools an order is carried out."""
+
+    given: Given
+    desk: Desk
+    outlets: Outlets
+    tools: tuple[ToolId, ...]
+
+
+class Outgoing(QObject):
+    """Carries out the acts of the column; `seen` is the sheet that is on the screen."""
+
+    def __init__(self, supplies: Supplies, column: SheetColumn) -> None:
+        super().__init__(column)
+        self.seen: Preview | None = None
+        self._with = supplies
+        self._column = column
+        column.issue_print.clicked.connect(lambda: self._print(issuing=True))
+        column.issue_file.clicked.connect(lambda: self._to_file(issuing=True))
+        column.draft_print.clicked.connect(lambda: self._print(issuing=False))
+        column.draft_file.clicked.connect(lambda: self._to_file(issuing=False))
+        column.issued.file_wanted.connect(self._show_file)
+
+    def _name(self) -> str:
+        """Name the print where it waits among others at the printer."""
+        if self.seen is None or len(self._with.tools) > 1:
+            return "Condition sheets"
+        return f"Condition sheet {self.seen.content.heading.stock}"
+
+    def _order(self, *, issuing: bool) -> Order:
+        return Order(tools=self._with.tools, choices=self._column.choices, issuing=issuing)
+
+    def _print(self, *, issuing: bool) -> None:
+        order = self._order(issuing=issuing)
+        papers = Papers(
+            name=self._name(),
+            pdfs=(),
+            paper=order.choices.paper,
+            both_sides=self._column.both_sides,
+        )
+        self._with.outlets.printer(
+            self._column,
+            lambda printer: set_up(printer, papers),
+            lambda printer: self._make(order, lambda made: self._put_on(printer, papers, made)),
+        )
+
+    def _make(self, order: Order, then: Callable[[Made], object]) -> None:
+        desk = self._with.desk
+        self._carry_out(order, lambda job: make(desk, order, job), then)
+
+    def _put_on(self, printer: QPrinter, papers: Papers, made: Made) -> None:
+        self._told(made)
+        if made.stopped or not made.pdfs:
+            return
+        both = printer.duplex() is not QPrinter.DuplexMode.DuplexNone
+        full = replace(papers, pdfs=made.pdfs, both_sides=both)
+        self._column.set_not_now("It is being printed.")
+        job = self._with.given.jobs.read(
+            lambda job: print_papers(full, printer, job),
+            done=lambda pages: self._printed(printer, pages),
+            failed=self._failed,
+            owner=self,
+            text="Printing",
+        )
+        job.stopped.connect(self._over)
+
+    def _to_file(self, *, issuing: bool) -> None:
+        order, desk = self._order(issuing=issuing), self._with.desk
+        if len(self._with.tools) > 1 and self._column.files.held == "each":
+            self._with.outlets.folder(
+                self._column,
+                documents(),
+                lambda folder: self._write(order, folder, lambda made: file_each(made, folder)),
+            )
+            return
+        self._with.outlets.file(
+            self._column,
+            free_name(documents() / self._suggested(order)),
+            lambda path: self._write(order, path.parent, lambda made: one_file(desk, made, path)),
+        )
+
+    def _suggested(self, order: Order) -> str:
+        if self.seen is None or len(self._with.tools) > 1:
+            return "Condition sheets.pdf"
+        return file_name(order, self.seen.content)
+
+    def _write(self, order: Order, folder: Path, write: Callable[[Made], tuple[Path, ...]]) -> None:
+        desk = self._with.desk
+
+        def work(job: Job) -> Made:
+            check_place(folder)
+            return into_files(desk, order, write, job)
+
+        self._carry_out(order, work, self._told)
+
+    def _carry_out(
+        self, order: Order, work: Callable[[Job], Made], then: Callable[[Made], object]
+    ) -> None:
+        self._column.set_not_now("The sheets are being made.")
+        hand_in = self._with.given.jobs.edit if order.issuing else self._with.given.jobs.read
+
+        def done(made: Made) -> None:
+            self._over()
+            then(made)
+
+        job = hand_in(
+            work,
+            done=done,
+            failed=self._failed,
+            owner=self,
+            text="Issuing sheets" if order.issuing else "Setting drafts",
+        )
+        job.stopped.connect(self._over)
+
+    def _told(self, made: Made) -> None:
+        if made.changes is not None:
+            self._with.given.edits.happened.emit(made.changes)
+        tell(self._with.given.notices, made)
+
+    def _printed(self, printer: QPrinter, pages: int) -> None:
+        self._over()
+        self._with.given.notices.advise(told_printed(printer, pages))
+
+    def _over(self) -> None:
+        self._column.set_not_now("")
+
+    def _failed(self, error: Exception) -> None:
+        self._over()
+        self._with.given.notices.trouble(error)
+
+    def _show_file(self, sheet: IssuedSheet) -> None:
+        path = self._with.given.catalog.sheets.path(sheet)
+        if not path.is_file():
+            self._with.given.notices.trouble(file_missing(path))
+        elif not self._with.outlets.show(path):
+            no_viewer(self._with.given.notices, path)
