@@ -21,13 +21,18 @@ _MIDDLE_TONE = 128
 class MaskLayer(Layer):
     """An area given as a mask over the whole photograph, hatched by what it is."""
 
-    def __init__(self, mask: QImage, hatch: Hatch, whole: QSizeF) -> None:
-        """`mask` is 8-bit, 0 outside and 255 inside, of any size; `whole` the photograph's size."""
+    def __init__(
+        self, mask: QImage, hatch: Hatch, whole: QSizeF, corner: QPointF | None = None
+    ) -> None:
+        """`mask` is 8-bit, 0 outside and 255 inside, of any size; it covers `whole` pixels.
+
+        From `corner` of the photograph on: all of it, or a window.
+        """
         alpha = mask.convertToFormat(QImage.Format.Format_Grayscale8)
         alpha.reinterpretAsFormat(QImage.Format.Format_Alpha8)
         self._mask = alpha
         self._hatch = hatch
-        self._whole = QRectF(QPointF(0, 0), whole)
+        self._whole = QRectF(corner or QPointF(0, 0), whole)
         self._drawn: QImage | None = None
         self._drawn_key: tuple[object, ...] = ()
 
@@ -66,13 +71,17 @@ class MaskLayer(Layer):
 
 @dataclass(slots=True, kw_only=True)
 class OutlineLayer(Layer):
-    """An outline with its points and holes; open and dashed while it is being drawn."""
+    """An outline with its points and holes; open and dashed while it is being drawn.
+
+    `quiet` is dashed and without its points; `plain` only without them.
+    """
 
     points: Sequence[Point] = ()
     holes: Sequence[Sequence[Point]] = field(default_factory=tuple)
     closed: bool = True
     chosen: int | None = None
     quiet: bool = False
+    plain: bool = False
 
     @override
     def paint(self, painter: QPainter, sight: Sight) -> None:
@@ -82,7 +91,7 @@ class OutlineLayer(Layer):
             if self.closed and len(ring) > 1:
                 shape.append(shape.first())
             self._paint_line(painter, shape)
-        if not self.quiet:
+        if not self.quiet and not self.plain:
             self._paint_points(painter, sight)
 
     def _paint_line(self, painter: QPainter, shape: QPolygonF) -> None:

@@ -27,7 +27,9 @@ _SLIP_EDGE = 16
 
 
 class Bench(QWidget):
-    """Signals: `means_taken(str)` with the code of a means; `act_done(str)`: lift, turn, whole,
+    """The photograph with its tray.
+
+    Signals: `means_taken(str)` with the code of a means; `act_done(str)`: lift, turn, whole,
     one_to_one.
     """
 

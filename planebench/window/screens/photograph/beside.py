@@ -43,16 +43,15 @@ class BesidePhotograph(Column):
         self._partner: Photograph | None = None
         self._can_carry = False
         self._can_write = False
-        for part in (
-            self.outlines,
-            self.draw,
-            self.reading,
-            self.measure,
-            self.scale,
-            self.about,
-            self._rule,
-            self.pins,
-        ):
+        self._lay_out()
+        self._write.clicked.connect(self.write_wanted)
+        self._carry.clicked.connect(self.carry_wanted)
+        self._pair.clicked.connect(self.pair_wanted)
+        self.show_panels("", chosen=False)
+
+    def _lay_out(self) -> None:
+        working = (self.outlines, self.draw, self.reading, self.measure, self.scale)
+        for part in (*working, self.about, self._rule, self.pins):
             self.panels.addWidget(part)
         self.panels.addStretch(1)
         upper, lower = QHBoxLayout(), QHBoxLayout()
@@ -64,10 +63,6 @@ class BesidePhotograph(Column):
         lower.setSpacing(8)
         self.foot.addLayout(upper)
         self.foot.addLayout(lower)
-        self._write.clicked.connect(self.write_wanted)
-        self._carry.clicked.connect(self.carry_wanted)
-        self._pair.clicked.connect(self.pair_wanted)
-        self.show_panels("", chosen=False)
 
     def show_partner(self, shown: Shown, partner: Photograph | None) -> None:
         """Know the photograph of the same view at the other stage."""

@@ -1,4 +1,4 @@
-"""Judging an outline off the window's thread: after each stroke the whole of it, the latest wins."""
+"""Judging an outline off the window's thread: after each stroke the whole, the latest wins."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from planebench.window.screens.photograph.strokes import SetStroke
 Map = NDArray[np.uint8]
 
 KEPT, LOST, CANNOT_TELL = 1, 2, 3
-_SHOWN_EDGE = 2400
+_TIMES = 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,9 +33,10 @@ class Cause:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Verdict:
-    """What an outline was judged to be, with shares of 0 to 1; `share` None where it can't be told.
+    """What an outline was judged to be; shares are 0 to 1, `share` None where it can't be told.
 
-    `map` is of the photograph's size: 0 outside, 1 kept, 2 lost or rusted, 3 can't tell.
+    `map` shows `window` (left, top, right, bottom in pixels of the photograph) at the size at
+    which it was judged: 0 outside, 1 kept, 2 lost or rusted, 3 can't tell.
     """
 
     share: float | None
@@ -48,6 +49,7 @@ class Verdict:
     why_not: str
     advice: str
     map: Map
+    window: tuple[int, int, int, int]
 
     @property
     def all_px(self) -> int:
@@ -63,7 +65,7 @@ class OpenOutline(Protocol):
 
 
 OpenJudging = Callable[[Rgb, Outline, str], OpenOutline]
-"""Opens an outline on a photograph for a finish; raises PlanebenchError where it can't be judged."""
+"""Opens an outline for a finish; raises PlanebenchError where it can't be judged."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,7 +81,7 @@ class Asked:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Judged:
-    """The verdict, small masks to be shown by code, and the share after each of the strokes.
+    """The verdict, masks of its window to be shown by code, the share after each stroke.
 
     `shares` begins with that before any stroke; None where it could not be told.
     """
@@ -123,7 +125,7 @@ class JudgingDesk(QObject):
             verdict = opened.read(asked.strokes)
             self._shares[asked.strokes] = verdict.share
             shares = tuple(self._shares[asked.strokes[:n]] for n in range(len(asked.strokes) + 1))
-        masks = {code: _small(verdict.map == code) for code in (KEPT, LOST, CANNOT_TELL)}
+        masks = {code: _smooth(verdict.map == code) for code in (KEPT, LOST, CANNOT_TELL)}
         return Judged(asked=asked, verdict=verdict, masks=masks, shares=shares)
 
     def _opened(self, asked: Asked) -> OpenOutline:
@@ -135,12 +137,8 @@ class JudgingDesk(QObject):
         return opened
 
 
-def _small(inside: NDArray[np.bool_]) -> Map:
-    """Give a mask of 0 and 255, small enough to be drawn at once at any zoom."""
-    high, wide = inside.shape
-    times = min(1.0, _SHOWN_EDGE / max(high, wide))
+def _smooth(inside: NDArray[np.bool_]) -> Map:
+    """Give a mask of 0 to 255, enlarged so that its edge is no stair."""
     mask = inside.astype(np.uint8) * np.uint8(255)
-    if times == 1:
-        return mask
-    size = (max(1, round(wide * times)), max(1, round(high * times)))
-    return np.asarray(cv2.resize(mask, size, interpolation=cv2.INTER_AREA), dtype=np.uint8)
+    size = (mask.shape[1] * _TIMES, mask.shape[0] * _TIMES)
+    return np.asarray(cv2.resize(mask, size, interpolation=cv2.INTER_CUBIC), dtype=np.uint8)

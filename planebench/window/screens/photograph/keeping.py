@@ -73,7 +73,7 @@ def is_kept(shown: Shown, new: NewReading) -> bool:
     old = shown.tool.reading(new.surface, new.stage, rust=new.rust)
     if old is None or old.share != new.share:
         return False
-    return [_counts(area) for area in old.areas] == [_counts(area) for area in new.areas]
+    return [_counts(one) for one in old.areas] == [_counts(one) for one in new.areas]
 
 
 def measured_on(tool: Tool | None, outline: Outline) -> Share | None:
@@ -95,10 +95,10 @@ def _others(shown: Shown, outline: Outline) -> tuple[ReadingArea, ...]:
         return ()
     live: set[OutlineId] = {one.id for one in shown.outlines}
     return tuple(
-        area
-        for area in old.areas
-        if area.outline != outline.id
-        and (area.photograph != shown.photograph.id or area.outline in live)
+        one
+        for one in old.areas
+        if one.outline != outline.id
+        and (one.photograph != shown.photograph.id or one.outline in live)
     )
 
 
@@ -108,9 +108,9 @@ def _area(photograph: Photograph, outline: Outline, verdict: Verdict, share: Sha
         "value": str(share.value),
         "low": str(share.low),
         "high": str(share.high),
-        "lost": rings_of(verdict.map == LOST, verdict.all_px),
+        "lost": _rings(verdict, LOST),
         "new_finish": [],
-        "cannot_tell": rings_of(verdict.map == CANNOT_TELL, verdict.all_px),
+        "cannot_tell": _rings(verdict, CANNOT_TELL),
     }
     return ReadingArea(
         outline=outline.id,
@@ -123,19 +123,37 @@ def _area(photograph: Photograph, outline: Outline, verdict: Verdict, share: Sha
     )
 
 
+def _rings(verdict: Verdict, code: int) -> list[list[list[float]]]:
+    """Give the rings round what was judged so, in pixels of the photograph."""
+    left, top, right, bottom = verdict.window
+    high, wide = verdict.map.shape
+    across, down = (right - left) / wide, (bottom - top) / high
+    rings = rings_of(verdict.map == code, int(np.count_nonzero(verdict.map)))
+    return [
+        [
+            [
+                round((x + 0.5) * across - 0.5 + left, 1),
+                round((y + 0.5) * down - 0.5 + top, 1),
+            ]
+            for x, y in ring
+        ]
+        for ring in rings
+    ]
+
+
 def _over_all(tool: Tool, areas: Sequence[ReadingArea]) -> Share | None:
     """Take the share over all areas, each place once: photographs of one view show one place."""
     views = {one.id: one.view or one.id for one in tool.photographs}
-    by_area = all(area.area_mm2 for area in areas)
+    by_area = all(one.area_mm2 for one in areas)
     patches, seen = [], dict[str, int]()
-    for area in areas:
-        share = _share_in(area)
-        pixels = area.kept_px + area.lost_px + area.cannot_tell_px
-        weight = area.area_mm2 if by_area and area.area_mm2 else Decimal(pixels)
+    for one in areas:
+        share = _share_in(one)
+        pixels = one.kept_px + one.lost_px + one.cannot_tell_px
+        weight = one.area_mm2 if by_area and one.area_mm2 else Decimal(pixels)
         if share is None or weight <= 0:
             continue
-        number = seen[area.photograph] = seen.get(area.photograph, 0) + 1
-        place = f"{views.get(area.photograph, area.photograph)} {number}"
+        number = seen[one.photograph] = seen.get(one.photograph, 0) + 1
+        place = f"{views.get(one.photograph, one.photograph)} {number}"
         patches.append(Patch(place=place, share=share, area_mm2=weight))
     if not patches:
         return None

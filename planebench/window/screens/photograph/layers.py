@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Protocol
 
-from PySide6.QtCore import QSizeF
+from PySide6.QtCore import QPointF, QSizeF
 from PySide6.QtGui import QImage, QPainter
 from typing_extensions import override
 
@@ -37,12 +37,15 @@ class WorkLayers(Layer):
         self.in_hand: list[Painted] = []
         self._masks: list[MaskLayer] = []
 
-    def show_judged(self, judged: Judged | None, whole: QSizeF) -> None:
+    def show_judged(self, judged: Judged | None) -> None:
         """Hatch what was judged, or nothing."""
-        masks = {} if judged is None else judged.masks
-        self._masks = [
-            MaskLayer(_image(mask), _HATCHES[code], whole) for code, mask in masks.items()
-        ]
+        self._masks = []
+        if judged is None:
+            return
+        left, top, right, bottom = judged.verdict.window
+        size, corner = QSizeF(right - left, bottom - top), QPointF(left, top)
+        for code, mask in judged.masks.items():
+            self._masks.append(MaskLayer(_image(mask), _HATCHES[code], size, corner))
 
     @override
     def paint(self, painter: QPainter, sight: Sight) -> None:
@@ -52,7 +55,7 @@ class WorkLayers(Layer):
             for layer in rings.layers(quiet=True):
                 layer.paint(painter, sight)
         if self.chosen is not None:
-            for layer in self.chosen.layers(quiet=not self.points_shown):
+            for layer in self.chosen.layers(plain=not self.points_shown):
                 layer.paint(painter, sight)
         self.strokes.paint(painter, sight)
         for painted in self.in_hand:

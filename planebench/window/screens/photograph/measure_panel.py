@@ -48,7 +48,7 @@ class MeasurePanel(QWidget):
         self.height_above = Field("Stands above the scaled plane by", hint="0 mm")
         self.distance = Field("Lens to the plane", hint="about 500 mm")
         self._off = note(
-            "What stands off the scaled plane measures wrong, by h / (D − h): 10 mm above it seen "
+            "What stands off the scaled plane measures wrong, by h / (D - h): 10 mm above it seen "
             "from 500 mm measures 2 % too large."
         ).wrapped()
         self._no_scale = Note()

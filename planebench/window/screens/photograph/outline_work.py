@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from decimal import Decimal
 
-from PySide6.QtCore import QObject, QSizeF, Signal
+from PySide6.QtCore import QObject, Signal
 
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import OutlineId
@@ -263,10 +263,7 @@ class OutlineWork(QObject):
         self.changed.emit()
 
     def _show_layers(self, judged: Judged | None) -> None:
-        if self._shown is not None:
-            photograph = self._shown.photograph
-            whole = QSizeF(photograph.width, photograph.height)
-            self.layers.show_judged(judged, whole)
+        self.layers.show_judged(judged)
         if judged is None:
             self.layers.strokes.strokes = self.strokes
         self.repaint.emit()

@@ -38,10 +38,16 @@ class Rings:
             )
         )
 
-    def layers(self, *, quiet: bool) -> list[OutlineLayer]:
-        """Give what paints it; `quiet` without its points."""
+    def layers(self, *, quiet: bool = False, plain: bool = False) -> list[OutlineLayer]:
+        """Give what paints it; `quiet` dashed and without points, `plain` without points."""
         return [
-            OutlineLayer(points=outer, holes=holes, quiet=quiet, chosen=self._chosen_in(number))
+            OutlineLayer(
+                points=outer,
+                holes=holes,
+                quiet=quiet,
+                plain=plain,
+                chosen=self._chosen_in(number),
+            )
             for number, (outer, *holes) in enumerate(self.polygons)
         ]
 

@@ -24,11 +24,12 @@ from planebench.window.tokens import tokens_now
 
 _BIG = 24
 _WIDEST = 0.01
+_TOLD_FROM = 0.005
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Beside:
-    """What stands beside a verdict: is it rust, the by-eye share and who said it, areas in words."""
+    """What stands beside a verdict: whether it is rust, what was said by eye, the area."""
 
     rust: bool
     by_eye: Share | None
@@ -108,13 +109,7 @@ class ReadingPanel(QWidget):
 
     def _lay_out(self) -> None:
         column = plain_column(self)
-        top = QHBoxLayout()
-        top.setSpacing(8)
-        top.addWidget(self._big)
-        top.addWidget(self._interval)
-        top.addStretch(1)
-        top.addWidget(self._basis)
-        column.addLayout(top)
+        column.addLayout(self._top())
         column.addWidget(self._scale)
         column.addWidget(self._dashed)
         column.addWidget(self._why)
@@ -125,10 +120,8 @@ class ReadingPanel(QWidget):
         column.addSpacing(4)
         column.addWidget(self._causes)
         column.addWidget(self._advice)
-        column.addSpacing(4)
-        column.addWidget(self._area_title)
-        column.addWidget(self._area)
-        column.addWidget(self._area_words)
+        for part in (self._area_title, self._area, self._area_words):
+            column.addWidget(part)
         column.addSpacing(4)
         title = QHBoxLayout()
         title.setSpacing(8)
@@ -137,6 +130,15 @@ class ReadingPanel(QWidget):
         title.addStretch(1)
         column.addLayout(title)
         column.addLayout(self._strokes)
+
+    def _top(self) -> QHBoxLayout:
+        top = QHBoxLayout()
+        top.setSpacing(8)
+        top.addWidget(self._big)
+        top.addWidget(self._interval)
+        top.addStretch(1)
+        top.addWidget(self._basis)
+        return top
 
     def _show_by_eye(self, beside: Beside, above: Sequence[Share]) -> None:
         below = () if beside.by_eye is None else (reading_of(beside.by_eye),)
@@ -156,15 +158,14 @@ class ReadingPanel(QWidget):
         whole = max(1, verdict.all_px)
         lost = "rusted" if beside.rust else "lost"
         kept = "clean" if beside.rust else "kept"
-        self._area.show_parts(
-            (
-                AreaPart(hatch=Hatch.KEPT, share=verdict.kept_px / whole, word=kept),
-                AreaPart(
-                    hatch=Hatch.CANNOT_TELL, share=verdict.cannot_tell_px / whole, word="can’t tell"
-                ),
-                AreaPart(hatch=Hatch.LOST, share=verdict.lost_px / whole, word=lost),
-            )
+        parts = (
+            AreaPart(hatch=Hatch.KEPT, share=verdict.kept_px / whole, word=kept),
+            AreaPart(
+                hatch=Hatch.CANNOT_TELL, share=verdict.cannot_tell_px / whole, word="can’t tell"
+            ),
+            AreaPart(hatch=Hatch.LOST, share=verdict.lost_px / whole, word=lost),
         )
+        self._area.show_parts(tuple(part for part in parts if part.share >= _TOLD_FROM))
         self._area_words.setText(beside.area_words)
         for part in (self._area, self._area_title):
             part.show()
