@@ -18,6 +18,7 @@ Answer = Callable[[T], object]
 Trouble = Callable[[Exception], object]
 
 _LINGER_MS = 1000
+_MOST_LONG = 4
 
 
 class Stopped(Exception):  # noqa: N818 (not an error: the person asked for it)
@@ -137,6 +138,9 @@ class JobDesk(QObject):
         self._writing = QThreadPool(self)
         self._writing.setMaxThreadCount(1)
         self._reading = QThreadPool(self)
+        # Long work has threads of its own, so that it does not hold up short questions.
+        self._long = QThreadPool(self)
+        self._long.setMaxThreadCount(_MOST_LONG)
         self._open: list[Job] = []
 
     def edit(self, work: Callable[[Job], T], *, done: Answer[T], **terms: Unpack[Terms]) -> Job:
@@ -145,9 +149,12 @@ class JobDesk(QObject):
         return self._hand_in(job, self._writing)
 
     def read(self, work: Callable[[Job], T], *, done: Answer[T], **terms: Unpack[Terms]) -> Job:
-        """Hand in work that only asks; such jobs run side by side."""
+        """Hand in work that only asks; such jobs run side by side.
+
+        With a `text` it is long work, which does not hold up the rest.
+        """
         job = Job(work, terms.get("text", ""), self._receiver(done, terms), self)
-        return self._hand_in(job, self._reading)
+        return self._hand_in(job, self._long if job.text else self._reading)
 
     @property
     def open_jobs(self) -> tuple[Job, ...]:
@@ -158,7 +165,9 @@ class JobDesk(QObject):
         """Stop all and wait; False if something still ran after the time. Writing is finished."""
         for job in self.open_jobs:
             job.stop()
-        return self._writing.waitForDone(timeout_ms) and self._reading.waitForDone(timeout_ms)
+        return all(
+            pool.waitForDone(timeout_ms) for pool in (self._writing, self._reading, self._long)
+        )
 
     def _receiver(self, done: Answer[T], terms: Terms) -> _Receiver:
         owner = terms.get("owner")

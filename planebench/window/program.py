@@ -15,6 +15,7 @@ from planebench.catalog.preferences import PreferenceFile, usual_place
 from planebench.catalog.reference import sample_source
 from planebench.catalog.sample import SAMPLE_NAME, make_sample
 from planebench.catalog.store import Clock
+from planebench.window.pace import keep_pace
 from planebench.window.workshop import Doors, Workshop
 
 _FIRST_SIZE = (1440, 900)
@@ -30,6 +31,7 @@ def run_window(folder: Path | None, *, clock: Clock) -> int:
     workshop.frame.show()
     if folder is not None:
         QTimer.singleShot(0, workshop, lambda: workshop.open_catalog(folder))
+    keep_pace()
     code = app.exec()
     workshop.close()
     return code
