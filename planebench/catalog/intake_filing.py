@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
-from planebench.catalog.ids import PhotographId, ToolId
+from planebench.catalog.ids import PhotographId, ToolId, new_id
 from planebench.catalog.intake_values import Became, Destination, FileOutcome
 from planebench.catalog.intake_write import next_position, taken_in_words
 from planebench.catalog.look_alikes import look_alikes
@@ -43,9 +43,9 @@ def after_intake(
     changes = Changes()
     unknown: tuple[str, ...] = ()
     if to.follow_cards and to.tool is None:
-        filings, unknown, changes = _decided(catalog, outcomes, run=run, to=to)
-        in_words = taken_in_words(len(new))
-        changes |= _write(catalog, filings, run=run, in_words=in_words)
+        ids = [o.photograph for o in outcomes if o.photograph is not None]
+        filings, unknown, changes = _decided(catalog, ids, run=run, to=to)
+        changes |= _write(catalog, filings, run=run, after=f"{taken_in_words(len(new))}, ")
         outcomes = _brought_up_to_date(catalog, outcomes, filings)
     return Filed(
         outcomes=tuple(outcomes),
@@ -55,10 +55,22 @@ def after_intake(
     )
 
 
+def file_waiting(
+    catalog: Catalog, photographs: Sequence[PhotographId], *, to: Destination
+) -> tuple[tuple[Filing, ...], Changes]:
+    """File photographs that wait by the same rule once more, as one step in the history.
+
+    To be done when a tool was made or the minutes were changed. Gives each decision, and why.
+    """
+    run = new_id()
+    filings, _, changes = _decided(catalog, photographs, run=run, to=to)
+    return filings, changes | _write(catalog, filings, run=run, after="")
+
+
 def _decided(
-    catalog: Catalog, outcomes: Sequence[FileOutcome], *, run: str, to: Destination
+    catalog: Catalog, photographs: Sequence[PhotographId], *, run: str, to: Destination
 ) -> tuple[tuple[Filing, ...], tuple[str, ...], Changes]:
-    frames = _frames(catalog, outcomes, to.minutes)
+    frames = _frames(catalog, photographs, to.minutes)
     filings = file_by_cards(frames, tools=_stocks(catalog), minutes=to.minutes)
     unknown = tuple(sorted({filing.unknown for filing in filings if filing.unknown}))
     if not (unknown and to.make_tools and to.batch):
@@ -74,9 +86,9 @@ def _stocks(catalog: Catalog) -> list[str]:
         return list(session.scalars(asked))
 
 
-def _frames(catalog: Catalog, outcomes: Sequence[FileOutcome], minutes: int) -> list[Frame]:
-    """Give the photographs of this intake that wait, and the cards seen shortly before them."""
-    order = {o.photograph: place for place, o in enumerate(outcomes) if o.photograph is not None}
+def _frames(catalog: Catalog, photographs: Sequence[PhotographId], minutes: int) -> list[Frame]:
+    """Give these photographs, and the cards seen shortly before them."""
+    order = {photograph: place for place, photograph in enumerate(photographs)}
     with catalog.store.read() as session:
         frames = [
             _frame(row, camera, order[PhotographId(row.id)])
@@ -131,14 +143,14 @@ def _rows(
         yield from session.execute(_with_camera().where(PhotographRow.id.in_(chunk)))
 
 
-def _write(catalog: Catalog, filings: Sequence[Filing], *, run: str, in_words: str) -> Changes:
+def _write(catalog: Catalog, filings: Sequence[Filing], *, run: str, after: str) -> Changes:
     changes = Changes()
     by_cards = 0
     ordered = iter(filings)
     while chunk := list(islice(ordered, CHUNK)):
         by_cards += sum(filing.stock is not None for filing in chunk)
         with catalog.store.edit("filing", run=run) as edit:
-            edit.words = f"{in_words}, {by_cards} filed by cards"
+            edit.words = f"{after}{by_cards} filed by cards"
             _write_some(edit, chunk)
         changes |= edit.changes
     return changes

@@ -12,7 +12,9 @@ import pytest
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import BatchId, ToolId
 from planebench.catalog.intake import take_in
+from planebench.catalog.intake_filing import file_waiting
 from planebench.catalog.intake_values import Destination
+from planebench.catalog.tools import NewTool
 from planebench.photo.card import find_card
 from planebench.photo.decode import open_upright
 from tests.catalog.shots import shot, shot_of_card
@@ -106,6 +108,20 @@ def test_an_intake_that_was_stopped_is_filed_when_it_goes_on(
     filed = {photo.original_name for photo in empty_catalog.tools.one(tool_id).photographs}
     assert filed == {"2.jpg", "3.jpg", "4.jpg"}
     assert len(result.outcomes) == 4
+
+
+def test_what_waits_is_filed_once_its_tool_is_made(
+    empty_catalog: Catalog, batch: BatchId, evening: Path
+) -> None:
+    take_in(empty_catalog, [evening], to=following(batch))
+    made = empty_catalog.tools.add(batch, NewTool(kind="block", stock_number="LOT7-001")).id
+    waiting = [photo.id for photo in empty_catalog.photographs.unfiled(batch)]
+    filings, changes = file_waiting(empty_catalog, waiting, to=following(batch))
+
+    assert [filing.stock for filing in filings] == [None, *["LOT7-001"] * 3]
+    assert changes.tools == {made}
+    assert empty_catalog.history.take_back().words == "Took back: 3 filed by cards"
+    assert empty_catalog.tools.one(made).photographs == ()
 
 
 def test_the_scale_is_that_of_the_whole_picture(
