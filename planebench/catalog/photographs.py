@@ -111,6 +111,8 @@ class Photographs(Book):
                 row.tool_id = owner.id
                 row.batch_id = owner.batch_id
                 row.filed_by = by
+                # What was said while it waited does not hold any more.
+                row.filed_why = row.suggested = ""
             edit.words = f"{_many(photographs, 'filed under')} {owner.stock_number}"
         return edit.changes
 

@@ -124,6 +124,19 @@ def test_what_waits_is_filed_once_its_tool_is_made(
     assert empty_catalog.tools.one(made).photographs == ()
 
 
+def test_what_is_filed_by_hand_is_no_suggestion_any_more(
+    empty_catalog: Catalog, tool_id: ToolId, batch: BatchId, evening: Path
+) -> None:
+    to = Destination(batch=batch, follow_cards=True, minutes=1)
+    take_in(empty_catalog, [evening], to=to)
+    (late,) = (photo for photo in empty_catalog.photographs.unfiled() if photo.suggested)
+    empty_catalog.photographs.file_under([late.id], tool_id, by="hand")
+
+    filed = empty_catalog.photographs.one(late.id)
+    assert late.suggested == "LOT7-001"
+    assert (filed.filed_by, filed.filed_why, filed.suggested) == ("hand", "", "")
+
+
 def test_the_scale_is_that_of_the_whole_picture(
     empty_catalog: Catalog, batch: BatchId, evening: Path
 ) -> None:
