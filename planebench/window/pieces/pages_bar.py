@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QWidget
+from typing_extensions import override
 
 from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.ground import Ground
 from planebench.window.pieces.pages_view import PagesView
 from planebench.window.pieces.words import Words, note
+
+_ROOMY_FROM = 720
 
 
 class PagesBar(Ground):
@@ -41,6 +45,15 @@ class PagesBar(Ground):
             row.addWidget(self._act(words, act))
         view.moved.connect(self._tell)
         self._tell()
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        roomy = self.width() >= _ROOMY_FROM
+        self.size_told.setVisible(roomy)
+        for act, words in ((self.before, "before"), (self.after, "after")):
+            act.set_words(f"Page {words}" if roomy else words.capitalize())
+            act.setAccessibleName(f"Page {words}")
 
     def _act(self, words: str, act: object) -> ActButton:
         button = ActButton(words, weight=Weight.QUIET)
