@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 from sqlalchemy import ColumnElement, func, select
+from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
 from planebench.catalog.changes import Changes
@@ -13,6 +16,7 @@ from planebench.catalog.ids import EditId, ToolId
 from planebench.catalog.journal import Plain, from_plain
 from planebench.catalog.store import Step, Store
 from planebench.catalog.tables import ChangeRow, EditedRow, EditRow, Row
+from planebench.errors import CatalogError
 
 TABLES: dict[str, type[EditedRow]] = {
     mapper.class_.__tablename__: mapper.class_
@@ -51,13 +55,16 @@ class History:
             return None if row is None else _past(row)
 
     def take_back(self) -> Changes:
-        """Take back the last edit that stands; does nothing when there is none."""
+        """Take back the last edit that stands; does nothing when there is none.
+
+        Raises CatalogError when something written meanwhile belongs to it: then nothing was done.
+        """
         with self._store.read() as session:
             row = _last_standing(session)
         if row is None:
             return Changes()
         step = Step(act="undo", of=row.id)
-        with self._store.edit(f"Took back: {row.words}", back=step) as edit:
+        with _in_words(row), self._store.edit(f"Took back: {row.words}", back=step) as edit:
             session = edit.session
             number = _last_number(session)
             for taken in reversed(_run_of(session, row, EditRow.taken_back_by.is_(None))):
@@ -96,6 +103,19 @@ class History:
             asked = asked.where(EditRow.id.in_(of_tool))
         with self._store.read() as session:
             return tuple(_past(row) for row in session.scalars(asked))
+
+
+@contextmanager
+def _in_words(row: EditRow) -> Iterator[None]:
+    """Say in words that rows written while a long run was going on stand on its rows."""
+    try:
+        yield
+    except IntegrityError as error:
+        raise CatalogError(
+            f"“{row.words}” cannot be taken back: something written meanwhile belongs to it.",
+            remedy="Take away what was added since, such as pins or pairs, then try again.",
+            subject=row.words,
+        ) from error
 
 
 def _past(row: EditRow) -> PastEdit:

@@ -15,7 +15,7 @@ from planebench.catalog.checking import check
 from planebench.catalog.ids import BatchId, ToolId
 from planebench.catalog.intake import take_in
 from planebench.catalog.intake_values import Became, Destination, Progress
-from planebench.catalog.photographs import PhotographFields
+from planebench.catalog.photographs import PhotographFields, Spot
 from planebench.errors import CatalogError
 from planebench.trade.terms import Stage
 from tests.catalog.shots import rested, shot
@@ -86,6 +86,26 @@ def test_a_whole_intake_is_taken_back_and_brought_again_as_one(
     assert empty_catalog.photographs.unfiled() == ()
     assert len(empty_catalog.history.bring_again().photographs) == 20
     assert len(empty_catalog.photographs.unfiled()) == 20
+
+
+def test_a_pin_set_while_photographs_came_in_keeps_them_from_being_taken_back(
+    empty_catalog: Catalog, tool_id: ToolId, tmp_path: Path
+) -> None:
+    for number in range(20):
+        shot(tmp_path / "card" / f"{number}.jpg", seed=number)
+    defect = empty_catalog.defects.add(tool_id, kind="chip", severity="slight").id
+
+    def set_pin(progress: Progress) -> None:
+        if progress.done == 1 and progress.latest.photograph is not None:
+            spot = Spot(x=0.5, y=0.5, balloon_x=0.6, balloon_y=0.6)
+            empty_catalog.pins.add_defect(progress.latest.photograph, defect, spot)
+
+    take_in(empty_catalog, [tmp_path / "card"], to=Destination(tool=tool_id), report=set_pin)
+
+    with pytest.raises(CatalogError, match="something written meanwhile belongs to it"):
+        empty_catalog.history.take_back()
+    assert len(empty_catalog.tools.one(tool_id).photographs) == 20
+    assert check(empty_catalog) == ()
 
 
 def test_what_was_taken_back_or_binned_is_recorded_again_from_the_vault(
