@@ -33,6 +33,7 @@ KIND_WORDS: Mapping[str, str] = {
 }
 """Kinds of sign in words, in the order in which they are offered."""
 _ID = "sign"
+_CORNERS = ("top", "right", "bottom", "left")
 _TOLD = frozenset({"word"})
 _DOCUMENTED_SURE = 0.8
 _WORD_SURE = 0.5
@@ -142,6 +143,9 @@ def _seen(seen: SeenSign, sign: Sign) -> str:
     for key in ("text", "number"):
         if seen.mark.get(key, "").strip():
             return f"“{seen.mark[key].strip()}”"
+    if seen.kind == "diamond_uk":
+        corners = (seen.mark.get(key, "").strip() for key in ("class", *_CORNERS))
+        return f"Diamond mark {' '.join(filter(None, corners))}"
     return sign.what or sign.read_as
 
 

@@ -8,7 +8,7 @@ from decimal import Decimal
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
 from planebench.catalog.entries import SignFields
-from planebench.catalog.ids import PartId, SignId, ToolId
+from planebench.catalog.ids import PartId, SignId
 from planebench.catalog.reference import open_list
 from planebench.catalog.values import DatingSign
 from planebench.trade.terms import PartStatus
@@ -55,13 +55,6 @@ def set_pin(wanted: PinSet) -> Verb:
     return lambda catalog: (
         catalog.pins.add_sign(wanted.photograph, wanted.sign, wanted.spot).changes
     )
-
-
-def write_down(tool: ToolId, fields: SignFields, sign: SignId | None) -> Verb:
-    """Enter a sign, or write a known one anew."""
-    if sign is None:
-        return lambda catalog: catalog.signs.add(tool, **fields).changes
-    return lambda catalog: catalog.signs.change(sign, **fields)
 
 
 def weight_of(code: str) -> Decimal:

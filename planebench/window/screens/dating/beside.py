@@ -119,7 +119,7 @@ class SignBeside(QWidget):
         column = QVBoxLayout(inside)
         column.setContentsMargins(24, 24, 24, 24)
         column.setSpacing(16)
-        for part in (self.pinned, self.facts, self.without):
+        for part in (self.pinned, self.facts):
             column.addWidget(part)
         column.addStretch(1)
         self.trouble.lay_in(_side_by_side(self.not_original, self.doubt, self.doubt_other))
@@ -133,6 +133,8 @@ class SignBeside(QWidget):
         whole.addWidget(_scrolled(inside), 1)
         foot = QVBoxLayout()
         foot.setContentsMargins(24, 8, 24, 8)
+        foot.setSpacing(16)
+        foot.addWidget(self.without)
         foot.addWidget(self.trouble)
         whole.addLayout(foot)
 

@@ -108,8 +108,17 @@ class Facts(QWidget):
         self._source.setVisible(bool(sign.source or status))
         memory = "memory" in status
         ink = Ink.RUST if memory else Ink.MUTED
-        words = {"found": "found in a public copy", "memory": "written from memory, not checked"}
-        self._source.say(sign.source or "none written down", words.get(status, status), ink=ink)
+        self._source.say(sign.source or "none written down", known_words(status), ink=ink)
+
+
+def known_words(status: str) -> str:
+    """Say how what a sign rests on is known, by the status of its rows."""
+    words = {
+        "found": "found in a public copy of its source",
+        "memory": "written from memory, not checked",
+        "found and memory": "in part found, in part from memory",
+    }
+    return words.get(status, status)
 
 
 def _kind(sign: DatingSign) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QPointF, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, Qt, Signal
 from PySide6.QtGui import QImage, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
@@ -89,6 +89,14 @@ class PinnedPhoto(QWidget):
         self._set_setting(on=False)
         if self._tool is not None:
             self.show_sign(self._tool, self._sign)
+
+    @override
+    def event(self, event: QEvent) -> bool:
+        setting = self._setting and event.type() == QEvent.Type.ShortcutOverride
+        if setting and isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_Escape:
+            event.accept()
+            return True
+        return super().event(event)
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:

@@ -2,25 +2,32 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
-from PySide6.QtWidgets import QHBoxLayout
+from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QWidget
 from typing_extensions import override
 
 from planebench.catalog.changes import Changes
+from planebench.catalog.entries import SignFields
 from planebench.catalog.ids import PhotographId, SignId, ToolId
 from planebench.catalog.values import DatingSign, Part
+from planebench.trade.dating_evidence import EvidenceTables
 from planebench.window import ways
 from planebench.window.given import Given
-from planebench.window.jobs import LatestRead
+from planebench.window.jobs import Job, LatestRead
+from planebench.window.pieces.act import ActButton
 from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.place import Place
 from planebench.window.screens.dating import acts
 from planebench.window.screens.dating.answers import Disagreement
 from planebench.window.screens.dating.beside import SignBeside
 from planebench.window.screens.dating.chart import Chart
+from planebench.window.screens.dating.entry import SignForm, Written
 from planebench.window.screens.dating.model import Shown, shown_of
 from planebench.window.screens.dating.pinned import PinSet
+from planebench.window.screens.dating.studying import Studying
 
 _BESIDE_SHARE, _BESIDE_LEAST, _BESIDE_MOST = 0.29, 372, 520
 
@@ -36,10 +43,17 @@ class DatingScreen(Place):
         self._choose: SignId | None = None
         self._reading = LatestRead(given.jobs, self)
         self.beside = SignBeside(given)
+        self.form = SignForm()
         self.chart = Chart()
+        self.studying = Studying(given)
+        self._left = QStackedWidget()
+        self._body = QStackedWidget()
+        self._compare = ActButton("Compare with a type study")
+        self._enter = ActButton("Enter a sign", key="N")
         self._lay_out()
         self._connect()
         given.edits.happened.connect(self._look_again)
+        self._ask_tables()
         self._ask()
 
     @property
@@ -56,18 +70,30 @@ class DatingScreen(Place):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         wide = min(max(round(self.width() * _BESIDE_SHARE), _BESIDE_LEAST), _BESIDE_MOST)
-        self.beside.setFixedWidth(wide)
+        self._left.setFixedWidth(wide)
+        self.studying.page.set_width(wide)
 
     def _lay_out(self) -> None:
-        row = QHBoxLayout(self)
+        whole = QHBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(self._body)
+        signs = QWidget()
+        self._body.addWidget(signs)
+        self._body.addWidget(self.studying)
+        row = QHBoxLayout(signs)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
-        row.addWidget(self.beside)
+        self._left.addWidget(self.beside)
+        self._left.addWidget(self.form)
+        row.addWidget(self._left)
         row.addWidget(Rule(upright=True))
         row.addWidget(self.chart, 1)
         self.set_title("When it was made", up="Tool")
         self.set_regions(self.chart.list, self.beside)
+        self.set_acts(self._compare, self._enter)
         self.set_keys(
+            ("N", "enter a sign"),
+            ("Enter", "change the sign"),
             ("Up, Down", "the sign before or after"),
             ("Space", "count a sign or leave it out"),
             ("Delete", "put the sign in the bin"),
@@ -89,9 +115,89 @@ class DatingScreen(Place):
             lambda photo: self.go.emit(ways.ToPhotograph(photograph=PhotographId(photo)))
         )
         pinned.photographs_wanted.connect(lambda: self.go.emit(ways.ToIntake(tool=self._tool)))
-        shortcut = QShortcut(QKeySequence("Del"), chart.list)
-        shortcut.setContext(Qt.ShortcutContext.WidgetShortcut)
-        shortcut.activated.connect(self._bin)
+        chart.opened.connect(self._change_sign)
+        self._enter.clicked.connect(self.begin_entering)
+        self.form.wanted.connect(self._write)
+        self.form.left.connect(self._leave_form)
+        self._compare.clicked.connect(self._compare_or_back)
+        self.studying.left.connect(self._leave_studying)
+        self.studying.sign_wanted.connect(self._write_from_study)
+        self._key("Del", chart.list, self._bin)
+        self._key("N", self, self.begin_entering)
+
+    @staticmethod
+    def _key(keys: str, on: QWidget, act: Callable[[], None]) -> None:
+        shortcut = QShortcut(QKeySequence(keys), on)
+        shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        shortcut.activated.connect(act)
+
+    def begin_entering(self) -> None:
+        """Open the form for a new sign."""
+        self._open_form(None)
+
+    def begin_comparing(self) -> None:
+        """Open the type studies."""
+        if self._shown is not None:
+            self._body.setCurrentWidget(self.studying)
+            self._compare.set_words("Back to the signs")
+            self.studying.show_tool(self._shown.tool)
+            self.studying.page.choice.setFocus()
+
+    def _compare_or_back(self) -> None:
+        if self._body.currentWidget() is self.studying:
+            self._leave_studying()
+        else:
+            self.begin_comparing()
+
+    def _leave_studying(self) -> None:
+        self._body.setCurrentIndex(0)
+        self._compare.set_words("Compare with a type study")
+        self.chart.list.setFocus()
+
+    def _write_from_study(self, fields: SignFields) -> None:
+        self._leave_studying()
+        self._write(Written(sign=None, fields=fields))
+
+    def _change_sign(self) -> None:
+        sign = self._sign(self.chart.current)
+        if sign is not None:
+            self._open_form(sign)
+
+    def _open_form(self, sign: DatingSign | None) -> None:
+        if self._shown is not None:
+            self._leave_studying()
+            self._left.setCurrentWidget(self.form)
+            self.form.begin(self._shown.tool, sign)
+
+    def _leave_form(self) -> None:
+        self._left.setCurrentWidget(self.beside)
+        self.chart.list.setFocus()
+
+    def _write(self, written: Written) -> None:
+        catalog, tool = self._given.catalog, self._tool
+
+        def write(_job: Job) -> tuple[SignId, Changes]:
+            if written.sign is not None:
+                return written.sign, catalog.signs.change(written.sign, **written.fields)
+            added = catalog.signs.add(tool, **written.fields)
+            return added.id, added.changes
+
+        self._given.jobs.edit(write, done=self._written)
+
+    def _written(self, answer: tuple[SignId, Changes]) -> None:
+        self._choose, changes = answer
+        self._leave_form()
+        self._given.edits.happened.emit(changes)
+
+    def _ask_tables(self) -> None:
+        catalog = self._given.catalog
+        self._given.jobs.read(
+            lambda _job: catalog.own_tables.evidence_tables(), done=self._take_tables
+        )
+
+    def _take_tables(self, tables: EvidenceTables) -> None:
+        self.form.set_tables(tables)
+        self.studying.set_tables(tables)
 
     def _ask(self) -> None:
         catalog, tool = self._given.catalog, self._tool
@@ -108,6 +214,8 @@ class DatingScreen(Place):
         self.chart.show_shown(shown, choose=self._choose, change=_change(was, shown))
         self._choose = None
         self._show_sign()
+        if self._body.currentWidget() is self.studying:
+            self.studying.show_tool(shown.tool)
 
     def _show_sign(self) -> None:
         if self._shown is not None:
@@ -143,6 +251,8 @@ class DatingScreen(Place):
         self._do(acts.set_pin(wanted))
 
     def _look_again(self, changes: Changes) -> None:
+        if changes.catalog_wide:
+            self._ask_tables()
         if self._tool in changes.tools or changes.catalog_wide:
             self._ask()
 

@@ -1,0 +1,343 @@
+"""The form in which a sign is entered; what it means is shown while it is typed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QEvent, Qt, QTimer, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from typing_extensions import override
+
+from planebench.catalog.dating import AS_YEARS
+from planebench.catalog.entries import SignFields
+from planebench.catalog.ids import PartId, SignId
+from planebench.catalog.reference import open_list
+from planebench.catalog.sign_entry import KIND_WORDS, SeenSign, Understood, understand
+from planebench.catalog.values import DatingSign, Tool
+from planebench.errors import InputError
+from planebench.trade.dating_evidence import EvidenceTables
+from planebench.trade.dating_span import PRODUCTION
+from planebench.trade.terms import BASIS_WORDS, Basis
+from planebench.window.pieces.act import ActButton, Weight
+from planebench.window.pieces.choices import DropDown
+from planebench.window.pieces.field import Field, Labeled
+from planebench.window.pieces.lines import Note, Rule
+from planebench.window.pieces.words import heading
+from planebench.window.screens.dating.acts import weight_of
+from planebench.window.screens.dating.clues import ClueFields
+from planebench.window.screens.dating.diamond import DiamondFields
+from planebench.window.screens.dating.facts import known_words
+from planebench.window.screens.dating.model import sure_words
+
+_PAUSE_MS = 600
+_OF_WHOLE = frozenset({"word", "document", "type_study", PRODUCTION})
+_LINE_OF = {
+    **dict.fromkeys((*AS_YEARS, PRODUCTION), "value"),
+    **dict.fromkeys(("patent_us", "design_us", "reissue_us", "design_uk"), "number"),
+    "patent_date": "text",
+}
+_HINTS = {
+    "value": ("Years", "c. 1915, 1920s, before 1910, 1907-11"),
+    "number": ("Number as marked", "1,234,567"),
+    "text": ("Date as stamped", "PAT. APR. 19. 92"),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Written:
+    """A sign to be written down: anew, or in place of `sign`."""
+
+    sign: SignId | None
+    fields: SignFields
+
+
+class SignForm(QWidget):
+    """Asks for a sign. Signals: `wanted(Written)`; `left()` by Esc or the act."""
+
+    wanted = Signal(object)
+    left = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._tables: EvidenceTables | None = None
+        self._sign: DatingSign | None = None
+        self._title = heading("Enter a sign")
+        self.kind = DropDown("Kind of sign", list(KIND_WORDS.items()), holds="years")
+        self.lines = {key: Field(name, hint=hint) for key, (name, hint) in _HINTS.items()}
+        self.diamond = DiamondFields()
+        self.clues = ClueFields()
+        self.meaning = Note()
+        self.part = DropDown("On which part")
+        self.seen = Field("What was seen")
+        self.sure = DropDown("How sure")
+        self.looseness = Field("Loose by, in years")
+        self.basis = DropDown("How it was seen", [(b.value, w) for b, w in BASIS_WORDS.items()])
+        self.source = Field("Source")
+        self.write = ActButton("Write it down", weight=Weight.MAIN, key="Enter")
+        self._leave = ActButton("Leave it", key="Esc")
+        self._marks: dict[str, QWidget] = {}
+        self._area = QScrollArea()
+        self._part_chosen = False
+        self._pause = QTimer(self)
+        self._pause.setSingleShot(True)
+        self._pause.setInterval(_PAUSE_MS)
+        self._lay_out()
+        self._connect()
+
+    def set_tables(self, tables: EvidenceTables) -> None:
+        """Take the tables by which marks are read."""
+        self._tables = tables
+        self.clues.offer(tables.clues.values())
+
+    def begin(self, tool: Tool, sign: DatingSign | None) -> None:
+        """Show an empty form, or a known sign to be changed."""
+        self._sign = sign
+        self._title.setText("Enter a sign" if sign is None else f"Change sign {sign.number}")
+        self.part.offer([("", "whole tool"), *((part.id, part.name) for part in tool.parts)])
+        self.part.hold("" if sign is None or sign.part is None else sign.part)
+        self._part_chosen = sign is not None
+        kind, mark = ("years", {}) if sign is None else _typed(sign)
+        self.kind.hold(kind)
+        for key, line in self.lines.items():
+            _fill(line, mark.get(key, ""))
+        self.diamond.show_mark(mark)
+        self.clues.show_mark(mark.get("row", ""))
+        _fill(self.seen, "" if sign is None else sign.seen)
+        _fill(self.looseness, "" if sign is None else str(sign.looseness))
+        _fill(self.source, "" if sign is None else sign.source)
+        self.basis.hold(Basis.READ_OFF if sign is None else sign.basis)
+        self._offer_sure(None, "" if sign is None else sure_words(float(sign.sure)))
+        self._show_kind()
+        self._area.ensureVisible(0, 0)
+        self.kind.setFocus()
+
+    def take(self) -> None:
+        """Write the sign down if it can be meant, else say under its field what is wrong."""
+        understood = self._understand(told=True)
+        if understood is None:
+            return
+        of_tool = self.kind.held == PRODUCTION or not self.part.held
+        part = None if of_tool else PartId(self.part.held)
+        fields = SignFields(**{**understood.fields, "part_id": part})
+        name = None if self._sign is None else self._sign.id
+        self.wanted.emit(Written(sign=name, fields=fields))
+
+    @override
+    def event(self, event: QEvent) -> bool:
+        asked = event.type() == QEvent.Type.ShortcutOverride
+        if asked and isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_Escape:
+            event.accept()
+            return True
+        return super().event(event)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.take()
+        elif event.key() == Qt.Key.Key_Escape:
+            self.left.emit()
+        else:
+            super().keyPressEvent(event)
+
+    def _mark(self) -> dict[str, str]:
+        kind = self.kind.held
+        if kind == "diamond_uk":
+            return self.diamond.mark
+        if kind == "clue":
+            return self.clues.mark
+        key = _LINE_OF[kind]
+        return {key: self.lines[key].text}
+
+    def _given(self) -> SeenSign:
+        loose = self.looseness.text.strip()
+        if loose and not loose.isdecimal():
+            raise InputError(
+                f"“{loose}” is no number of years.",
+                remedy="Write a whole number such as 3, or nothing for what is usual.",
+                subject="looseness",
+            )
+        return SeenSign(
+            kind=self.kind.held,
+            mark=self._mark(),
+            seen=self.seen.text,
+            sure=weight_of(self.sure.held) if self.sure.held else None,
+            looseness=int(loose) if loose else None,
+            basis=Basis(self.basis.held) if self.basis.held else None,
+            source=self.source.text,
+        )
+
+    def _understand(self, *, told: bool) -> Understood | None:
+        """Read what is typed; `told` says under the field what is wrong with it."""
+        if self._tables is None:
+            return None
+        try:
+            return understand(self._given(), self._tables)
+        except InputError as error:
+            if told:
+                self._refuse(error)
+            return None
+
+    def _refuse(self, error: InputError) -> None:
+        if error.subject == "looseness":
+            self.looseness.show_trouble(error)
+        elif self.kind.held == "diamond_uk":
+            self.diamond.show_trouble(error)
+        elif self.kind.held == "clue":
+            self.clues.show_trouble(_NO_CLUE if not self.clues.mark else error)
+        else:
+            self.lines[_LINE_OF[self.kind.held]].show_trouble(error)
+
+    def _typed(self) -> None:
+        self._show_meaning(self._understand(told=False))
+        self._pause.start()
+
+    def _paused(self) -> None:
+        """Say what is wrong once a person has stopped typing something."""
+        if any(text.strip() for text in self._mark().values()):
+            self._understand(told=True)
+
+    def _show_meaning(self, understood: Understood | None) -> None:
+        self.meaning.setVisible(understood is not None)
+        self.meaning.say("")
+        if understood is not None:
+            known = known_words(understood.status)
+            lines = (
+                f"Bounds: {understood.bounds}.",
+                *(f"Or: {other}." for other in understood.alternatives),
+                f"{known[:1].upper()}{known[1:]}." if known else "",
+            )
+            text = "\n".join(line for line in lines if line)
+            self.meaning.say(text, f"Read as {understood.read_as}")
+        fields = None if understood is None else understood.fields
+        self._offer_usual(fields)
+
+    def _offer_usual(self, fields: SignFields | None) -> None:
+        """Show what holds where nothing is written."""
+        if fields is None:
+            return
+        if self._sign is None:
+            self._offer_sure(float(fields["sure"]) if not self.sure.held else None, "")
+        self.looseness.line.setPlaceholderText(f"as usual: {fields['looseness']}")
+        self.seen.line.setPlaceholderText(fields["seen"])
+        self.source.line.setPlaceholderText(fields["source"])
+
+    def _offer_sure(self, usual: float | None, holds: str) -> None:
+        rows = open_list("sureness").values()
+        held = next(
+            (row.code for row in rows if row.name == holds), self.sure.held if not holds else ""
+        )
+        words = "as usual for its kind" if usual is None else f"as usual: {sure_words(usual)}"
+        self.sure.offer([("", words), *((row.code, row.name) for row in rows)], holds=held)
+
+    def _show_kind(self) -> None:
+        kind = self.kind.held
+        wanted = kind if kind in self._marks else _LINE_OF[kind]
+        for key, widget in self._marks.items():
+            widget.setVisible(key == wanted)
+        bounds_all = kind == PRODUCTION
+        for widget in (self._how, self._part_label):
+            widget.setVisible(not bounds_all)
+        if not self._part_chosen:
+            # A mark stands on a part, first of all the body; what is told speaks of the whole.
+            self.part.setCurrentIndex(0 if kind in _OF_WHOLE else min(1, self.part.count() - 1))
+        if self._sign is None:
+            self.basis.hold(Basis.TOLD if kind == "word" else Basis.READ_OFF)
+        self._typed()
+
+    def _choose_part(self) -> None:
+        self._part_chosen = True
+
+    def _connect(self) -> None:
+        self.kind.chosen.connect(lambda _kind: self._show_kind())
+        for field in (*self.lines.values(), self.seen, self.looseness, self.source):
+            field.typed.connect(lambda _text: self._typed())
+        self.part.chosen.connect(lambda _part: self._choose_part())
+        self.sure.chosen.connect(lambda _code: self._typed())
+        self.diamond.typed.connect(self._typed)
+        self.clues.typed.connect(self._typed)
+        self._pause.timeout.connect(self._paused)
+        self.write.clicked.connect(self.take)
+        self._leave.clicked.connect(self.left)
+
+    def _lay_out(self) -> None:
+        inside = QWidget()
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(24, 24, 24, 24)
+        column.setSpacing(12)
+        column.addWidget(self._title)
+        column.addWidget(Labeled("Kind of sign", self.kind))
+        for key, line in self.lines.items():
+            self._marks[key] = Labeled(_HINTS[key][0], line)
+        self._marks |= {"diamond_uk": self.diamond, "clue": self.clues}
+        for mark in self._marks.values():
+            column.addWidget(mark)
+        column.addWidget(self.meaning)
+        self._part_label = Labeled("On which part", self.part)
+        column.addWidget(self._part_label)
+        column.addWidget(Labeled("What was seen", self.seen))
+        self._how = _row(Labeled("How sure", self.sure), Labeled("Loose by, years", self.looseness))
+        column.addWidget(self._how)
+        column.addWidget(
+            _row(Labeled("How it was seen", self.basis), Labeled("Source", self.source))
+        )
+        column.addStretch(1)
+        self._lay_around(inside)
+
+    def _lay_around(self, inside: QWidget) -> None:
+        """Let the fields scroll over the acts, which stay in sight."""
+        self._area.setWidget(inside)
+        self._area.setWidgetResizable(True)
+        self._area.setFrameShape(QFrame.Shape.NoFrame)
+        self._area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        foot = _row(self.write, self._leave, stretched=False)
+        foot.setContentsMargins(24, 12, 24, 16)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addWidget(self._area, 1)
+        whole.addWidget(Rule())
+        whole.addWidget(foot)
+        self.setAccessibleName("A sign of its date")
+
+
+_NO_CLUE = InputError(
+    "No clue is chosen.", remedy="Search, then choose one of the list.", subject="clue"
+)
+
+
+def _fill(field: Field, text: str) -> None:
+    field.line.clear()
+    field.set_text(text)
+
+
+def _row(*widgets: QWidget, stretched: bool = True) -> QWidget:
+    holder = QWidget()
+    row = QHBoxLayout(holder)
+    row.setContentsMargins(0, 0, 0, 0)
+    row.setSpacing(12 if stretched else 8)
+    for widget in widgets:
+        row.addWidget(widget, 1 if stretched else 0)
+    if not stretched:
+        row.addStretch(1)
+    return holder
+
+
+def _typed(sign: DatingSign) -> tuple[str, dict[str, str]]:
+    """Give a sign's kind and what was typed for it; years, where only those were kept."""
+    mark = {key: value for key, value in sign.mark.items() if isinstance(value, str) and value}
+    wanted = {"diamond_uk": "top", "clue": "row"}.get(sign.kind) or _LINE_OF.get(sign.kind, "")
+    if "own_row" in mark:
+        mark["row"] = mark["own_row"]
+    if wanted in mark:
+        return sign.kind, mark
+    kind = sign.kind if sign.kind in {*AS_YEARS, PRODUCTION} else "years"
+    return kind, {"value": sign.edtf or _edtf(sign)}
+
+
+def _edtf(sign: DatingSign) -> str:
+    low, high = sign.not_before, sign.not_after
+    if low == high:
+        return "" if low is None else f"{low}"
+    return f"{'..' if low is None else low}/{'..' if high is None else high}"

@@ -1,0 +1,295 @@
+"""A tool beside a type study: what it shows is ticked, and what fits is seen."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from typing_extensions import override
+
+from planebench.catalog.own_tables import KnownStudy
+from planebench.catalog.values import Tool
+from planebench.trade.type_study import Comparison, TypeStudy, compare
+from planebench.window.given import Given
+from planebench.window.jobs import LatestRead
+from planebench.window.pieces.act import ActButton, Weight
+from planebench.window.pieces.choices import DropDown
+from planebench.window.pieces.field import Labeled
+from planebench.window.pieces.lines import Note, Rule
+from planebench.window.pieces.words import Ink, LinkAct, Words, heading, note
+from planebench.window.screens.dating.study_rows import VariantList
+from planebench.window.screens.dating.study_words import (
+    fitting_words,
+    forms_chosen,
+    next_words,
+    seen_before,
+)
+
+_NOT_LOOKED = "not looked at"
+_TWICE = (
+    "Written down, it counts beside the signs it rests on: leave out the one or the others, "
+    "or the same thing counts twice."
+)
+
+
+class StudyPage(QWidget):
+    """Compares a tool with a type study.
+
+    Signals: `sign_wanted(Comparison)`; `production_wanted(TypeStudy)`; `file_wanted(purpose)`;
+    `typing_wanted()`; `bin_wanted(OwnTableId)`; `left()`.
+    """
+
+    sign_wanted = Signal(object)
+    production_wanted = Signal(object)
+    file_wanted = Signal(str)
+    typing_wanted = Signal()
+    bin_wanted = Signal(str)
+    left = Signal()
+
+    def __init__(self, given: Given, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._comparing = LatestRead(given.jobs, self)
+        self._studies: Sequence[KnownStudy] = ()
+        self._tool: Tool | None = None
+        self._found: Comparison | None = None
+        self.choice = DropDown("Type study")
+        self.features: dict[str, DropDown] = {}
+        self.variants = VariantList()
+        self.fitting = heading()
+        self.years = Words(ink=Ink.MUTED).wrapped()
+        self.next_look = Note()
+        self.trouble = Words(ink=Ink.RUST).wrapped()
+        self.write = ActButton("Write this down as a sign", weight=Weight.MAIN)
+        self.production = ActButton("Let its years of making bound the date")
+        self.bring = LinkAct("Bring one in from a file")
+        self.type_in = LinkAct("Type one in")
+        self.to_bin = LinkAct("Put it in the bin")
+        self.bring_dates = LinkAct("Bring in a table of dates of your own")
+        self._source = note().wrapped()
+        self._form = _Form()
+        self._side = QWidget()
+        self._lay_out()
+        self._connect()
+
+    @property
+    def study(self) -> TypeStudy | None:
+        """The type study in hand."""
+        held = self.choice.held
+        return next((one.study for one in self._studies if one.id == held), None)
+
+    def set_width(self, wide: int) -> None:
+        """Give the left side its width."""
+        self._side.setFixedWidth(wide)
+
+    def show_studies(self, studies: Sequence[KnownStudy], tool: Tool) -> None:
+        """Offer type studies; the one in hand stays, else the first that names the tool's model."""
+        held = self.choice.held
+        other = self._tool is None or held not in {one.id for one in studies}
+        changed = other or [s for s in studies if s.id == held] != [
+            s for s in self._studies if s.id == held
+        ]
+        self._studies, self._tool = studies, tool
+        best = held if not other else _likeliest(studies, tool)
+        self.choice.offer([(one.id, one.study.title) for one in studies], holds=best)
+        if changed:
+            self._show_study()
+
+    def refuse(self, error: Exception) -> None:
+        """Say what is wrong with a table that was brought in."""
+        self.trouble.setText(str(error))
+        self.trouble.show()
+
+    @override
+    def event(self, event: QEvent) -> bool:
+        asked = event.type() == QEvent.Type.ShortcutOverride
+        if asked and isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_Escape:
+            event.accept()
+            return True
+        return super().event(event)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.left.emit()
+            return
+        super().keyPressEvent(event)
+
+    def _show_study(self) -> None:
+        study = self.study
+        self.trouble.hide()
+        for part in (self.to_bin, self.write, self.production, self.next_look, self.variants):
+            part.setVisible(study is not None)
+        self._source.setText("" if study is None else _source_words(study))
+        seen = {} if study is None or self._tool is None else seen_before(self._tool, study)
+        self.features = self._form.show_features(study, seen)
+        for box in self.features.values():
+            box.chosen.connect(lambda _form: self._compare())
+        if study is None:
+            self.fitting.setText("No type study yet")
+            self.years.setText(
+                "Bring one in from a CSV file, or type one in: a row a variant, with its years "
+                "and the form of each feature."
+            )
+            return
+        self._compare()
+
+    def _compare(self) -> None:
+        study = self.study
+        seen = forms_chosen({feature: box.held for feature, box in self.features.items()})
+        if study is not None:
+            self._comparing.ask(lambda _job: compare(study, seen), done=self._show_found)
+
+    def _show_found(self, found: Comparison) -> None:
+        self._found = found
+        title, years = fitting_words(found)
+        self.fitting.setText(title)
+        self.years.setText(years)
+        look = next_words(found)
+        self.next_look.setVisible(bool(look))
+        self.next_look.say(look)
+        self.variants.show_fits(found.fits)
+        self._form.mark_next(found)
+        reason = ""
+        if not found.seen:
+            reason = "Say first what the tool shows."
+        elif found.years == (None, None):
+            reason = "No variant fits, or those that do have no years."
+        self.write.set_not_now(reason)
+
+    def _connect(self) -> None:
+        self.choice.chosen.connect(lambda _id: self._show_study())
+        self.write.clicked.connect(lambda: self.sign_wanted.emit(self._found))
+        self.production.clicked.connect(lambda: self.production_wanted.emit(self.study))
+        self.bring.clicked.connect(lambda: self.file_wanted.emit("type_study"))
+        self.bring_dates.clicked.connect(lambda: self.file_wanted.emit("dating_clues"))
+        self.type_in.clicked.connect(self.typing_wanted)
+        self.to_bin.clicked.connect(lambda: self.bin_wanted.emit(self.choice.held))
+
+    def _lay_out(self) -> None:
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addWidget(self._side)
+        row.addWidget(Rule(upright=True))
+        row.addLayout(self._right(), 1)
+        self._lay_side()
+        self.trouble.hide()
+
+    def _lay_side(self) -> None:
+        side = QVBoxLayout(self._side)
+        side.setContentsMargins(0, 24, 0, 16)
+        side.setSpacing(8)
+        top = QVBoxLayout()
+        top.setContentsMargins(24, 0, 24, 0)
+        top.setSpacing(8)
+        top.addWidget(Labeled("Type study", self.choice))
+        top.addWidget(self._source)
+        acts = QHBoxLayout()
+        acts.setSpacing(16)
+        for act in (self.bring, self.type_in, self.to_bin):
+            acts.addWidget(act)
+        acts.addStretch(1)
+        top.addLayout(acts)
+        top.addWidget(self.trouble)
+        side.addLayout(top)
+        side.addWidget(self._form, 1)
+        foot = QVBoxLayout()
+        foot.setContentsMargins(24, 0, 24, 0)
+        foot.addWidget(self.bring_dates, 0, Qt.AlignmentFlag.AlignLeft)
+        side.addLayout(foot)
+
+    def _right(self) -> QVBoxLayout:
+        column = QVBoxLayout()
+        column.setContentsMargins(0, 24, 0, 16)
+        column.setSpacing(8)
+        above = QVBoxLayout()
+        above.setContentsMargins(24, 0, 24, 8)
+        above.setSpacing(4)
+        above.addWidget(self.fitting)
+        above.addWidget(self.years)
+        above.addSpacing(4)
+        above.addWidget(self.next_look)
+        column.addLayout(above)
+        column.addWidget(self.variants, 1)
+        acts = QHBoxLayout()
+        acts.setContentsMargins(24, 8, 24, 0)
+        acts.setSpacing(8)
+        acts.addWidget(self.write)
+        acts.addWidget(self.production)
+        acts.addStretch(1)
+        column.addLayout(acts)
+        below = QHBoxLayout()
+        below.setContentsMargins(24, 0, 24, 0)
+        below.addWidget(note(_TWICE).wrapped())
+        column.addLayout(below)
+        return column
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """A feature's label and its choice."""
+
+    label: Words
+    box: DropDown
+
+
+class _Form(QScrollArea):
+    """The features of a study, each with the forms that it can take."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._rows: dict[str, _Row] = {}
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setAccessibleName("What the tool shows")
+
+    def show_features(self, study: TypeStudy | None, seen: dict[str, str]) -> dict[str, DropDown]:
+        """Show a study's features, those seen before held; give their choices."""
+        inside = QWidget()
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(24, 8, 24, 8)
+        column.setSpacing(8)
+        self._rows = {}
+        for feature in () if study is None else study.features:
+            forms = () if study is None else study.forms_of(feature)
+            offered = [("", _NOT_LOOKED), *((form, form) for form in forms)]
+            box = DropDown(feature, offered, holds=seen.get(feature, ""))
+            label = note(feature)
+            label.setBuddy(box)
+            column.addWidget(label)
+            column.addWidget(box)
+            self._rows[feature] = _Row(label, box)
+        column.addStretch(1)
+        self.setWidget(inside)
+        return {feature: row.box for feature, row in self._rows.items()}
+
+    def mark_next(self, found: Comparison) -> None:
+        """Mark the feature to look at next."""
+        best = found.next_looks[0].feature if next_words(found) and found.next_looks else ""
+        for feature, row in self._rows.items():
+            row.label.setText(f"{feature}, look here next" if feature == best else feature)
+            row.label.set_ink(Ink.BRASS if feature == best else Ink.MUTED)
+
+
+def _likeliest(studies: Sequence[KnownStudy], tool: Tool) -> str:
+    """Give the study that names the tool's maker and model, else the first."""
+
+    def names(one: KnownStudy) -> tuple[bool, bool]:
+        models = [model.strip().casefold() for model in one.study.model.split(",")]
+        maker = tool.maker.casefold()
+        return (
+            bool(tool.model) and tool.model.casefold() in models,
+            bool(maker) and maker in one.study.maker.casefold(),
+        )
+
+    return max(studies, key=names).id if studies else ""
+
+
+def _source_words(study: TypeStudy) -> str:
+    made = ", ".join(words for words in (study.maker, study.model) if words)
+    return "\n".join(words for words in (made, study.source) if words)

@@ -1,0 +1,154 @@
+"""The variants of a type study, the likeliest first: its years, and what speaks against it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import (
+    QAbstractListModel,
+    QModelIndex,
+    QPersistentModelIndex,
+    QPointF,
+    QRectF,
+    QSize,
+    Qt,
+)
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
+from PySide6.QtWidgets import (
+    QFrame,
+    QListView,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QWidget,
+)
+from typing_extensions import override
+
+from planebench.trade.type_study import Fit
+from planebench.window.fonts import words
+from planebench.window.screens.dating.model import years_in_words
+from planebench.window.tokens import NOTE, TEXT, tokens_now
+
+_ROW = 52
+_LEFT, _NAME, _YEARS, _BAR = 24, 88, 120, 120
+_FIT = Qt.ItemDataRole.UserRole
+AnyIndex = QModelIndex | QPersistentModelIndex
+
+
+def against_words(fit: Fit) -> str:
+    """Say what speaks against a variant: the single sign in full, else which ones."""
+    if fit.fits:
+        if not fit.agreeing:
+            return "nothing looked at yet speaks for or against it"
+        return f"fits: {', '.join(fit.agreeing)}"
+    one = fit.only_against
+    if one is not None:
+        return f"only the {one.feature} is against it: {one.seen}, not {' or '.join(one.expected)}"
+    features = ", ".join(against.feature for against in fit.against)
+    return f"{len(fit.against)} signs against it: {features}"
+
+
+class _Fits(QAbstractListModel):
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.fits: Sequence[Fit] = ()
+
+    def show_fits(self, fits: Sequence[Fit]) -> None:
+        self.beginResetModel()
+        self.fits = fits
+        self.endResetModel()
+
+    @override
+    def rowCount(self, parent: AnyIndex | None = None) -> int:
+        return 0 if parent is not None and parent.isValid() else len(self.fits)
+
+    @override
+    def data(self, index: AnyIndex, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+        if not index.isValid():
+            return None
+        fit = self.fits[index.row()]
+        if role == _FIT:
+            return fit
+        if role in {Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole}:
+            return f"Variant {fit.variant.name}, {_years(fit)}, {against_words(fit)}"
+        return None
+
+
+class VariantList(QListView):
+    """The variants beside what the tool shows."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._fits = _Fits(self)
+        self.setModel(self._fits)
+        self.setItemDelegate(_Rows(self))
+        self.setUniformItemSizes(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setAccessibleName("Variants")
+        self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+
+    def show_fits(self, fits: Sequence[Fit]) -> None:
+        """Show variants, the likeliest first."""
+        self._fits.show_fits(fits)
+
+
+class _Rows(QStyledItemDelegate):
+    """Paints a variant: name, years, how much it is believed, and what is against it."""
+
+    @override
+    def sizeHint(self, option: QStyleOptionViewItem, index: AnyIndex) -> QSize:
+        return QSize(100, _ROW)
+
+    @override
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: AnyIndex) -> None:
+        fit, tokens = index.data(_FIT), tokens_now()
+        if not isinstance(fit, Fit):
+            return
+        painter.save()
+        box = QRectF(option.rect)
+        if option.state & QStyle.StateFlag.State_Selected:
+            painter.fillRect(box, QColor(tokens.chosen))
+        color = tokens.ink if fit.fits else tokens.muted
+        at, first = box.left() + _LEFT, box.top() + 22
+        name = words(TEXT, strong=fit.fits)
+        _write(painter, QPointF(at, first), f"Variant {fit.variant.name}", (name, color), _NAME)
+        at += _NAME
+        _write(painter, QPointF(at, first), _years(fit), (words(TEXT), color), _YEARS)
+        at += _YEARS
+        self._share(painter, QRectF(at, first - 10, _BAR, 10), fit)
+        at += _BAR + 16
+        room = box.right() - 24 - at
+        _write(painter, QPointF(at, first), fit.variant.note, (words(TEXT), color), room)
+        ink = tokens.muted if fit.fits and not fit.agreeing else _told_ink(fit)
+        spot = QPointF(box.left() + _LEFT + _NAME, box.top() + 41)
+        wide = box.right() - 24 - spot.x()
+        _write(painter, spot, against_words(fit), (words(NOTE), ink), wide)
+        line = QRectF(box.left() + _LEFT, box.bottom(), box.width() - 48, 1)
+        painter.fillRect(line, QColor(tokens.line))
+        painter.restore()
+
+    def _share(self, painter: QPainter, box: QRectF, fit: Fit) -> None:
+        tokens = tokens_now()
+        painter.setPen(QPen(QColor(tokens.edge), 1))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawRect(box.adjusted(0.5, 0.5, -0.5, -0.5))
+        filled = QRectF(box.left(), box.top(), max(1.0, box.width() * fit.share), box.height())
+        painter.fillRect(filled, QColor(tokens.verdigris if fit.fits else tokens.muted))
+
+
+def _write(painter: QPainter, at: QPointF, text: str, look: tuple[QFont, str], room: float) -> None:
+    font, color = look
+    painter.setFont(font)
+    painter.setPen(QColor(color))
+    shown = QFontMetricsF(font).elidedText(text, Qt.TextElideMode.ElideRight, room - 4)
+    painter.drawText(at, shown)
+
+
+def _told_ink(fit: Fit) -> str:
+    tokens = tokens_now()
+    return tokens.verdigris if fit.fits else tokens.rust
+
+
+def _years(fit: Fit) -> str:
+    return years_in_words(fit.variant.years.not_before, fit.variant.years.not_after)

@@ -1,0 +1,105 @@
+"""A tool beside a type study in words, and what is written down of it as a sign."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from planebench.catalog.entries import SignFields
+from planebench.catalog.sign_entry import SeenSign, understand
+from planebench.catalog.values import Tool
+from planebench.trade.dating_evidence import EvidenceTables
+from planebench.trade.dating_span import PRODUCTION
+from planebench.trade.terms import Basis
+from planebench.trade.type_study import Comparison, TypeStudy
+from planebench.window.screens.dating.model import say_list, years_in_words
+
+_STUDY, _FORMS = "study", "forms"
+_LITTLE = 0.005
+
+
+def fitting_words(found: Comparison) -> tuple[str, str]:
+    """Say which variants fit, in a title and a sentence under it."""
+    if not found.seen:
+        count = len(found.study.variants)
+        return f"{count} variants", "Say what the tool shows, and those that do not fit fall back."
+    fitting = found.fitting
+    if not fitting:
+        return "No variant fits", "Each has something against it; those with the least come first."
+    names = say_list([variant.name for variant in fitting])
+    word = "Variant" if len(fitting) == 1 else "Variants"
+    verb = "fits" if len(fitting) == 1 else "fit"
+    return f"{word} {names} {verb}", f"made {years_in_words(*found.years)}"
+
+
+def next_words(found: Comparison) -> str:
+    """Say which sign to look at next, empty where none would tell more."""
+    looks = [look for look in found.next_looks if look.bits > _LITTLE]
+    if not looks:
+        return "" if found.seen else "Nothing tells its variants apart."
+    forms = " or ".join(looks[0].forms) if len(looks[0].forms) < 4 else ""  # noqa: PLR2004 -- a line
+    which = f": {forms}" if forms else ""
+    return f"Look at the {looks[0].feature} next{which}. It would separate the most."
+
+
+def seen_before(tool: Tool, study: TypeStudy) -> dict[str, str]:
+    """Give the forms that were written down of a tool by this study the last time."""
+    for sign in reversed(tool.signs):
+        forms = sign.mark.get(_FORMS)
+        if sign.mark.get(_STUDY) == study.title and isinstance(forms, dict):
+            return {
+                feature: form
+                for feature, form in forms.items()
+                if feature in study.features and form in study.forms_of(feature)
+            }
+    return {}
+
+
+def study_sign(found: Comparison, tables: EvidenceTables) -> SignFields:
+    """Give the sign that the fitting variants make. Raises InputError where they have no years."""
+    names = say_list([variant.name for variant in found.fitting])
+    word = "variant" if len(found.fitting) == 1 else "variants"
+    seen = SeenSign(
+        kind="type_study",
+        mark={"value": _edtf(found.years)},
+        seen=f"Fits {word} {names} of the type study",
+        basis=Basis.BY_EYE,
+        source=f"{found.study.title}, {word} {names}",
+    )
+    fields = understand(seen, tables).fields
+    kept = {**fields["mark"], _STUDY: found.study.title, _FORMS: dict(found.seen)}
+    return SignFields(**{**fields, "mark": kept, "source_status": _status(found.study)})
+
+
+def production_sign(study: TypeStudy, tables: EvidenceTables) -> SignFields:
+    """Give the years in which a study says its model was made, from its first to its last."""
+    firsts = [variant.years.not_before for variant in study.variants]
+    lasts = [variant.years.not_after for variant in study.variants]
+    low = None if None in firsts else min(year for year in firsts if year is not None)
+    high = None if None in lasts else max(year for year in lasts if year is not None)
+    seen = SeenSign(
+        kind=PRODUCTION,
+        mark={"value": _edtf((low, high))},
+        seen=f"{study.model or study.title}, first to last variant",
+        looseness=0,
+        source=study.title,
+    )
+    fields = understand(seen, tables).fields
+    return SignFields(**{**fields, "source_status": _status(study)})
+
+
+def forms_chosen(held: Mapping[str, str]) -> dict[str, str]:
+    """Give the features looked at, those not looked at left out."""
+    return {feature: form for feature, form in held.items() if form}
+
+
+def _status(study: TypeStudy) -> str:
+    return "invented" if study.invented else ""
+
+
+def _edtf(years: tuple[int | None, int | None]) -> str:
+    low, high = years
+    if low is None and high is None:
+        return ""
+    if low == high:
+        return f"{low}"
+    return f"{'..' if low is None else low}/{'..' if high is None else high}"
