@@ -18,6 +18,7 @@ from planebench.window.pieces.lines import Note, Rule
 from planebench.window.pieces.tag import Tag
 from planebench.window.pieces.words import Ink, LinkAct, OneLine, Words, heading, note, page_title
 from planebench.window.screens.intake.by_tool import ToolCount, rules_told
+from planebench.window.screens.intake.tool_list import ToolList
 from planebench.window.screens.intake.unknown import UnknownNumbers
 from planebench.window.thumbnails import Thumbnails, paint_cover
 
@@ -93,7 +94,7 @@ class Running(QWidget):
         self._stop.clicked.connect(self.stop_wanted)
         self._refusals = Note(trouble=True)
         self._refused: list[FileOutcome] = []
-        self._tools = QVBoxLayout()
+        self._tools = ToolList(thumbnails)
         self._after = Words(ink=Ink.MUTED).wrapped()
         self.reasons = LinkAct("What filed each photograph")
         self.reasons.clicked.connect(self.reasons_wanted)
@@ -150,13 +151,7 @@ class Running(QWidget):
 
     def show_tools(self, counts: Sequence[ToolCount]) -> None:
         """Show what came to which tool, the newest first."""
-        while (item := self._tools.takeAt(0)) is not None:
-            widget = item.widget()
-            if widget is not None:
-                widget.deleteLater()
-        for count in counts:
-            self._tools.addWidget(_ToolLine(count, self._thumbnails))
-        self._tools.addStretch(1)
+        self._tools.show_counts(counts)
 
     def end(self, result: IntakeResult, counts: tuple[int, int, int], waiting: int) -> None:
         """Show an intake at its end: `counts` new, here already, refused; `waiting` not filed."""
@@ -223,11 +218,7 @@ class Running(QWidget):
         column.setContentsMargins(16, 16, 24, 12)
         column.setSpacing(12)
         column.addWidget(heading("Tool by tool, newest first"))
-        tools = QWidget()
-        tools.setLayout(self._tools)
-        self._tools.setContentsMargins(0, 0, 0, 0)
-        self._tools.setSpacing(0)
-        column.addWidget(_scrolled(tools), 1)
+        column.addWidget(self._tools, 1)
         column.addWidget(self.unknown)
         column.addWidget(self._after)
         column.addWidget(self.reasons)
@@ -238,31 +229,6 @@ class Running(QWidget):
         acts.addStretch(1)
         column.addLayout(acts)
         return column
-
-
-class _ToolLine(QWidget):
-    """A tool's row: its latest photograph, name, count and remark."""
-
-    def __init__(self, count: ToolCount, thumbnails: Thumbnails) -> None:
-        super().__init__()
-        self._count = count
-        self._thumbnails = thumbnails
-        self.setFixedHeight(76)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(112, 8, 0, 8)
-        names = QVBoxLayout()
-        names.setSpacing(0)
-        names.addWidget(note(count.stock))
-        names.addWidget(heading(count.title))
-        row.addLayout(names, 3)
-        row.addWidget(Words(f"{count.photographs} taken in"), 1)
-        row.addWidget(note(count.remark).wrapped(), 2)
-
-    @override
-    def paintEvent(self, event: QPaintEvent) -> None:
-        latest = self._count.latest
-        pixmap = None if latest is None else self._thumbnails.of(latest)
-        paint_cover(QPainter(self), QRectF(0, 8, 96, 60), pixmap)
 
 
 def _scrolled(widget: QWidget) -> QScrollArea:

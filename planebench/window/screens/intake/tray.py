@@ -34,6 +34,8 @@ from planebench.window.tokens import NOTE, tokens_now
 
 _CELL = QSize(196, 164)
 _PHOTO = Qt.ItemDataRole.UserRole
+# Rows beyond these come up once others are filed, or once a word narrows the list.
+_MOST_PHOTOGRAPHS, _MOST_TOOLS = 1000, 300
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,7 +103,7 @@ class Tray(QWidget):
         self._tools = tuple(tools)
         row = max(0, self.photographs.currentRow())
         self.photographs.clear()
-        for photo in photographs:
+        for photo in photographs[:_MOST_PHOTOGRAPHS]:
             when = "" if photo.taken_at is None else f"  {photo.taken_at:%H:%M}"
             item = QListWidgetItem(f"{photo.original_name}{when}")
             item.setData(_PHOTO, photo.id)
@@ -171,14 +173,16 @@ class Tray(QWidget):
         return column
 
     def _show_tools(self) -> None:
-        wanted = self.which.text.casefold().split()
+        words_ = self.which.text.casefold().split()
+        suggested = set(self._suggested.values())
+        fitting = [line for line in self._tools if all(w in _told(line).casefold() for w in words_)]
+        # What a card suggests is never left out of a long list.
+        fitting.sort(key=lambda line: line.id not in suggested)
         self.tools.clear()
-        for line in self._tools:
-            told = f"{line.stock_number}  {line.title}, {line.subtitle}"
-            if all(word in told.casefold() for word in wanted):
-                item = QListWidgetItem(told)
-                item.setData(_PHOTO, line.id)
-                self.tools.addItem(item)
+        for line in fitting[:_MOST_TOOLS]:
+            item = QListWidgetItem(_told(line))
+            item.setData(_PHOTO, line.id)
+            self.tools.addItem(item)
         self._stand_on_suggestion()
 
     def _stand_on_suggestion(self) -> None:
@@ -206,3 +210,7 @@ class Tray(QWidget):
             self.bin_wanted.emit(self._chosen())
         else:
             super().keyPressEvent(event)
+
+
+def _told(line: ToolLine) -> str:
+    return f"{line.stock_number}  {line.title}, {line.subtitle}"
