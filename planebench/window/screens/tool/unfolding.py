@@ -34,6 +34,12 @@ _NARROW = {view: (0, at) for at, view in enumerate(VIEWS)}
 _ENDS = (Stage.AS_FOUND, Stage.FINISHED)
 _MOST_DETAILS = 7
 _SIZE, _SMALL = QSize(72, 48), QSize(62, 44)
+_WAYS = {
+    Qt.Key.Key_Left: QPointF(-1, 0),
+    Qt.Key.Key_Right: QPointF(1, 0),
+    Qt.Key.Key_Up: QPointF(0, -1),
+    Qt.Key.Key_Down: QPointF(0, 1),
+}
 _HINT = (
     "Each place holds as found on the left, finished on the right. A dashed place is not "
     "photographed yet."
@@ -53,6 +59,14 @@ class DottedPlace(PhotoPlace):
         """Show spots, 0 to 1 of a photograph of this shape (width by height)."""
         self._spots, self._shape = spots, shape
         self.update()
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        # A button would go to whatever was laid out next: the unfolding knows what lies where.
+        if Qt.Key(event.key()) in _WAYS:
+            event.ignore()
+        else:
+            super().keyPressEvent(event)
 
     @override
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -173,13 +187,7 @@ class Unfolding(QWidget):
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        ways = {
-            Qt.Key.Key_Left: QPointF(-1, 0),
-            Qt.Key.Key_Right: QPointF(1, 0),
-            Qt.Key.Key_Up: QPointF(0, -1),
-            Qt.Key.Key_Down: QPointF(0, 1),
-        }
-        way = ways.get(Qt.Key(event.key()))
+        way = _WAYS.get(Qt.Key(event.key()))
         here = self.focusWidget()
         if way is None or not isinstance(here, DottedPlace):
             super().keyPressEvent(event)
@@ -210,9 +218,7 @@ class Unfolding(QWidget):
             self._names[view] = box
 
     def _make_place(self, name: str, view: str) -> DottedPlace:
-        place = DottedPlace(name, view, _SIZE)
-        place.installEventFilter(self)
-        return place
+        return DottedPlace(name, view, _SIZE)
 
     def _lay_out(self) -> None:
         self._outer = QGridLayout(self)
