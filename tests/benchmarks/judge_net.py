@@ -124,9 +124,7 @@ def stroke_maps(embedding: Tensor, points: Tensor, kind: Tensor) -> Tensor:
         used = (kind * sign).clamp(min=0)[:, :, None, None]
         maps.append((alike * used).amax(1))
         maps.append((alike * used).sum(1) * 0.25)
-        maps.extend(
-            (alike * used * torch.exp(-away / (2 * reach**2))).amax(1) for reach in REACHES
-        )
+        maps.extend((alike * used * torch.exp(-away / (2 * reach**2))).amax(1) for reach in REACHES)
         maps.append((used * torch.exp(-away / (2 * 0.008**2))).amax(1))
     return torch.stack(maps, 1)
 

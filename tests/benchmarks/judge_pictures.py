@@ -85,9 +85,7 @@ def noise(n: int, cells: float, device: str, *, octaves: int = 1, rough: float =
         if size[0] > HEIGHT:
             break
         grid = torch.randn(n, 1, *size, device=device)
-        total += weight * F.interpolate(
-            grid, (HEIGHT, WIDTH), mode="bicubic", align_corners=False
-        )
+        total += weight * F.interpolate(grid, (HEIGHT, WIDTH), mode="bicubic", align_corners=False)
         power += weight**2
         weight, cells = weight * rough, cells * 2
     return total / (0.75 * math.sqrt(power))
@@ -107,7 +105,7 @@ def _grid(target: Target, *, still: bool = False) -> tuple[Tensor, int, float]:
     scale = math.sqrt(FRAMED_AREA / ((y1 - y0) * (x1 - x0)))
     angle, flip_x, flip_y, stretch = 0.0, 1.0, 1.0, 1.0
     if not still:
-        scale *= math.exp(random.uniform(-0.5, 0.3))
+        scale *= math.exp(random.uniform(-0.35, 0.25))
         angle = random.gauss(0, 0.2) + (random.random() < 0.15) * math.pi / 2
         flip_x, flip_y = random.choice((-1.0, 1.0)), random.choice((-1.0, 1.0))
         stretch = math.exp(random.gauss(0, 0.12))
@@ -128,19 +126,25 @@ def _grid(target: Target, *, still: bool = False) -> tuple[Tensor, int, float]:
 def _sampled(target: Target, grid: Tensor, level: int, wobble: Tensor) -> tuple[Tensor, ...]:
     shot = target.shot
     height, width = shot.masks[0].shape[1:]
-    unit = torch.stack([(grid[0] + 0.5) / width * 2 - 1, (grid[1] + 0.5) / height * 2 - 1], -1)[None]
+    unit = torch.stack([(grid[0] + 0.5) / width * 2 - 1, (grid[1] + 0.5) / height * 2 - 1], -1)[
+        None
+    ]
     image = F.grid_sample(
         shot.images[level][None].float(), unit, padding_mode="reflection", align_corners=False
     )
-    packed = F.grid_sample(
-        shot.masks[level][None].float(), unit, mode="nearest", align_corners=False
-    ).round().to(torch.uint8)
+    packed = (
+        F.grid_sample(shot.masks[level][None].float(), unit, mode="nearest", align_corners=False)
+        .round()
+        .to(torch.uint8)
+    )
     moved = torch.stack(
         [unit[..., 0] + wobble[..., 0] * 2 / width, unit[..., 1] + wobble[..., 1] * 2 / height], -1
     )
-    outline = F.grid_sample(
-        shot.masks[level][None].float(), moved, mode="nearest", align_corners=False
-    ).round().to(torch.uint8)
+    outline = (
+        F.grid_sample(shot.masks[level][None].float(), moved, mode="nearest", align_corners=False)
+        .round()
+        .to(torch.uint8)
+    )
     return image[0] / 255, packed[0], outline[0]
 
 
@@ -187,7 +191,9 @@ def framed(targets: list[Target], device: str, *, still: bool = False) -> Batch:
 
 
 def to_linear(image: Tensor) -> Tensor:
-    return torch.where(image <= 0.04045, image / 12.92, ((image.clamp(min=0) + 0.055) / 1.055) ** 2.4)
+    return torch.where(
+        image <= 0.04045, image / 12.92, ((image.clamp(min=0) + 0.055) / 1.055) ** 2.4
+    )
 
 
 def to_screen(linear: Tensor) -> Tensor:
@@ -208,7 +214,7 @@ def _worn(n: int, device: str) -> Tensor:
     field = field + _uniform(n, 0, 1.2, device) * noise(n, 4, device)
     share = torch.rand(n, device=device) ** 2 * 0.6
     flat = field.flatten(1)
-    ranked = flat[:, :: 97].sort(1).values
+    ranked = flat[:, ::97].sort(1).values
     at = (ranked.shape[1] * (1 - share)).long().clamp(0, ranked.shape[1] - 1)
     edge = ranked.gather(1, at[:, None])[:, :, None, None]
     return (field > edge).float()
@@ -224,7 +230,9 @@ def _metal(n: int, light: Tensor, device: str) -> Tensor:
     albedo = torch.exp(_uniform(n, math.log(0.25), math.log(1.6), device))
     grain = 1 + _uniform(n, 0, 0.2, device) * noise(n, 250, device, octaves=2)
     patchy = torch.exp(_uniform(n, 0, 0.35, device) * noise(n, 14, device, octaves=4))
-    return light * albedo * (grain * patchy).clamp(min=0.1) * _tint(n, (1.0, 0.98, 0.95), 0.05, device)
+    return (
+        light * albedo * (grain * patchy).clamp(min=0.1) * _tint(n, (1.0, 0.98, 0.95), 0.05, device)
+    )
 
 
 def _rusty(n: int, light: Tensor, device: str) -> Tensor:
@@ -237,9 +245,19 @@ def _light(linear: Tensor, mask: Tensor, finish: Tensor) -> Tensor:
     """A guess at how bright bare iron would be: what is mirrored, spread as rough metal would."""
     n, device = len(linear), str(linear.device)
     spread = _blurred(linear, random.choice((8, 16, 32, 64)))
-    gain = torch.where(finish[:, 0, None, None, None] > 0, _uniform(n, 1.5, 12, device), _uniform(n, 0.4, 1.0, device))
-    top = (linear.mean(1, keepdim=True) * mask).flatten(1)[:, ::61].quantile(0.97, dim=1)[:, None, None, None]
-    even = (top * _uniform(n, 0.3, 1.2, device)) * torch.exp(_uniform(n, 0, 0.6, device) * noise(n, 3, device))
+    gain = torch.where(
+        finish[:, 0, None, None, None] > 0,
+        _uniform(n, 1.5, 12, device),
+        _uniform(n, 0.4, 1.0, device),
+    )
+    top = (
+        (linear.mean(1, keepdim=True) * mask)
+        .flatten(1)[:, ::61]
+        .quantile(0.97, dim=1)[:, None, None, None]
+    )
+    even = (top * _uniform(n, 0.3, 1.2, device)) * torch.exp(
+        _uniform(n, 0, 0.6, device) * noise(n, 3, device)
+    )
     share = _uniform(n, 0, 1, device)
     return (share * spread * gain + (1 - share) * even).clamp(0.003, 1.2)
 
@@ -257,7 +275,7 @@ def _from_other(linear: Tensor, lost: Tensor) -> Tensor:
     return result.clamp(0.002, 1.2)
 
 
-def wear(batch: Batch, linear: Tensor) -> Tensor:
+def wear(batch: Batch, linear: Tensor, harm: float) -> Tensor:
     """Take finish off in places (or put some back), and change what is lost to match."""
     n, device = len(linear), str(linear.device)
     bare = batch.finish[:, 2, None, None, None]
@@ -275,26 +293,34 @@ def wear(batch: Batch, linear: Tensor) -> Tensor:
     use = _chance(n, 0.35, device) * enough[torch.arange(n)]
     new = torch.where(use > 0, borrowed, new)
     new = new * (1 - bare) + _rusty(n, _blurred(linear, 16).clamp(min=0.01) * 1.3, device) * bare
-    where = _worn(n, device) * _chance(n, 0.4, device) * batch.mask
+    # Nickel and the steel under it look alike enough; made-up losses there mislead when many.
+    where = (
+        _worn(n, device) * _chance(n, 0.45 * harm, device) * (1 - nickel * _chance(n, 0.5, device))
+    )
+    where = where * batch.mask
     soft = F.avg_pool2d(where, 3, 1, 1)
     linear = linear * (1 - soft) + new * soft
     batch.lost = torch.maximum(batch.lost, where)
     batch.rust = torch.where(where > 0, (rusty * (1 - use)).maximum(bare), batch.rust)
     batch.rust_known = batch.rust_known * (1 - where * use)
     # Rust creeps over nickel that is there and nickel that is not; it says little of either.
-    over = _worn(n, device) * nickel * _chance(n, 0.25, device) * batch.mask
+    over = _worn(n, device) * nickel * _chance(n, 0.3 * harm, device) * batch.mask
     soft = F.avg_pool2d(over, 3, 1, 1)
     linear = linear * (1 - soft) + _rusty(n, light, device) * soft
     batch.rust = torch.maximum(batch.rust, over)
-    return _restored(batch, linear)
+    return _restored(batch, linear, harm)
 
 
-def _restored(batch: Batch, linear: Tensor) -> Tensor:
+def _restored(batch: Batch, linear: Tensor, harm: float) -> Tensor:
     """Put black finish back over some of a japanned surface, so shapes of loss vary."""
     n, device = len(linear), str(linear.device)
-    where = _worn(n, device) * batch.finish[:, 0, None, None, None] * _chance(n, 0.15, device)
+    where = (
+        _worn(n, device) * batch.finish[:, 0, None, None, None] * _chance(n, 0.15 * harm, device)
+    )
     where = where * batch.lost * batch.mask
-    black = _blurred(linear, 32) * _uniform(n, 0.02, 0.12, device) + _uniform(n, 0.001, 0.015, device)
+    black = _blurred(linear, 32) * _uniform(n, 0.02, 0.12, device) + _uniform(
+        n, 0.001, 0.015, device
+    )
     soft = F.avg_pool2d(where, 3, 1, 1)
     batch.lost = batch.lost * (1 - where)
     batch.rust = batch.rust * (1 - where)
@@ -309,52 +335,74 @@ def _window(n: int, device: str) -> Tensor:
     xs = xs + bend * noise(n, 6, device) + _uniform(n, 0, 0.006, device) * noise(n, 90, device)
     ys = ys + bend * noise(n, 6, device) + _uniform(n, 0, 0.006, device) * noise(n, 90, device)
     angle = _uniform(n, 0, math.pi, device)
-    u = (xs - _uniform(n, -0.7, 0.7, device)) * angle.cos() + (ys - _uniform(n, -0.4, 0.4, device)) * angle.sin()
+    u = (xs - _uniform(n, -0.7, 0.7, device)) * angle.cos() + (
+        ys - _uniform(n, -0.4, 0.4, device)
+    ) * angle.sin()
     v = ys * angle.cos() - xs * angle.sin() - _uniform(n, -0.4, 0.4, device)
     soft = torch.exp(_uniform(n, math.log(0.003), math.log(0.15), device))
     half_u, half_v = _uniform(n, 0.03, 0.4, device), _uniform(n, 0.05, 0.8, device)
     return torch.sigmoid((half_u - u.abs()) / soft) * torch.sigmoid((half_v - v.abs()) / soft)
 
 
-def reflect(batch: Batch, linear: Tensor) -> Tensor:
+def reflect(batch: Batch, linear: Tensor, harm: float) -> Tensor:
     """Mirror a window or a lamp in the finish; bare metal shows it spread and weaker."""
     n, device = len(linear), str(linear.device)
-    shape = _window(n, device) * _chance(n, 0.7, device) + noise(n, 4, device).clamp(min=0) * _chance(n, 0.3, device)
-    strength = torch.exp(_uniform(n, math.log(0.02), math.log(0.6), device)) * _chance(n, 0.45, device)
+    shape = _window(n, device) * _chance(n, 0.7, device) + noise(n, 4, device).clamp(
+        min=0
+    ) * _chance(n, 0.3, device)
+    strength = torch.exp(_uniform(n, math.log(0.02), math.log(0.6), device)) * _chance(
+        n, 0.5 * harm, device
+    )
     color = _tint(n, (1.0, 1.0, 1.03), 0.12, device)
     spread = _blurred(shape, 32)
     jap = batch.finish[:, 0, None, None, None]
     keep = F.avg_pool2d((1 - batch.lost) * (1 - batch.finish[:, 2, None, None, None]), 3, 1, 1)
     level = _blurred(linear, 32)
-    added = strength * color * (keep * (jap + (1 - jap) * level * 3) * shape + (1 - keep) * spread * level * 2)
-    mirror = torch.exp(noise(n, 5, device, octaves=2) * _uniform(n, 0, 0.6, device) * _chance(n, 0.4, device))
+    added = (
+        strength
+        * color
+        * (keep * (jap + (1 - jap) * level * 3) * shape + (1 - keep) * spread * level * 2)
+    )
+    mirror = torch.exp(
+        noise(n, 5, device, octaves=2)
+        * _uniform(n, 0, 0.4, device)
+        * _chance(n, 0.4 * harm, device)
+    )
     nickel = batch.finish[:, 1, None, None, None] * keep
     return (linear + added * batch.mask) * (mirror * nickel + (1 - nickel))
 
 
-def photographed(batch: Batch, linear: Tensor) -> Tensor:
+def photographed(batch: Batch, linear: Tensor, harm: float) -> Tensor:
     """Another light, exposure, camera and file: color, tone, shade, blur, noise, compression."""
     n, device = len(linear), str(linear.device)
-    rust_hue = _tint(n, (1.0, 1.0, 1.0), 0.18, device)
+    rust_hue = _tint(n, (1.0, 1.0, 1.0), 0.16, device)
     rust = F.avg_pool2d(batch.rust * batch.rust_known, 3, 1, 1) * _chance(n, 0.6, device)
     linear = linear * (1 - rust) + linear * rust_hue * rust
-    light = _tint(n, (1.0, 1.0, 1.0), 0.12, device) * torch.exp(torch.randn(n, 1, 1, 1, device=device) * 0.35)
+    light = _tint(n, (1.0, 1.0, 1.0), 0.12 * harm, device) * torch.exp(
+        torch.randn(n, 1, 1, 1, device=device) * 0.35 * harm
+    )
     shade = torch.exp(noise(n, 3, device) * _uniform(n, 0, 0.35, device) * _chance(n, 0.5, device))
     linear = (linear * light * shade).clamp(min=0)
     grey = linear.mean(1, keepdim=True)
-    linear = (grey + (linear - grey) * _uniform(n, 0.5, 1.4, device)).clamp(1e-5, 1.0)
-    image = to_screen(linear) ** torch.exp(torch.randn(n, 1, 1, 1, device=device) * 0.15)
-    bow = _uniform(n, -0.25, 0.35, device)
+    linear = (grey + (linear - grey) * _uniform(n, 1 - 0.5 * harm, 1 + 0.4 * harm, device)).clamp(
+        1e-5, 1.0
+    )
+    image = to_screen(linear) ** torch.exp(torch.randn(n, 1, 1, 1, device=device) * 0.15 * harm)
+    bow = _uniform(n, -0.25, 0.35, device) * harm
     image = image + bow * image * (1 - image) * (2 * image - 1)
-    image = _softened(image)
-    grain = torch.exp(_uniform(n, math.log(0.002), math.log(0.035), device))
+    image = _softened(image, harm)
+    grain = torch.exp(_uniform(n, math.log(0.002), math.log(0.012 + 0.023 * harm), device))
     image = image + grain * torch.randn_like(image)
     return _compressed(image.clamp(0, 1)).clamp(0, 1)
 
 
-def _softened(image: Tensor) -> Tensor:
-    amount = _uniform(len(image), 0, 1, str(image.device)) * _chance(len(image), 0.5, str(image.device))
-    soft = F.avg_pool2d(F.avg_pool2d(image, 3, 1, 1, count_include_pad=False), 3, 1, 1, count_include_pad=False)
+def _softened(image: Tensor, harm: float) -> Tensor:
+    amount = _uniform(len(image), 0, 1, str(image.device)) * _chance(
+        len(image), 0.5 * harm, str(image.device)
+    )
+    soft = F.avg_pool2d(
+        F.avg_pool2d(image, 3, 1, 1, count_include_pad=False), 3, 1, 1, count_include_pad=False
+    )
     return image * (1 - amount) + soft * amount
 
 
@@ -367,22 +415,26 @@ def _compressed(image: Tensor) -> Tensor:
     blocks = image.reshape(n, 3, HEIGHT // 8, 8, WIDTH // 8, 8).permute(0, 1, 2, 4, 3, 5)
     coded = (blocks @ basis.T).transpose(-1, -2) @ basis.T  # transposed, which the steps allow
     step = (0.004 + 0.01 * (k[None] + k[:, None])) * (
-        torch.rand(n, 1, 1, 1, 1, 1, device=device) ** 2 * (torch.rand(n, 1, 1, 1, 1, 1, device=device) < 0.5)
+        torch.rand(n, 1, 1, 1, 1, 1, device=device) ** 2
+        * (torch.rand(n, 1, 1, 1, 1, 1, device=device) < 0.5)
     ) + 1e-4
     coded = (coded / step).round() * step
     back = (coded @ basis).transpose(-1, -2) @ basis
     return back.permute(0, 1, 2, 4, 3, 5).reshape(image.shape)
 
 
-def drawn(targets: list[list[Target]], n: int, device: str) -> Batch:
-    """Draw a batch: half japanning, a quarter each nickel and bare metal, all changed at random."""
-    kinds = random.choices((0, 1, 2), (0.5, 0.27, 0.23), k=n)
+def drawn(targets: list[list[Target]], n: int, device: str, harm: float) -> Batch:
+    """Draw a batch: half japanning, a quarter each nickel and bare metal, all changed at random.
+
+    `harm`, 0 to 1, is how often and how much they are changed.
+    """
+    kinds = random.choices((0, 1, 2), (0.5, 0.29, 0.21), k=n)
     batch = framed([random.choice(targets[kind]) for kind in kinds], device)
     linear = to_linear(batch.image)
-    linear = reflect(batch, wear(batch, linear))
+    linear = reflect(batch, wear(batch, linear, harm), harm)
     batch.known = batch.known * batch.mask
-    batch.image = photographed(batch, linear)
-    if random.random() < 0.35:  # an outline round a part of the surface only
+    batch.image = photographed(batch, linear, harm)
+    if random.random() < 0.3 * harm:  # an outline round a part of the surface only
         field = noise(n, 2, device)
         part = (field > _uniform(n, -1.2, 0.3, device)).float()
         if (part * batch.known).flatten(1).sum(1).min() > 1500:

@@ -33,22 +33,24 @@ def loss_of(logit: Tensor, batch: Batch) -> Tensor:
 
 @torch.no_grad()
 def next_dot(logit: Tensor, batch: Batch, kind: float) -> tuple[Tensor, Tensor]:
-    """Middle of a large wrongly judged patch of one kind (1 kept, -1 lost): row, column, found."""
+    """Middle of a large wrongly judged patch of one kind (1 kept, -1 lost), on the half-size grid."""
     judged = (logit > 0).float()
-    wrong = (batch.lost - judged) * -kind
-    wrong = wrong.clamp(min=0) * batch.known
-    cell = random.choice((7, 15, 31, 61))
+    wrong = ((batch.lost - judged) * -kind).clamp(min=0) * batch.known
+    wrong = F.avg_pool2d(wrong, 2)
+    cell = random.choice((3, 7, 15, 31))
     score = F.avg_pool2d(wrong, (cell, 1), 1, (cell // 2, 0))
     score = F.avg_pool2d(score, (1, cell), 1, (0, cell // 2)) * wrong
     score = score + 1e-4 * torch.rand_like(score) * wrong
     flat = score.flatten(1)
     best = flat.argmax(1)
-    width = logit.shape[3]
+    width = wrong.shape[3]
     found = flat.gather(1, best[:, None])[:, 0] > 0
     return torch.stack([best // width, best % width], 1), found
 
 
-def dots_loss(judge: Judge, outs: tuple[Tensor, ...], batch: Batch, most: int) -> tuple[Tensor, Tensor]:
+def dots_loss(
+    judge: Judge, outs: tuple[Tensor, ...], batch: Batch, most: int
+) -> tuple[Tensor, Tensor]:
     """Set dots one after another where the judgement is wrong; the loss after each."""
     first, features, embedding = outs[0], outs[1], outs[2]
     n = len(first)
@@ -64,7 +66,7 @@ def dots_loss(judge: Judge, outs: tuple[Tensor, ...], batch: Batch, most: int) -
         use_other = ~found & also
         spot = torch.where(use_other[:, None], other, spot)
         sign = torch.where(use_other, -side, side) * (found | also)
-        points[:, number], kind[:, number] = spot // 2, sign
+        points[:, number], kind[:, number] = spot, sign
         side = -side
         if number in scored:
             logit = judge.second(first, features, embedding, points, kind)
@@ -104,7 +106,14 @@ def export(judge: Judge, folder: Path, stem: str) -> None:
         folder / f"{stem}_first.onnx",
         input_names=["image", "mask", "finish"],
         output_names=["logit", "features", "embedding", "rust"],
-        dynamic_axes={"image": hw, "mask": hw, "logit": hw, "features": half, "embedding": half, "rust": hw},
+        dynamic_axes={
+            "image": hw,
+            "mask": hw,
+            "logit": hw,
+            "features": half,
+            "embedding": half,
+            "rust": hw,
+        },
         opset_version=17,
         dynamo=False,
     )
@@ -116,8 +125,12 @@ def export(judge: Judge, folder: Path, stem: str) -> None:
         input_names=["logit", "features", "embedding", "points", "kind"],
         output_names=["judged"],
         dynamic_axes={
-            "logit": hw, "features": half, "embedding": half,
-            "points": {1: "dots"}, "kind": {1: "dots"}, "judged": hw,
+            "logit": hw,
+            "features": half,
+            "embedding": half,
+            "points": {1: "dots"},
+            "kind": {1: "dots"},
+            "judged": hw,
         },
         opset_version=17,
         dynamo=False,
@@ -136,6 +149,8 @@ def main() -> None:
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--stem", default="judge")
     parser.add_argument("--start", type=Path)
+    parser.add_argument("--harm", type=float, default=0.8)
+    parser.add_argument("--export", action="store_true")
     parser.add_argument("--rate", type=float, default=1.5e-3)
     args = parser.parse_args()
     random.seed(args.seed)
@@ -144,7 +159,8 @@ def main() -> None:
     torch.backends.cudnn.benchmark = True
     left = tuple(p for p in args.leave.split(",") if p)
     names = sorted(
-        f.stem for f in args.data.glob("*.jpg")
+        f.stem
+        for f in args.data.glob("*.jpg")
         if f.stem[0] in args.names and not f.stem.startswith(left or ("-",))
     )
     began = time.monotonic()
@@ -152,7 +168,10 @@ def main() -> None:
     print(len(names), [len(t) for t in targets], f"{time.monotonic() - began:.0f} s", flush=True)
     judge = Judge().to(device)
     if args.start:
-        judge.load_state_dict(torch.load(args.start, map_location=device))
+        kept = torch.load(args.start, map_location=device)
+        judge.load_state_dict(
+            {k: v.float() if v.is_floating_point() else v for k, v in kept.items()}
+        )
     train(judge, targets, args, device)
 
 
@@ -166,14 +185,16 @@ def train(judge: Judge, targets: list, args: argparse.Namespace, device: str) ->
         rate = args.rate * min(1, (number + 1) / 200) * max(0.01, 1 - done) ** 1.0
         for group in rule.param_groups:
             group["lr"] = rate
-        loss, values = step(judge, drawn(targets, args.batch, device))
+        loss, values = step(judge, drawn(targets, args.batch, device, args.harm * (1 - 0.6 * done)))
         rule.zero_grad(set_to_none=True)
         loss.backward()
         torch.nn.utils.clip_grad_norm_(judge.parameters(), 2.0)
         rule.step()
         blend = max(0.002, 1 / (number + 1)) if number < 500 else 0.002
         with torch.no_grad():
-            for old, new in zip(mean.state_dict().values(), judge.state_dict().values(), strict=True):
+            for old, new in zip(
+                mean.state_dict().values(), judge.state_dict().values(), strict=True
+            ):
                 if old.dtype.is_floating_point:
                     old.lerp_(new, blend)
                 else:
@@ -182,10 +203,22 @@ def train(judge: Judge, targets: list, args: argparse.Namespace, device: str) ->
         shown.append(values)
         if number % 200 == 0 or number in {1, 20}:
             means = [sum(v) / len(shown) for v in zip(*shown, strict=True)]
-            print(number, f"{time.monotonic() - began:.0f} s", " ".join(f"{m:.4f}" for m in means), flush=True)
+            print(
+                number,
+                f"{time.monotonic() - began:.0f} s",
+                " ".join(f"{m:.4f}" for m in means),
+                flush=True,
+            )
             shown = []
-    torch.save({k: v.cpu().half() if v.dtype.is_floating_point else v.cpu() for k, v in mean.state_dict().items()}, args.out / f"{args.stem}.pt")
-    export(mean, args.out, args.stem)
+    torch.save(
+        {
+            k: v.cpu().half() if v.dtype.is_floating_point else v.cpu()
+            for k, v in mean.state_dict().items()
+        },
+        args.out / f"{args.stem}.pt",
+    )
+    if args.export:
+        export(mean, args.out, args.stem)
 
 
 if __name__ == "__main__":

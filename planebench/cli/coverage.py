@@ -1,0 +1,145 @@
+"""planebench coverage: how much of a finish is kept inside an outline on a photograph."""
+
+from __future__ import annotations
+
+import json
+from argparse import ArgumentParser, Namespace
+from decimal import Decimal
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from planebench.catalog.rating_tables import load_rating_tables
+from planebench.catalog.reference import resources_folder
+from planebench.cli.answer import Answer, Command
+from planebench.errors import FileError
+from planebench.photo.coverage import (
+    Finish,
+    Judge,
+    Reading,
+    Strokes,
+    overlay,
+    strokes_from_json,
+)
+from planebench.photo.decode import open_upright
+from planebench.photo.outline import outline_from_json
+from planebench.trade.ratings import rate
+
+
+def _arguments(parser: ArgumentParser) -> None:
+    parser.add_argument("photo", type=Path, help="the photograph")
+    parser.add_argument(
+        "--outline", type=Path, required=True, help="the outline of the surface, as JSON"
+    )
+    parser.add_argument("--strokes", type=Path, help="strokes of kept, lost, cannot_tell, as JSON")
+    parser.add_argument(
+        "--second-light", type=Path, help="the same view photographed under another light"
+    )
+    parser.add_argument("--finish", choices=[f.value for f in Finish], required=True)
+    parser.add_argument("--overlay", type=Path, help="write the photograph, hatched, to this PNG")
+    parser.add_argument(
+        "--map", type=Path, help="write 0 outside, 1 kept, 2 lost, 3 cannot tell to this PNG"
+    )
+
+
+def _run(args: Namespace) -> Answer:
+    outline = outline_from_json(_json(args.outline))
+    strokes = Strokes() if args.strokes is None else strokes_from_json(_json(args.strokes))
+    image = open_upright(args.photo)
+    second = None if args.second_light is None else open_upright(args.second_light)
+    finish = Finish(args.finish)
+    judging = Judge(resources_folder() / "judge").open(image, outline, finish, second)
+    reading = judging.read(strokes)
+    judged = judging.map()
+    if args.map is not None:
+        _write(judged, args.map)
+    if args.overlay is not None:
+        _write(overlay(image, judged), args.overlay)
+    return _answer(reading, judged, finish)
+
+
+def _answer(reading: Reading, judged: NDArray[np.uint8], finish: Finish) -> Answer:
+    kept, lost, unsure = (int(np.count_nonzero(judged == kind)) for kind in (1, 2, 3))
+    ratings = _ratings(reading, finish)
+    data: dict[str, object] = {
+        "share": _rounded(reading.share),
+        "low": _rounded(reading.low),
+        "high": _rounded(reading.high),
+        "kept_px": kept,
+        "lost_px": lost,
+        "cannot_tell_px": unsure,
+        "causes": {
+            "cannot_tell": _rounded(reading.causes.cannot_tell),
+            "outline": _rounded(reading.causes.outline),
+            "judging": _rounded(reading.causes.judging),
+        },
+        "ratings": ratings,
+        "advice": reading.advice,
+    }
+    if reading.why_unmeasurable is not None:
+        data["why"] = reading.why_unmeasurable
+        lines = (reading.why_unmeasurable, reading.advice)
+        return Answer(data=data, lines=lines)
+    return Answer(data=data, lines=(*_lines(reading, finish), *_told(ratings), reading.advice))
+
+
+def _lines(reading: Reading, finish: Finish) -> tuple[str, ...]:
+    share, low, high = (100 * float(v or 0) for v in (reading.share, reading.low, reading.high))
+    word = "rusted" if finish is Finish.RUST else "kept"
+    return (f"{finish.value.capitalize()}: {share:.1f} % {word} ({low:.0f} to {high:.0f}).",)
+
+
+def _told(ratings: dict[str, object]) -> tuple[str, ...]:
+    return tuple(f"{standard}: {grade}" for standard, grade in ratings.items())
+
+
+def _ratings(reading: Reading, finish: Finish) -> dict[str, object]:
+    if reading.share is None:
+        return {}
+    lost = reading.share if finish is Finish.RUST else 1 - reading.share
+    tables = load_rating_tables(resources_folder() / "ratings")
+    percent = Decimal(str(round(100 * lost, 4)))
+    return {r.standard: r.said for r in rate(finish.value, percent, tables)}
+
+
+def _rounded(share: float | None) -> float | None:
+    return None if share is None else round(share, 4)
+
+
+def _json(path: Path) -> object:
+    try:
+        data: object = json.loads(path.read_text(encoding="utf-8"))
+    except OSError as error:
+        raise FileError(
+            f"The file {path.name} cannot be read.",
+            remedy="Check that it is there and may be read.",
+            subject=str(path),
+        ) from error
+    except (ValueError, RecursionError) as error:
+        raise FileError(
+            f"The file {path.name} is not JSON.",
+            remedy="Write the outline or the strokes as the help of this command says.",
+            subject=str(path),
+        ) from error
+    return data
+
+
+def _write(pixels: NDArray[np.uint8], path: Path) -> None:
+    try:
+        Image.fromarray(pixels).save(path, format="PNG")
+    except OSError as error:
+        raise FileError(
+            f"The picture {path.name} cannot be written.",
+            remedy="Choose a folder that exists and may be written to.",
+            subject=str(path),
+        ) from error
+
+
+COMMAND = Command(
+    name="coverage",
+    summary="measure how much finish is kept, or how much iron is rusted, inside an outline",
+    arguments=_arguments,
+    run=_run,
+)

@@ -1,0 +1,206 @@
+"""Outlines of surfaces: polygons with holes, read, checked and turned into masks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planebench.errors import InputError
+
+Point = tuple[float, float]
+Ring = tuple[Point, ...]
+
+SMALLEST_AREA = 200
+_CORNERS = 3
+# A slip of the hand makes small loops, which change little; more is a crossing meant.
+_LOOP_ALLOWED = 0.03
+_PAIRS_AT_ONCE = 512
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Polygon:
+    """An outer ring and the rings cut out of it; x, y in pixels, (0, 0) the top left pixel."""
+
+    outer: Ring
+    holes: tuple[Ring, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outline:
+    """One surface on one photograph: what any of its polygons holds belongs to it."""
+
+    polygons: tuple[Polygon, ...]
+
+
+def outline_from_json(data: object) -> Outline:
+    """Read {"polygons": [{"outer": [[x, y], ...], "holes": [...]}]}. Raise InputError otherwise."""
+    try:
+        return Outline(polygons=_polygons(data))
+    except (TypeError, KeyError, ValueError, AttributeError) as error:
+        raise InputError(
+            "The outline cannot be read.",
+            remedy='It is written {"polygons": [{"outer": [[x, y], ...], "holes": []}]}.',
+            subject="outline",
+        ) from error
+
+
+def _polygons(data: object) -> tuple[Polygon, ...]:
+    if not isinstance(data, Mapping):
+        raise TypeError
+    return tuple(
+        Polygon(
+            outer=_ring(polygon["outer"]),
+            holes=tuple(_ring(hole) for hole in polygon.get("holes") or ()),
+        )
+        for polygon in data["polygons"]
+    )
+
+
+def _ring(points: Sequence[Sequence[float]]) -> Ring:
+    ring = tuple((float(x), float(y)) for x, y in points)
+    if not np.isfinite(np.array(ring)).all():
+        raise ValueError
+    return ring
+
+
+def outline_to_json(outline: Outline) -> dict[str, object]:
+    """Write an outline as outline_from_json reads it."""
+    return {
+        "polygons": [
+            {
+                "outer": [list(point) for point in polygon.outer],
+                "holes": [[list(point) for point in hole] for hole in polygon.holes],
+            }
+            for polygon in outline.polygons
+        ]
+    }
+
+
+def check_outline(outline: Outline, size: tuple[int, int]) -> None:
+    """Raise InputError, saying why, if nothing can be read inside it.
+
+    `size` is the photograph's width and height in pixels. What reaches over the edge is cut off;
+    loops that change the area by less than three percent are let pass.
+    """
+    if not outline.polygons:
+        raise _refused("The outline has no polygon.", "Draw round the surface first.")
+    for polygon in outline.polygons:
+        for ring in (polygon.outer, *polygon.holes):
+            _check_ring(ring)
+    inside = int(np.count_nonzero(mask_of(outline, size)))
+    if inside == 0:
+        raise _refused(
+            f"The outline lies outside the photograph of {size[0]} x {size[1]} pixels.",
+            "Check that it was drawn on this photograph, turned upright.",
+        )
+    if inside < SMALLEST_AREA:
+        raise _refused(
+            f"The outline holds {inside} pixels, fewer than {SMALLEST_AREA}.",
+            "Outline more of the surface, or take a closer photograph.",
+        )
+
+
+def _check_ring(ring: Ring) -> None:
+    if len(set(ring)) < _CORNERS:
+        raise _refused(
+            "The outline has no area: a polygon has fewer than three points.",
+            "Set at least three points round the surface.",
+        )
+    drawn = abs(_signed_area(ring))
+    if drawn < 1 and not _crosses(ring):
+        raise _refused("The outline has no area.", "Set points round the surface, not along it.")
+    if _crosses(ring) and abs(_covered(ring) - drawn) > max(_LOOP_ALLOWED * drawn, 8.0):
+        raise _refused("The outline crosses itself.", "Move or delete the points where it crosses.")
+
+
+def _refused(happened: str, remedy: str) -> InputError:
+    return InputError(happened, remedy=remedy, subject="outline")
+
+
+def _signed_area(ring: Ring) -> float:
+    x, y = np.array(ring).T
+    return float((x * np.roll(y, -1) - np.roll(x, -1) * y).sum() / 2)
+
+
+def _covered(ring: Ring) -> float:
+    """Area held by the ring by the even-odd rule, on a grid fine enough for the comparison."""
+    points = np.array(ring)
+    low, reach = points.min(axis=0), np.ptp(points, axis=0)
+    scale = 1500.0 / max(float(reach.max()), 1.0)
+    moved = (points - low) * scale
+    width, height = (int(side) + 2 for side in reach * scale)
+    return float(np.count_nonzero(_filled(moved, width, height))) / scale**2
+
+
+def _crosses(ring: Ring) -> bool:
+    """Whether two sides cross at a point inside both; touching does not count."""
+    start = np.array(ring)
+    end = np.roll(start, -1, axis=0)
+    order = np.argsort(np.minimum(start[:, 0], end[:, 0]), kind="stable")
+    start, end = start[order], end[order]
+    left, right = np.minimum(start[:, 0], end[:, 0]), np.maximum(start[:, 0], end[:, 0])
+    for first in range(0, len(start), _PAIRS_AT_ONCE):
+        some = slice(first, first + _PAIRS_AT_ONCE)
+        last = int(np.searchsorted(left, right[some].max(), side="right"))
+        rest = slice(first, last)
+        a, b = start[some, None], end[some, None]
+        c, d = start[None, rest], end[None, rest]
+        apart = (_side(a, b, c) * _side(a, b, d) < 0) & (_side(c, d, a) * _side(c, d, b) < 0)
+        if apart.any():
+            return True
+    return False
+
+
+def _side(
+    a: NDArray[np.float64], b: NDArray[np.float64], p: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    return (b[..., 0] - a[..., 0]) * (p[..., 1] - a[..., 1]) - (b[..., 1] - a[..., 1]) * (
+        p[..., 0] - a[..., 0]
+    )
+
+
+def mask_of(outline: Outline, size: tuple[int, int]) -> NDArray[np.uint8]:
+    """Give height x width, 1 where a pixel's centre lies in the outline, else 0.
+
+    `size` is width and height.
+    """
+    width, height = size
+    mask = np.zeros((height, width), dtype=np.uint8)
+    for polygon in outline.polygons:
+        x0, y0, x1, y1 = _window(polygon.outer, size)
+        if x0 >= x1 or y0 >= y1:
+            continue
+        shift = np.array([x0, y0], dtype=np.float64)
+        here = _filled(np.array(polygon.outer) - shift, x1 - x0, y1 - y0)
+        for hole in polygon.holes:
+            here &= 1 - _filled(np.array(hole) - shift, x1 - x0, y1 - y0)
+        mask[y0:y1, x0:x1] |= here
+    return mask
+
+
+def _window(ring: Ring, size: tuple[int, int]) -> tuple[int, int, int, int]:
+    points = np.array(ring)
+    x0, y0 = np.clip(np.floor(points.min(axis=0)), 0, size).astype(int)
+    x1, y1 = np.clip(np.ceil(points.max(axis=0)) + 1, 0, size).astype(int)
+    return int(x0), int(y0), int(x1), int(y1)
+
+
+def _filled(points: NDArray[np.float64], width: int, height: int) -> NDArray[np.uint8]:
+    """Fill by the even-odd rule: each side turns over all pixels right of where it meets a row."""
+    start, end = points, np.roll(points, -1, axis=0)
+    upper = np.where((start[:, 1] <= end[:, 1])[:, None], start, end)
+    lower = np.where((start[:, 1] <= end[:, 1])[:, None], end, start)
+    first = np.clip(np.ceil(upper[:, 1]), 0, height).astype(np.int64)
+    last = np.clip(np.ceil(lower[:, 1]), 0, height).astype(np.int64)
+    counts = np.maximum(last - first, 0)
+    side = np.repeat(np.arange(len(points)), counts)
+    rows = np.arange(len(side)) - np.repeat(np.cumsum(counts) - counts, counts) + first[side]
+    slope = (lower[side, 0] - upper[side, 0]) / (lower[side, 1] - upper[side, 1])
+    meets = upper[side, 0] + slope * (rows - upper[side, 1])
+    columns = np.clip(np.ceil(meets), 0, width).astype(np.int64)
+    turns = np.zeros((height, width + 1), dtype=np.uint8)
+    np.bitwise_xor.at(turns, (rows, columns), 1)
+    return np.bitwise_xor.accumulate(turns, axis=1)[:, :width]
