@@ -90,7 +90,8 @@ def grey(file: Path) -> np.ndarray:
     document = QPdfDocument(None)
     document.load(str(file))
     image = document.render(0, QSize(1275, 1650))
-    pixels = np.asarray(image.convertToFormat(QImage.Format.Format_RGBA8888).constBits())
+    converted = image.convertToFormat(QImage.Format.Format_RGBA8888)
+    pixels = np.array(converted.constBits())
     rgba = pixels.reshape(image.height(), image.width(), 4).astype(float)
     share = rgba[..., 3:] / 255
     document.close()

@@ -199,6 +199,15 @@ def test_a_stock_number_changed_elsewhere_is_followed(
     assert "LOT7-X" in saved_words(out)[0]
 
 
+def test_a_tool_put_in_the_bin_has_no_card(
+    qtbot: QtBot, given: Given, screen: CardsScreen, tools: tuple[ToolId, ...]
+) -> None:
+    given.edits.happened.emit(given.catalog.tools.bin([tools[0]]))
+
+    qtbot.waitUntil(lambda: screen.pages.count == 1)
+    assert screen.title.remark == "6 tools"
+
+
 def test_settings_changed_elsewhere_are_taken_up(
     qtbot: QtBot, given: Given, screen: CardsScreen
 ) -> None:

@@ -295,6 +295,20 @@ def test_a_batch_that_is_stopped_keeps_what_was_issued_and_says_so(
     assert batch_screen.column.issue_file.isEnabled()
 
 
+def test_a_tool_binned_meanwhile_is_told_and_the_others_are_issued(
+    given: Given, batch_screen: SheetScreen, told: list[Notice], settled: Settled
+) -> None:
+    first, second, third = batch_screen._tools
+    given.catalog.tools.bin([second])
+
+    batch_screen.column.issue_file.click()
+    settled()
+
+    assert "LOT7-002 is in the bin" in told[-1].happened
+    counts = [len(given.catalog.sheets.of_tool(tool)) for tool in (first, second, third)]
+    assert counts == [1, 0, 1]
+
+
 def test_without_a_tool_it_is_said_what_to_do(given: Given, show: Show) -> None:
     screen = SheetScreen(given, ())
     show(screen)

@@ -10,6 +10,7 @@ from PySide6.QtGui import QImage
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import ToolId
 from planebench.catalog.reference import resources_folder
+from planebench.catalog.tools import Wanted
 from planebench.sheet.cards import CardRun, print_cards
 from planebench.sheet.content import Paper
 from planebench.sheet.placing import PAGES
@@ -50,7 +51,8 @@ class CardPages:
 
 def set_pages(catalog: Catalog, wish: Wish, dots: int | None, job: Job) -> CardPages:
     """Set the pages; tools that are in the bin by now are left out. To be called on a job."""
-    lines = catalog.tools.lines(wish.tools)
+    kept = frozenset(catalog.tools.find(Wanted()))
+    lines = catalog.tools.lines([tool for tool in wish.tools if tool in kept])
     found = [lines[tool] for tool in wish.tools if tool in lines]
     stocks = tuple(line.stock_number for line in found)
     run = CardRun(

@@ -12,7 +12,8 @@ from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import ToolId
 from planebench.catalog.reference import resources_folder
 from planebench.catalog.settings import CatalogSettings
-from planebench.catalog.values import IssuedSheet
+from planebench.catalog.values import IssuedSheet, Tool
+from planebench.errors import SheetError
 from planebench.sheet.compose import compose
 from planebench.sheet.content import Paper, SheetChoices, SheetContent
 from planebench.sheet.issuing import Issued, issue
@@ -77,7 +78,7 @@ class Desk:
 
     def preview(self, wish: Wish, before: Preview | None, job: Job) -> Preview:
         """Set one tool's pages as pictures; what is unchanged since `before` is not set again."""
-        catalog, tool = self.catalog, self.catalog.tools.one(wish.tool)
+        catalog, tool = self.catalog, self._out_of_bin(wish.tool)
         content = compose(catalog, wish.tool, wish.choices, places_ahead=wish.at)
         same = before is not None and before.wish == wish and before.content == content
         pages = before.pages if before is not None and same else self._pages(content, wish, job)
@@ -94,11 +95,13 @@ class Desk:
 
     def draft(self, tool: ToolId, choices: SheetChoices, *, ahead: int) -> Draft:
         """Set one tool's sheet as a draft."""
+        self._out_of_bin(tool)
         content = compose(self.catalog, tool, choices, places_ahead=ahead)
         return Draft(content=content, pdf=self.together((content,)))
 
     def issue(self, tool: ToolId, choices: SheetChoices) -> Issued:
         """Issue one tool's sheet."""
+        self._out_of_bin(tool)
         with self._lock:
             return issue(self.catalog, self._press, tool, choices)
 
@@ -106,6 +109,17 @@ class Desk:
         """Set several sheets as one PDF."""
         with self._lock:
             return self._press.print(contents, at=self.catalog.now).pdf
+
+    def _out_of_bin(self, tool_id: ToolId) -> Tool:
+        """Give a tool's record; a tool may have come into the bin while the screen was open."""
+        tool = self.catalog.tools.one(tool_id)
+        if self.catalog.tools.by_stock_number(tool.stock_number) != tool_id:
+            raise SheetError(
+                f"{tool.stock_number} is in the bin.",
+                remedy="Take it out of the bin first.",
+                subject=tool.stock_number,
+            )
+        return tool
 
     def _pages(self, content: SheetContent, wish: Wish, job: Job) -> tuple[QImage, ...]:
         with self._lock:
