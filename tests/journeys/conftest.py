@@ -1,0 +1,83 @@
+"""The whole window, as it is built when the program starts, driven by key and click."""
+
+from __future__ import annotations
+
+import datetime as dt
+import gc
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from planebench.catalog.preferences import PreferenceFile
+from planebench.window.pace import keep_pace
+from planebench.window.pieces.place import Place
+from planebench.window.program import doors
+from planebench.window.workshop import Workshop
+
+
+def now() -> dt.datetime:
+    return dt.datetime.now(dt.UTC)
+
+
+@pytest.fixture
+def pace() -> Iterator[None]:
+    """Let threads take turns as the program itself does; afterwards as before."""
+    turn, collecting = sys.getswitchinterval(), gc.get_threshold()
+    keep_pace()
+    yield
+    sys.setswitchinterval(turn)
+    gc.set_threshold(*collecting)
+    gc.unfreeze()
+
+
+@pytest.fixture
+def start(qapp: QApplication, tmp_path: Path) -> Iterator[Callable[[], Workshop]]:
+    """Start the program's window; one that was started before is closed first."""
+    started: list[Workshop] = []
+
+    def begin() -> Workshop:
+        while started:
+            end(started.pop())
+        ways_in = doors(now, home=tmp_path, cache=tmp_path / "cache")
+        workshop = Workshop(qapp, ways_in, PreferenceFile(tmp_path / "choices.json"))
+        workshop.choose_theme("light")
+        workshop.frame.resize(1440, 900)
+        workshop.frame.show()
+        started.append(workshop)
+        return workshop
+
+    yield begin
+    while started:
+        end(started.pop())
+
+
+def end(workshop: Workshop) -> None:
+    ended = workshop.close()
+    workshop.frame.close()
+    # What dresses the application would go on doing so beside that of the next start.
+    for part in (workshop.theme._ring, workshop.theme, workshop.frame, workshop):
+        part.deleteLater()
+    QApplication.processEvents()
+    assert ended
+
+
+@pytest.fixture
+def workshop(start: Callable[[], Workshop]) -> Workshop:
+    return start()
+
+
+@pytest.fixture
+def settled(qtbot: QtBot) -> Callable[[Workshop], Place]:
+    """Wait until nothing is under way; give the place where one is then."""
+
+    def wait(workshop: Workshop) -> Place:
+        qtbot.waitUntil(lambda: not workshop.jobs.open_jobs, timeout=60_000)
+        place = workshop.place
+        assert place is not None
+        return place
+
+    return wait
