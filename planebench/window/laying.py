@@ -48,6 +48,11 @@ class Laid:
         move = np.array([[1, 0, self.nudge[0]], [0, 1, self.nudge[1]], [0, 0, 1.0]])
         return np.asarray(move @ self.warp.matrix)
 
+    @property
+    def nudged_warp(self) -> Warp:
+        """The warp before to after, with the nudge."""
+        return replace(self.warp, shifts=self.warp.shifts + np.array(self.nudge))
+
     def nudged(self, x: float, y: float) -> Laid:
         """Give the same moved by so many pixels of the photograph after."""
         return replace(self, nudge=(self.nudge[0] + x, self.nudge[1] + y))

@@ -16,6 +16,7 @@ from planebench.window.screens.dating.widget import DatingScreen
 from planebench.window.screens.history.widget import HistoryScreen
 from planebench.window.screens.intake.widget import IntakeScreen
 from planebench.window.screens.kinds.widget import KindsScreen
+from planebench.window.screens.pair.widget import PairScreen
 from planebench.window.screens.photograph.widget import PhotographScreen
 from planebench.window.screens.settings.widget import SettingsScreen
 from planebench.window.screens.sheet.widget import SheetScreen
@@ -95,11 +96,17 @@ def _photograph(given: Given, way: ways.Way) -> Place:
     return PhotographScreen(given, way.photograph)
 
 
+def _pair(given: Given, way: ways.Way) -> Place:
+    assert isinstance(way, ways.ToPair)  # noqa: S101 -- the table below pairs them
+    return PairScreen(given, way.tool, way.pair)
+
+
 _MAKERS: dict[type[ways.Way], Maker] = {
     ways.ToBatches: _batches,
     ways.ToBatch: _batch,
     ways.ToTool: _tool,
     ways.ToPhotograph: _photograph,
+    ways.ToPair: _pair,
     ways.ToIntake: _intake,
     ways.ToHistory: _history,
     ways.ToBin: _bin,

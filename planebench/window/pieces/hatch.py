@@ -50,6 +50,7 @@ _ON_PHOTOGRAPH = {
     Hatch.KEPT: _Pattern(step=9, angle=-45, line=1.5),
     Hatch.LOST: _Pattern(step=6, angle=-45, line=1.2, crossed=True),
     Hatch.CANNOT_TELL: _Pattern(step=6, angle=0, line=2.4, dots=True),
+    Hatch.NEW_FINISH: _Pattern(step=6, angle=0, line=1.5),
 }
 # Tiles are drawn larger and shrunk, so that they stay sharp where a pixel has several dots.
 _FINE = 4
@@ -84,10 +85,12 @@ def photo_brushes(hatch: Hatch, *, zoom: float = 1.0) -> tuple[QBrush, ...]:
         Hatch.KEPT: ON_PHOTOGRAPH.kept,
         Hatch.LOST: ON_PHOTOGRAPH.lost,
         Hatch.CANNOT_TELL: ON_PHOTOGRAPH.cannot_tell,
+        Hatch.NEW_FINISH: ON_PHOTOGRAPH.outline,
     }
     grounds = {
         Hatch.LOST: (ON_PHOTOGRAPH.lost_ground, 0.72),
         Hatch.CANNOT_TELL: (ON_PHOTOGRAPH.shade, 0.35),
+        Hatch.NEW_FINISH: (ON_PHOTOGRAPH.shade, 0.35),
     }
     brushes: list[QBrush] = []
     if hatch in grounds:

@@ -90,10 +90,10 @@ class TwoPhotos(PhotoCanvas):
         """In the quick change: whether the finished one is seen."""
         return self._after_seen
 
-    def show_pair(self, pair: Pair | None) -> None:
-        """Show a pair whole; None empties the view."""
+    def show_pair(self, pair: Pair | None, *, keep_sight: bool = False) -> None:
+        """Show a pair whole, or with `keep_sight` where one looks now; None empties the view."""
         self._pair = pair
-        if pair is not None:
+        if pair is not None and not keep_sight:
             self.sight.set_whole(pair.before.size)
         self.update()
 

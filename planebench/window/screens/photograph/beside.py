@@ -8,9 +8,9 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 from planebench.catalog.values import Photograph
 from planebench.trade.terms import STAGE_WORDS, Stage
 from planebench.window.pieces.act import ActButton, Weight
+from planebench.window.pieces.column import Column
 from planebench.window.pieces.lines import Rule
 from planebench.window.screens.photograph.about_panel import AboutPanel
-from planebench.window.screens.photograph.column import Column
 from planebench.window.screens.photograph.draw_panel import DrawPanel
 from planebench.window.screens.photograph.measure_panel import MeasurePanel
 from planebench.window.screens.photograph.model import Shown

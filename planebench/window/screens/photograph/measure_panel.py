@@ -12,10 +12,10 @@ from planebench.trade.plane_measure import NINETY, Measured, OffPlane
 from planebench.trade.units import LengthUnit, format_inches, parse_length
 from planebench.window.pieces.act import ActButton, SegmentedSwitch
 from planebench.window.pieces.choices import DropDown
+from planebench.window.pieces.column import plain_column
 from planebench.window.pieces.field import Field, Labeled
 from planebench.window.pieces.lines import Note
 from planebench.window.pieces.words import Ink, Words, heading, note
-from planebench.window.screens.photograph.column import plain_column
 from planebench.window.screens.photograph.scaled import decimal_of, say_measured
 from planebench.window.screens.photograph.spots import ANGLE, CIRCLE, LENGTH
 

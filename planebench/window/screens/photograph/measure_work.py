@@ -16,8 +16,9 @@ from planebench.trade.plane_measure import Measured, OffPlane, angle, diameter, 
 from planebench.trade.plane_scale import PlaneScale
 from planebench.trade.terms import Basis
 from planebench.window.given import Given
+from planebench.window.naming import capital
 from planebench.window.screens.photograph.measure_panel import MeasurePanel
-from planebench.window.screens.photograph.model import Shown, capital
+from planebench.window.screens.photograph.model import Shown
 from planebench.window.screens.photograph.scale_panel import ScalePanel
 from planebench.window.screens.photograph.scaled import (
     Known,

@@ -11,11 +11,11 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QImage
 
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.ids import DefectId, PhotographId, PinId, SignId, SurfaceId
+from planebench.catalog.ids import PhotographId, PinId, SurfaceId
 from planebench.catalog.reference import name_of
 from planebench.catalog.values import Outline, Photograph, Pin, Surface, Tool
-from planebench.trade.days import say_day
-from planebench.trade.terms import STAGE_WORDS, Stage
+from planebench.trade.terms import Stage
+from planebench.window.naming import Subject, capital, subjects_of, title_of
 from planebench.window.pieces import photo_view
 from planebench.window.pieces.picture import Picture
 
@@ -78,17 +78,6 @@ class Loaded:
     picture: Picture
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Subject:
-    """What a pin shows: a defect or a sign of date; `key` tells them apart in lists."""
-
-    key: str
-    mark: str
-    words: str
-    defect: DefectId | None = None
-    sign: SignId | None = None
-
-
 def load(catalog: Catalog, photograph: PhotographId) -> Shown:
     """Ask the catalog for what is shown."""
     one = catalog.photographs.one(photograph)
@@ -114,42 +103,6 @@ def whole_picture(catalog: Catalog, photograph: Photograph) -> Loaded:
     data: Any = rgb.data  # the buffer's type differs between releases of the binding
     image = QImage(data, wide, high, 3 * wide, QImage.Format.Format_RGB888)
     return Loaded(rgb=rgb, picture=Picture.of(image))
-
-
-def title_of(photograph: Photograph) -> str:
-    """Name a photograph: "Top, as found, 14 March 2026"."""
-    parts = [name_of("views", photograph.view) if photograph.view else "view not named"]
-    parts.append(STAGE_WORDS[photograph.stage])
-    if photograph.taken_at is not None:
-        parts.append(say_day(photograph.taken_at.date()))
-    return capital(", ".join(parts))
-
-
-def subjects_of(tool: Tool | None) -> tuple[Subject, ...]:
-    """List what pins can show: defects by number, then signs of date by letter."""
-    if tool is None:
-        return ()
-    parts = {part.id: part.name for part in tool.parts}
-    found = []
-    for defect in tool.defects:
-        where = f", {parts[defect.part].lower()}" if defect.part in parts else ""
-        words = f"{capital(name_of('defects', defect.kind))}{where}"
-        mark = str(defect.number)
-        found.append(Subject(key=defect.id, mark=mark, words=words, defect=defect.id))
-    for sign in tool.signs:
-        words = sign.seen or name_of("signs", sign.kind)
-        mark = letter_of(sign.number)
-        found.append(Subject(key=sign.id, mark=mark, words=capital(words), sign=sign.id))
-    return tuple(found)
-
-
-def letter_of(number: int) -> str:
-    """Give the letter of a sign's balloon: A to Z, then AA and so on; numbers are the defects'."""
-    rest, letters = number, ""
-    while rest > 0:
-        rest, place = divmod(rest - 1, 26)
-        letters = chr(ord("A") + place) + letters
-    return letters
 
 
 def shown_pins(shown: Shown) -> tuple[dict[int, PinId], tuple[photo_view.Pin, ...]]:
@@ -199,8 +152,3 @@ def other_stage(shown: Shown) -> Photograph | None:
     stage = Stage.AS_FOUND if here.stage is Stage.FINISHED else Stage.FINISHED
     alike = (one for one in shown.siblings if one.view == here.view and one.stage is stage)
     return next(alike, None) if here.view else None
-
-
-def capital(words: str) -> str:
-    """Give words with the first letter large."""
-    return words[:1].upper() + words[1:]

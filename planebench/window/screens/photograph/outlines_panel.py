@@ -9,10 +9,10 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from planebench.catalog.ids import OutlineId
+from planebench.window.pieces.column import empty, plain_column
+from planebench.window.pieces.column_row import ColumnRow, hatch_mark
 from planebench.window.pieces.hatch import Hatch
 from planebench.window.pieces.words import Words, note
-from planebench.window.screens.photograph.column import empty, plain_column
-from planebench.window.screens.photograph.row import ColumnRow, hatch_mark
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

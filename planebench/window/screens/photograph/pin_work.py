@@ -7,14 +7,9 @@ from PySide6.QtCore import QObject, QPointF, Signal
 from planebench.catalog.ids import PinId
 from planebench.catalog.photographs import Spot
 from planebench.window.given import Given
+from planebench.window.naming import Subject, subjects_of
 from planebench.window.pieces import photo_view
-from planebench.window.screens.photograph.model import (
-    Shown,
-    Subject,
-    balloon_for,
-    shown_pins,
-    subjects_of,
-)
+from planebench.window.screens.photograph.model import Shown, balloon_for, shown_pins
 from planebench.window.screens.photograph.pins_panel import PinsPanel
 from planebench.window.screens.photograph.view import WorkView
 

@@ -7,10 +7,10 @@ from collections.abc import Collection
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from planebench.window.naming import Subject
+from planebench.window.pieces.column import empty, plain_column
+from planebench.window.pieces.column_row import ColumnRow, balloon_mark
 from planebench.window.pieces.words import Ink, LinkAct, Words
-from planebench.window.screens.photograph.column import empty, plain_column
-from planebench.window.screens.photograph.model import Subject
-from planebench.window.screens.photograph.row import ColumnRow, balloon_mark
 
 
 class PinsPanel(QWidget):

@@ -11,14 +11,14 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from planebench.trade.shares import Share, say_interval, say_percent
+from planebench.window.pieces.column import empty, plain_column
+from planebench.window.pieces.column_row import ColumnRow, hatch_mark
 from planebench.window.pieces.hatch import AreaBar, AreaPart, Hatch
 from planebench.window.pieces.lines import BasisMark, Note
 from planebench.window.pieces.scale_figure import ScaleFigure, reading_of
 from planebench.window.pieces.words import Ink, Words, heading, note
-from planebench.window.screens.photograph.column import empty, plain_column
 from planebench.window.screens.photograph.judging import Cause, Judged
 from planebench.window.screens.photograph.keeping import share_of
-from planebench.window.screens.photograph.row import ColumnRow, hatch_mark
 from planebench.window.screens.photograph.stroking import HATCHES
 from planebench.window.tokens import tokens_now
 

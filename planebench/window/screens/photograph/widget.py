@@ -16,13 +16,13 @@ from planebench.window import ways
 from planebench.window.given import Given
 from planebench.window.jobs import LatestRead
 from planebench.window.pieces.act import ActButton
+from planebench.window.pieces.column import NARROW, WIDE
 from planebench.window.pieces.photo_canvas import VIEW_KEYS
 from planebench.window.pieces.picture import Picture
 from planebench.window.pieces.place import Place
 from planebench.window.screens.photograph.bench import MEANS, Bench
 from planebench.window.screens.photograph.beside import BesidePhotograph
 from planebench.window.screens.photograph.carry import Carrying
-from planebench.window.screens.photograph.column import NARROW, WIDE
 from planebench.window.screens.photograph.hand import Hand
 from planebench.window.screens.photograph.measure_work import MeasureWork, Panels
 from planebench.window.screens.photograph.model import (

@@ -1,0 +1,1 @@
+"""A photograph as found and one finished, laid on each other: what changed."""

@@ -1,0 +1,69 @@
+"""The left of the screen: the two photographs and the tray of ways to see them."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from planebench.window.pieces.tray import Means, Tray
+from planebench.window.pieces.two_photos import Way
+from planebench.window.screens.pair.view import PairView
+
+_WAYS = {
+    Way.DIVIDER: ("divider", "divider", "D"),
+    Way.SIDE_BY_SIDE: ("side by side", "side-by-side", "B"),
+    Way.QUICK_CHANGE: ("quick change", "quick-change", "Q"),
+    Way.WHAT_CHANGED: ("only what changed", "what-changed", "C"),
+}
+
+
+class PairBench(QWidget):
+    """The pair with its tray.
+
+    Signals: `act_done(str)`: pins, nudge, whole, one_to_one.
+    """
+
+    act_done = Signal(str)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.view = PairView()
+        self.tray = Tray("Ways to see the two")
+        for way, (words, icon, letter) in _WAYS.items():
+            self.tray.add_means(way.value, words, icon, letter)
+        self.tray.add_rule()
+        self._nudge = self._held(self.tray.add_act("nudge", "nudge", letter="N"))
+        self._pins = self._held(self.tray.add_act("pins", "pins", "pin", "P"))
+        self.tray.add_stretch()
+        self.tray.add_act("whole", "whole", letter="0")
+        self.tray.add_act("one_to_one", "1:1", letter="1")
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.view, 1)
+        column.addWidget(self.tray)
+        self.tray.take(Way.DIVIDER.value)
+        self.tray.taken.connect(self._taken)
+        self.tray.done.connect(self.act_done)
+        self.view.way_changed.connect(self.show_way)
+
+    def show_way(self, way: Way) -> None:
+        """Show which way is in hand."""
+        self.tray.take(way.value)
+        self._nudge.setChecked(self._nudging)
+        self._pins.setChecked(self._pinned)
+
+    def show_switches(self, *, nudging: bool, pins: bool) -> None:
+        """Show whether one nudges and whether pins are seen."""
+        self._nudging, self._pinned = nudging, pins
+        self._nudge.setChecked(nudging)
+        self._pins.setChecked(pins)
+
+    def _held(self, means: Means) -> Means:
+        means.setCheckable(True)
+        self._nudging, self._pinned = False, True
+        return means
+
+    def _taken(self, code: str) -> None:
+        self.view.set_way(Way(code))
+        self.view.setFocus()

@@ -1,0 +1,166 @@
+"""What changed: each surface as found and finished, and what a buyer must be told."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from planebench.catalog.reference import open_list
+from planebench.trade.shares import Share, say_interval, say_percent
+from planebench.window.pieces.act import ActButton
+from planebench.window.pieces.column import empty, plain_column
+from planebench.window.pieces.hatch import AreaBar, AreaPart, Hatch
+from planebench.window.pieces.lines import Note
+from planebench.window.pieces.scale_figure import ScaleFigure, reading_of
+from planebench.window.pieces.words import Ink, Words, heading, note
+from planebench.window.screens.pair.model import Change
+
+_TOLD_FROM = 0.005
+
+
+class ChangedPanel(QWidget):
+    """A double figure for each surface.
+
+    Signals: `new_finish_wanted(Change)` to write down that what was gained is new finish.
+    """
+
+    new_finish_wanted = Signal(object)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._wide = 320
+        self._changes: tuple[Change, ...] = ()
+        self._about = Words(ink=Ink.MUTED).wrapped()
+        self._rows = QVBoxLayout()
+        self._rows.setSpacing(12)
+        column = plain_column(self)
+        column.addWidget(heading("What changed"))
+        column.addWidget(self._about)
+        column.addSpacing(4)
+        column.addLayout(self._rows)
+
+    def show_changes(self, changes: Sequence[Change]) -> None:
+        """Show these surfaces."""
+        self._changes = tuple(changes)
+        empty(self._rows)
+        self._about.setText(
+            "Upper line as found, lower line finished; solid is measured with its 90 % interval, "
+            "dashed is by eye."
+            if changes
+            else "No finish was read yet. Outline a surface on either photograph, or say by eye "
+            "in the record how much is left."
+        )
+        for change in changes:
+            self._rows.addWidget(self._figure(change))
+        for change in changes:
+            if change.new_finish is not None:
+                self._rows.addWidget(_told(change, change.new_finish))
+            elif change.grew:
+                self._rows.addWidget(self._asked(change))
+        for change in changes:
+            if change.new_finish is not None:
+                self._rows.addWidget(_area(change, change.new_finish))
+
+    def set_wide(self, wide: int) -> None:
+        """Let the figures fill a column so many pixels wide."""
+        if wide != self._wide:
+            self._wide = wide
+            self.show_changes(self._changes)
+
+    def _figure(self, change: Change) -> QWidget:
+        row = QWidget()
+        column = plain_column(row, 0)
+        title = QHBoxLayout()
+        title.addWidget(Words(change.name, strong=True))
+        title.addStretch(1)
+        found, finished = _percent(change.found), _percent(change.finished)
+        title.addWidget(Words(f"{found} →", ink=Ink.MUTED))
+        title.addWidget(Words(finished, strong=True))
+        column.addLayout(title)
+        figure = ScaleFigure(change.name, width=self._wide)
+        readings = []
+        if change.found is not None:
+            readings.append(reading_of(change.found.share, faint=True))
+        if change.finished is not None:
+            readings.append(reading_of(change.finished.share))
+        figure.show_readings(*readings)
+        column.addWidget(figure)
+        column.addWidget(note(_remark(change)).wrapped())
+        return row
+
+    def _asked(self, change: Change) -> Note:
+        """Ask what was gained by, for a finish does not grow back."""
+        gained = change.gained
+        asked = Note(
+            f"{_percent_of(gained)} more of the surface is covered than was found, and a finish "
+            "does not grow back. If new finish was laid, write it down: the buyer must be told.",
+            f"{change.name}: what is it that was gained?",
+            trouble=True,
+        )
+        act = ActButton("New finish was laid")
+        act.clicked.connect(lambda: self.new_finish_wanted.emit(change))
+        asked.lay_in(act)
+        return asked
+
+
+def _told(change: Change, new: Share) -> Note:
+    return Note(
+        f"{_new_name(change)} was laid over losses on {_percent_of(new)} of the surface. It is on "
+        "the sheet, among what a buyer must know first.",
+        "The buyer must be told",
+        trouble=True,
+    )
+
+
+def _area(change: Change, new: Share) -> QWidget:
+    box = QWidget()
+    column = plain_column(box, 4)
+    column.addWidget(Words(f"The finished surface: {change.name}", strong=True))
+    bar = AreaBar(change.name)
+    whole = 0.0 if change.finished is None else float(change.finished.share.value)
+    first = max(0.0, whole - float(new.value))
+    parts = (
+        AreaPart(hatch=Hatch.KEPT, share=first, word="first finish"),
+        AreaPart(hatch=Hatch.NEW_FINISH, share=min(whole, float(new.value)), word="new"),
+        AreaPart(hatch=Hatch.LOST, share=1 - whole, word="lost"),
+    )
+    bar.show_parts(tuple(part for part in parts if part.share >= _TOLD_FROM))
+    column.addWidget(bar)
+    return box
+
+
+def _remark(change: Change) -> str:
+    """Say in a few words what the two lines mean."""
+    if change.found is None:
+        return "not read as found"
+    if change.finished is None:
+        return "not read on a finished photograph yet"
+    if change.rust:
+        return "share of the bare metal that is rusted"
+    return _remark_on_both(change)
+
+
+def _remark_on_both(change: Change) -> str:
+    if not change.unlike:
+        return "the two readings agree within their doubt"
+    if change.new_finish is not None:
+        return "gained by new finish, not by cleaning"
+    return "more than was found" if change.grew else "less is left than was found"
+
+
+def _new_name(change: Change) -> str:
+    row = open_list("finishes").get(change.surface.finish)
+    name = "new finish" if row is None else str(row.more.get("name_new") or "new finish")
+    return name[:1].upper() + name[1:]
+
+
+def _percent(reading: object) -> str:
+    share = getattr(reading, "share", None)
+    return say_percent(share) if isinstance(share, Share) else "not read"
+
+
+def _percent_of(share: Share) -> str:
+    about = "about " if share.is_approximate else ""
+    return f"{about}{say_percent(share)} {say_interval(share)}"

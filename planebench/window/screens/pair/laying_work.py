@@ -1,0 +1,161 @@
+"""How the pair lies together: reckoned once, nudged by hand, compared, carried over."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import QObject, QPointF, QTimer, Signal
+
+from planebench.catalog.changes import Changes
+from planebench.catalog.ids import PairId
+from planebench.errors import PlanebenchError
+from planebench.photo.align import Trust
+from planebench.photo.what_changed import what_changed
+from planebench.window.given import Given
+from planebench.window.jobs import Job, LatestRead
+from planebench.window.laying import (
+    Laid,
+    carry_outlines,
+    carry_pins,
+    keep_laid,
+    laid_from_json,
+    laid_pair,
+)
+from planebench.window.screens.pair.model import Change, PairShown, Pictures
+from planebench.window.screens.pair.new_finish import new_finish_reading
+
+_SETTLE_MS = 600
+
+
+class LayingWork(QObject):
+    """Holds how the pair shown lies together.
+
+    Signals: `changed()` when that is known or was nudged; `compared(mask)` with what changed;
+    `failed(str)` why the two could not be laid on each other.
+    """
+
+    changed = Signal()
+    compared = Signal(object)
+    failed = Signal(str)
+
+    def __init__(self, given: Given, parent: QObject) -> None:
+        super().__init__(parent)
+        self.laid: Laid | None = None
+        self._given = given
+        self._shown: PairShown | None = None
+        self._comparing = LatestRead(given.jobs, self)
+        self._is_compared = False
+        self._settle = QTimer(self)
+        self._settle.setSingleShot(True)
+        self._settle.setInterval(_SETTLE_MS)
+        self._settle.timeout.connect(self._keep_nudge)
+
+    @property
+    def trusted(self) -> bool:
+        """Whether the two lie so that something can be carried over."""
+        return self.laid is not None and self.laid.trust is not Trust.NONE
+
+    def show(self, shown: PairShown) -> None:
+        """Take over what the catalog has; a nudge not yet written is newer and stays."""
+        first, self._shown = self._shown is None, shown
+        if not self._settle.isActive():
+            self.laid = laid_from_json(shown.pair.alignment) or self.laid
+        if first and self.laid is None:
+            self._reckon(shown)
+
+    def forget(self) -> None:
+        """Forget the pair; a nudge not yet written is written."""
+        self.settle()
+        self.laid, self._shown, self._is_compared = None, None, False
+
+    def nudge(self, by: QPointF) -> None:
+        """Move the photograph after by so many pixels of the one before."""
+        if self.laid is None or self._shown is None:
+            return
+        # What lies at a spot before is found at another place after, against the way it moved.
+        times = self._shown.after.width / self._shown.before.width
+        self.laid = self.laid.nudged(-by.x() * times, -by.y() * times)
+        self._is_compared = False
+        self._settle.start()
+        self.changed.emit()
+
+    def settle(self) -> None:
+        """Write a nudge down now."""
+        if self._settle.isActive():
+            self._settle.stop()
+            self._keep_nudge()
+
+    def compare(self, pictures: Pictures | None) -> None:
+        """Find what changed, unless that is known; it takes about a second."""
+        laid = self.laid
+        if self._is_compared or pictures is None or laid is None or not self.trusted:
+            return
+        self._comparing.ask(
+            lambda _job: what_changed(pictures.before_rgb, pictures.after_rgb, laid.nudged_warp),
+            done=self._compared,
+        )
+
+    def carry(self, *, pins: bool) -> None:
+        """Carry pins, or else outlines, to the photograph after."""
+        laid, shown, catalog = self.laid, self._shown, self._given.catalog
+        if laid is None or shown is None:
+            return
+
+        def work(_job: Job) -> tuple[int, Changes]:
+            if pins:
+                return carry_pins(catalog, laid, shown.before, shown.after)
+            return carry_outlines(catalog, laid, shown.outlines_before, shown.after)
+
+        what = "pins" if pins else "outlines"
+        self._given.jobs.edit(work, done=lambda answer: self._carried(what, *answer), owner=self)
+
+    def write_new_finish(self, change: Change) -> None:
+        """Write down that what was gained on a surface is new finish."""
+        shown, catalog = self._shown, self._given.catalog
+        new = None if shown is None else new_finish_reading(shown, change, self.laid)
+        if new is not None:
+            self._given.jobs.edit(
+                lambda _job: catalog.readings.add(new),
+                done=lambda added: self._given.edits.happened.emit(added.changes),
+            )
+
+    def _reckon(self, shown: PairShown) -> None:
+        catalog, pair = self._given.catalog, shown.pair
+        self._given.jobs.edit(
+            lambda job: laid_pair(catalog, pair, job),
+            done=lambda answer: self._reckoned(pair.id, *answer),
+            failed=self._not_laid,
+            owner=self,
+            text="Laying the two photographs on each other",
+        )
+
+    def _reckoned(self, pair: PairId, laid: Laid, changes: Changes) -> None:
+        if self._shown is not None and pair == self._shown.pair.id:
+            self.laid = laid
+            self.changed.emit()
+        self._given.edits.happened.emit(changes)
+
+    def _not_laid(self, error: Exception) -> None:
+        if isinstance(error, PlanebenchError):
+            self.failed.emit(f"{error.happened} {error.remedy}")
+        else:
+            self._given.notices.trouble(error)
+
+    def _compared(self, mask: NDArray[np.uint8]) -> None:
+        self._is_compared = True
+        self.compared.emit(mask)
+
+    def _keep_nudge(self) -> None:
+        laid, shown, catalog = self.laid, self._shown, self._given.catalog
+        if laid is None or shown is None:
+            return
+        self._given.jobs.edit(
+            lambda _job: keep_laid(catalog, shown.pair.id, laid),
+            done=self._given.edits.happened.emit,
+        )
+        self.changed.emit()
+
+    def _carried(self, what: str, count: int, changes: Changes) -> None:
+        self._given.edits.happened.emit(changes)
+        if not count:
+            self._given.notices.advise(f"There were no {what} to carry over that are not there.")
