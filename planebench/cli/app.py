@@ -9,6 +9,7 @@ from collections.abc import Sequence
 
 from planebench import __version__
 from planebench.cli import (
+    align,
     backup,
     cards,
     check,
@@ -25,6 +26,7 @@ from planebench.cli.answer import Answer, Command
 from planebench.errors import InputError, PlanebenchError
 
 COMMANDS: tuple[Command, ...] = (
+    align.COMMAND,
     backup.COMMAND,
     cards.COMMAND,
     check.COMMAND,
