@@ -19,7 +19,9 @@ from planebench.catalog.intake_values import Destination
 from planebench.catalog.photographs import Spot
 from planebench.catalog.readings import NewReading
 from planebench.catalog.reference import open_list
+from planebench.catalog.sample_measured import measure, outlines_beside
 from planebench.catalog.sample_source import Entry
+from planebench.catalog.values import Json
 from planebench.errors import FileError
 from planebench.trade.shares import Share
 from planebench.trade.terms import Basis, PartStatus, Stage, State
@@ -83,9 +85,24 @@ def deeds_of(bench: Bench) -> Iterator[Deed]:
             day = day_of(row if when in row.table else entry, when)
             yield Deed(day=day, do=partial(write, bench, row))
     done_on = day_of(entry, "done_on")
+    yield from _measured_deeds(bench)
     for pair in entry.pairs("pairs"):
         yield Deed(day=done_on, do=partial(_pair, bench, pair))
     yield Deed(day=entry.day("sold_on") or done_on, do=partial(_standing, bench))
+
+
+def _measured_deeds(bench: Bench) -> Iterator[Deed]:
+    """Give the measuring of surfaces that the sample has outlined."""
+    for row in bench.entry.entries("photographs"):
+        outlines = outlines_beside(bench.pictures / row.text("file"))
+        if outlines:
+            key = "found_on" if row.text("stage") == Stage.AS_FOUND else "done_on"
+            day = day_of(bench.entry, key)
+            yield Deed(day=day, do=partial(_measure, bench, row.text("file"), outlines))
+
+
+def _measure(bench: Bench, picture: str, outlines: Mapping[str, Json]) -> None:
+    measure(bench.catalog, bench.tool, bench.photographs[picture], outlines)
 
 
 def _photograph_deeds(bench: Bench) -> Iterator[Deed]:
