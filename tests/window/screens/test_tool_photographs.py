@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
-from PySide6.QtGui import QColor, QGuiApplication, QImage
+from PySide6.QtGui import QColor, QDropEvent, QGuiApplication, QImage
 
+from planebench.catalog.tools import NewTool
 from planebench.trade.terms import Stage
 from planebench.window import ways
 from planebench.window.screens.tool.naming import moved_together
@@ -162,6 +163,17 @@ def test_b_lays_the_photograph_beside_the_same_view_as_found(qtbot, screen, look
     assert went.args[0] == ways.ToPair(tool=tool_id, pair=pair.id)
 
 
+def test_enter_and_b_act_on_what_the_unfolding_shows_large(qtbot, screen, look, tool_id):
+    screen.unfolding.take_focus()
+    with qtbot.waitSignal(screen.go) as worked:
+        qtbot.keyClick(screen.focusWidget(), Qt.Key.Key_Return)
+    with qtbot.waitSignal(screen.go) as paired:
+        qtbot.keyClick(screen.focusWidget(), Qt.Key.Key_B)
+
+    assert worked.args[0] == ways.ToPhotograph(photograph=screen.current)
+    assert isinstance(paired.args[0], ways.ToPair)
+
+
 def test_a_view_without_a_pair_is_paired_first(qtbot, sample, screen, look, tool_id):
     for pair in look().pairs:
         screen._given.edits.happened.emit(sample.pairs.bin(pair.id))
@@ -271,3 +283,37 @@ def test_pasted_files_are_taken_in_as_they_lie(qtbot, screen, tool_id, tmp_path)
     (path,) = went.args[0].paths
     assert Path(path) == file
     assert went.args[0].tool == tool_id
+
+
+def test_files_dropped_on_the_screen_are_taken_in_for_this_tool(qtbot, screen, tool_id, tmp_path):
+    data = QMimeData()
+    data.setUrls([QUrl.fromLocalFile(str(tmp_path / name)) for name in ("a.jpg", "b.jpg")])
+    copy, none = Qt.DropAction.CopyAction, Qt.KeyboardModifier.NoModifier
+    event = QDropEvent(QPointF(200, 200), copy, data, LEFT, none)
+
+    with qtbot.waitSignal(screen.go) as went:
+        screen.dropEvent(event)
+
+    assert went.args[0].tool == tool_id
+    assert [Path(path).name for path in went.args[0].paths] == ["a.jpg", "b.jpg"]
+
+
+def test_a_tool_without_photographs_says_what_to_do(qtbot, given_sample, sample, show, look):
+    new = sample.tools.add(look().batch, NewTool(kind="jack")).id
+    screen = show(ToolScreen(given_sample, new))
+
+    assert screen.picture.empty.isVisible()
+    assert not screen.picture.pair.isVisible()
+    with qtbot.waitSignal(screen.go) as went:
+        screen.picture.photographs_wanted.emit()
+    assert went.args[0] == ways.ToIntake(tool=new)
+
+
+def test_a_pin_without_a_photograph_is_not_asked_for(given_sample, sample, show, look, told):
+    new = sample.tools.add(look().batch, NewTool(kind="jack")).id
+    defect = sample.defects.add(new, kind="chip").id
+    screen = show(ToolScreen(given_sample, new))
+    screen.record.defects.pin_wanted.emit(defect)
+
+    assert not screen.picture.setting
+    assert told[0].happened == "There is no photograph to set a pin on."

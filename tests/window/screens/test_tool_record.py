@@ -386,3 +386,23 @@ def test_every_control_has_a_name_that_can_be_read_aloud(screen, look):
 
     assert len(controls) > 60
     assert nameless == []
+
+
+def test_down_goes_to_the_next_line_and_up_comes_back(qtbot, screen):
+    rows = list(screen.record.what.rows.rows.values())
+    rows[0].setFocus()
+    qtbot.keyClick(rows[0], Qt.Key.Key_Down)
+    below = rows[1].hasFocus()
+    qtbot.keyClick(rows[1], Qt.Key.Key_Up)
+
+    assert below
+    assert rows[0].hasFocus()
+
+
+def test_a_letter_in_a_drop_down_chooses_there_and_leads_nowhere(qtbot, screen):
+    went = []
+    screen.go.connect(went.append)
+    screen.record.what.open("kind")
+    qtbot.keyClicks(screen.record.what.form.controls["kind"], "b")
+
+    assert went == []

@@ -27,6 +27,8 @@ from planebench.window.screens.tool.saying import (
 )
 from planebench.window.screens.tool.section import NEW, Section
 
+_FIRST = "chip"
+
 
 class Defects(Section):
     """One line a defect.
@@ -63,55 +65,21 @@ class Defects(Section):
     @override
     def asks_for(self, key: str) -> tuple[Ask, ...]:
         """Ask what is wrong, where, how much, and whether the buyer is told."""
-        one = self._defect(key)
-        kind = "chip" if one is None else one.kind
-        told = YES if one is None or one.told else NO
+        one = self._defect(key) or _blank()
+        told = YES if one.told else NO
         return (
-            Ask(
-                key="kind",
-                label="What is wrong",
-                choices=list_choices("defects"),
-                holds=kind,
-                half=True,
-            ),
-            Ask(
-                key="severity",
-                label="How bad",
-                choices=_severities(kind),
-                holds=_first_severity(kind) if one is None else one.severity,
-                half=True,
-            ),
+            *_kind_asks(one),
             Ask(
                 key="part_id",
                 label="Part",
                 choices=part_choices(self.shown.tool.parts, "the whole tool"),
-                holds="" if one is None else one.part or "",
+                holds=one.part or "",
                 half=True,
                 read=lambda part: part or None,
             ),
-            Ask(
-                key="place",
-                label="Where on it",
-                hint="at the mouth",
-                holds="" if one is None else one.place,
-                half=True,
-            ),
-            Ask(
-                key="size",
-                label="Size",
-                hint="1.7 × 1.6 mm",
-                holds="" if one is None else one.size,
-                half=True,
-            ),
-            Ask(
-                key="size_basis",
-                label="Size is known",
-                choices=list_choices("bases"),
-                holds=(Basis.BY_EYE if one is None else one.size_basis).value,
-                half=True,
-                read=Basis,
-            ),
-            Ask(key="note", label="Note", holds="" if one is None else one.note),
+            Ask(key="place", label="Where on it", hint="at the mouth", holds=one.place, half=True),
+            *_size_asks(one),
+            Ask(key="note", label="Note", holds=one.note),
             Ask(
                 key="told",
                 label="The buyer is told of it",
@@ -123,7 +91,7 @@ class Defects(Section):
                 key="why_not_told",
                 label="Why the buyer is not told",
                 hint="gone since: filled and flattened",
-                holds="" if one is None else one.why_not_told,
+                holds=one.why_not_told,
                 hidden=told == YES,
             ),
         )
@@ -140,9 +108,11 @@ class Defects(Section):
     def dress(self, form: EntryForm, key: str) -> None:
         """Offer the words that go with each kind, and a pin on the photograph."""
         form.chosen.connect(lambda name: self._chosen(form, name))
-        pin = ActButton("And set its pin" if form.is_adding else "Set its pin", icon="pin")
+        pin = ActButton(
+            "Write it down and set its pin" if form.is_adding else "Set its pin", icon="pin"
+        )
         pin.clicked.connect(lambda: self._pin(form, key))
-        form.acts.insertWidget(1 if form.is_adding else 0, pin)
+        form.add_act(pin)
 
     @override
     def keep(self, key: str, name: str, value: object) -> None:
@@ -244,3 +214,46 @@ def _severities(kind: str) -> Choices:
 def _first_severity(kind: str) -> str:
     offered = _severities(kind)
     return offered[1][0] if len(offered) > 1 else ""
+
+
+def _blank() -> Defect:
+    """Give what a new defect is until something else is said."""
+    return Defect(
+        id=DefectId(""),
+        version=0,
+        part=None,
+        number=0,
+        kind=_FIRST,
+        severity=_first_severity(_FIRST),
+        place="",
+        size="",
+        size_basis=Basis.BY_EYE,
+        note="",
+        told=True,
+        why_not_told="",
+    )
+
+
+def _kind_asks(one: Defect) -> tuple[Ask, ...]:
+    kinds = list_choices("defects")
+    words = _severities(one.kind)
+    if one.severity and one.severity not in dict(words):
+        words = (*words, (one.severity, one.severity.replace("_", " ")))
+    return (
+        Ask(key="kind", label="What is wrong", choices=kinds, holds=one.kind, half=True),
+        Ask(key="severity", label="How bad", choices=words, holds=one.severity, half=True),
+    )
+
+
+def _size_asks(one: Defect) -> tuple[Ask, ...]:
+    return (
+        Ask(key="size", label="Size", hint="1.7 × 1.6 mm", holds=one.size, half=True),
+        Ask(
+            key="size_basis",
+            label="Size is known",
+            choices=list_choices("bases"),
+            holds=one.size_basis.value,
+            half=True,
+            read=Basis,
+        ),
+    )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import cast
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
@@ -47,16 +48,17 @@ class FinishLeft(Section):
         """Show for each surface the reading that counts, and what is new finish in it."""
         tool = self.shown.tool
         now = {surface.id: self._now(surface) for surface in tool.surfaces}
-        stages = {reading.stage for reading in now.values() if reading is not None}
-        self._newest = next((stage for stage in _LATEST if stage in stages), None)
+        self._newest = _newest(now.values())
         self.rows.show_facts(self._fact(surface, now[surface.id]) for surface in tool.surfaces)
-        new = [_new_words(reading) for reading in now.values() if reading is not None]
-        self._below.setText(" ".join(filter(None, new)))
-        self._below.setVisible(bool(self._below.text()))
+        self._say_new(reading for reading in now.values() if reading is not None)
         newest = self._newest
         self.place.set_remark("not read yet" if newest is None else STAGE_WORDS[newest])
         if self._readings is not None and self.form is not None:
             self._readings.show_facts(self._reading_facts(self.open_key))
+
+    def _say_new(self, readings: Iterable[Reading]) -> None:
+        self._below.setText(" ".join(filter(None, map(_new_words, readings))))
+        self._below.setVisible(bool(self._below.text()))
 
     @override
     def asks_for(self, key: str) -> tuple[Ask, ...]:
@@ -120,11 +122,11 @@ class FinishLeft(Section):
         self._readings.show_facts(self._reading_facts(key))
         column.addWidget(self._readings)
         form.lay_in(box)
-        measure = ActButton("Measure it", icon="measured")
+        measure = ActButton("Measure it on a photograph", icon="measured")
         measure.clicked.connect(self._measure)
         if self.photograph is None:
             measure.set_not_now("It has no photograph yet.")
-        form.acts.insertWidget(0, measure)
+        form.add_act(measure)
 
     @override
     def keep(self, key: str, name: str, value: object) -> None:
@@ -214,6 +216,11 @@ class FinishLeft(Section):
     @staticmethod
     def _read_share(typed: str) -> Share | None:
         return read_share(typed, field="Left, by eye, in percent") if typed.strip() else None
+
+
+def _newest(readings: Iterable[Reading | None]) -> Stage | None:
+    stages = {reading.stage for reading in readings if reading is not None}
+    return next((stage for stage in _LATEST if stage in stages), None)
 
 
 def _new_words(reading: Reading) -> str:

@@ -78,7 +78,6 @@ class EntryForm(QWidget):
         self._asks = {ask.key: ask for ask in asks}
         self.controls: dict[str, Control] = {}
         self._labeled: dict[str, QWidget] = {}
-        self.acts = QHBoxLayout()
         self._caution = Note()
         self.setAccessibleName(text.name)
         self._lay_out()
@@ -101,18 +100,12 @@ class EntryForm(QWidget):
     def show_asks(self, asks: Iterable[Ask]) -> None:
         """Show what is known by now; a line in which one is writing is left alone."""
         for ask in asks:
-            before = self._asks.get(ask.key)
-            self._asks[ask.key] = ask
-            self._labeled[ask.key].setVisible(not ask.hidden)
-            control = self.controls[ask.key]
-            if isinstance(control, DropDown):
-                if before is None or before.choices != ask.choices:
-                    control.offer(ask.choices or ())
-                control.hold(ask.holds)
-            elif isinstance(control, CheckBox):
-                control.setChecked(ask.holds == YES)
-            elif not control.trouble:
-                control.set_text(ask.holds)
+            before, self._asks[ask.key] = self._asks[ask.key], ask
+            # What is as it was is left alone: one may be about to change it.
+            if (before.holds, before.choices) != (ask.holds, ask.choices):
+                self._show_known(ask)
+            if before.hidden != ask.hidden:
+                self._labeled[ask.key].setVisible(not ask.hidden)
 
     def offer(self, key: str, choices: tuple[tuple[str, str], ...], holds: str = "") -> None:
         """Change the choices of one drop-down."""
@@ -138,6 +131,13 @@ class EntryForm(QWidget):
         """Put something between the questions and the acts."""
         self._column.insertWidget(self._column.count() - 1, widget)
 
+    def add_act(self, act: ActButton) -> None:
+        """Put an act of the section's own on a line above the usual ones."""
+        row = QHBoxLayout()
+        row.addWidget(act)
+        row.addStretch(1)
+        self._column.insertLayout(self._column.count() - 1, row)
+
     def show_ask(self, key: str, *, shown: bool) -> None:
         """Show or hide one question."""
         self._labeled[key].setVisible(shown)
@@ -149,12 +149,11 @@ class EntryForm(QWidget):
 
     def refuse(self, error: InputError, key: str = "") -> None:
         """Say what is wrong under the control it concerns, and go there."""
-        named = key or error.subject
-        fields = [c for k, c in self.controls.items() if k == named and not _is_choice(c)]
-        fields += [c for c in self.controls.values() if not _is_choice(c)]
-        if fields and isinstance(fields[0], Field | TextField):
-            fields[0].show_trouble(_without_field(error))
-            fields[0].setFocus()
+        written = {k: c for k, c in self.controls.items() if isinstance(c, Field | TextField)}
+        field = written.get(key or error.subject) or next(iter(written.values()), None)
+        if field is not None:
+            field.show_trouble(_without_field(error))
+            field.setFocus()
 
     def begin(self) -> None:
         """Take the keyboard to the first control."""
@@ -204,6 +203,15 @@ class EntryForm(QWidget):
         painter.fillRect(box, QColor(tokens.panel))
         painter.fillRect(QRect(0, box.top(), 4, box.height()), QColor(tokens.brass))
 
+    def _show_known(self, ask: Ask) -> None:
+        control = self.controls[ask.key]
+        if isinstance(control, DropDown):
+            control.offer(ask.choices or (), holds=ask.holds)
+        elif isinstance(control, CheckBox):
+            control.setChecked(ask.holds == YES)
+        elif not control.trouble:
+            control.set_text(ask.holds)
+
     def _lay_out(self) -> None:
         column = self._column = QVBoxLayout(self)
         column.setContentsMargins(16, 12 + _APART // 2, 12, 12 + _APART)
@@ -224,21 +232,22 @@ class EntryForm(QWidget):
         column.addLayout(self._make_acts())
 
     def _make_acts(self) -> QHBoxLayout:
-        self.acts.setSpacing(8)
+        row = QHBoxLayout()
+        row.setSpacing(8)
         if self.is_adding:
             add = ActButton(self._text.adding, key="Enter")
             add.clicked.connect(self.submit)
-            self.acts.addWidget(add)
-        self.acts.addStretch(1)
+            row.addWidget(add)
         if self._text.binning:
             away = ActButton(self._text.binning, weight=Weight.QUIET, icon="bin")
             away.clicked.connect(self.bin_wanted)
-            self.acts.addWidget(away)
+            row.addWidget(away)
+        row.addStretch(1)
         close = ActButton("Close", key="Esc")
         close.setAccessibleName(f"Close {self._text.name}")
         close.clicked.connect(self.closed)
-        self.acts.addWidget(close)
-        return self.acts
+        row.addWidget(close)
+        return row
 
     def _labeled_control(self, ask: Ask) -> QWidget:
         control = self._control(ask)
@@ -292,10 +301,6 @@ class EntryForm(QWidget):
             control.show_trouble(_without_field(error))
         else:
             self.refuse(error)
-
-
-def _is_choice(control: Control) -> bool:
-    return isinstance(control, DropDown | CheckBox)
 
 
 def _without_field(error: InputError) -> InputError:

@@ -52,6 +52,7 @@ STAGE_KEYS = {
     Qt.Key.Key_2: Stage.DURING,
     Qt.Key.Key_3: Stage.FINISHED,
 }
+_STEPS = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}
 Verb = Callable[[Catalog], Changes]
 _CELL, _SHOWN = QSize(176, 164), 112
 _VALUE = Qt.ItemDataRole.UserRole
@@ -94,17 +95,20 @@ class PhotographGrid(QListWidget):
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        key, alt = Qt.Key(event.key()), event.modifiers() & Qt.KeyboardModifier.AltModifier
-        if alt and key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
-            self.moved.emit(-1 if key is Qt.Key.Key_Up else 1)
+        key = Qt.Key(event.key())
+        if event.modifiers() & Qt.KeyboardModifier.AltModifier and key in _STEPS:
+            self.moved.emit(_STEPS[key])
         elif key is Qt.Key.Key_Delete:
             self.bin_wanted.emit()
-        elif not event.modifiers() and key in VIEW_KEYS:
-            self.view_named.emit(VIEW_KEYS[key])
-        elif not event.modifiers() and key in STAGE_KEYS:
-            self.stage_named.emit(STAGE_KEYS[key].value)
-        else:
+        elif event.modifiers() or not self._name_by(key):
             super().keyPressEvent(event)
+
+    def _name_by(self, key: Qt.Key) -> bool:
+        if key in VIEW_KEYS:
+            self.view_named.emit(VIEW_KEYS[key])
+        elif key in STAGE_KEYS:
+            self.stage_named.emit(STAGE_KEYS[key].value)
+        return key in VIEW_KEYS or key in STAGE_KEYS
 
 
 class NamingPane(QWidget):

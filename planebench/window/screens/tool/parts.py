@@ -76,7 +76,7 @@ class PartsMissing(Section):
         self._named.opened.connect(self.show_part)
         self._rest = LinkAct("", size=NOTE)
         self._rest.clicked.connect(self.show_all)
-        self._all = LinkAct("say of each part", size=NOTE)
+        self._all = LinkAct("each part", size=NOTE)
         self._all.clicked.connect(lambda: self.show_all() if not self.listed else self.hide_all())
         place.add_act(self._all)
         place.column.insertLayout(0, self._beside())
@@ -124,7 +124,7 @@ class PartsMissing(Section):
         self.listed = False
         self.close()
         self._list.hide()
-        self._all.setText("say of each part")
+        self._all.setText("each part")
 
     @override
     def take_focus(self, key: str = "") -> None:

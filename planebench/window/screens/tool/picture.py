@@ -15,9 +15,11 @@ from planebench.catalog.ids import PhotographId
 from planebench.catalog.photographs import Spot
 from planebench.catalog.values import Photograph
 from planebench.errors import FileError
+from planebench.window.pieces.act import ActButton
 from planebench.window.pieces.photo_view import PhotoView, Pin
 from planebench.window.pieces.picture import Picture
 from planebench.window.pieces.tag import ScaleBar, Tag, TagAct
+from planebench.window.pieces.words import Ink, Words, heading
 from planebench.window.tokens import tokens_now
 
 _EDGE = 16
@@ -110,7 +112,8 @@ class PicturePane(QWidget):
     """The photograph with tags at its corners.
 
     Signals: `work_wanted()`, `pair_wanted()`; `pin_set(Spot)` while a pin is asked for;
-    `pin_moved(int, Spot)`, `pin_chosen(int)`, `off_wanted()` for the balloon that is lit.
+    `pin_moved(int, Spot)`, `pin_chosen(int)`, `off_wanted()` for the balloon that is lit;
+    `photographs_wanted()` where there is none.
     """
 
     work_wanted = Signal()
@@ -119,6 +122,7 @@ class PicturePane(QWidget):
     pin_moved = Signal(int, object)
     pin_chosen = Signal(int)
     off_wanted = Signal()
+    photographs_wanted = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -127,6 +131,7 @@ class PicturePane(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.view)
+        self.empty = self._make_empty()
         self.caption = Tag("", self.view)
         self.asking = Tag("", self.view)
         self.pair = TagAct("before and after", "divider", self.view)
@@ -157,9 +162,10 @@ class PicturePane(QWidget):
         self._loaded = loaded
         self.view.show_picture(None if loaded is None else loaded.picture, keep_sight=same)
         self.caption.setText(caption)
-        self.view.setAccessibleName(f"Photograph: {caption}")
+        self.view.setAccessibleName(f"Photograph: {caption or 'none yet'}")
         for act in (self.pair, self.work):
             act.setVisible(loaded is not None)
+        self.empty.setVisible(loaded is None and not caption)
         self.show_pins(pins)
         if not same:
             self._fill_view()
@@ -222,6 +228,21 @@ class PicturePane(QWidget):
         self.view.view_changed.connect(self._place_tags)
         self.pair.clicked.connect(self.pair_wanted)
         self.work.clicked.connect(self.work_wanted)
+
+    def _make_empty(self) -> QWidget:
+        """Say what to do while there is no photograph."""
+        box = QWidget(self.view)
+        column = QVBoxLayout(box)
+        column.setSpacing(12)
+        middle = Qt.AlignmentFlag.AlignHCenter
+        column.addWidget(heading("No photograph yet"), 0, middle)
+        how = "Drop pictures here, paste them with Ctrl V, or fetch them from a card or folder."
+        column.addWidget(Words(how, ink=Ink.MUTED), 0, middle)
+        come = ActButton("Photographs in")
+        come.clicked.connect(self.photographs_wanted)
+        column.addWidget(come, 0, middle)
+        box.hide()
+        return box
 
     def _enter(self) -> None:
         if self.setting:
@@ -290,6 +311,9 @@ class PicturePane(QWidget):
         self.work.move(wide - _EDGE - self.work.width(), _EDGE)
         self.pair.move(self.work.x() - 8 - self.pair.width(), _EDGE)
         self.caption.setVisible(bool(self.caption.text()))
+        self.empty.adjustSize()
+        middle = self.view.rect().center() - self.empty.rect().center()
+        self.empty.move(middle)
         self._show_bar()
         self._bar.move(_EDGE, high - _EDGE - self._bar.height())
 

@@ -54,8 +54,8 @@ class Price(Section):
             return (
                 Ask(
                     key="asking",
-                    label=self._asking_label(),
-                    hint="165",
+                    label="Price asked",
+                    hint=self._asking_hint(),
                     holds=self._typed(tool.asking),
                     read=self._read_price,
                 ),
@@ -125,22 +125,23 @@ class Price(Section):
 
     def _like_words(self) -> str:
         """Say how many like tools were sold and between which prices."""
-        own = self.shown.currency.code
-        prices = [one.price for one in self.shown.tool.comparables if one.currency == own]
-        span = sold_between(prices)
-        if span is None:
+        count, span = len(self.shown.tool.comparables), self._like_span()
+        if not count:
             return "no comparables yet"
-        low, high = (self._short_money(price) for price in span)
-        said = counted(len(prices), "comparable")
-        return f"{said}, {low}" if low == high else f"{said}, {low} to {high}"
+        return ", ".join(filter(None, (counted(count, "comparable"), span)))
 
-    def _asking_label(self) -> str:
+    def _asking_hint(self) -> str:
+        span = self._like_span()
+        return f"like tools fetched {span}" if span else "as you would offer it"
+
+    def _like_span(self) -> str:
+        """Say between which prices like tools were sold, in the currency of the tool."""
         own = self.shown.currency.code
         span = sold_between(one.price for one in self.shown.tool.comparables if one.currency == own)
         if span is None:
-            return "Price asked"
+            return ""
         low, high = (self._short_money(price) for price in span)
-        return f"Price asked (like tools sold for {low} to {high})"
+        return low if low == high else f"{low} to {high}"
 
     def _sold_asks(self) -> tuple[Ask, ...]:
         tool = self.shown.tool
@@ -166,13 +167,14 @@ class Price(Section):
         )
 
     def _comparable_asks(self, key: str) -> tuple[Ask, ...]:
-        one = next((c for c in self.shown.tool.comparables if c.id == key), None)
+        known = (one for one in self.shown.tool.comparables if one.id == key)
+        one = next(known, _blank(self.shown.currency.code))
         return (
             Ask(
                 key="what",
                 label="What was sold",
                 hint="smoothing plane, same model",
-                holds="" if one is None else one.what,
+                holds=one.what,
                 read=_read_what,
             ),
             Ask(
@@ -180,7 +182,7 @@ class Price(Section):
                 label="Price",
                 hint="150",
                 half=True,
-                holds="" if one is None else self._typed(one.price),
+                holds=self._typed(one.price) if one.id else "",
                 read=self._read_needed_price,
             ),
             Ask(
@@ -188,11 +190,11 @@ class Price(Section):
                 label="Sold on",
                 hint="14 March 2026",
                 half=True,
-                holds="" if one is None or one.sold_on is None else say_day(one.sold_on),
+                holds="" if one.sold_on is None else say_day(one.sold_on),
                 read=self._read_day,
             ),
-            Ask(key="where", label="Where", holds="" if one is None else one.where, half=True),
-            Ask(key="note", label="Note", holds="" if one is None else one.note, half=True),
+            Ask(key="where", label="Where", holds=one.where, half=True),
+            Ask(key="note", label="Note", holds=one.note, half=True),
         )
 
     def _money(self, amount: Decimal) -> str:
@@ -215,6 +217,20 @@ class Price(Section):
 
     def _read_day(self, typed: str) -> dt.date | None:
         return parse_day(typed, field="Day", today=self.shown.today) if typed.strip() else None
+
+
+def _blank(currency: str) -> Comparable:
+    """Give what a new comparable is until something is said of it."""
+    return Comparable(
+        id=ComparableId(""),
+        version=0,
+        what="",
+        price=Decimal(0),
+        currency=currency,
+        sold_on=None,
+        where="",
+        note="",
+    )
 
 
 def _read_what(typed: str) -> str:

@@ -19,8 +19,8 @@ from planebench.window.pieces.words import Ink, OneLine, Words, note
 from planebench.window.tokens import NOTE, tokens_now
 
 _LABEL, _NARROW_LABEL = 104, 84
-_FIGURE, _NARROW_FIGURE = 128, 72
-_SHARE, _NARROW_SHARE = 124, 116
+_FIGURE, _NARROW_FIGURE = 112, 56
+_SHARE, _NARROW_SHARE = 132, 128
 _BALLOON = QSize(24, 20)
 _LINE = 20
 _LONG = 20  # letters of a remark that would push the text aside
@@ -50,6 +50,16 @@ class Fact:
     read: bool = False
     share: Share | None = None
     hatch: Hatch | None = None
+
+    @property
+    def is_followed(self) -> bool:
+        """Whether something stands right after the words."""
+        return bool(self.warned or self.basis or self.aside)
+
+    @property
+    def remark_beneath(self) -> bool:
+        """Whether the remark is so long that it would push the words aside."""
+        return len(self.remark) > _LONG
 
     @property
     def told(self) -> str:
@@ -162,6 +172,20 @@ class RecordRow(QWidget):
             QPainter(self).fillRect(box, QColor(tokens_now().chosen))
 
     def _fill(self, fact: Fact) -> None:
+        self._lead(fact)
+        self._line.addWidget(self._words(fact), 1)
+        if fact.read:
+            figure = _figure(fact, _NARROW_FIGURE if self.narrow else _FIGURE)
+            self._line.addWidget(figure, 0, Qt.AlignmentFlag.AlignVCenter)
+            share = _share_words(fact.share)
+            share.setFixedWidth(_NARROW_SHARE if self.narrow else _SHARE)
+            self._line.addWidget(share)
+        elif fact.remark and not fact.remark_beneath:
+            remark = Words(fact.remark, ink=Ink.MUTED)
+            self._line.addWidget(remark, 0, Qt.AlignmentFlag.AlignTop)
+
+    def _lead(self, fact: Fact) -> None:
+        """Lay what stands before the words: balloon, hatch, label."""
         if fact.balloon:
             self._balloon = BalloonMark(fact.balloon)
             self._balloon.setFixedSize(_BALLOON)
@@ -172,16 +196,6 @@ class RecordRow(QWidget):
             label = Words(fact.label, ink=Ink.MUTED)
             label.setFixedWidth(_NARROW_LABEL if self.narrow else _LABEL)
             self._line.addWidget(label, 0, Qt.AlignmentFlag.AlignTop)
-        self._line.addWidget(self._words(fact), 1)
-        if fact.read:
-            figure = _figure(fact, _NARROW_FIGURE if self.narrow else _FIGURE)
-            self._line.addWidget(figure, 0, Qt.AlignmentFlag.AlignVCenter)
-            share = _share_words(fact.share)
-            share.setFixedWidth(_NARROW_SHARE if self.narrow else _SHARE)
-            self._line.addWidget(share)
-        elif fact.remark and len(fact.remark) <= _LONG:
-            remark = Words(fact.remark, ink=Ink.MUTED)
-            self._line.addWidget(remark, 0, Qt.AlignmentFlag.AlignTop)
 
     def _words(self, fact: Fact) -> QWidget:
         box = _Passive()
@@ -189,18 +203,12 @@ class RecordRow(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         warned_beneath = bool(fact.warned) and self.narrow
-        followed = bool(fact.warned or fact.basis or fact.aside) and not warned_beneath
-        ink = Ink.MUTED if fact.unknown else Ink.INK
-        shown = fact.short if self.narrow and fact.short else fact.text
-        if followed or fact.read:
-            text: Words = OneLine(shown, ink=ink, strong=fact.strong)
-        else:
-            text = Words(shown, ink=ink, strong=fact.strong).wrapped()
-        text.setMinimumHeight(_LINE)
+        followed = fact.is_followed and not warned_beneath
+        text = _text(fact, fact.short if self.narrow else "", whole=not followed)
         column.addLayout(_followed(text, fact) if followed else _alone(text))
         if warned_beneath:
             column.addWidget(note(fact.warned, ink=Ink.RUST))
-        beneath = [fact.beneath, fact.remark if len(fact.remark) > _LONG else ""]
+        beneath = [fact.beneath, fact.remark if fact.remark_beneath else ""]
         if any(beneath):
             small = OneLine(", ".join(filter(None, beneath)), size=NOTE, ink=Ink.MUTED)
             column.addWidget(small)
@@ -276,6 +284,18 @@ class RowList(QWidget):
         else:
             self._plain.append(row)
         return row
+
+
+def _text(fact: Fact, short: str, *, whole: bool) -> Words:
+    """Say the words over as many lines as they take, or on one where something follows."""
+    ink = Ink.MUTED if fact.unknown else Ink.INK
+    shown = short or fact.text
+    if whole and not fact.read:
+        text = Words(shown, ink=ink, strong=fact.strong).wrapped()
+    else:
+        text = OneLine(shown, ink=ink, strong=fact.strong)
+    text.setMinimumHeight(_LINE)
+    return text
 
 
 def _alone(text: Words) -> QHBoxLayout:

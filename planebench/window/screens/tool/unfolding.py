@@ -99,13 +99,16 @@ class Unfolding(QWidget):
     """All photographs of the tool by view.
 
     Signals: `chosen(str)` with a photograph; `intake_wanted(str, str)` with view and stage of an
-    empty place; `photographs_wanted()`, `naming_wanted()`.
+    empty place; `photographs_wanted()`, `naming_wanted()`; `pair_wanted()` by B and
+    `work_wanted()` by Enter for the one seen large.
     """
 
     chosen = Signal(str)
     intake_wanted = Signal(str, str)
     photographs_wanted = Signal()
     naming_wanted = Signal()
+    pair_wanted = Signal()
+    work_wanted = Signal()
 
     def __init__(self, thumbnails: Thumbnails, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -160,6 +163,11 @@ class Unfolding(QWidget):
             self._grid.addWidget(self._names[view], row, column)
         for place in self._all():
             place.setFixedSize(_SMALL if narrow else _SIZE)
+        self._lay_beside(narrow=narrow)
+        self._place_details()
+
+    def _lay_beside(self, *, narrow: bool) -> None:
+        """Put details and acts at the right of the views, or beneath them."""
         self._outer.removeWidget(self._beside)
         self._hint.setVisible(not narrow)
         self._sides.removeWidget(self._acts)
@@ -171,7 +179,6 @@ class Unfolding(QWidget):
         else:
             self._outer.addWidget(self._beside, 0, 2)
             self._sides.addWidget(self._acts, 4, 0)
-        self._place_details()
 
     def take_focus(self) -> None:
         """Take the keyboard to the current photograph's place."""
@@ -187,11 +194,19 @@ class Unfolding(QWidget):
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        way = _WAYS.get(Qt.Key(event.key()))
-        here = self.focusWidget()
-        if way is None or not isinstance(here, DottedPlace):
+        key, here = Qt.Key(event.key()), self.focusWidget()
+        if not isinstance(here, DottedPlace):
             super().keyPressEvent(event)
-            return
+        elif key in _WAYS:
+            self._go(here, _WAYS[key])
+        elif key is Qt.Key.Key_B:
+            self.pair_wanted.emit()
+        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.work_wanted.emit()
+        else:
+            super().keyPressEvent(event)
+
+    def _go(self, here: DottedPlace, way: QPointF) -> None:
         there = self._nearest(here, way)
         if there is not None:
             there.setFocus()
@@ -285,12 +300,7 @@ class Unfolding(QWidget):
         if one is None or self._tool is None:
             place.show_image(None)
             return
-        spots = tuple(
-            (pin.x, pin.y)
-            for pin in self._tool.pins
-            if pin.photograph == one.id and pin.defect is not None
-        )
-        place.show_spots(spots, one.width / max(1, one.height))
+        place.show_spots(_spots(self._tool, one), one.width / max(1, one.height))
         told = one.caption or photograph_words(one)
         place.show_image(_image(self._thumbnails.of(one.id)), told)
 
@@ -337,6 +347,11 @@ class Unfolding(QWidget):
             if best is None or far < best[0]:
                 best = (far, place)
         return None if best is None else best[1]
+
+
+def _spots(tool: Tool, photograph: Photograph) -> tuple[tuple[float, float], ...]:
+    on = (pin for pin in tool.pins if pin.photograph == photograph.id)
+    return tuple((pin.x, pin.y) for pin in on if pin.defect is not None)
 
 
 def _image(pixmap: QPixmap | None) -> QImage | None:

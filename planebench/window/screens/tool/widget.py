@@ -66,6 +66,7 @@ class ToolScreen(Place):
         self.title_acts = TitleActs()
         self._lay_out()
         self._connect()
+        self.record.hide()  # until it is read, for nothing in it can be answered before
         self.setAcceptDrops(True)
         given.edits.happened.connect(self._look_again)
         self._ask()
@@ -168,8 +169,8 @@ class ToolScreen(Place):
             ("Delete", "put the line in the bin; on the photograph, take the pin off"),
             ("arrows", "in the unfolding: another photograph; on a pin: move it"),
             ("Page Up, Page Down", "on the photograph: the one before or after"),
-            ("Enter", "on the photograph: work on it"),
-            ("B", "lay it beside the same view before or after the work"),
+            ("Enter", "on a photograph: work on it"),
+            ("B", "on a photograph: lay it beside the same view before or after the work"),
             ("Ctrl V", "take in copied photographs"),
             ("Alt Left, Alt Right", "the tool before or after"),
         )
@@ -177,7 +178,6 @@ class ToolScreen(Place):
     def _connect(self) -> None:
         for number in range(1, 8):
             self._key(str(number), partial(self.jump, number))
-        self._key("B", self.pair)
         self._key("Ctrl+V", self.paste)
         self._key("Alt+Left", lambda: self._neighbor(-1))
         self._key("Alt+Right", lambda: self._neighbor(1))
@@ -187,6 +187,8 @@ class ToolScreen(Place):
         acts.after.clicked.connect(lambda: self._neighbor(1))
         acts.sheet.clicked.connect(lambda: self.go.emit(ways.ToSheet(tools=(self._tool,))))
         self.unfolding.chosen.connect(self.choose)
+        self.unfolding.pair_wanted.connect(self.pair)
+        self.unfolding.work_wanted.connect(self._work)
         self.unfolding.photographs_wanted.connect(self._photographs_in)
         self.unfolding.intake_wanted.connect(lambda _view, _stage: self._photographs_in())
         self.unfolding.naming_wanted.connect(self.name_views)
@@ -194,6 +196,7 @@ class ToolScreen(Place):
         self.naming.wanted.connect(self._change_photographs)
         self.picture.work_wanted.connect(self._work)
         self.picture.pair_wanted.connect(self.pair)
+        self.picture.photographs_wanted.connect(self._photographs_in)
         self.picture.view.other_wanted.connect(self._other)
 
     def _key(self, keys: str, act: Callable[[], object]) -> None:
@@ -221,6 +224,7 @@ class ToolScreen(Place):
         self._pinning.show(shown)
         self.record.finish.photograph = self._current
         self.record.show_record(shown)
+        self.record.show()
         self.unfolding.show_tool(tool, self._current)
         self.naming.show_tool(tool)
         self._show_picture()
@@ -239,7 +243,7 @@ class ToolScreen(Place):
     def _show_picture(self) -> None:
         loaded, current = self.picture.loaded, self._current
         if current is None:
-            self.picture.show_loaded(None, "No photograph yet")
+            self.picture.show_loaded(None, "")
         elif loaded is not None and loaded.photograph.id == current:
             one = self._photograph() or loaded.photograph
             self._loaded(Loaded(photograph=one, picture=loaded.picture))

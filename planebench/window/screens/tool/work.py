@@ -50,24 +50,20 @@ class WorkDone(Section):
     @override
     def asks_for(self, key: str) -> tuple[Ask, ...]:
         """Ask what was done, when, how long, with what, and whether the buyer is told."""
-        one = self._work(key)
-        kind = _FIRST if one is None else one.kind
-        row = open_list("treatments").get(kind)
-        told = bool(row is not None and row.more.get("told")) if one is None else one.told
-        day = self.shown.today if one is None else one.done_on
+        one = self._work(key) or _blank(self.shown.today)
         return (
-            Ask(key="kind", label="Work", choices=list_choices("treatments"), holds=kind),
+            Ask(key="kind", label="Work", choices=list_choices("treatments"), holds=one.kind),
             Ask(
                 key="what",
                 label="What was done",
                 hint="rust taken off sole and cheeks",
-                holds="" if one is None else one.what,
+                holds=one.what,
             ),
             Ask(
                 key="done_on",
                 label="Day",
                 hint="today, 28 April",
-                holds="" if day is None else say_day(day),
+                holds="" if one.done_on is None else say_day(one.done_on),
                 half=True,
                 read=self._read_day,
             ),
@@ -75,7 +71,7 @@ class WorkDone(Section):
                 key="minutes",
                 label="Time spent",
                 hint="1 h 30",
-                holds="" if one is None or one.minutes is None else say_minutes(one.minutes),
+                holds="" if one.minutes is None else say_minutes(one.minutes),
                 half=True,
                 read=_read_minutes,
             ),
@@ -84,7 +80,7 @@ class WorkDone(Section):
                 key="told",
                 label="The buyer must be told of it",
                 check=True,
-                holds=YES if told else NO,
+                holds=YES if one.told else NO,
                 read=lambda on: on == YES,
             ),
         )
@@ -111,8 +107,7 @@ class WorkDone(Section):
         """Write one thing of a piece of work."""
         fields: dict[str, object] = {name: value}
         if name == "kind":
-            row = open_list("treatments").get(str(value))
-            fields["told"] = bool(row is not None and row.more.get("told"))
+            fields["told"] = must_be_told(str(value))
         change, given = self.catalog.bench_log.change, cast(WorkFields, fields)
         self.bench.hand.change(lambda: change(WorkId(key), **given), self.refused)
 
@@ -130,15 +125,14 @@ class WorkDone(Section):
         if key and key != NEW:
             self.bench.hand.change(lambda: self.catalog.bench_log.bin(WorkId(key)))
 
-    def _more_asks(self, one: Work | None) -> tuple[Ask, ...]:
-        currency = self.shown.currency
-        cost = None if one is None else one.cost
+    def _more_asks(self, one: Work) -> tuple[Ask, ...]:
+        currency, cost = self.shown.currency, one.cost
         return (
             Ask(
                 key="part_id",
                 label="Part",
                 choices=part_choices(self.shown.tool.parts, "the whole tool"),
-                holds="" if one is None else one.part or "",
+                holds=one.part or "",
                 half=True,
                 read=lambda part: part or None,
             ),
@@ -154,7 +148,7 @@ class WorkDone(Section):
                 key="materials",
                 label="With what",
                 hint="fine abrasive and oil",
-                holds="" if one is None else one.materials,
+                holds=one.materials,
             ),
         )
 
@@ -166,7 +160,7 @@ class WorkDone(Section):
         form.say_caution(text, title)
         told = form.controls["told"]
         if isinstance(told, CheckBox):
-            told.setChecked(bool(open_list("treatments")[kind].more.get("told")))
+            told.setChecked(must_be_told(kind))
 
     def _say_finished(self) -> None:
         tool, on = self.shown.tool.id, self.finished.isChecked()
@@ -197,14 +191,37 @@ class WorkDone(Section):
 
 def cautions_of(kind: str) -> tuple[str, str]:
     """Give title and text of the usual cautions for a kind of work; empty where there is none."""
+    known = open_list("cautions")
+    rows = [known[code] for code in _caution_codes(kind) if code in known]
+    return ", ".join(one.name for one in rows), "\n".join(_caution(one) for one in rows)
+
+
+def _caution_codes(kind: str) -> tuple[str, ...]:
     row = open_list("treatments").get(kind)
     codes = row.more.get("cautions") if row is not None else None
-    known = open_list("cautions")
-    named = [str(code) for code in codes] if isinstance(codes, list) else []
-    rows = [known[code] for code in named if code in known]
-    if not rows:
-        return "", ""
-    return ", ".join(one.name for one in rows), "\n".join(_caution(one) for one in rows)
+    return tuple(str(code) for code in codes) if isinstance(codes, list) else ()
+
+
+def must_be_told(kind: str) -> bool:
+    """Tell whether a buyer must hear of a kind of work unless said otherwise."""
+    row = open_list("treatments").get(kind)
+    return row is not None and bool(row.more.get("told"))
+
+
+def _blank(today: dt.date) -> Work:
+    """Give what a new piece of work is until something else is said."""
+    return Work(
+        id=WorkId(""),
+        version=0,
+        part=None,
+        kind=_FIRST,
+        what="",
+        materials="",
+        done_on=today,
+        minutes=None,
+        cost=None,
+        told=must_be_told(_FIRST),
+    )
 
 
 def _caution(row: ListRow) -> str:
