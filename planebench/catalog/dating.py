@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 from planebench.catalog.dating_tables import dating_tables
 from planebench.catalog.values import DatingSign, Json, Part, Tool
@@ -29,22 +30,24 @@ _SAID = frozenset({PartStatus.NOT_ORIGINAL, PartStatus.REPLACED})
 _OWN = "own"
 
 
-def date_of(tool: Tool, *, without: str = "") -> Dating | None:
+def date_of(tool: Tool, *, without: str = "", signs: Sequence[Sign] | None = None) -> Dating | None:
     """Date a tool; None while nothing that names years is entered and counted.
 
-    `without` names a sign that is left out, as if it had not been seen. Signs on parts that a
+    `without` names a sign that is left out, as if it had not been seen; `signs` are those of
+    `signs_of` where they have been read already. Signs on parts that a
     person has said not to be original date their part only.
     """
-    signs = [_left_out(sign, without) for sign in signs_of(tool)]
+    read = signs_of(tool) if signs is None else signs
+    counted = [_left_out(sign, without) for sign in read]
     production = production_of(tool, without=without)
-    if production is None and not any(sign.counts for sign in signs):
+    if production is None and not any(sign.counts for sign in counted):
         return None
     settings = dating_tables().settings
-    dating = date_tool(_by_part(signs), production, settings)
+    dating = date_tool(_by_part(counted), production, settings)
     said = {part_key(part) for part in tool.parts if part.status in _SAID} - {dating.anchor}
     if said.isdisjoint(dating.parts):
         return dating
-    fitting = date_tool(_by_part(s for s in signs if s.part not in said), production, settings)
+    fitting = date_tool(_by_part(s for s in counted if s.part not in said), production, settings)
     silent = dict.fromkeys(dating.whole.weights, 0.0)
     weights = {**silent, **fitting.whole.weights}
     return replace(dating, whole=replace(fitting.whole, weights=weights))
@@ -74,13 +77,9 @@ def sign_of(sign: DatingSign, parts: tuple[Part, ...]) -> Sign:
     cannot be done, the years written down with it hold.
     """
     part = next((part_key(part) for part in parts if part.id == sign.part), WHOLE)
-    raw = {key: sign.mark[key] for key in _RAW.get(sign.kind, ()) if key in sign.mark}
-    if raw:
-        try:
-            return _read(sign, part, raw)
-        except InputError:
-            return _as_written(sign, part)
-    return _as_written(sign, part)
+    raw = tuple((key, str(sign.mark[key])) for key in _RAW.get(sign.kind, ()) if key in sign.mark)
+    read = _read_mark(sign.kind, raw) if raw else None
+    return _as_written(sign, part) if read is None else _of_record(read, sign, part)
 
 
 def part_key(part: Part) -> str:
@@ -154,20 +153,30 @@ def _left_out(sign: Sign, without: str) -> Sign:
     return replace(sign, counted=False) if sign.id == without else sign
 
 
-def _read(sign: DatingSign, part: str, raw: Json) -> Sign:
-    entry: Json = {
-        **raw,
-        "id": sign.id,
-        "kind": "years" if sign.kind in AS_YEARS else sign.kind,
-        "what": sign.seen,
-        "sure": float(sign.sure),
-        "looseness": sign.looseness,
-        "counted": sign.counted,
-        "basis": sign.basis.value,
-        "source": sign.source,
-    }
-    read = read_entry(part, entry, dating_tables(), sign.id)
-    return replace(read, status=sign.source_status or read.status)
+@lru_cache(maxsize=4096)
+def _read_mark(kind: str, raw: tuple[tuple[str, str], ...]) -> Sign | None:
+    """Read a mark as it was seen; None where the tables in force have nothing for it."""
+    entry: Json = {**dict(raw), "id": "", "kind": "years" if kind in AS_YEARS else kind}
+    try:
+        return read_entry(WHOLE, entry, dating_tables(), kind)
+    except InputError:
+        return None
+
+
+def _of_record(read: Sign, sign: DatingSign, part: str) -> Sign:
+    """Put what a person said of a sign in place of what is usual for such a mark."""
+    return replace(
+        read,
+        id=sign.id,
+        part=part,
+        what=sign.seen or read.what,
+        sure=float(sign.sure),
+        looseness=float(sign.looseness),
+        counted=sign.counted,
+        basis=sign.basis.value,
+        source=sign.source or read.source,
+        status=sign.source_status or read.status,
+    )
 
 
 def _as_written(sign: DatingSign, part: str) -> Sign:

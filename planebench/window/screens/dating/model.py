@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import Enum
 
@@ -112,9 +112,11 @@ def shown_of(catalog: Catalog, tool_id: ToolId) -> Shown:
 
 def lay_out(tool: Tool) -> Shown:
     """Date a tool and lay out what is shown of it."""
-    dating = date_of(tool)
+    read = {sign.id: sign_of(sign, tool.parts) for sign in tool.signs}
+    engine = [read[sign.id] for sign in tool.signs if sign.kind != PRODUCTION]
+    dating = date_of(tool, signs=engine)
     band = None if dating is None else _band(dating.whole)
-    lines = tuple(_lines(tool, dating, band))
+    lines = tuple(_lines(tool, dating, band, read))
     columns = () if dating is None else tuple(_columns(tool, dating, band))
     first, last = _scale(lines, band, columns)
     return Shown(
@@ -151,7 +153,9 @@ def years_in_words(low: int | None, high: int | None) -> str:
     return f"{low}" if low == high else f"{low} to {high}"
 
 
-def _lines(tool: Tool, dating: Dating | None, band: tuple[int, int] | None) -> Iterator[SignLine]:
+def _lines(
+    tool: Tool, dating: Dating | None, band: tuple[int, int] | None, read: Mapping[SignId, Sign]
+) -> Iterator[SignLine]:
     odd = {part.part for part in dating.odd_parts} if dating is not None else set()
     pairs = open_conflicts(tool, dating) if dating is not None else ()
     against = {sign for pair in pairs for sign in pair}
@@ -160,11 +164,10 @@ def _lines(tool: Tool, dating: Dating | None, band: tuple[int, int] | None) -> I
     before: PartId | str | None = ""
     for sign in sorted(tool.signs, key=lambda sign: _order(sign, names, dating)):
         is_odd = sign.part is not None and keys.get(sign.part) in odd
-        read = sign_of(sign, tool.parts)
         part = names[sign.part].name if sign.part in names else WHOLE_WORDS
         yield _line(
             sign,
-            read,
+            read[sign.id],
             part=part,
             group="" if sign.part == before else part,
             disagrees=(is_odd or sign.id in against, is_odd),
@@ -316,6 +319,6 @@ def own_years(part: Dated) -> str:
     return years_in_short(part)[0]
 
 
-def say_list(names: list[str]) -> str:
+def say_list(names: list[str], last: str = "and") -> str:
     """Join names as people do: "body, lever cap and knob"."""
-    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+    return f" {last} ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)

@@ -78,7 +78,7 @@ class PinnedPhoto(QWidget):
         self._tool, self._sign = tool, sign
         if other:
             self._set_setting(on=False)
-        self.choice.offer([(one.id, _photo_words(one)) for one in tool.photographs])
+        self.choice.offer([(one.id, photo_words(one)) for one in tool.photographs])
         if not self._setting:
             pin = self._pin()
             self._photo = pin.photograph if pin is not None else _latest(tool.photographs)
@@ -122,7 +122,7 @@ class PinnedPhoto(QWidget):
         if photo is None:
             return
         self.choice.hold(photo)
-        self._reading.ask(lambda _job: _picture(catalog, photo), done=self._show_picture)
+        self._reading.ask(lambda _job: picture_of(catalog, photo), done=self._show_picture)
 
     def _show_picture(self, picture: Picture) -> None:
         self._size = (picture.size.width(), picture.size.height())
@@ -159,7 +159,7 @@ class PinnedPhoto(QWidget):
             self.caption.setText("Click the spot where the sign is. Esc leaves it.")
             self.set_pin.setText("Leave it")
         else:
-            where = photo.caption or _photo_words(photo)
+            where = photo.caption or photo_words(photo)
             unpinned = pin is None and self._sign is not None
             self.caption.setText(
                 f"{where}. Not pinned yet." if unpinned else f"{where.rstrip('.')}."
@@ -226,7 +226,8 @@ class PinnedPhoto(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
 
 
-def _picture(catalog: Catalog, photograph: PhotographId) -> Picture:
+def picture_of(catalog: Catalog, photograph: PhotographId) -> Picture:
+    """Read a photograph to be looked at closely; for a reading job."""
     data = catalog.pictures.preview(catalog.photographs.one(photograph))
     return Picture.of(QImage.fromData(data))
 
@@ -235,7 +236,8 @@ def _latest(photographs: Sequence[Photograph]) -> PhotographId | None:
     return photographs[-1].id if photographs else None
 
 
-def _photo_words(photo: Photograph) -> str:
+def photo_words(photo: Photograph) -> str:
+    """Say which view of a tool a photograph shows, and when."""
     view = name_of("views", photo.view) if photo.view else photo.original_name
     return f"{view[:1].upper()}{view[1:]}, {STAGE_WORDS[photo.stage]}"
 

@@ -71,7 +71,8 @@ class SignRows(QAbstractListModel):
         same = [_shape(line) for line in lines] == [_shape(line) for line in self.lines]
         if same:
             self.lines = lines
-            if lines:
+            # A longer list is only painted anew: Qt would lay all its rows out again.
+            if 0 < len(lines) <= _BATCH:
                 self.dataChanged.emit(self.index(0), self.index(len(lines) - 1))
             return False
         self.beginResetModel()
@@ -102,7 +103,7 @@ class SignRows(QAbstractListModel):
             return line
         if role in {Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole}:
             return told(line)
-        return None
+        return line.sign.seen if role == Qt.ItemDataRole.ToolTipRole else None
 
 
 def told(line: SignLine) -> str:

@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 from typing_extensions import override
 
-from planebench.catalog.own_tables import KnownStudy
+from planebench.catalog.own_tables import KnownStudy, OwnTable
 from planebench.catalog.values import Tool
 from planebench.trade.type_study import Comparison, TypeStudy, compare
 from planebench.window.given import Given
@@ -19,7 +19,8 @@ from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.choices import DropDown
 from planebench.window.pieces.field import Labeled
 from planebench.window.pieces.lines import Note, Rule
-from planebench.window.pieces.words import Ink, LinkAct, Words, heading, note
+from planebench.window.pieces.words import Ink, LinkAct, OneLine, Words, heading, note
+from planebench.window.screens.dating.looking import Looking
 from planebench.window.screens.dating.study_rows import VariantList
 from planebench.window.screens.dating.study_words import (
     fitting_words,
@@ -27,7 +28,10 @@ from planebench.window.screens.dating.study_words import (
     next_words,
     seen_before,
 )
+from planebench.window.tokens import NOTE
 
+_LABELS = 112
+_WITH_PHOTO = 1150
 _NOT_LOOKED = "not looked at"
 _TWICE = (
     "Written down, it counts beside the signs it rests on: leave out the one or the others, "
@@ -68,9 +72,11 @@ class StudyPage(QWidget):
         self.type_in = LinkAct("Type one in")
         self.to_bin = LinkAct("Put it in the bin")
         self.bring_dates = LinkAct("Bring in a table of dates of your own")
+        self.date_tables = QWidget()
         self._source = note().wrapped()
         self._form = _Form()
         self._side = QWidget()
+        self.looking = Looking(given)
         self._lay_out()
         self._connect()
 
@@ -92,15 +98,46 @@ class StudyPage(QWidget):
             s for s in self._studies if s.id == held
         ]
         self._studies, self._tool = studies, tool
+        self.looking.show_tool(tool)
         best = held if not other else _likeliest(studies, tool)
         self.choice.offer([(one.id, one.study.title) for one in studies], holds=best)
         if changed:
             self._show_study()
 
+    def show_date_tables(self, tables: Sequence[OwnTable]) -> None:
+        """List the user's own tables of dates, each with its way into the bin."""
+        column = self.date_tables.layout()
+        if column is None:
+            return
+        while (item := column.takeAt(0)) is not None:
+            widget = item.widget()
+            if widget is not None:
+                widget.deleteLater()
+        for table in tables:
+            column.addWidget(self._date_table(table))
+        self.date_tables.setVisible(bool(tables))
+
+    def _date_table(self, table: OwnTable) -> QWidget:
+        line = QWidget()
+        row = QHBoxLayout(line)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(16)
+        row.addWidget(OneLine(f"Own dates: {table.name}", size=NOTE, ink=Ink.MUTED), 1)
+        to_bin = LinkAct("Put it in the bin", size=NOTE)
+        to_bin.setAccessibleName(f"Put the table {table.name} in the bin")
+        to_bin.clicked.connect(lambda: self.bin_wanted.emit(table.id))
+        row.addWidget(to_bin)
+        return line
+
     def refuse(self, error: Exception) -> None:
         """Say what is wrong with a table that was brought in."""
         self.trouble.setText(str(error))
         self.trouble.show()
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.looking.setVisible(self.width() >= _WITH_PHOTO)
 
     @override
     def event(self, event: QEvent) -> bool:
@@ -174,7 +211,8 @@ class StudyPage(QWidget):
         row.setSpacing(0)
         row.addWidget(self._side)
         row.addWidget(Rule(upright=True))
-        row.addLayout(self._right(), 1)
+        row.addLayout(self._right(), 5)
+        row.addWidget(self.looking, 4)
         self._lay_side()
         self.trouble.hide()
 
@@ -198,7 +236,10 @@ class StudyPage(QWidget):
         side.addWidget(self._form, 1)
         foot = QVBoxLayout()
         foot.setContentsMargins(24, 0, 24, 0)
+        foot.setSpacing(4)
+        foot.addWidget(self.date_tables)
         foot.addWidget(self.bring_dates, 0, Qt.AlignmentFlag.AlignLeft)
+        QVBoxLayout(self.date_tables).setContentsMargins(0, 0, 0, 0)
         side.addLayout(foot)
 
     def _right(self) -> QVBoxLayout:
@@ -259,10 +300,14 @@ class _Form(QScrollArea):
             forms = () if study is None else study.forms_of(feature)
             offered = [("", _NOT_LOOKED), *((form, form) for form in forms)]
             box = DropDown(feature, offered, holds=seen.get(feature, ""))
-            label = note(feature)
+            label = note(feature).wrapped()
             label.setBuddy(box)
-            column.addWidget(label)
-            column.addWidget(box)
+            label.setFixedWidth(_LABELS)
+            row = QHBoxLayout()
+            row.setSpacing(8)
+            row.addWidget(label)
+            row.addWidget(box, 1)
+            column.addLayout(row)
             self._rows[feature] = _Row(label, box)
         column.addStretch(1)
         self.setWidget(inside)

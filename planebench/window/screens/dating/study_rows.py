@@ -32,18 +32,24 @@ from planebench.window.tokens import NOTE, TEXT, tokens_now
 _ROW = 52
 _LEFT, _NAME, _YEARS, _BAR = 24, 88, 120, 120
 _FIT = Qt.ItemDataRole.UserRole
+_TOLD = frozenset(
+    {
+        Qt.ItemDataRole.DisplayRole,
+        Qt.ItemDataRole.AccessibleTextRole,
+        Qt.ItemDataRole.ToolTipRole,
+    }
+)
 AnyIndex = QModelIndex | QPersistentModelIndex
 
 
 def against_words(fit: Fit) -> str:
     """Say what speaks against a variant: the single sign in full, else which ones."""
     if fit.fits:
-        if not fit.agreeing:
-            return "nothing looked at yet speaks for or against it"
-        return f"fits: {', '.join(fit.agreeing)}"
+        return f"fits: {', '.join(fit.agreeing)}" if fit.agreeing else ""
     one = fit.only_against
     if one is not None:
-        return f"only the {one.feature} is against it: {one.seen}, not {' or '.join(one.expected)}"
+        has = " or ".join(one.expected)
+        return f"only the {one.feature} is against it: here {one.seen}, there {has}"
     features = ", ".join(against.feature for against in fit.against)
     return f"{len(fit.against)} signs against it: {features}"
 
@@ -69,7 +75,7 @@ class _Fits(QAbstractListModel):
         fit = self.fits[index.row()]
         if role == _FIT:
             return fit
-        if role in {Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole}:
+        if role in _TOLD:
             return f"Variant {fit.variant.name}, {_years(fit)}, {against_words(fit)}"
         return None
 

@@ -15,6 +15,7 @@ from planebench.window.screens.dating.model import say_list, years_in_words
 
 _STUDY, _FORMS = "study", "forms"
 _LITTLE = 0.005
+_MOST_FORMS = 4
 
 
 def fitting_words(found: Comparison) -> tuple[str, str]:
@@ -36,7 +37,7 @@ def next_words(found: Comparison) -> str:
     looks = [look for look in found.next_looks if look.bits > _LITTLE]
     if not looks:
         return "" if found.seen else "Nothing tells its variants apart."
-    forms = " or ".join(looks[0].forms) if len(looks[0].forms) < 4 else ""  # noqa: PLR2004 -- a line
+    forms = say_list(list(looks[0].forms), "or") if len(looks[0].forms) <= _MOST_FORMS else ""
     which = f": {forms}" if forms else ""
     return f"Look at the {looks[0].feature} next{which}. It would separate the most."
 

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFileDialog, QStackedWidget, QWidget
 
+from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import OwnTableId
-from planebench.catalog.own_tables import TYPE_STUDY, KnownStudy
+from planebench.catalog.own_tables import DATING_CLUES, TYPE_STUDY, KnownStudy, OwnTable
 from planebench.catalog.values import Tool
 from planebench.errors import FileError, InputError
 from planebench.trade.dating_evidence import EvidenceTables
@@ -22,7 +24,7 @@ from planebench.window.screens.dating.study_words import production_sign, study_
 
 _ASKED = {
     TYPE_STUDY: "A type study, as CSV",
-    "dating_clues": "A table of dates, in the form of the program’s own clues",
+    DATING_CLUES: "A table of dates, in the form of the program’s own clues",
 }
 
 
@@ -61,7 +63,7 @@ class Studying(QStackedWidget):
     def show_tool(self, tool: Tool) -> None:
         """Compare with this tool."""
         catalog, self._tool = self._given.catalog, tool
-        self._reading.ask(lambda _job: catalog.own_tables.type_studies(), done=self._show)
+        self._reading.ask(lambda _job: _brought(catalog), done=self._show)
 
     def bring_in(self, path: Path, purpose: str) -> None:
         """Write down a table from a file; what is wrong with it is told beneath its name."""
@@ -74,9 +76,10 @@ class Studying(QStackedWidget):
 
         self._given.jobs.edit(bring, done=self._written, failed=self.page.refuse, owner=self)
 
-    def _show(self, studies: tuple[KnownStudy, ...]) -> None:
+    def _show(self, brought: _Brought) -> None:
         if self._tool is not None:
-            self.page.show_studies(studies, self._tool)
+            self.page.show_studies(brought.studies, self._tool)
+            self.page.show_date_tables(brought.dates)
 
     def _write_sign(self, found: Comparison | None) -> None:
         if found is None or self._tables is None:
@@ -132,6 +135,19 @@ class Studying(QStackedWidget):
     def _end_typing(self) -> None:
         self.setCurrentWidget(self.page)
         self.page.choice.setFocus()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Brought:
+    """What the user brought: type studies and tables of dates."""
+
+    studies: tuple[KnownStudy, ...]
+    dates: tuple[OwnTable, ...]
+
+
+def _brought(catalog: Catalog) -> _Brought:
+    tables = catalog.own_tables
+    return _Brought(studies=tables.type_studies(), dates=tables.list(DATING_CLUES))
 
 
 def _text_of(path: Path) -> str:

@@ -120,6 +120,9 @@ class DatingScreen(Place):
         self.form.wanted.connect(self._write)
         self.form.left.connect(self._leave_form)
         self._compare.clicked.connect(self._compare_or_back)
+        self.studying.page.looking.photographs_wanted.connect(
+            lambda: self.go.emit(ways.ToIntake(tool=self._tool))
+        )
         self.studying.left.connect(self._leave_studying)
         self.studying.sign_wanted.connect(self._write_from_study)
         self._key("Del", chart.list, self._bin)
