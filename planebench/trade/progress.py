@@ -21,6 +21,7 @@ SECTIONS = (
 )
 # Once it is offered or gone, what is still to be measured waits behind the sale.
 _GONE = frozenset({State.OFFERED, State.SOLD, State.KEPT})
+_FOR_SALE = frozenset({State.FINISHED, State.OFFERED})
 _READY = frozenset({State.FINISHED, State.OFFERED, State.SOLD, State.KEPT})
 
 
@@ -155,7 +156,7 @@ def _about_date(facts: Facts) -> Next | None:
 def _about_sale(facts: Facts) -> Next | None:
     if facts.state == State.SOLD and not facts.has_sold_price:
         return Next(words="Enter what it sold for", detail="price not entered", section=7)
-    if facts.state in _READY and facts.missing_finished_view:
+    if facts.state in _FOR_SALE and facts.missing_finished_view:
         view = facts.missing_finished_view
         return Next(
             words=f"Photograph the {view}, finished",
