@@ -229,6 +229,8 @@ class NamingPane(QWidget):
         self._bin.set_not_now(reason)
         for control in (self.view, self.stage, self.caption):
             control.setEnabled(bool(items))
+        self.view.setPlaceholderText("they differ" if len(items) > 1 else "not named yet")
+        self.stage.setPlaceholderText("they differ" if items else "")
         self.view.hold(_shared([one.view for one in items]))
         self.stage.hold(_shared([one.stage.value for one in items]))
         self.caption.set_text(_shared([one.caption for one in items]))

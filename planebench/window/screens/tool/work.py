@@ -193,7 +193,7 @@ def cautions_of(kind: str) -> tuple[str, str]:
     """Give title and text of the usual cautions for a kind of work; empty where there is none."""
     known = open_list("cautions")
     rows = [known[code] for code in _caution_codes(kind) if code in known]
-    return ", ".join(one.name for one in rows), "\n".join(_caution(one) for one in rows)
+    return "The usual caution" if rows else "", "\n".join(_caution(one) for one in rows)
 
 
 def _caution_codes(kind: str) -> tuple[str, ...]:
