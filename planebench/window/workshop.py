@@ -199,6 +199,7 @@ class Workshop(QObject):
 
     def _opened(self, catalog: Catalog) -> None:
         if self.catalog is not None:
+            self._stop_work()
             self.catalog.close()
         self.catalog = catalog
         self._name = catalog.name
@@ -208,6 +209,8 @@ class Workshop(QObject):
         self.frame.bench.show_written("")
         self.frame.bench.show_catalog(self._name, self._doors.clock())
         self.go(ways.ToBatches())
+        if catalog.backup_trouble is not None:
+            self.notices.trouble(catalog.backup_trouble)
 
     def _refused(self, error: Exception, folder: Path | None) -> None:
         if not isinstance(error, CatalogError) or folder is None:
@@ -231,8 +234,14 @@ class Workshop(QObject):
     def _close_catalog(self) -> None:
         catalog, self.catalog = self.catalog, None
         if catalog is not None:
+            self._stop_work()
             self.jobs.edit(lambda _job: catalog.close(), done=lambda _none: None, owner=self)
         self.show_first_start()
+
+    def _stop_work(self) -> None:
+        """Stop what runs for the catalog that is left; what is in stays in."""
+        for job in self.jobs.open_jobs:
+            job.stop()
 
     def _show_alone(self, place: Place) -> None:
         self._leave_all()
