@@ -225,12 +225,15 @@ class NamingPane(QWidget):
         items = [_value(item) for item in self.grid.selectedItems()]
         count = self.grid.count()
         self._count.setText(f"{len(items)} of {count} chosen" if count else "")
-        reason = "" if items else "Choose photographs first."
-        self._bin.set_not_now(reason)
+        self._bin.set_not_now("" if items else "Choose photographs first.")
         for control in (self.view, self.stage, self.caption):
             control.setEnabled(bool(items))
+        self._show_shared(items)
+
+    def _show_shared(self, items: Sequence[Photograph]) -> None:
+        """Show what all of them have; where they differ, that."""
         self.view.setPlaceholderText("they differ" if len(items) > 1 else "not named yet")
-        self.stage.setPlaceholderText("they differ" if items else "")
+        self.stage.setPlaceholderText("they differ")
         self.view.hold(_shared([one.view for one in items]))
         self.stage.hold(_shared([one.stage.value for one in items]))
         self.caption.set_text(_shared([one.caption for one in items]))
