@@ -24,6 +24,7 @@ from planebench.photo.coverage_reading import (
     why_not,
 )
 from planebench.photo.coverage_strokes import Stroke, Strokes, dots_of, paint, strokes_from_json
+from planebench.photo.coverage_sure import sure_dots
 from planebench.photo.judge import Dot, FirstLook, Network
 from planebench.photo.outline import Outline, check_outline, mask_of
 
@@ -43,12 +44,12 @@ KEPT, LOST, CANNOT_TELL = 1, 2, 3
 _INSIDE = 0.5
 # The network's logits lean to one side; where the line between kept and lost lies was found on
 # held-out planes, without strokes and with them, for each finish it learned.
-_LINE = {0: (-0.4, -0.6), 1: (0.2, 0.0), 2: (-0.6, -0.6)}
+_LINE = {0: (-0.4, -0.6), 1: (0.2, 0.0), 2: (-0.4, -0.6)}
 # Strokes of one kind alone pull all that is unsure to that kind: so they are trusted less, and
 # the line is moved against them.
 _ONE_SIDED_TRUST, _ONE_SIDED_SHIFT = 0.6, 0.4
 _STEEP = 4.0
-_CHANCE_STEEP = 1.5
+_CHANCE_STEEP = 3.0
 _NEAR_LINE = 0.25
 _OUTLINE_SLIP = 1.5  # pixels of the photograph by which an outline is usually misdrawn
 _NO_STROKES = Strokes()
@@ -203,8 +204,10 @@ class Judging:
         dots = dots_of(strokes, frame)
         line = _LINE[self._finish.learned][bool(dots)]
         lean = (len(strokes.kept) - len(strokes.lost)) / max(strokes.teaching, 1)
-        logits = [self._logits(look, dots, _ONE_SIDED_TRUST * abs(lean)) for look in self._looks]
-        above = _surest(logits)[: frame.height, : frame.width] - line + _ONE_SIDED_SHIFT * lean
+        back = _ONE_SIDED_TRUST * abs(lean)
+        shift = 0.0 if self._finish is Finish.RUST else _ONE_SIDED_SHIFT * lean
+        logits = [self._logits(look, dots, back) for look in self._looks]
+        above = _surest(logits)[: frame.height, : frame.width] - line + shift
         painted = paint(strokes, frame)
         classes = np.where(above > 0, LOST, KEPT).astype(np.uint8)
         classes[_patches(np.abs(above) < _NEAR_LINE)] = CANNOT_TELL
@@ -217,10 +220,18 @@ class Judging:
         return self._judged
 
     def _logits(self, look: FirstLook, dots: tuple[Dot, ...], back: float) -> NDArray[np.float32]:
+        if self._finish is Finish.RUST:
+            return self._network.look_again(look, self._with_sure(look, dots))
         again = self._network.look_again(look, dots)
         if not dots:
             return again
         return again * np.float32(1 - back) + look.plane * np.float32(back)
+
+    def _with_sure(self, look: FirstLook, dots: tuple[Dot, ...]) -> tuple[Dot, ...]:
+        """Add the judge's own dots of each kind that no stroke tells of."""
+        told = {dot.kept for dot in dots}
+        own = sure_dots(look, self._weight, kept=True not in told, lost=False not in told)
+        return (*dots, *own)
 
     def _clash(self, overlap: float, dots: tuple[Dot, ...]) -> float:
         return min(1.0, 2 * overlap) if dots else 0.0

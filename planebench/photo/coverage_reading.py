@@ -83,14 +83,14 @@ class _Width:
 
 
 _NO_STROKE = {
-    0: _Width(floor=0.02, times=1.6),
-    1: _Width(floor=0.02, times=1.2),
-    2: _Width(floor=0.02, times=1.6),
+    0: _Width(floor=0.05, times=3.5),
+    1: _Width(floor=0.06, times=1.5),
+    2: _Width(floor=0.08, times=2.5),
 }
 _STROKES = {
-    0: _Width(floor=0.015, times=1.0),
-    1: _Width(floor=0.015, times=0.8),
-    2: _Width(floor=0.015, times=1.0),
+    0: _Width(floor=0.022, times=2.3),
+    1: _Width(floor=0.018, times=1.9),
+    2: _Width(floor=0.02, times=2.5),
 }
 _STROKES_ENOUGH = 4
 # Lacquer was never learned: its pixels are judged by likeness to japanning.

@@ -52,6 +52,8 @@ class Network:
         options = ort.SessionOptions()
         options.intra_op_num_threads = _THREADS
         options.log_severity_level = 3
+        # Waiting threads sleep: beside other work, spinning ones would take its time and ours.
+        options.add_session_config_entry("session.intra_op.allow_spinning", "0")
         self._first = _session(folder / FIRST, options)
         self._second = _session(folder / SECOND, options)
 

@@ -1,4 +1,4 @@
-"""The judge's two networks: a first look at the outlined surface, and a quick second with strokes."""
+"""The judge's two networks: a first look at an outlined surface, a quick second with strokes."""
 
 from __future__ import annotations
 
@@ -57,7 +57,7 @@ class Glance(nn.Module):
 
 def described(image: Tensor, mask: Tensor, finish: Tensor) -> Tensor:
     """What the first network sees: color, color normalised inside the outline, outline, finish."""
-    linear = torch.where(image <= 0.04045, image / 12.92, ((image + 0.055) / 1.055) ** 2.4)  # noqa: E501 - one formula
+    linear = torch.where(image <= 0.04045, image / 12.92, ((image + 0.055) / 1.055) ** 2.4)
     log = torch.log(linear + 0.003)
     area = mask.sum((2, 3), keepdim=True) + 1.0
     mean = (log * mask).sum((2, 3), keepdim=True) / area

@@ -1,4 +1,4 @@
-"""Pictures to learn from: framed, lit, worn and reflected anew each time, all on the accelerator."""
+"""Pictures to learn from: framed, lit, worn and reflected anew each time."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ import cv2
 import numpy as np
 import torch
 import torch.nn.functional as F  # noqa: N812 - the name every torch program uses
+from PIL import Image
 from torch import Tensor
 
 HEIGHT, WIDTH = 384, 704
@@ -40,11 +41,15 @@ class Target:
 
 
 def load_shots(folder: Path, names: list[str], device: str) -> list[Shot]:
-    """Read photographs and their packed masks (finish 2 bits, surface 4, rust 1)."""
+    """Read photographs and their masks, packed: finish 2 bits, surface 4, rust 1."""
     shots = []
     for name in names:
         image = cv2.imread(str(folder / f"{name}.jpg"))[:, :, ::-1]
-        mask = cv2.imread(str(folder / f"{name}.png"), cv2.IMREAD_GRAYSCALE)
+        finish, surface, rust = (
+            np.array(Image.open(folder / f"{name}.{kind}.png"))
+            for kind in ("finish", "surf", "rust")
+        )
+        mask = ((finish & 3) | ((surface & 15) << 2) | ((rust & 1) << 6)).astype(np.uint8)
         height, width = mask.shape
         half = cv2.resize(image, (width // 2, height // 2), interpolation=cv2.INTER_AREA)
         pair = [
@@ -100,7 +105,7 @@ def _chance(n: int, p: float, device: str) -> Tensor:
 
 
 def _grid(target: Target, *, still: bool = False) -> tuple[Tensor, int, float]:
-    """Where each working pixel comes from, x and y in the shot; which level; step in shot pixels."""
+    """Where each working pixel comes from, x and y in the shot; which level; its step there."""
     y0, x0, y1, x1 = target.box
     scale = math.sqrt(FRAMED_AREA / ((y1 - y0) * (x1 - x0)))
     angle, flip_x, flip_y, stretch = 0.0, 1.0, 1.0, 1.0
@@ -278,16 +283,9 @@ def _from_other(linear: Tensor, lost: Tensor) -> Tensor:
 def wear(batch: Batch, linear: Tensor, harm: float) -> Tensor:
     """Take finish off in places (or put some back), and change what is lost to match."""
     n, device = len(linear), str(linear.device)
-    bare = batch.finish[:, 2, None, None, None]
+    bare, nickel = batch.finish[:, 2, None, None, None], batch.finish[:, 1, None, None, None]
     light = _light(linear, batch.mask, batch.finish)
-    rust_share = torch.rand(n, 1, 1, 1, device=device)
-    rusty = _worn(n, device) * (rust_share > 0.4) + (rust_share > 0.8)
-    nickel = batch.finish[:, 1, None, None, None]
-    rusty = rusty.clamp(0, 1) * (1 - nickel)
-    metal = _metal(n, light, device)
-    brass = nickel * _chance(n, 0.4, device)
-    metal = metal * (1 - brass) + metal * brass * _tint(n, (1.1, 0.75, 0.33), 0.12, device)
-    new = metal * (1 - rusty) + _rusty(n, light, device) * rusty
+    rusty, new = _laid_bare(nickel, light)
     borrowed = _from_other(linear, (batch.lost * batch.known).clamp(0, 1))
     enough = ((batch.lost * batch.known).mean((1, 2, 3), keepdim=True) > 0.02).float()
     use = _chance(n, 0.35, device) * enough[torch.arange(n)]
@@ -303,12 +301,29 @@ def wear(batch: Batch, linear: Tensor, harm: float) -> Tensor:
     batch.lost = torch.maximum(batch.lost, where)
     batch.rust = torch.where(where > 0, (rusty * (1 - use)).maximum(bare), batch.rust)
     batch.rust_known = batch.rust_known * (1 - where * use)
-    # Rust creeps over nickel that is there and nickel that is not; it says little of either.
+    return _restored(batch, _overgrown(batch, linear, light, harm), harm)
+
+
+def _laid_bare(nickel: Tensor, light: Tensor) -> tuple[Tensor, Tensor]:
+    """What shows where finish is gone, and how much of it is rust: iron, steel, brass or rust."""
+    n, device = len(light), str(light.device)
+    rust_share = torch.rand(n, 1, 1, 1, device=device)
+    rusty = _worn(n, device) * (rust_share > 0.4) + (rust_share > 0.8)
+    rusty = rusty.clamp(0, 1) * (1 - nickel)
+    metal = _metal(n, light, device)
+    brass = nickel * _chance(n, 0.4, device)
+    metal = metal * (1 - brass) + metal * brass * _tint(n, (1.1, 0.75, 0.33), 0.12, device)
+    return rusty, metal * (1 - rusty) + _rusty(n, light, device) * rusty
+
+
+def _overgrown(batch: Batch, linear: Tensor, light: Tensor, harm: float) -> Tensor:
+    """Let rust creep over nickel, there or not: it says little of either."""
+    n, device, nickel = len(linear), str(linear.device), batch.finish[:, 1, None, None, None]
     over = _worn(n, device) * nickel * _chance(n, 0.3 * harm, device) * batch.mask
     soft = F.avg_pool2d(over, 3, 1, 1)
     linear = linear * (1 - soft) + _rusty(n, light, device) * soft
     batch.rust = torch.maximum(batch.rust, over)
-    return _restored(batch, linear, harm)
+    return linear
 
 
 def _restored(batch: Batch, linear: Tensor, harm: float) -> Tensor:

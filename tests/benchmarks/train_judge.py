@@ -8,13 +8,17 @@ import random
 import time
 from pathlib import Path
 
+import numpy as np
+import onnx
 import torch
 import torch.nn.functional as F  # noqa: N812 - the name every torch program uses
 from judge_net import Judge
 from judge_pictures import Batch, drawn, load_shots, targets_of
+from onnx import TensorProto, helper, numpy_helper
 from torch import Tensor
 
 MOST_DOTS = 16
+SMALL_WEIGHT = 256
 
 
 def share_error(logit: Tensor, batch: Batch) -> Tensor:
@@ -33,7 +37,7 @@ def loss_of(logit: Tensor, batch: Batch) -> Tensor:
 
 @torch.no_grad()
 def next_dot(logit: Tensor, batch: Batch, kind: float) -> tuple[Tensor, Tensor]:
-    """Middle of a large wrongly judged patch of one kind (1 kept, -1 lost), on the half-size grid."""
+    """Middle of a large patch wrongly judged, kind 1 kept, -1 lost, on the half-size grid."""
     judged = (logit > 0).float()
     wrong = ((batch.lost - judged) * -kind).clamp(min=0) * batch.known
     wrong = F.avg_pool2d(wrong, 2)
@@ -93,7 +97,7 @@ def step(judge: Judge, batch: Batch) -> tuple[Tensor, list[float]]:
     return first + dots + 0.2 * rust, shown
 
 
-def export(judge: Judge, folder: Path, stem: str) -> None:
+def export(judge: Judge, folder: Path) -> None:
     """Write both networks as ONNX, sizes free."""
     judge = copy.deepcopy(judge).cpu().float().eval()
     image, mask, finish = torch.rand(1, 3, 64, 96), torch.ones(1, 1, 64, 96), torch.eye(3)[:1]
@@ -103,7 +107,7 @@ def export(judge: Judge, folder: Path, stem: str) -> None:
     torch.onnx.export(
         judge.first,
         (image, mask, finish),
-        folder / f"{stem}_first.onnx",
+        folder / "first.onnx",
         input_names=["image", "mask", "finish"],
         output_names=["logit", "features", "embedding", "rust"],
         dynamic_axes={
@@ -121,7 +125,7 @@ def export(judge: Judge, folder: Path, stem: str) -> None:
     torch.onnx.export(
         judge.second,
         (outs[0], outs[1], outs[2], points, kind),
-        folder / f"{stem}_second.onnx",
+        folder / "second.onnx",
         input_names=["logit", "features", "embedding", "points", "kind"],
         output_names=["judged"],
         dynamic_axes={
@@ -135,90 +139,100 @@ def export(judge: Judge, folder: Path, stem: str) -> None:
         opset_version=17,
         dynamo=False,
     )
+    for name in ("first.onnx", "second.onnx"):
+        slim(folder / name)
+
+
+def slim(path: Path) -> None:
+    """Store large weights as half floats, cast back when loaded: half the file."""
+    model = onnx.load(path)
+    graph, kept, casts = model.graph, [], []
+    for weight in graph.initializer:
+        values = numpy_helper.to_array(weight)
+        if values.dtype != np.float32 or values.size <= SMALL_WEIGHT:
+            kept.append(weight)
+            continue
+        half = f"{weight.name}_half"
+        kept.append(numpy_helper.from_array(values.astype(np.float16), half))
+        casts.append(helper.make_node("Cast", [half], [weight.name], to=TensorProto.FLOAT))
+    nodes = [*casts, *graph.node]
+    del graph.initializer[:], graph.node[:]
+    graph.initializer.extend(kept)
+    graph.node.extend(nodes)
+    onnx.checker.check_model(model)
+    onnx.save(model, path)
+
+
+def asked() -> argparse.Namespace:
+    """Read the command line."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--data", type=Path, nargs="+", required=True, help="folders of shots")
+    parser.add_argument("--out", type=Path, required=True)
+    parser.add_argument("--minutes", type=float, default=8.0)
+    parser.add_argument("--batch", type=int, default=16)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--start", type=Path, help="weights to go on from")
+    parser.add_argument("--harm", type=float, default=0.8, help="how much pictures are changed")
+    parser.add_argument("--rate", type=float, default=1.5e-3)
+    return parser.parse_args()
 
 
 def main() -> None:
     """Train for the given time and write the networks."""
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--data", type=Path, required=True)
-    parser.add_argument("--out", type=Path, required=True)
-    parser.add_argument("--names", default="t")  # first letters of the shots to learn from
-    parser.add_argument("--leave", default="")  # planes left out, separated by commas
-    parser.add_argument("--minutes", type=float, default=8.0)
-    parser.add_argument("--batch", type=int, default=16)
-    parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--stem", default="judge")
-    parser.add_argument("--start", type=Path)
-    parser.add_argument("--harm", type=float, default=0.8)
-    parser.add_argument("--export", action="store_true")
-    parser.add_argument("--rate", type=float, default=1.5e-3)
-    args = parser.parse_args()
+    args = asked()
     random.seed(args.seed)
     torch.manual_seed(args.seed)
     device = "cuda" if torch.cuda.is_available() else "cpu"
     torch.backends.cudnn.benchmark = True
-    left = tuple(p for p in args.leave.split(",") if p)
-    names = sorted(
-        f.stem
-        for f in args.data.glob("*.jpg")
-        if f.stem[0] in args.names and not f.stem.startswith(left or ("-",))
-    )
-    began = time.monotonic()
-    targets = targets_of(load_shots(args.data, names, device))
-    print(len(names), [len(t) for t in targets], f"{time.monotonic() - began:.0f} s", flush=True)
+    shots = [
+        shot
+        for folder in args.data
+        for shot in load_shots(folder, sorted(f.stem for f in folder.glob("*.jpg")), device)
+    ]
     judge = Judge().to(device)
     if args.start:
         kept = torch.load(args.start, map_location=device)
         judge.load_state_dict(
             {k: v.float() if v.is_floating_point() else v for k, v in kept.items()}
         )
-    train(judge, targets, args, device)
+    mean = train(judge, targets_of(shots), args, device)
+    torch.save(mean.cpu().state_dict(), args.out / "judge.pt")
+    export(mean, args.out)
 
 
-def train(judge: Judge, targets: list, args: argparse.Namespace, device: str) -> None:
-    """Learn until the time is up, keeping a running mean of the weights, and write it."""
+def train(judge: Judge, targets: list, args: argparse.Namespace, device: str) -> Judge:
+    """Learn until the time is up; give the running mean of the weights."""
     judge = judge.to(memory_format=torch.channels_last)
     mean = copy.deepcopy(judge)
     rule = torch.optim.AdamW(judge.parameters(), lr=args.rate, weight_decay=0.02, betas=(0.9, 0.98))
-    began, number, shown = time.monotonic(), 0, []
+    began, number = time.monotonic(), 0
+    shown: list[list[float]] = []
     while (done := (time.monotonic() - began) / (60 * args.minutes)) < 1:
-        rate = args.rate * min(1, (number + 1) / 200) * max(0.01, 1 - done) ** 1.0
         for group in rule.param_groups:
-            group["lr"] = rate
+            group["lr"] = args.rate * min(1, (number + 1) / 200) * max(0.01, 1 - done)
         loss, values = step(judge, drawn(targets, args.batch, device, args.harm * (1 - 0.6 * done)))
         rule.zero_grad(set_to_none=True)
         loss.backward()
         torch.nn.utils.clip_grad_norm_(judge.parameters(), 2.0)
         rule.step()
-        blend = max(0.002, 1 / (number + 1)) if number < 500 else 0.002
-        with torch.no_grad():
-            for old, new in zip(
-                mean.state_dict().values(), judge.state_dict().values(), strict=True
-            ):
-                if old.dtype.is_floating_point:
-                    old.lerp_(new, blend)
-                else:
-                    old.copy_(new)
+        blend_in(mean, judge, max(0.002, 1 / (number + 1)) if number < 500 else 0.002)
         number += 1
         shown.append(values)
-        if number % 200 == 0 or number in {1, 20}:
-            means = [sum(v) / len(shown) for v in zip(*shown, strict=True)]
-            print(
-                number,
-                f"{time.monotonic() - began:.0f} s",
-                " ".join(f"{m:.4f}" for m in means),
-                flush=True,
-            )
+        if number % 200 == 0:
+            means = " ".join(f"{sum(v) / len(shown):.4f}" for v in zip(*shown, strict=True))
+            print(number, f"{time.monotonic() - began:.0f} s", means, flush=True)
             shown = []
-    torch.save(
-        {
-            k: v.cpu().half() if v.dtype.is_floating_point else v.cpu()
-            for k, v in mean.state_dict().items()
-        },
-        args.out / f"{args.stem}.pt",
-    )
-    if args.export:
-        export(mean, args.out, args.stem)
+    return mean
+
+
+@torch.no_grad()
+def blend_in(mean: Judge, judge: Judge, share: float) -> None:
+    """Move the running mean of the weights a little towards the newest."""
+    for old, new in zip(mean.state_dict().values(), judge.state_dict().values(), strict=True):
+        if old.dtype.is_floating_point:
+            old.lerp_(new, share)
+        else:
+            old.copy_(new)
 
 
 if __name__ == "__main__":
