@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import TypedDict
 
@@ -10,7 +11,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import InstrumentedAttribute, Session
 from typing_extensions import Unpack
 
-from planebench.catalog.book import Added, Book
+from planebench.catalog.book import Added, Book, found
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import (
     ComparableId,
@@ -176,6 +177,17 @@ class Signs(Book):
         if set(fields) == {"counted"}:
             words = "sign counted" if fields["counted"] else "sign left out"
         return self._change(SignRow, sign, fields, words)
+
+    def change_each(self, fields: Mapping[SignId, SignFields]) -> Changes:
+        """Write what is known of several signs as one edit."""
+        with self._store.edit("signs changed") as edit:
+            for sign, of_it in fields.items():
+                row = found(edit.session, SignRow, sign)
+                for name, value in of_it.items():
+                    setattr(row, name, value)
+                words = "sign changed" if len(fields) == 1 else f"{len(fields)} signs changed"
+                edit.words = self._of_tool(edit.session, row, words)
+        return edit.changes
 
     def bin(self, sign: SignId) -> Changes:
         """Put a sign in the bin."""

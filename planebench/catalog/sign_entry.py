@@ -140,9 +140,10 @@ def _fields(seen: SeenSign, sign: Sign, tables: EvidenceTables) -> SignFields:
 
 def _seen(seen: SeenSign, sign: Sign) -> str:
     """Say what was seen where the person did not: the mark itself."""
-    for key in ("text", "number"):
-        if seen.mark.get(key, "").strip():
-            return f"“{seen.mark[key].strip()}”"
+    if seen.mark.get("text", "").strip():
+        return f"“{seen.mark['text'].strip()}”"
+    if seen.mark.get("number", "").strip():
+        return f"“{seen.mark['number'].strip()}”, {KIND_WORDS[seen.kind]}"
     if seen.kind == "diamond_uk":
         corners = (seen.mark.get(key, "").strip() for key in ("class", *_CORNERS))
         return f"Diamond mark {' '.join(filter(None, corners))}"

@@ -63,10 +63,4 @@ def weight_of(code: str) -> Decimal:
 
 
 def _of_each(signs: Sequence[DatingSign], fields: Callable[[DatingSign], SignFields]) -> Verb:
-    def do(catalog: Catalog) -> Changes:
-        changes = Changes()
-        for sign in signs:
-            changes |= catalog.signs.change(sign.id, **fields(sign))
-        return changes
-
-    return do
+    return lambda catalog: catalog.signs.change_each({sign.id: fields(sign) for sign in signs})

@@ -117,7 +117,7 @@ class SignBeside(QWidget):
     def _lay_out(self) -> None:
         inside = QWidget()
         column = QVBoxLayout(inside)
-        column.setContentsMargins(24, 24, 24, 24)
+        column.setContentsMargins(24, 24, 24, 8)
         column.setSpacing(16)
         for part in (self.pinned, self.facts):
             column.addWidget(part)

@@ -16,7 +16,7 @@ from planebench.window.screens.dating.model import Shown
 from planebench.window.screens.dating.result import ResultPart
 from planebench.window.screens.dating.rows import SignList
 
-_MUCH = 1000
+_MUCH, _SOME = 1000, 30
 
 
 class Chart(QWidget):
@@ -87,5 +87,5 @@ class Chart(QWidget):
             column.addWidget(words_)
         column.addWidget(self._axis)
         column.addWidget(self.list, _MUCH)
-        column.addWidget(self.result)
+        column.addWidget(self.result, _SOME)
         column.addStretch(1)

@@ -9,7 +9,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 from typing_extensions import override
 
-from planebench.catalog.dating import AS_YEARS
+from planebench.catalog.dating import AS_YEARS, LEFT_OPEN
 from planebench.catalog.entries import SignFields
 from planebench.catalog.ids import PartId, SignId
 from planebench.catalog.reference import open_list
@@ -31,6 +31,7 @@ from planebench.window.screens.dating.facts import known_words
 from planebench.window.screens.dating.model import sure_words
 
 _PAUSE_MS = 600
+_UNASKED = (LEFT_OPEN, "study", "forms")
 _OF_WHOLE = frozenset({"word", "document", "type_study", PRODUCTION})
 _LINE_OF = {
     **dict.fromkeys((*AS_YEARS, PRODUCTION), "value"),
@@ -120,8 +121,10 @@ class SignForm(QWidget):
         of_tool = self.kind.held == PRODUCTION or not self.part.held
         part = None if of_tool else PartId(self.part.held)
         fields = SignFields(**{**understood.fields, "part_id": part})
-        name = None if self._sign is None else self._sign.id
-        self.wanted.emit(Written(sign=name, fields=fields))
+        if self._sign is None:
+            self.wanted.emit(Written(sign=None, fields=fields))
+        else:
+            self.wanted.emit(Written(sign=self._sign.id, fields=_kept(self._sign, fields)))
 
     @override
     def event(self, event: QEvent) -> bool:
@@ -305,6 +308,14 @@ class SignForm(QWidget):
 _NO_CLUE = InputError(
     "No clue is chosen.", remedy="Search, then choose one of the list.", subject="clue"
 )
+
+
+def _kept(sign: DatingSign, fields: SignFields) -> SignFields:
+    """Keep of a sign that is changed what the form does not ask for."""
+    mark = {key: sign.mark[key] for key in _UNASKED if key in sign.mark} | fields["mark"]
+    same = fields["source"] == sign.source
+    status = sign.source_status if same else fields["source_status"]
+    return SignFields(**{**fields, "mark": mark, "source_status": status})
 
 
 def _fill(field: Field, text: str) -> None:

@@ -27,7 +27,7 @@ from planebench.window.pieces.words import LinkAct, note
 _CLOSER = 3
 _AWAY = 0.13
 _EDGE = 0.05
-_SHAPE = 0.58
+_SHAPE = 0.52
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

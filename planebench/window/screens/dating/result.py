@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
@@ -16,10 +16,12 @@ from planebench.window.screens.dating.across import LEFT, Scale, paint_numbers
 from planebench.window.screens.dating.model import Columns, Result, Shown
 from planebench.window.tokens import NOTE, TITLE, tokens_now
 
-_HIGH = 190
-_TALLEST = 92
+_LEAST_HIGH, _MOST_HIGH = 190, 340
 _FOOT = 28
+_OVER = 70
+"""Over the tallest column: the range and its words."""
 _RANGE_AT = 26
+_ODD_SHARE = 0.58
 
 
 class ResultPart(QWidget):
@@ -41,8 +43,9 @@ class ResultPart(QWidget):
         for part in (self._made, self._of, self._hard, self._odd, self._change):
             column.addWidget(part)
         column.addStretch(1)
-        self.setFixedHeight(_HIGH)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setMinimumHeight(_LEAST_HIGH)
+        self.setMaximumHeight(_MOST_HIGH)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
 
     @property
     def said(self) -> str:
@@ -60,7 +63,7 @@ class ResultPart(QWidget):
     def place_words(self) -> None:
         """Give the words their column; called when the chart's width has changed."""
         wide = round(self._scale.across.words_width)
-        self._words.setGeometry(LEFT, 0, wide, _HIGH)
+        self._words.setGeometry(LEFT, 0, wide, self.height())
         self.update()
 
     def _say(self, result: Result, change: str) -> None:
@@ -74,10 +77,15 @@ class ResultPart(QWidget):
             part.setVisible(bool(part.text()))
 
     @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.place_words()
+
+    @override
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
         tokens, across = tokens_now(), self._scale.across
-        base = _HIGH - _FOOT
+        base = self.height() - _FOOT
         self._scale.paint_ground(painter, base)
         painter.fillRect(QRectF(LEFT, 0, across.end - LEFT, 1), QColor(tokens.edge))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -91,7 +99,7 @@ class ResultPart(QWidget):
 
     def _paint_columns(self, painter: QPainter, columns: Columns, base: float) -> None:
         tokens, across = tokens_now(), self._scale.across
-        tallest = _TALLEST if columns.agrees else _TALLEST * 0.58
+        tallest = (base - _OVER) * (1 if columns.agrees else _ODD_SHARE)
         gap = 1.0 if across.year_width > 3 else 0.0  # noqa: PLR2004 -- pixels
         for at, height in enumerate(columns.heights):
             year = columns.first + at

@@ -64,7 +64,7 @@ def study_sign(found: Comparison, tables: EvidenceTables) -> SignFields:
         mark={"value": _edtf(found.years)},
         seen=f"Fits {word} {names} of the type study",
         basis=Basis.BY_EYE,
-        source=f"{found.study.title}, {word} {names}",
+        source=f"{found.study.title}: {word} {names}",
     )
     fields = understand(seen, tables).fields
     kept = {**fields["mark"], _STUDY: found.study.title, _FORMS: dict(found.seen)}

@@ -57,6 +57,7 @@ class DatingScreen(Place):
         self._ask()
 
     @property
+    @override
     def tools_in_hand(self) -> tuple[ToolId, ...]:
         """The tool shown, for the menus."""
         return (self._tool,)
@@ -126,13 +127,17 @@ class DatingScreen(Place):
         self.studying.left.connect(self._leave_studying)
         self.studying.sign_wanted.connect(self._write_from_study)
         self._key("Del", chart.list, self._bin)
-        self._key("N", self, self.begin_entering)
+        self._key("N", self, self._enter_by_key)
 
     @staticmethod
     def _key(keys: str, on: QWidget, act: Callable[[], None]) -> None:
         shortcut = QShortcut(QKeySequence(keys), on)
         shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
         shortcut.activated.connect(act)
+
+    def _enter_by_key(self) -> None:
+        if not self.form.isVisible():
+            self.begin_entering()
 
     def begin_entering(self) -> None:
         """Open the form for a new sign."""

@@ -1,0 +1,214 @@
+"""A tool beside a type study, and tables of one's own, in the real window."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+
+from planebench.catalog.ids import ToolId
+from planebench.catalog.own_tables import DATING_CLUES, TYPE_STUDY
+from planebench.catalog.reference import sample_source
+from planebench.trade.dating_span import PRODUCTION
+from planebench.window import ways
+from planebench.window.given import Given
+from planebench.window.pieces.place import Place
+from planebench.window.places import place_for
+from planebench.window.screens.dating.study import StudyPage
+from planebench.window.screens.dating.widget import DatingScreen
+
+Show = Callable[[Place], Place]
+Settled = Callable[[], None]
+
+
+@pytest.fixture
+def tool_id(given_sample: Given) -> ToolId:
+    """Give a plane of the sample that has a type study."""
+    found = given_sample.catalog.tools.by_stock_number("LOT7-003")
+    assert found is not None
+    return found
+
+
+@pytest.fixture
+def screen(given_sample: Given, tool_id: ToolId, show: Show, settled: Settled) -> DatingScreen:
+    """Give its dating with the type studies open."""
+    place = show(place_for(given_sample, ways.ToDating(tool=tool_id)))
+    assert isinstance(place, DatingScreen)
+    settled()
+    place.begin_comparing()
+    settled()
+    return place
+
+
+@pytest.fixture
+def page(screen: DatingScreen) -> StudyPage:
+    """Give the page of type studies."""
+    return screen.studying.page
+
+
+def _tick(page: StudyPage, feature: str, form: str) -> None:
+    box = page.features[feature]
+    box.hold(form)
+    box.chosen.emit(form)
+
+
+def test_the_study_of_the_tool_s_model_stands_first(page: StudyPage) -> None:
+    assert page.study is not None
+    assert "No. 23" in page.study.model
+    assert page.choice.count() == 2
+
+
+def test_nothing_is_written_down_before_anything_was_looked_at(page: StudyPage) -> None:
+    assert not page.write.isEnabled()
+    assert page.write.toolTip()
+
+
+def test_what_the_tool_shows_leaves_the_variants_that_fit(
+    page: StudyPage, settled: Settled
+) -> None:
+    _tick(page, "knob", "low with a bead")
+    _tick(page, "patent date in the bed", "PAT. JAN. 28. 13")
+    settled()
+
+    assert page.fitting.text() == "Variants 7 and 8 fit"
+    assert page.years.text() == "made 1913 to 1918"
+    assert "frog seat" in page.next_look.accessibleName()
+    told = [
+        str(page.variants.model().index(row, 0).data())
+        for row in range(page.variants.model().rowCount())
+    ]
+    against = "only the patent date in the bed is against it: here PAT. JAN. 28. 13, there none"
+    assert f"Variant 6, 1911 to 1912, {against}" in told
+
+
+def test_what_fits_is_written_down_as_a_sign_and_ticked_again_later(
+    screen: DatingScreen, page: StudyPage, given_sample: Given, tool_id: ToolId, settled: Settled
+) -> None:
+    _tick(page, "knob", "low with a bead")
+    _tick(page, "patent date in the bed", "PAT. JAN. 28. 13")
+    settled()
+
+    QTest.mouseClick(page.write, Qt.MouseButton.LeftButton)
+    settled()
+
+    written = given_sample.catalog.tools.one(tool_id).signs[-1]
+    assert (written.kind, written.not_before, written.not_after) == ("type_study", 1913, 1918)
+    assert written.source == "Smoothing planes No. 22 to No. 24, variants: variants 7 and 8"
+    assert written.source_status == "invented"
+    assert not page.isVisible()
+    assert screen.chart.current == written.id
+
+    screen.begin_comparing()
+    settled()
+    page.choice.setCurrentIndex(0)
+    page.choice.chosen.emit(page.choice.held)
+    page.choice.setCurrentIndex(1)
+    page.choice.chosen.emit(page.choice.held)
+    assert page.features["knob"].held == "low with a bead"
+
+
+def test_the_years_of_making_can_bound_the_date(
+    page: StudyPage, given_sample: Given, tool_id: ToolId, settled: Settled
+) -> None:
+    QTest.mouseClick(page.production, Qt.MouseButton.LeftButton)
+    settled()
+
+    written = given_sample.catalog.tools.one(tool_id).signs[-1]
+    assert (written.kind, written.not_before, written.not_after) == (PRODUCTION, 1888, 1941)
+
+
+def test_esc_goes_back_to_the_signs(screen: DatingScreen, page: StudyPage) -> None:
+    QTest.keyClick(page.choice, Qt.Key.Key_Escape)
+
+    assert screen.chart.isVisible()
+
+
+def test_a_study_is_brought_in_from_a_file(
+    screen: DatingScreen, page: StudyPage, settled: Settled, tmp_path: Path
+) -> None:
+    known = (sample_source() / "type_studies" / "halbeck_block.csv").read_text("utf-8")
+    file = tmp_path / "mine.csv"
+    file.write_text(known.replace("# title: Block", "# title: Small block"), "utf-8")
+
+    screen.studying.bring_in(file, TYPE_STUDY)
+    settled()
+
+    offered = [page.choice.itemText(at) for at in range(page.choice.count())]
+    assert "Small block planes No. 7 to No. 12, variants" in offered
+
+
+def test_a_file_that_is_no_study_is_refused_naming_its_line(
+    screen: DatingScreen, page: StudyPage, settled: Settled, tmp_path: Path
+) -> None:
+    file = tmp_path / "mine.csv"
+    file.write_text("variant,years,note,source,knob\n1,1900/1910,,,low\n2,neverland,,,tall\n")
+
+    screen.studying.bring_in(file, TYPE_STUDY)
+    settled()
+
+    assert "line 3, years" in page.trouble.text()
+    assert page.trouble.isVisible()
+    assert page.choice.count() == 2
+
+
+def test_a_file_that_is_no_text_is_refused(
+    screen: DatingScreen, page: StudyPage, settled: Settled, tmp_path: Path
+) -> None:
+    file = tmp_path / "mine.csv"
+    file.write_bytes(b"\xff\xfe\x00\x80")
+
+    screen.studying.bring_in(file, TYPE_STUDY)
+    settled()
+
+    assert "mine.csv cannot be read as text" in page.trouble.text()
+
+
+def test_a_study_is_typed_in_and_what_is_wrong_is_told(
+    screen: DatingScreen, page: StudyPage, settled: Settled
+) -> None:
+    page.type_in.clicked.emit()
+    typing = screen.studying.typing
+    typing.box.setPlainText("# title: Mine\nvariant,years,note,source,knob\n1,soon,,,low\n")
+    QTest.mouseClick(typing.write, Qt.MouseButton.LeftButton)
+    settled()
+    assert "line 3, years" in typing.trouble.text()
+
+    typing.box.setPlainText("# title: Mine\nvariant,years,note,source,knob\n1,1910s,,,low\n")
+    QTest.mouseClick(typing.write, Qt.MouseButton.LeftButton)
+    settled()
+
+    assert page.isVisible()
+    assert page.choice.findText("Mine") >= 0
+
+
+def test_a_table_of_dates_of_one_s_own_is_offered_among_the_clues(
+    screen: DatingScreen, given_sample: Given, settled: Settled, tmp_path: Path
+) -> None:
+    file = tmp_path / "foundry.csv"
+    file.write_text(
+        "id,clue,wording,family,bounds,market,not_before,not_after,never_before,sure,looseness,"
+        "source,status,use\n"
+        "ring,Ring mark of Halbeck,,foundry mark,part,any,1909,1933,no,0.8,2,lists,invented,\n",
+        "utf-8",
+    )
+
+    screen.studying.bring_in(file, DATING_CLUES)
+    settled()
+    screen.begin_entering()
+    form = screen.form
+    form.kind.hold("clue")
+    form.kind.chosen.emit("clue")
+    QTest.keyClicks(form.clues.search.line, "ring mark of")
+
+    assert form.clues.mark == {"row": "ring"}
+    assert [table.name for table in given_sample.catalog.own_tables.list(DATING_CLUES)] == [
+        "foundry"
+    ]
+
+
+def test_a_study_goes_into_the_bin(page: StudyPage, settled: Settled) -> None:
+    page.to_bin.clicked.emit()
+    settled()
+
+    assert page.choice.count() == 1
