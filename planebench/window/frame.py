@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtGui import QDragEnterEvent, QDropEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QMainWindow,
@@ -15,12 +15,14 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
     QWidget,
 )
+from typing_extensions import override
 
 from planebench.window.bench_line import BenchLine
 from planebench.window.find_line import FindLine
 from planebench.window.key_list import KeyList
 from planebench.window.notice_strip import NoticeStrip
 from planebench.window.pieces.ground import Ground
+from planebench.window.pieces.incoming import holds_photographs
 from planebench.window.pieces.place import Place, Title
 from planebench.window.title_line import TitleLine
 
@@ -32,17 +34,20 @@ class Frame(QMainWindow):
 
     Attributes: `bench` (BenchLine), `notices` (NoticeStrip), `find_line` (FindLine).
     Signals: `find_wanted(str)` for each word typed into the find field, empty when cleared;
-    `take_back_wanted()` and `put_back_wanted()` by Ctrl Z, Ctrl Shift Z or the bench line.
+    `take_back_wanted()` and `put_back_wanted()` by Ctrl Z, Ctrl Shift Z or the bench line;
+    `brought(QMimeData)` when files or pictures are dropped where no place takes them itself.
     """
 
     find_wanted = Signal(str)
     take_back_wanted = Signal()
     put_back_wanted = Signal()
+    brought = Signal(object)
 
     def __init__(self) -> None:
         super().__init__()
         self.setWindowTitle("Planebench")
         self.setMinimumSize(960, 640)
+        self.setAcceptDrops(True)
         self._menus: dict[str, QMenu] = {}
         self.find_line = FindLine()
         self.find_line.typed.connect(self.find_wanted)
@@ -95,6 +100,16 @@ class Frame(QMainWindow):
             act.deleteLater()
         self._stack.removeWidget(place)
         place.deleteLater()
+
+    @override
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        if holds_photographs(event.mimeData()):
+            event.acceptProposedAction()
+
+    @override
+    def dropEvent(self, event: QDropEvent) -> None:
+        self.brought.emit(event.mimeData())
+        event.acceptProposedAction()
 
     def _lay_out(self) -> None:
         bar = QMenuBar()

@@ -26,16 +26,18 @@ class MenuActs:
     sample: Act
     close: Act
     theme: Callable[[str], object]
+    paste: Act
     place: Callable[[], Place | None]
 
     def tools(self) -> tuple[ToolId, ...]:
         """Give the tools in hand at this place."""
-        return tuple(getattr(self.place(), "tools_in_hand", ()))
+        place = self.place()
+        return () if place is None else place.tools_in_hand
 
     def batch(self) -> BatchId | None:
         """Give the batch that one is in."""
-        batch = getattr(self.place(), "batch_in_hand", None)
-        return None if batch is None else BatchId(batch)
+        place = self.place()
+        return None if place is None else place.batch_in_hand
 
     def with_one(self, way: Callable[[ToolId], ways.Way]) -> None:
         """Go somewhere with the tool in hand; without one, to the list of all tools."""
@@ -89,6 +91,7 @@ def _menus(frame: Frame, acts: MenuActs) -> dict[str, Rows]:
         ),
         "Photograph": (
             ("Photographs in …", "Ctrl+I", lambda: go(ways.ToIntake(batch=acts.batch()))),
+            ("Take in what was copied", "", acts.paste),
             ("Still to take", "", lambda: go(ways.ToViewsMissing(batch=acts.batch()))),
         ),
         "Sheet": (

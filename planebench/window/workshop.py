@@ -7,7 +7,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from PySide6.QtCore import QObject, Qt
+from PySide6.QtCore import QMimeData, QObject, Qt
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication, QFileDialog
 
 from planebench.catalog.catalog import Catalog
@@ -21,6 +22,7 @@ from planebench.window.given import Given
 from planebench.window.jobs import JobDesk
 from planebench.window.menus import MenuActs, fill_menus
 from planebench.window.notices import Notices
+from planebench.window.pieces.incoming import bitmap_in, files_in, keep_bitmap
 from planebench.window.pieces.place import Place
 from planebench.window.places import place_for
 from planebench.window.screens.first_start.widget import FirstStart
@@ -135,6 +137,34 @@ class Workshop(QObject):
             self.frame.go_to(self._gone[-1])
             self._drop(left)
 
+    def bring_in(self, data: QMimeData) -> None:
+        """Take in photographs that were dropped or pasted: for the tool or batch in hand."""
+        if self.catalog is None:
+            self.notices.advise(
+                "Photographs go into a catalog.", remedy="Open or start one, then drop them again."
+            )
+            return
+        paths, image = files_in(data), bitmap_in(data)
+        if paths:
+            self._take_in(paths)
+        elif image is not None:
+            self.jobs.read(
+                lambda _job: keep_bitmap(image),
+                done=lambda path: self._take_in((path,)),
+                owner=self,
+            )
+
+    def paste(self) -> None:
+        """Take in photographs that were copied elsewhere."""
+        self.bring_in(QGuiApplication.clipboard().mimeData())
+
+    def _take_in(self, paths: tuple[str, ...]) -> None:
+        place = self.place
+        batch = None if place is None else place.batch_in_hand
+        tools = () if place is None or batch is not None else place.tools_in_hand
+        tool = tools[0] if len(tools) == 1 else None
+        self.go(ways.ToIntake(batch=batch, tool=tool, paths=paths))
+
     def take_back(self) -> None:
         """Take back the last edit."""
         catalog = self.catalog
@@ -168,6 +198,7 @@ class Workshop(QObject):
         self.frame.take_back_wanted.connect(self.take_back)
         self.frame.put_back_wanted.connect(self.bring_again)
         self.frame.find_wanted.connect(self._find)
+        self.frame.brought.connect(self.bring_in)
 
     def _fill_menus(self) -> None:
         acts = MenuActs(
@@ -177,6 +208,7 @@ class Workshop(QObject):
             sample=self.open_sample,
             close=self._close_catalog,
             theme=self.choose_theme,
+            paste=self.paste,
             place=lambda: self.place,
         )
         fill_menus(self.frame, acts)

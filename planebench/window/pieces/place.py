@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
+from planebench.catalog.ids import BatchId, ToolId
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Title:
@@ -58,6 +60,16 @@ class Place(QWidget):
     def keys(self) -> tuple[tuple[str, str], ...]:
         """The keys of this place and what each does."""
         return self.__keys
+
+    @property
+    def tools_in_hand(self) -> tuple[ToolId, ...]:
+        """The tools that the menus act on here."""
+        return ()
+
+    @property
+    def batch_in_hand(self) -> BatchId | None:
+        """The batch that one is in."""
+        return None
 
     def set_title(self, text: str, *, up: str = "", remark: str = "") -> None:
         """Say what the place is; `up` names the level above."""

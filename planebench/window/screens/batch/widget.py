@@ -72,11 +72,13 @@ class BatchScreen(Place):
         return self.list.current
 
     @property
+    @override
     def tools_in_hand(self) -> tuple[ToolId, ...]:
         """The tools chosen, for the menus."""
         return self.list.chosen
 
     @property
+    @override
     def batch_in_hand(self) -> BatchId | None:
         """The batch shown, for the menus."""
         return self._batch_id

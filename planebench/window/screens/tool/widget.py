@@ -26,11 +26,11 @@ from planebench.trade.terms import Stage, State
 from planebench.window import ways
 from planebench.window.given import Given
 from planebench.window.jobs import LatestRead
+from planebench.window.pieces.incoming import bitmap_in, files_in, holds_photographs, keep_bitmap
 from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.place import Place
 from planebench.window.screens.tool.acts import TitleActs
 from planebench.window.screens.tool.hand import Bench, Hand
-from planebench.window.screens.tool.incoming import bitmap_in, files_in, keep_bitmap
 from planebench.window.screens.tool.model import Shown, first_photograph, look_up
 from planebench.window.screens.tool.naming import NamingPane
 from planebench.window.screens.tool.picture import Loaded, PicturePane, load
@@ -75,6 +75,12 @@ class ToolScreen(Place):
     def current(self) -> PhotographId | None:
         """The photograph that is seen large."""
         return self._current
+
+    @property
+    @override
+    def tools_in_hand(self) -> tuple[ToolId, ...]:
+        """The tool shown."""
+        return (self._tool,)
 
     def jump(self, section: int) -> None:
         """Bring one of the seven into view and take the keyboard there."""
@@ -122,7 +128,7 @@ class ToolScreen(Place):
 
     @override
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        if files_in(event.mimeData()) or event.mimeData().hasImage():
+        if holds_photographs(event.mimeData()):
             event.acceptProposedAction()
 
     @override

@@ -16,6 +16,11 @@ def files_in(data: QMimeData) -> tuple[str, ...]:
     return tuple(url.toLocalFile() for url in data.urls() if url.isLocalFile())
 
 
+def holds_photographs(data: QMimeData) -> bool:
+    """Say whether what is dropped or pasted can be taken in."""
+    return bool(files_in(data)) or data.hasImage()
+
+
 def bitmap_in(data: QMimeData) -> QImage | None:
     """Give a picture that was copied as such, None if there is none."""
     if not data.hasImage():

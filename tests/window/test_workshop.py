@@ -1,0 +1,101 @@
+"""The window as a whole: what is brought to it, where its menus lead, what it remembers."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import pytest
+from PySide6.QtCore import QMimeData, QUrl
+from PySide6.QtGui import QImage
+
+from planebench.catalog.preferences import PreferenceFile
+from planebench.catalog.reference import sample_source
+from planebench.window import ways
+from planebench.window.program import doors
+from planebench.window.screens.batch.widget import BatchScreen
+from planebench.window.screens.batches.widget import BatchesScreen
+from planebench.window.screens.intake.widget import IntakeScreen
+from planebench.window.workshop import Workshop
+
+PHOTOGRAPH = sample_source() / "photographs" / "LOT7-001_top_as_found.jpg"
+
+
+@pytest.fixture
+def workshop(qtbot, qapp, tmp_path):
+    made = Workshop(
+        qapp,
+        doors(lambda: dt.datetime.now(dt.UTC), home=tmp_path, cache=tmp_path / "cache"),
+        PreferenceFile(tmp_path / "choices.json"),
+    )
+    qtbot.addWidget(made.frame)
+    made.frame.show()
+    yield made
+    assert made.close()
+
+
+@pytest.fixture
+def in_batch(qtbot, workshop, tmp_path):
+    """Give a workshop with a new catalog open, in a batch."""
+    workshop._make(tmp_path / "Wendholm")
+    qtbot.waitUntil(lambda: isinstance(workshop.place, BatchesScreen), timeout=10_000)
+    batch = workshop.catalog.batches.add(code="LOT7").id
+    workshop.go(ways.ToBatch(batch=batch))
+    return workshop
+
+
+def test_files_dropped_on_the_window_are_taken_in_for_the_batch_in_hand(qtbot, in_batch):
+    data = QMimeData()
+    data.setUrls([QUrl.fromLocalFile(str(PHOTOGRAPH))])
+
+    in_batch.frame.brought.emit(data)
+    place = in_batch.place
+    assert isinstance(place, IntakeScreen)
+    qtbot.waitUntil(lambda: not place.busy, timeout=20_000)
+
+    assert len(in_batch.catalog.photographs.unfiled()) == 1
+
+
+def test_a_picture_copied_elsewhere_is_taken_in(qtbot, in_batch):
+    image = QImage(320, 240, QImage.Format.Format_RGB32)
+    image.fill(0x884422)
+    data = QMimeData()
+    data.setImageData(image)
+
+    in_batch.bring_in(data)
+    qtbot.waitUntil(lambda: isinstance(in_batch.place, IntakeScreen), timeout=10_000)
+    place = in_batch.place
+    qtbot.waitUntil(lambda: not place.busy, timeout=20_000)
+
+    assert len(in_batch.catalog.photographs.unfiled()) == 1
+
+
+def test_escape_leads_back_to_where_one_came_from(in_batch):
+    in_batch.go(ways.ToHistory())
+
+    in_batch.place.up_wanted.emit()
+
+    assert isinstance(in_batch.place, BatchScreen)
+
+
+def test_catalogs_opened_are_remembered_for_the_next_start(in_batch, tmp_path):
+    kept = PreferenceFile(tmp_path / "choices.json").read()
+
+    assert kept.recent == (str((tmp_path / "Wendholm").resolve()),)
+
+
+def test_what_cannot_be_opened_is_told_in_a_place_of_its_own(qtbot, workshop, tmp_path):
+    (tmp_path / "letters").mkdir()
+
+    workshop.open_catalog(tmp_path / "letters")
+    qtbot.waitUntil(lambda: type(workshop.place).__name__ == "Trouble", timeout=10_000)
+
+    assert workshop.catalog is None
+
+
+def test_photographs_dropped_while_no_catalog_is_open_are_told_where_they_go(workshop):
+    data = QMimeData()
+    data.setUrls([QUrl.fromLocalFile(str(PHOTOGRAPH))])
+
+    workshop.bring_in(data)
+
+    assert "go into a catalog" in " ".join(workshop.frame.notices.texts)
