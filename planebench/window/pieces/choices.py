@@ -45,6 +45,7 @@ class DropDown(QComboBox):
         super().__init__(parent)
         self.setAccessibleName(name)
         self.setView(QListView(self))
+        self.view().setAccessibleName(name)
         self.setFixedHeight(CONTROL_HEIGHT)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)

@@ -85,6 +85,7 @@ class BackupsScreen(Place):
         self.set_acts(self._check, self._back_up)
         self.set_title("Backups and checks", up="Back")
         self.set_regions(self.rows)
+        self.set_keys(("Up, Down", "the backup before or after"), ("Esc", "back"))
 
     def _ask(self) -> None:
         catalog = self._given.catalog

@@ -62,6 +62,11 @@ class HistoryScreen(Place):
         self.set_acts(self._again, self._back)
         self.set_title("Who changed what when", up="Back")
         self.set_regions(rows)
+        self.set_keys(
+            ("Ctrl Z", "take back the last edit"),
+            ("Ctrl Shift Z", "bring it again"),
+            ("Esc", "back"),
+        )
 
     def _ask(self) -> None:
         catalog, tool = self._given.catalog, self._tool

@@ -209,6 +209,7 @@ class Running(QWidget):
         column.addLayout(below)
         self._refusal_box = _scrolled(self._refusals)
         self._refusal_box.setFixedHeight(148)
+        self._refusal_box.setAccessibleName("What could not be taken in")
         self._refusal_box.hide()
         column.addWidget(self._refusal_box)
         return column

@@ -71,6 +71,7 @@ class KindsScreen(Place):
         whole.addLayout(self._right_column(), 2)
         self.set_title("Kinds of plane and their parts", up="Back")
         self.set_regions(self.list, self.parts)
+        self.set_keys(("Up, Down", "the kind or part before or after"), ("Esc", "back"))
 
     def _prepare_parts(self) -> None:
         parts = self.parts

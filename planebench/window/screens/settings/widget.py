@@ -82,6 +82,7 @@ class SettingsScreen(Place):
         self._scrolled(box)
         self.set_title("Choices of this catalog", up="Back")
         self.set_regions(self.workshop.line)
+        self.set_keys(("Enter", "write the line down and stay on it"), ("Esc", "back"))
 
     def _scrolled(self, box: QWidget) -> None:
         held = QWidget()
@@ -93,6 +94,7 @@ class SettingsScreen(Place):
         area.setFrameShape(QFrame.Shape.NoFrame)
         area.setWidgetResizable(True)
         area.setWidget(held)
+        area.setAccessibleName("Choices")
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(area)
