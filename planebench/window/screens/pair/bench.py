@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from planebench.window.pieces.tag import Tag
 from planebench.window.pieces.tray import Means, Tray
 from planebench.window.pieces.two_photos import Way
 from planebench.window.screens.pair.view import PairView
@@ -29,6 +30,9 @@ class PairBench(QWidget):
         super().__init__(parent)
         self.view = PairView()
         self.tray = Tray("Ways to see the two")
+        self._about_change = Tag("Hatched: it looks different there, also by light", self.view)
+        self._about_change.hide()
+        self._about_change.move(16, 56)
         for way, (words, icon, letter) in _WAYS.items():
             self.tray.add_means(way.value, words, icon, letter)
         self.tray.add_rule()
@@ -50,6 +54,7 @@ class PairBench(QWidget):
     def show_way(self, way: Way) -> None:
         """Show which way is in hand."""
         self.tray.take(way.value)
+        self._about_change.setVisible(way is Way.WHAT_CHANGED)
         self._nudge.setChecked(self._nudging)
         self._pins.setChecked(self._pinned)
 

@@ -73,6 +73,7 @@ class ChangedPanel(QWidget):
         row = QWidget()
         column = plain_column(row, 0)
         title = QHBoxLayout()
+        title.setSpacing(6)
         title.addWidget(Words(change.name, strong=True))
         title.addStretch(1)
         found, finished = _percent(change.found), _percent(change.finished)

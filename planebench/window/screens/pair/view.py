@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QWidget
 from typing_extensions import override
@@ -28,10 +28,11 @@ class PairView(TwoPhotos):
     nudge_over = Signal()
     nudge_wanted = Signal()
     pins_wanted = Signal()
+    # Known before the widget is: Qt sends events while it is being made.
+    _nudging = False
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._nudging = False
         self._from: QPointF | None = None
         self.pressed.connect(self._press)
         self.dragged.connect(self._drag)
@@ -45,9 +46,21 @@ class PairView(TwoPhotos):
         self.setCursor(shape)
 
     @override
+    def event(self, event: QEvent) -> bool:
+        if (
+            event.type() is QEvent.Type.ShortcutOverride
+            and isinstance(event, QKeyEvent)
+            and event.key() == Qt.Key.Key_Escape
+            and self._nudging
+        ):
+            event.accept()
+            return True
+        return super().event(event)
+
+    @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
         key = Qt.Key(event.key())
-        over = key in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        over = key in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Escape)
         if self._nudging and key in _ARROWS:
             far = 10 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1
             self.nudged.emit(_ARROWS[key] * far / self.sight.zoom)

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QSizeF
-from PySide6.QtGui import QImage, QKeySequence, QResizeEvent, QShortcut
+from PySide6.QtGui import QImage, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QStackedLayout, QWidget
 from typing_extensions import override
 
@@ -140,6 +140,9 @@ class PairScreen(Place):
         view.nudge_over.connect(lambda: self.nudge(on=False))
         view.nudge_wanted.connect(lambda: self._act("nudge"))
         view.pins_wanted.connect(lambda: self._act("pins"))
+        self._connect_beside()
+
+    def _connect_beside(self) -> None:
         beside = self.beside
         beside.nudge_wanted.connect(lambda: self._act("nudge"))
         beside.carry_pins_wanted.connect(lambda: self.work.carry(pins=True))
@@ -152,10 +155,6 @@ class PairScreen(Place):
         choosing.linked.connect(self._link)
         choosing.unlinked.connect(self._unlink)
         choosing.photographs_wanted.connect(self._photographs_in)
-        escape = QShortcut(QKeySequence("Esc"), view)
-        escape.setEnabled(False)
-        self._escape = escape
-        escape.activated.connect(lambda: self.nudge(on=False))
 
     def _ask(self) -> None:
         tool, pair, catalog = self._tool, self._pair, self._given.catalog
@@ -227,7 +226,6 @@ class PairScreen(Place):
         self.view.show_pair(pair, keep_sight=not whole)
 
     def _show_switches(self) -> None:
-        self._escape.setEnabled(self._nudging)
         self.bench.show_switches(nudging=self._nudging, pins=self._pins_seen)
         work = self.work
         laid = work.laid is not None

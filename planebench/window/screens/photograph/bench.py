@@ -90,7 +90,7 @@ class Bench(QWidget):
                 tray.add_rule()
             tray.add_means(code, words, icon, letter)
         tray.add_rule()
-        lift = tray.add_act("lift", "lift shadows", letter="U")
+        lift = tray.add_act("lift", "lift", letter="U")
         lift.setCheckable(True)
         tray.add_act("turn", "turn", letter="R")
         tray.add_stretch()

@@ -78,9 +78,10 @@ class BesidePhotograph(Column):
         surfaces = () if shown.tool is None else shown.tool.surfaces
         self.draw.offer(surfaces, shown.outlines)
 
-    def show_can_write(self, *, can: bool) -> None:
-        """Say whether there is a reading to be written down."""
+    def show_can_write(self, *, can: bool, written: bool) -> None:
+        """Say whether there is a reading to be written down, or written already."""
         self._can_write = can
+        self._write.set_not_now("It is written down already" if written else "")
 
     def show_panels(self, code: str, *, chosen: bool) -> None:
         """Show what concerns the means in hand and the chosen outline."""

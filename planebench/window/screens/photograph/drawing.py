@@ -25,6 +25,7 @@ _FARTHEST_PX = 700.0
 class Drawer(QObject):
     """A ring that is being drawn. Enter, a double click or a click on the first point closes it.
 
+    `accepts` is asked about the whole ring; one that it refuses stays open.
     Signals: `closed(tuple)` with the points of the whole ring; `changed()` when it grew or shrank.
     """
 
@@ -37,6 +38,7 @@ class Drawer(QObject):
         """`pixels` gives the whole photograph once it is there; until then lines are straight."""
         super().__init__(parent)
         self.line = EDGES
+        self.accepts: Callable[[tuple[Point, ...]], bool] = lambda _ring: True
         self._view = view
         self._pixels = pixels
         self._following = LatestRead(jobs, self)
@@ -130,9 +132,12 @@ class Drawer(QObject):
         """Close the ring by the same kind of line and hand it on; too few points stay open."""
         if not self.can_close:
             return
-        ring = [*self._points, *self._line_to(self._points[0])[:-1]]
+        ring = (*self._points, *self._line_to(self._points[0])[:-1])
+        if not self.accepts(ring):
+            # What was drawn is not lost: the last pieces can be taken back and drawn anew.
+            return
         self.give_up()
-        self.closed.emit(tuple(ring))
+        self.closed.emit(ring)
 
     def _set(self, spot: QPointF) -> None:
         point = _point(spot)

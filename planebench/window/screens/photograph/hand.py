@@ -49,6 +49,7 @@ class Hand(QObject):
             return None if there is None else there.rgb
 
         self._drawer = Drawer(view, given.jobs, pixels, self)
+        self._drawer.accepts = outlines.accepts
         self._outliners = {
             "outline": OutlineMeans(view, self._drawer, self, cuts=False),
             "hole": OutlineMeans(view, self._drawer, self, cuts=True),

@@ -66,14 +66,17 @@ def new_reading(
     )
 
 
-def is_kept(shown: Shown, new: NewReading) -> bool:
-    """Say whether the same is written down already."""
+def is_kept(shown: Shown, outline: Outline, verdict: Verdict) -> bool:
+    """Say whether a verdict on an outline is written down already."""
     if shown.tool is None:
         return False
-    old = shown.tool.reading(new.surface, new.stage, rust=new.rust)
-    if old is None or old.share != new.share:
-        return False
-    return [_counts(one) for one in old.areas] == [_counts(one) for one in new.areas]
+    rust, stage = outline.finish == RUST, shown.photograph.stage
+    old = shown.tool.reading(outline.surface, stage, rust=rust)
+    counts = (verdict.kept_px, verdict.lost_px, verdict.cannot_tell_px)
+    return any(
+        one.outline == outline.id and (one.kept_px, one.lost_px, one.cannot_tell_px) == counts
+        for one in (old.areas if old else ())
+    )
 
 
 def measured_on(tool: Tool | None, outline: Outline) -> Share | None:
@@ -169,10 +172,6 @@ def _share_in(area: ReadingArea) -> Share | None:
     except (KeyError, ArithmeticError):
         return None
     return Share(value=value, low=low, high=high, basis=Basis.MEASURED)
-
-
-def _counts(area: ReadingArea) -> tuple[object, ...]:
-    return (area.outline, area.kept_px, area.lost_px, area.cannot_tell_px)
 
 
 def _count(outlines: int) -> str:

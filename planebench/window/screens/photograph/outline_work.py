@@ -8,7 +8,7 @@ from decimal import Decimal
 from PySide6.QtCore import QObject, Signal
 
 from planebench.catalog.changes import Changes
-from planebench.catalog.ids import OutlineId
+from planebench.catalog.ids import OutlineId, SurfaceId
 from planebench.catalog.values import Outline
 from planebench.errors import PlanebenchError
 from planebench.photo import outline as shapes
@@ -112,23 +112,31 @@ class OutlineWork(QObject):
             return ()
         return tuple(self._line(self._shown, one) for one in self._shown.outlines)
 
-    def draw(self, ring: tuple[tuple[float, float], ...], surface: tuple[str, str]) -> None:
-        """Write a new outline down; `surface` is a surface's id and the finish judged."""
+    def accepts(self, ring: tuple[tuple[float, float], ...]) -> bool:
+        """Say whether a ring holds something; if not, tell why."""
+        if self._shown is None:
+            return False
+        photograph = self._shown.photograph
+        shape = shapes.Outline(polygons=(shapes.Polygon(outer=ring),))
+        try:
+            shapes.check_outline(shape, (photograph.width, photograph.height))
+        except PlanebenchError as error:
+            self._given.notices.trouble(error)
+            return False
+        return True
+
+    def draw(self, ring: tuple[tuple[float, float], ...], surface: tuple[SurfaceId, str]) -> None:
+        """Write a new outline down; `surface` is a surface and the finish it is judged for."""
         if self._shown is None:
             return
         shape = shapes.Outline(polygons=(shapes.Polygon(outer=ring),))
         photograph, catalog = self._shown.photograph, self._given.catalog
         polygons = shapes.outline_to_json(shape)
-        try:
-            shapes.check_outline(shape, (photograph.width, photograph.height))
-        except PlanebenchError as error:
-            self._given.notices.trouble(error)
-            return
         surface_id, finish = surface
         self._given.jobs.edit(
             lambda _job: catalog.outlines.add(
                 photograph.id,
-                surface_id,  # type: ignore[arg-type]  # it came from the list as its id
+                surface_id,
                 finish=finish,
                 polygons=polygons,
             ),
@@ -173,8 +181,10 @@ class OutlineWork(QObject):
             return
         if judged.asked.strokes != self.strokes or judged.asked.outline != self._shape:
             return
+        if is_kept(shown, outline, judged.verdict):
+            return
         new = new_reading(shown, outline, judged.verdict, strokes=len(self.strokes))
-        if new is None or is_kept(shown, new):
+        if new is None:
             return
         catalog = self._given.catalog
         self._given.jobs.edit(
@@ -186,6 +196,14 @@ class OutlineWork(QObject):
     def can_write(self) -> bool:
         """Whether there is a reading that could be written down."""
         return self._judged is not None and self._judged.verdict.share is not None
+
+    @property
+    def is_written(self) -> bool:
+        """Whether the reading shown is written down already."""
+        judged, outline, shown = self._judged, self.outline, self._shown
+        if judged is None or outline is None or shown is None:
+            return False
+        return is_kept(shown, outline, judged.verdict)
 
     def _drawn(self, outline: OutlineId, changes: Changes) -> None:
         self._drawn_now = outline

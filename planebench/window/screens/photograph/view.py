@@ -17,11 +17,12 @@ class WorkView(PhotoView):
     """A photograph with a means in hand, or none: then the pointer moves it and chooses pins.
 
     Signals: `letter(str)` for a letter or bracket that no means took; `laid_down()` when Esc lays
-    down what is in hand; `pin_off_wanted(int)` by Delete.
+    down what is in hand; `entered()` by Enter; `pin_off_wanted(int)` by Delete.
     """
 
     letter = Signal(str)
     laid_down = Signal()
+    entered = Signal()
     pin_off_wanted = Signal(int)
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -78,6 +79,8 @@ class WorkView(PhotoView):
         key = Qt.Key(event.key())
         if means is not None and key is Qt.Key.Key_Escape:
             self.laid_down.emit()
+        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.entered.emit()
         elif key is Qt.Key.Key_Delete and self.lit_pin is not None:
             self.pin_off_wanted.emit(self.lit_pin)
         elif not event.modifiers() and event.text().upper() in _LETTERS:

@@ -125,10 +125,11 @@ class PhotographScreen(Place):
         )
 
     def _connect(self) -> None:
-        self.bench.means_taken.connect(self._tray_taken)
+        self.bench.means_taken.connect(self.take)
         self.bench.act_done.connect(self._act)
         self.view.letter.connect(self._letter)
         self.view.laid_down.connect(lambda: self.take(""))
+        self.view.entered.connect(self.outlines.write_down)
         self.hand.pinner.placed.connect(self._place_pin)
         self.hand.refused.connect(self._given.notices.advise)
         self.hand.drawn.connect(self._draw)
@@ -138,6 +139,9 @@ class PhotographScreen(Place):
         self._take_back.clicked.connect(self._take_stroke_off)
         self._before.clicked.connect(lambda: self._step(-1))
         self._after.clicked.connect(lambda: self._step(1))
+        self._connect_beside()
+
+    def _connect_beside(self) -> None:
         beside = self.beside
         beside.about.view_chosen.connect(lambda view: self._change(view=view))
         beside.about.stage_chosen.connect(lambda stage: self._change(stage=Stage(stage)))
@@ -204,9 +208,6 @@ class PhotographScreen(Place):
     def _pixels(self) -> Loaded | None:
         return self._loaded
 
-    def _tray_taken(self, code: str) -> None:
-        self.take(code)
-
     def _letter(self, letter: str) -> None:
         if letter in MEANS:
             self.take(MEANS[letter][0])
@@ -263,7 +264,7 @@ class PhotographScreen(Place):
         strokes = len(work.strokes)
         self._take_back.set_words(f"Take back stroke {strokes}")
         self._take_back.setVisible(strokes > 0)
-        self.beside.show_can_write(can=work.can_write)
+        self.beside.show_can_write(can=work.can_write, written=work.is_written)
         self.hand.show_outline()
         self._show_hand()
 

@@ -1,0 +1,43 @@
+"""Rings round the areas of a map: simple, and close to what they go round."""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+import pytest
+
+from planebench.photo.map_rings import rings_of
+
+
+def filled(rings, shape):
+    drawn = np.zeros(shape, np.uint8)
+    for ring in rings:
+        cv2.fillPoly(drawn, [np.rint(ring).astype(np.int32)], 1)
+    return drawn > 0
+
+
+def test_rings_hold_what_they_go_round():
+    y, x = np.mgrid[0:300, 0:400]
+    inside = ((x - 120) ** 2 + (y - 100) ** 2 < 70**2) | ((x - 300) ** 2 / 4 + (y - 220) ** 2 < 900)
+
+    rings = rings_of(inside, inside.size)
+
+    assert len(rings) == 2
+    overlap = (filled(rings, inside.shape) & inside).sum() / inside.sum()
+    assert overlap == pytest.approx(1, abs=0.03)
+    assert all(len(ring) < 40 for ring in rings)
+
+
+def test_specks_are_left_out_and_the_largest_comes_first():
+    inside = np.zeros((400, 400), bool)
+    inside[10:12, 10:12] = True
+    inside[50:80, 50:80] = True
+    inside[200:300, 200:300] = True
+
+    rings = rings_of(inside, inside.size)
+
+    assert [min(ring) for ring in rings] == [[200, 200], [50, 50]]
+
+
+def test_nothing_gives_no_ring():
+    assert rings_of(np.zeros((50, 50), bool), 100) == []

@@ -1,0 +1,235 @@
+"""Outlines on a photograph: drawn along edges, altered, judged after each stroke, written down."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from PySide6.QtCore import QPointF, Qt
+
+from planebench.trade.terms import Basis, Stage
+from planebench.window.screens.photograph.widget import PhotographScreen
+
+LEFT = Qt.MouseButton.LeftButton
+CARD = ((757, 943), (1539, 962), (1539, 1492), (722, 1468))
+RING = ((500, 560), (1180, 560), (1180, 860), (500, 860))
+
+
+@pytest.fixture
+def tool_id(sample):
+    return sample.tools.by_stock_number("LOT7-009")
+
+
+@pytest.fixture
+def screen(given_sample, sample, tool_id, show):
+    return show(PhotographScreen(given_sample, sample.tools.one(tool_id).photographs[0].id))
+
+
+@pytest.fixture
+def outlines(sample, screen, settled):
+    """Wait for what is under way and give the outlines as the catalog has them."""
+
+    def looked():
+        settled()
+        return sample.photographs.outlines(screen.photograph)
+
+    return looked
+
+
+def at(screen, x, y):
+    return screen.view.sight.to_view(QPointF(x, y)).toPoint()
+
+
+def click(qtbot, screen, *spots):
+    for x, y in spots:
+        qtbot.mouseClick(screen.view, LEFT, pos=at(screen, x, y))
+
+
+def stroke(qtbot, screen, start, end):
+    qtbot.mousePress(screen.view, LEFT, pos=at(screen, *start))
+    for share in np.linspace(0, 1, 6):
+        x, y = np.array(start) * (1 - share) + np.array(end) * share
+        qtbot.mouseMove(screen.view, at(screen, x, y))
+    qtbot.mouseRelease(screen.view, LEFT, pos=at(screen, *end))
+
+
+@pytest.fixture
+def outlined(qtbot, screen, outlines):
+    """Outline a stretch of the bed by straight lines, and wait for its reading."""
+    qtbot.keyClick(screen.view, Qt.Key.Key_O)
+    screen.beside.draw.line.hold("straight")
+    screen.hand.set_line("straight")
+    click(qtbot, screen, *RING)
+    qtbot.keyClick(screen.view, Qt.Key.Key_Return)
+    outlines()
+    return screen
+
+
+def ring_of(outline):
+    return outline.polygons["polygons"][0]["outer"]
+
+
+def test_straight_clicks_make_an_outline_of_the_surface_chosen(outlined, outlines):
+    (outline,) = outlines()
+
+    assert outline.finish == "japanning"
+    assert np.array(ring_of(outline)) == pytest.approx(np.array(RING), abs=2)
+    assert outlined.outlines.chosen == outline.id
+
+
+def test_a_line_along_edges_has_more_points_than_were_clicked(qtbot, screen, outlines):
+    qtbot.keyClick(screen.view, Qt.Key.Key_O)
+    for spot in CARD:
+        click(qtbot, screen, spot)
+        outlines()
+    qtbot.keyClick(screen.view, Qt.Key.Key_Return)
+
+    assert len(ring_of(outlines()[0])) > 8
+
+
+def test_backspace_takes_the_last_point_back_and_esc_lays_all_down(qtbot, screen, outlines):
+    qtbot.keyClick(screen.view, Qt.Key.Key_O)
+    screen.hand.set_line("straight")
+    click(qtbot, screen, *RING, (300, 300))
+    qtbot.keyClick(screen.view, Qt.Key.Key_Backspace)
+    qtbot.keyClick(screen.view, Qt.Key.Key_Return)
+    drawn = outlines()
+    qtbot.keyClick(screen.view, Qt.Key.Key_O)
+    click(qtbot, screen, (200, 200), (300, 200), (300, 300))
+    qtbot.keyClick(screen.view, Qt.Key.Key_Escape)
+
+    assert len(ring_of(drawn[0])) == 4
+    assert len(outlines()) == 1
+
+
+def test_freehand_follows_the_pointer_and_closes_where_it_began(qtbot, screen, outlines):
+    qtbot.keyClick(screen.view, Qt.Key.Key_O)
+    screen.hand.set_line("freehand")
+    ring = [(800 + 300 * np.cos(a), 700 + 120 * np.sin(a)) for a in np.linspace(0, 2 * np.pi, 60)]
+
+    qtbot.mousePress(screen.view, LEFT, pos=at(screen, *ring[0]))
+    for spot in ring:
+        qtbot.mouseMove(screen.view, at(screen, *spot))
+    qtbot.mouseRelease(screen.view, LEFT, pos=at(screen, *ring[0]))
+
+    assert len(ring_of(outlines()[0])) > 20
+
+
+def test_an_outline_that_crosses_itself_is_refused_with_words(qtbot, screen, outlines, told):
+    qtbot.keyClick(screen.view, Qt.Key.Key_O)
+    screen.hand.set_line("straight")
+    click(qtbot, screen, (500, 500), (900, 900), (900, 500), (500, 900))
+    qtbot.keyClick(screen.view, Qt.Key.Key_Return)
+
+    assert outlines() == ()
+    assert "crosses itself" in told[0].happened
+    assert screen.view.means.unfinished
+
+
+def test_a_point_is_dragged_nudged_set_between_and_taken_away(qtbot, outlined, outlines):
+    qtbot.mousePress(outlined.view, LEFT, pos=at(outlined, *RING[0]))
+    qtbot.mouseMove(outlined.view, at(outlined, 520, 600))
+    qtbot.mouseRelease(outlined.view, LEFT, pos=at(outlined, 520, 600))
+    dragged = ring_of(outlines()[0])[0]
+    qtbot.keyClick(outlined.view, Qt.Key.Key_Right)
+    outlined.take("")
+    nudged = ring_of(outlines()[0])[0]
+    outlined.take("outline")
+    click(qtbot, outlined, (850, 860))
+    inserted = len(ring_of(outlines()[0]))
+    qtbot.keyClick(outlined.view, Qt.Key.Key_Delete)
+
+    assert dragged == pytest.approx([520, 600], abs=2)
+    assert nudged[0] == pytest.approx(dragged[0] + 1)
+    assert inserted == 5
+    assert len(ring_of(outlines()[0])) == 4
+
+
+def test_a_hole_is_cut_into_the_chosen_outline(qtbot, outlined, outlines):
+    qtbot.keyClick(outlined.view, Qt.Key.Key_H)
+    click(qtbot, outlined, (700, 650), (800, 650), (800, 750), (700, 750))
+    qtbot.keyClick(outlined.view, Qt.Key.Key_Return)
+
+    assert len(outlines()[0].polygons["polygons"][0]["holes"]) == 1
+
+
+def test_every_step_is_taken_back_by_the_history(outlined, outlines, sample, given_sample):
+    given_sample.edits.happened.emit(sample.history.take_back())
+
+    assert outlines() == ()
+    assert outlined.outlines.chosen is None
+
+
+def test_an_outline_is_judged_at_once_and_its_reading_written_when_it_is_left(
+    outlined, outlines, sample, tool_id
+):
+    outlines()
+    told = outlined.beside.reading.findChildren(object, "")
+    outlined.outlines.choose(None)
+    outlines()
+    reading = sample.tools.one(tool_id).readings[-1]
+
+    assert told
+    assert reading.share.basis is Basis.MEASURED
+    assert reading.stage is Stage.AS_FOUND
+    assert reading.share.low <= reading.share.value <= reading.share.high
+    assert reading.areas[0].kept_px + reading.areas[0].lost_px + reading.areas[0].cannot_tell_px
+    assert float(reading.areas[0].area_mm2) == pytest.approx(680 * 300 * 0.12**2, rel=0.15)
+
+
+def test_by_eye_stays_beside_what_was_measured(outlined, outlines, sample, tool_id):
+    before = [r for r in sample.tools.one(tool_id).readings if r.share.basis is Basis.BY_EYE]
+    outlined.outlines.choose(None)
+    outlines()
+    readings = sample.tools.one(tool_id).readings
+
+    assert [r for r in readings if r.share.basis is Basis.BY_EYE] == before
+
+
+def test_a_stroke_is_kept_in_order_and_the_whole_is_judged_again(qtbot, outlined, outlines):
+    qtbot.keyClick(outlined.view, Qt.Key.Key_L)
+    stroke(qtbot, outlined, (560, 640), (620, 690))
+    qtbot.keyClick(outlined.view, Qt.Key.Key_K)
+    stroke(qtbot, outlined, (820, 680), (1000, 690))
+    (outline,) = outlines()
+
+    assert [one.kind for one in outlined.outlines.strokes] == ["lost", "kept"]
+    assert outline.strokes["lost"][0]["number"] == 1
+    assert outline.strokes["kept"][0]["number"] == 2
+    assert outlined.acts[0].text() == "Take back stroke 2"
+
+
+def test_the_last_stroke_is_taken_back_by_the_act(qtbot, outlined, outlines):
+    qtbot.keyClick(outlined.view, Qt.Key.Key_L)
+    stroke(qtbot, outlined, (560, 640), (620, 690))
+    outlines()
+
+    qtbot.mouseClick(outlined.acts[0], LEFT)
+
+    assert outlines()[0].strokes == {}
+
+
+def test_brackets_change_how_wide_a_stroke_is(qtbot, outlined):
+    qtbot.keyClick(outlined.view, Qt.Key.Key_K)
+    usual = outlined.hand.brush.wide
+
+    qtbot.keyClick(outlined.view, Qt.Key.Key_BracketRight)
+
+    assert outlined.hand.brush.wide > usual
+
+
+def test_enter_writes_the_reading_down_once(qtbot, outlined, outlines, sample, tool_id):
+    outlines()
+    outlined.take("")
+    before = len(sample.tools.one(tool_id).readings)
+    for _ in range(2):
+        qtbot.keyClick(outlined.view, Qt.Key.Key_Return)
+        outlines()
+
+    assert len(sample.tools.one(tool_id).readings) == before + 1
+
+
+def test_a_stroke_without_an_outline_says_what_to_do(qtbot, screen, told):
+    qtbot.keyClick(screen.view, Qt.Key.Key_K)
+
+    assert told[0].happened == "No outline is chosen."
+    assert screen.hand.code == ""

@@ -1,0 +1,206 @@
+"""One photograph: seen, named, pinned, scaled and measured, by key and click."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import numpy as np
+import pytest
+from PySide6.QtCore import QPointF, Qt
+
+from planebench.trade.terms import Basis, Stage
+from planebench.window import ways
+from planebench.window.screens.photograph.scaled import decimal_of
+from planebench.window.screens.photograph.widget import PhotographScreen
+
+LEFT = Qt.MouseButton.LeftButton
+
+
+@pytest.fixture
+def tool_id(sample):
+    return sample.tools.by_stock_number("LOT7-003")
+
+
+@pytest.fixture
+def screen(given_sample, sample, tool_id, show):
+    return show(PhotographScreen(given_sample, sample.tools.one(tool_id).photographs[0].id))
+
+
+@pytest.fixture
+def look(sample, tool_id, settled):
+    """Wait for what is under way and give the tool as the catalog has it."""
+
+    def looked():
+        settled()
+        return sample.tools.one(tool_id)
+
+    return looked
+
+
+def at(screen, x, y):
+    return screen.view.sight.to_view(QPointF(x, y)).toPoint()
+
+
+def pins_here(tool, screen):
+    return [pin for pin in tool.pins if pin.photograph == screen.photograph]
+
+
+def test_the_title_says_view_stage_day_and_place_among_the_tools_photographs(screen):
+    assert screen.title.text == "Top, as found, 23 February 2026"
+    assert screen.title.up == "LOT7-003 Smoothing plane"
+    assert screen.title.remark == "photograph 1 of 3"
+
+
+def test_the_next_photograph_takes_the_place_of_this_one(qtbot, screen, look):
+    second = look().photographs[1].id
+
+    with qtbot.waitSignal(screen.go) as heard:
+        qtbot.mouseClick(screen.acts[2], LEFT)
+
+    assert heard.args == [ways.ToPhotograph(photograph=second, instead=True)]
+
+
+def test_view_and_caption_are_written_as_they_are_changed(qtbot, screen, look):
+    screen.beside.about.stage.chosen.emit("during")
+    caption = screen.beside.about.caption.line
+    caption.selectAll()
+    qtbot.keyClicks(caption, "Dust on the toe")
+    qtbot.keyClick(caption, Qt.Key.Key_Return)
+    photograph = next(p for p in look().photographs if p.id == screen.photograph)
+
+    assert photograph.stage is Stage.DURING
+    assert photograph.caption == "Dust on the toe"
+
+
+def test_a_defect_chosen_in_the_column_is_pinned_by_the_next_click(qtbot, screen, look):
+    defect = look().defects[0].id
+    qtbot.mouseClick(screen.beside.pins.rows[defect], LEFT)
+
+    qtbot.mouseClick(screen.view, LEFT, pos=at(screen, 600, 480))
+
+    pin = next(pin for pin in pins_here(look(), screen) if pin.defect == defect)
+    assert (pin.x * 2400, pin.y * 1600) == pytest.approx((600, 480), abs=2)
+
+
+def test_a_sign_of_date_is_pinned_by_its_letter(qtbot, screen, look):
+    sign = look().signs[1].id
+    qtbot.mouseClick(screen.beside.pins.rows[sign], LEFT)
+
+    qtbot.mouseClick(screen.view, LEFT, pos=at(screen, 1500, 900))
+    look()
+
+    assert "B" in {pin.mark for pin in screen.view.pins}
+
+
+def test_delete_takes_the_lit_pin_off_and_taking_back_brings_it_again(qtbot, screen, look, sample):
+    before = len(pins_here(look(), screen))
+    screen.view.setFocus()
+    screen.view.light_pin(screen.view.pins[0].number)
+
+    qtbot.keyClick(screen.view, Qt.Key.Key_Delete)
+    without = len(pins_here(look(), screen))
+    sample.history.take_back()
+
+    assert without == before - 1
+    assert len(pins_here(look(), screen)) == before
+
+
+def test_a_balloon_that_is_dragged_stands_where_it_was_let_go(qtbot, screen, look):
+    pin = screen.view.pins[0]
+    start = at(screen, *pin.balloon)
+    end = at(screen, 2000, 1300)
+
+    qtbot.mousePress(screen.view, LEFT, pos=start)
+    qtbot.mouseMove(screen.view, end)
+    qtbot.mouseRelease(screen.view, LEFT, pos=end)
+    look()
+    moved = next(one for one in screen.view.pins if one.number == pin.number)
+
+    assert moved.balloon == pytest.approx((2000, 1300), abs=2)
+    assert moved.spot == pytest.approx(pin.spot)
+
+
+def test_lifting_shadows_changes_what_is_seen_and_not_what_is_stored(qtbot, screen, sample):
+    photograph = sample.photographs.one(screen.photograph)
+    stored = sample.vault.read(photograph.sha256, photograph.suffix)
+    plain = screen.view.grab().toImage()
+
+    qtbot.keyClick(screen.view, Qt.Key.Key_U)
+
+    assert screen.view.grab().toImage() != plain
+    assert sample.vault.read(photograph.sha256, photograph.suffix) == stored
+
+
+def test_the_view_turns_by_quarters_and_a_click_still_finds_its_spot(qtbot, screen):
+    qtbot.keyClick(screen.view, Qt.Key.Key_R)
+    there = screen.view.sight.to_view(QPointF(300, 200))
+
+    back = screen.view.sight.to_photo(there)
+
+    assert (back.x(), back.y()) == pytest.approx((300, 200))
+    top_left = screen.view.sight.to_view(QPointF(0, 0))
+    assert top_left.x() > screen.view.sight.to_view(QPointF(0, 1600)).x()
+
+
+def card_corners(sample, screen):
+    """Give where the card's own corners lie, by the scale that was read from it."""
+    scale = sample.photographs.one(screen.photograph).scale
+    back = np.linalg.inv(np.array(scale["matrix_px_to_mm"]))
+    ends = np.array([[0, 0, 1], [90, 0, 1], [90, 60, 1], [0, 60, 1]]) @ back.T
+    return ends[:, :2] / ends[:, 2:]
+
+
+def test_the_long_side_of_the_card_measures_90_mm_and_is_written_down(qtbot, screen, sample, look):
+    qtbot.keyClick(screen.view, Qt.Key.Key_M)
+    for x, y in card_corners(sample, screen)[:2]:
+        qtbot.mouseClick(screen.view, LEFT, pos=at(screen, x, y))
+    screen.beside.measure.use.hold("length|cutter_width")
+
+    qtbot.mouseClick(screen.beside.measure.write, LEFT)
+
+    written = next(one for one in look().measurements if one.what == "cutter_width")
+    assert float(written.value) == pytest.approx(90, abs=float(written.plus_minus or 0) + 0.5)
+    assert written.basis is Basis.MEASURED
+
+
+def test_a_length_becomes_the_size_of_a_defect(qtbot, screen, sample, look):
+    defect = look().defects[0]
+    qtbot.keyClick(screen.view, Qt.Key.Key_M)
+    for x, y in card_corners(sample, screen)[1:3]:
+        qtbot.mouseClick(screen.view, LEFT, pos=at(screen, x, y))
+    screen.beside.measure.use.hold(f"defect|{defect.id}")
+
+    qtbot.mouseClick(screen.beside.measure.write, LEFT)
+
+    size = look().defects[0].size
+    assert float(size.removesuffix(" mm")) == pytest.approx(60, abs=1)
+
+
+def test_a_scale_by_two_points_replaces_the_cards(qtbot, screen, sample, look):
+    qtbot.keyClick(screen.view, Qt.Key.Key_S)
+    for x, y in ((600, 800), (1600, 800)):
+        qtbot.mouseClick(screen.view, LEFT, pos=at(screen, x, y))
+    qtbot.keyClicks(screen.beside.scale.across.line, "5 in")
+    qtbot.keyClick(screen.beside.scale.across.line, Qt.Key.Key_Return)
+    look()
+
+    scale = sample.photographs.one(screen.photograph).scale
+    assert scale["kind"] == "two_points"
+    assert scale["mm_per_px"] == pytest.approx(127 / 1000, rel=0.003)
+
+
+def test_a_length_that_cannot_be_meant_is_told_under_its_field(qtbot, screen):
+    qtbot.keyClick(screen.view, Qt.Key.Key_S)
+    for x, y in ((600, 800), (1600, 800)):
+        qtbot.mouseClick(screen.view, LEFT, pos=at(screen, x, y))
+
+    qtbot.keyClicks(screen.beside.scale.across.line, "1 5/0 in")
+    qtbot.keyClick(screen.beside.scale.across.line, Qt.Key.Key_Return)
+
+    assert screen.beside.scale.across.trouble
+
+
+def test_a_figure_has_no_more_digits_than_its_doubt_allows():
+    assert decimal_of(41.2648, 0.02) == Decimal("41.26")
+    assert decimal_of(41.2648, 0.4) == Decimal("41.3")
+    assert decimal_of(41.2648, 4.0) == Decimal(41)
