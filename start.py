@@ -161,14 +161,10 @@ def test(words: list[str]) -> int:
 def check() -> int:
     """Run format, lint, types, contracts and size limits; all of them, whatever the first says."""
     python = set_up("test", "check")
-    size: list[str | Path] = [
-        python.parent / "lizard",
-        "-w",
-        "-L50",
-        "-C8",
-        "-a6",
-        "-lpython",
-    ]  # it counts self
+    # Ruff holds complexity at 8 by McCabe's count; lizard counts each condition and comprehension
+    # besides, and `self` among the arguments.
+    limits = ("-w", "-L50", "-C13", "-a6", "-lpython")
+    size: list[str | Path] = [python.parent / "lizard", *limits]
     lines: list[str | Path] = [python, "-m", "pylint", "--disable=all", "--recursive=y"]
     lines.append("--enable=too-many-lines")
     # A migration lists whole tables once, as they were on its day, and is never edited again.
