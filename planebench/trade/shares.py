@@ -8,7 +8,6 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 
 from planebench.trade.terms import BASIS_WORDS, Basis
 
-
 _STRENGTH = (Basis.MEASURED, Basis.COUNTED, Basis.READ_OFF, Basis.BY_EYE, Basis.TOLD)
 _PLAIN = frozenset({Basis.MEASURED, Basis.COUNTED, Basis.READ_OFF})
 _PERCENT = Decimal("0.01")
