@@ -115,8 +115,8 @@ def paint(strokes: Strokes, frame: Frame) -> Painted:
     told[kept] = _KEPT
     told[lost] = _LOST
     told[unsure | (kept & lost)] = _CANNOT_TELL
-    either = np.count_nonzero(kept | lost)
-    return Painted(told=told, clash=float(np.count_nonzero(kept & lost)) / max(either, 1))
+    either = max(int(np.count_nonzero(kept | lost)), 1)
+    return Painted(told=told, clash=int(np.count_nonzero(kept & lost)) / either)
 
 
 def _drawn(strokes: tuple[Stroke, ...], frame: Frame) -> NDArray[np.bool_]:
