@@ -317,6 +317,7 @@ def test_esc_in_the_window_leaves_the_form_first_and_then_the_place(
     frame.go_to(screen)
     frame.show()
     frame.activateWindow()
+    qtbot.waitUntil(frame.isActiveWindow)
     screen.begin_entering()
 
     with qtbot.assertNotEmitted(screen.up_wanted):
