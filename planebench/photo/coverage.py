@@ -18,8 +18,8 @@ from planebench.photo.coverage_reading import (
     Finish,
     Reading,
     advice,
-    blur_of,
     interval,
+    spoilt,
     unmeasurable,
     why_not,
 )
@@ -113,7 +113,7 @@ class Judging:
         self._weight = cut_mask(self._frame, mask)
         self._rings = _misdrawn(self._weight, _OUTLINE_SLIP * self._frame.scale)
         self._why = self._reason(images)
-        self._blur = min(blur_of(self._cut(image), self._weight) for image in images)
+        self._spoilt = min(spoilt(self._cut(image), self._weight) for image in images)
         self._looks = () if self._why else self._first_looks(images)
         self._strokes = _NO_STROKES
         self._judged: _Judged | None = None
@@ -249,7 +249,7 @@ class Judging:
             moved=max(abs(share - here) for share in shares),
             strokes=strokes.teaching,
             clash=judged.clash,
-            blur=self._blur,
+            spoilt=self._spoilt,
         )
 
     def _counts(self, classes: NDArray[np.uint8]) -> tuple[int, int, int]:

@@ -59,7 +59,8 @@ class Doubt:
     `kept_unsure` and `lost_unsure` are the chances, summed, that what was judged kept is lost and
     the other way round; `unsure` is the share that can't be told; `moved` is how far the share
     goes when the outline does; `strokes` counts those that say kept or lost; `clash` (0 to 1)
-    is how far they contradict each other, `blur` (0 to 1) how far the picture is out of focus.
+    is how far they contradict each other, `spoilt` (0 to 1) how far the picture is out of focus,
+    blown or black.
     """
 
     kept_unsure: float
@@ -68,7 +69,7 @@ class Doubt:
     moved: float
     strokes: int
     clash: float
-    blur: float
+    spoilt: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,14 +96,14 @@ _STROKES = {
 _STROKES_ENOUGH = 4
 # Lacquer was never learned: its pixels are judged by likeness to japanning.
 _LACQUER_TIMES = 1.5
-_CLASH_WIDTH, _BLUR_WIDTH = 0.4, 0.12
+_CLASH_WIDTH, _SPOILT_WIDTH = 0.4, 0.12
 
 
 def interval(share_lost: float, doubt: Doubt, finish: Finish) -> tuple[float, float, Causes]:
     """Give the lost share's lowest and highest value (90 %) and the causes' half-widths."""
     width = _width(finish, doubt.strokes)
     widen = _LACQUER_TIMES if finish is Finish.LACQUER else 1.0
-    extra = _CLASH_WIDTH * doubt.clash + _BLUR_WIDTH * doubt.blur
+    extra = _CLASH_WIDTH * doubt.clash + _SPOILT_WIDTH * doubt.spoilt
     more = widen * (width.floor + width.times * doubt.kept_unsure) + extra
     less = widen * (width.floor + width.times * doubt.lost_unsure) + extra
     half = 0.5 * doubt.unsure
@@ -155,6 +156,8 @@ _DETAIL_LEVELS = 8.0
 _BLACK, _WHITE = 12.0, 248.0
 # Steepest steps over the range of tones: sharp photographs have 0.1 and more.
 _BLURRED, _SHARP = 0.03, 0.1
+# Pixels at the sensor's ends tell nothing; a share of them is usual on bare metal.
+_BLOWN, _CLIPPED_ALLOWED, _CLIPPED_MOST = 0.992, 0.15, 0.5
 _FEW_PIXELS = 800
 
 
@@ -182,9 +185,13 @@ def _without_detail(
     return None
 
 
-def blur_of(image: NDArray[np.float32], weight: NDArray[np.float32]) -> float:
-    """How far the outlined part is out of focus: 0 sharp, 1 nearly not measurable."""
-    return min(1.0, max(0.0, (_SHARP - sharpness(image, weight)) / (_SHARP - _BLURRED)))
+def spoilt(image: NDArray[np.float32], weight: NDArray[np.float32]) -> float:
+    """How far the outlined part is out of focus, blown or black: 0 not, 1 nearly unmeasurable."""
+    soft = (_SHARP - sharpness(image, weight)) / (_SHARP - _BLURRED)
+    inside = image[weight > 0.5]  # noqa: PLR2004 - pixels mostly inside
+    ends = (inside >= _BLOWN).all(axis=1) | (inside <= 1 - _BLOWN).all(axis=1)
+    clipped = (float(ends.mean()) - _CLIPPED_ALLOWED) / (_CLIPPED_MOST - _CLIPPED_ALLOWED)
+    return min(1.0, max(0.0, soft, clipped))
 
 
 def sharpness(image: NDArray[np.float32], weight: NDArray[np.float32]) -> float:
