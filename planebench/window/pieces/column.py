@@ -51,6 +51,12 @@ def plain_column(widget: QWidget, spacing: int = 8) -> QVBoxLayout:
     return column
 
 
+def lay_in(layout: QVBoxLayout, widget: QWidget) -> None:
+    """Add a widget and show it at once; left to itself it is seen a moment later only."""
+    layout.addWidget(widget)
+    widget.show()
+
+
 def empty(layout: QLayout) -> None:
     """Take everything out of a layout."""
     while (item := layout.takeAt(0)) is not None:

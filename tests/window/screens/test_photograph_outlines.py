@@ -233,3 +233,21 @@ def test_a_stroke_without_an_outline_says_what_to_do(qtbot, screen, told):
 
     assert told[0].happened == "No outline is chosen."
     assert screen.hand.code == ""
+
+
+def test_a_second_light_is_judged_together_and_kept_with_the_outline(
+    outlined, outlines, sample, tool_id
+):
+    other = sample.tools.one(tool_id).photographs[1]
+    sample.photographs.change((other.id,), view="top")
+    outlined.outlines.choose(None)
+    outlined._look_again(sample.photographs.change((other.id,), caption="window light"))
+    (outline,) = outlines()
+    outlined.outlines.choose(outline.id)
+    outlines()
+
+    outlined.beside.reading.second_light_chosen.emit(other.id)
+    (outline,) = outlines()
+
+    assert outline.strokes == {"second_light": other.id}
+    assert outlined.outlines.can_write

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from planebench.catalog.reference import open_list
 from planebench.trade.shares import Share, say_interval, say_percent
 from planebench.window.pieces.act import ActButton
-from planebench.window.pieces.column import empty, plain_column
+from planebench.window.pieces.column import empty, lay_in, plain_column
 from planebench.window.pieces.hatch import AreaBar, AreaPart, Hatch
 from planebench.window.pieces.lines import Note
 from planebench.window.pieces.scale_figure import ScaleFigure, reading_of
@@ -43,6 +43,8 @@ class ChangedPanel(QWidget):
 
     def show_changes(self, changes: Sequence[Change]) -> None:
         """Show these surfaces."""
+        if tuple(changes) == self._changes and self._rows.count():
+            return
         self._changes = tuple(changes)
         empty(self._rows)
         self._about.setText(
@@ -53,21 +55,22 @@ class ChangedPanel(QWidget):
             "in the record how much is left."
         )
         for change in changes:
-            self._rows.addWidget(self._figure(change))
+            lay_in(self._rows, self._figure(change))
         for change in changes:
             if change.new_finish is not None:
-                self._rows.addWidget(_told(change, change.new_finish))
+                lay_in(self._rows, _told(change, change.new_finish))
             elif change.grew:
-                self._rows.addWidget(self._asked(change))
+                lay_in(self._rows, self._asked(change))
         for change in changes:
             if change.new_finish is not None:
-                self._rows.addWidget(_area(change, change.new_finish))
+                lay_in(self._rows, _area(change, change.new_finish))
 
     def set_wide(self, wide: int) -> None:
         """Let the figures fill a column so many pixels wide."""
         if wide != self._wide:
             self._wide = wide
-            self.show_changes(self._changes)
+            changes, self._changes = self._changes, ()
+            self.show_changes(changes)
 
     def _figure(self, change: Change) -> QWidget:
         row = QWidget()

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 from typing_extensions import override
 
-from planebench.window.pieces.ground import Ground
-from planebench.window.pieces.hatch import Hatch, HatchKey
 from planebench.window.pieces.tag import Tag
 from planebench.window.pieces.tray import Means, Tray
+from planebench.window.screens.photograph.key_slip import KeySlip
 from planebench.window.screens.photograph.view import WorkView
 
 MEANS = {
@@ -41,7 +40,7 @@ class Bench(QWidget):
         self.view = WorkView()
         self.tray = Tray("Means")
         self.scale = Tag("", self.view)
-        self._key = _key_slip(self.view)
+        self._key = KeySlip(self.view)
         self._lift = self._fill_tray()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -76,7 +75,6 @@ class Bench(QWidget):
 
     def _place_slips(self) -> None:
         view = self.view
-        self._key.adjustSize()
         self._key.move(_SLIP_EDGE, view.height() - self._key.height() - _SLIP_EDGE)
         size = self.scale.sizeHint()
         self.scale.setFixedSize(size)
@@ -97,16 +95,3 @@ class Bench(QWidget):
         tray.add_act("whole", "whole", letter="0")
         tray.add_act("one_to_one", "1:1", letter="1")
         return lift
-
-
-def _key_slip(view: WorkView) -> Ground:
-    """Make the slip that says what the hatching means."""
-    slip = Ground("field", view)
-    slip.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
-    row = QHBoxLayout(slip)
-    row.setContentsMargins(12, 4, 12, 4)
-    row.setSpacing(16)
-    for hatch in (Hatch.KEPT, Hatch.LOST, Hatch.CANNOT_TELL):
-        row.addWidget(HatchKey(hatch))
-    slip.hide()
-    return slip

@@ -11,16 +11,16 @@ from typing_extensions import override
 from planebench.catalog.reference import resources_folder
 from planebench.errors import MeasureError
 from planebench.photo.coverage import Finish, Judge, Judging, strokes_from_json
-from planebench.photo.outline import Outline
-from planebench.window.screens.photograph.judging import Cause, OpenOutline, Verdict
-from planebench.window.screens.photograph.model import JUDGED, Rgb
+from planebench.window.screens.photograph.judging import Asked, Cause, OpenOutline, Verdict
+from planebench.window.screens.photograph.model import JUDGED
 from planebench.window.screens.photograph.strokes import SetStroke, strokes_to_json
 
 _LOADING = Lock()
 
 
-def open_judging(rgb: Rgb, outline: Outline, finish: str) -> OpenOutline:
+def open_judging(asked: Asked) -> OpenOutline:
     """Open an outline; raise InputError for one that holds nothing, MeasureError if not judged."""
+    finish = asked.finish
     if finish not in JUDGED:
         raise MeasureError(
             "This finish is not judged on photographs.",
@@ -29,7 +29,8 @@ def open_judging(rgb: Rgb, outline: Outline, finish: str) -> OpenOutline:
         )
     with _LOADING:
         judge = _judge()
-    return _Opened(judge.open(rgb, outline, Finish(finish)))
+    second = None if asked.second is None else asked.second.pixels()
+    return _Opened(judge.open(asked.rgb, asked.outline, Finish(finish), second))
 
 
 @cache

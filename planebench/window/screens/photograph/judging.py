@@ -64,7 +64,15 @@ class OpenOutline(Protocol):
         """Judge the whole outline from these strokes."""
 
 
-OpenJudging = Callable[[Rgb, Outline, str], OpenOutline]
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SecondLight:
+    """A photograph of the same view under another light: its id, and what gives its pixels."""
+
+    photograph: str
+    pixels: Callable[[], Rgb] = field(compare=False)
+
+
+OpenJudging = Callable[["Asked"], OpenOutline]
 """Opens an outline for a finish; raises PlanebenchError where it can't be judged."""
 
 
@@ -77,6 +85,7 @@ class Asked:
     outline: Outline
     finish: str
     strokes: tuple[SetStroke, ...]
+    second: SecondLight | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,7 +115,7 @@ class JudgingDesk(QObject):
         self._asking = LatestRead(jobs, self)
         self._opening = opening
         self._lock = Lock()
-        self._open: tuple[str, Outline, OpenOutline] | None = None
+        self._open: tuple[tuple[object, ...], OpenOutline] | None = None
         self._shares: dict[tuple[SetStroke, ...], float | None] = {}
 
     def ask(self, asked: Asked) -> None:
@@ -129,10 +138,11 @@ class JudgingDesk(QObject):
         return Judged(asked=asked, verdict=verdict, masks=masks, shares=shares)
 
     def _opened(self, asked: Asked) -> OpenOutline:
-        if self._open is not None and self._open[:2] == (asked.key, asked.outline):
-            return self._open[2]
-        opened = self._opening(asked.rgb, asked.outline, asked.finish)
-        self._open = (asked.key, asked.outline, opened)
+        same = (asked.key, asked.outline, asked.second)
+        if self._open is not None and self._open[0] == same:
+            return self._open[1]
+        opened = self._opening(asked)
+        self._open = (same, opened)
         self._shares = {}
         return opened
 

@@ -16,8 +16,9 @@ from planebench.trade.days import say_day
 from planebench.trade.shares import Share, say_percent
 from planebench.trade.terms import Basis
 from planebench.window.given import Given
+from planebench.window.naming import title_of
 from planebench.window.screens.photograph.judge import open_judging
-from planebench.window.screens.photograph.judging import Asked, Judged, JudgingDesk
+from planebench.window.screens.photograph.judging import Asked, Judged, JudgingDesk, SecondLight
 from planebench.window.screens.photograph.keeping import (
     area_of,
     is_kept,
@@ -53,6 +54,7 @@ class OutlineWork(QObject):
         self.layers = WorkLayers()
         self.chosen: OutlineId | None = None
         self.strokes: tuple[SetStroke, ...] = ()
+        self.second_light = ""
         self._given = given
         self._panel = panel
         self._shown: Shown | None = None
@@ -65,6 +67,7 @@ class OutlineWork(QObject):
         self._desk.judged.connect(self._show_judged)
         self._desk.failed.connect(self._show_refusal)
         panel.stroke_off_wanted.connect(self.take_stroke_off)
+        panel.second_light_chosen.connect(self.use_second_light)
 
     @property
     def outline(self) -> Outline | None:
@@ -98,7 +101,7 @@ class OutlineWork(QObject):
         self.chosen = outline
         self._judged = None
         self._shape = shapes.Outline(polygons=())
-        self.strokes = ()
+        self.strokes, self.second_light = (), ""
         self.layers.chosen = None
         self._show_layers(None)
         if self.outline is not None:
@@ -164,6 +167,11 @@ class OutlineWork(QObject):
             at = number % len(self.strokes)
             self._set_strokes(self.strokes[:at] + self.strokes[at + 1 :])
 
+    def use_second_light(self, photograph: str) -> None:
+        """Judge together with another photograph of the view; empty for this one alone."""
+        self.second_light = photograph
+        self._set_strokes(self.strokes)
+
     def bin(self, outline: OutlineId) -> None:
         """Put an outline in the bin."""
         if outline == self.chosen:
@@ -215,7 +223,7 @@ class OutlineWork(QObject):
         self.strokes = strokes
         self.layers.strokes.strokes = strokes
         outline, catalog = self.chosen, self._given.catalog
-        written = strokes_to_json(strokes)
+        written = strokes_to_json(strokes, second_light=self.second_light)
         self._write(lambda: catalog.outlines.change(outline, strokes=written))
         self._ask()
         self.repaint.emit()
@@ -239,9 +247,11 @@ class OutlineWork(QObject):
         """Take the chosen outline from the catalog, as after a step back."""
         shape = shapes.outline_from_json(outline.polygons)
         strokes = strokes_from_json(outline.strokes)
-        if shape == self._shape and strokes == self.strokes:
+        second = str(outline.strokes.get("second_light") or "")
+        self._offer_lights(second)
+        if (shape, strokes, second) == (self._shape, self.strokes, self.second_light):
             return
-        self._shape, self.strokes = shape, strokes
+        self._shape, self.strokes, self.second_light = shape, strokes, second
         self.layers.chosen = Rings.of(shape)
         self.layers.strokes.strokes = strokes
         self._ask()
@@ -260,8 +270,32 @@ class OutlineWork(QObject):
                 outline=self._shape,
                 finish=outline.finish,
                 strokes=self.strokes,
+                second=self._second(),
             )
         )
+
+    def _second(self) -> SecondLight | None:
+        siblings = () if self._shown is None else self._shown.siblings
+        other = next((one for one in siblings if one.id == self.second_light), None)
+        if other is None:
+            return None
+        pictures = self._given.catalog.pictures
+        return SecondLight(photograph=other.id, pixels=lambda: pictures.full(other))
+
+    def _offer_lights(self, held: str) -> None:
+        """Offer the photographs of the same stage and size: a second light on the same view."""
+        if self._shown is None:
+            return
+        here = self._shown.photograph
+        alike = (here.stage, here.width, here.height)
+        others = [
+            (one.id, title_of(one) + (f", {one.caption}" if one.caption else ""))
+            for one in self._shown.siblings
+            if one.id != here.id
+            and (one.stage, one.width, one.height) == alike
+            and one.view == here.view
+        ]
+        self._panel.offer_lights(others, held)
 
     def _show_judged(self, judged: Judged) -> None:
         if judged.asked.key != self.chosen:

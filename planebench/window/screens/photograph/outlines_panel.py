@@ -9,7 +9,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from planebench.catalog.ids import OutlineId
-from planebench.window.pieces.column import empty, plain_column
+from planebench.window.pieces.column import empty, lay_in, plain_column
 from planebench.window.pieces.column_row import ColumnRow, hatch_mark
 from planebench.window.pieces.hatch import Hatch
 from planebench.window.pieces.words import Words, note
@@ -36,6 +36,7 @@ class OutlinesPanel(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.rows: dict[OutlineId, ColumnRow] = {}
+        self._shown: tuple[object, ...] = ()
         column = plain_column(self, 4)
         column.addWidget(note("Outlines on this photograph"))
         self._none = Words(
@@ -48,6 +49,9 @@ class OutlinesPanel(QWidget):
 
     def show_lines(self, lines: Sequence[OutlineLine], chosen: OutlineId | None) -> None:
         """Show these outlines."""
+        if (tuple(lines), chosen) == self._shown:
+            return
+        self._shown = (tuple(lines), chosen)
         held = next((key for key, row in self.rows.items() if row.hasFocus()), None)
         empty(self._list)
         self.rows = {}
@@ -59,7 +63,7 @@ class OutlinesPanel(QWidget):
             wanted = "" if on else line.outline
             row.clicked.connect(lambda _on=False, key=wanted: self.chosen.emit(key))
             row.delete_wanted.connect(lambda key=line.outline: self.bin_wanted.emit(key))
-            self._list.addWidget(row)
+            lay_in(self._list, row)
             self.rows[line.outline] = row
         if held in self.rows:
             self.rows[held].setFocus()

@@ -8,7 +8,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from planebench.window.naming import Subject
-from planebench.window.pieces.column import empty, plain_column
+from planebench.window.pieces.column import empty, lay_in, plain_column
 from planebench.window.pieces.column_row import ColumnRow, balloon_mark
 from planebench.window.pieces.words import Ink, LinkAct, Words
 
@@ -27,6 +27,7 @@ class PinsPanel(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._rows: dict[str, ColumnRow] = {}
+        self._asked: tuple[object, ...] = ()
         column = plain_column(self, 4)
         column.addWidget(Words("Pins", strong=True))
         self._none = Words(
@@ -53,6 +54,10 @@ class PinsPanel(QWidget):
         self, subjects: Collection[Subject], pinned: Collection[str], chosen: str
     ) -> None:
         """Show what can be pinned and what is; keys of subjects."""
+        asked = (tuple(subjects), frozenset(pinned), chosen)
+        if asked == self._asked:
+            return
+        self._asked = asked
         had_focus = next((key for key, row in self._rows.items() if row.hasFocus()), "")
         empty(self._list)
         self._rows = {}
@@ -63,7 +68,7 @@ class PinsPanel(QWidget):
             row.setChecked(lit)
             row.clicked.connect(lambda _on=False, key=subject.key: self.chosen.emit(key))
             row.delete_wanted.connect(lambda key=subject.key: self.take_off_wanted.emit(key))
-            self._list.addWidget(row)
+            lay_in(self._list, row)
             self._rows[subject.key] = row
         if had_focus in self._rows:
             self._rows[had_focus].setFocus()

@@ -11,8 +11,10 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from planebench.trade.shares import Share, say_interval, say_percent
-from planebench.window.pieces.column import empty, plain_column
+from planebench.window.pieces.choices import DropDown
+from planebench.window.pieces.column import empty, lay_in, plain_column
 from planebench.window.pieces.column_row import ColumnRow, hatch_mark
+from planebench.window.pieces.field import Labeled
 from planebench.window.pieces.hatch import AreaBar, AreaPart, Hatch
 from planebench.window.pieces.lines import BasisMark, Note
 from planebench.window.pieces.scale_figure import ScaleFigure, reading_of
@@ -40,10 +42,12 @@ class Beside:
 class ReadingPanel(QWidget):
     """Everything of one reading.
 
-    Signals: `stroke_off_wanted(int)` by Delete on a stroke's row, its place from 0.
+    Signals: `stroke_off_wanted(int)` by Delete on a stroke's row, its place from 0;
+    `second_light_chosen(str)` with the id of a photograph, empty for none.
     """
 
     stroke_off_wanted = Signal(int)
+    second_light_chosen = Signal(str)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -64,8 +68,17 @@ class ReadingPanel(QWidget):
         self._strokes_remark = Words(ink=Ink.MUTED)
         self._strokes = QVBoxLayout()
         self._strokes.setSpacing(0)
+        self._lights = DropDown("Second light")
+        self._lights.chosen.connect(self.second_light_chosen)
+        self._second = Labeled("Judged together with a second light", self._lights)
         self._lay_out()
+        self._second.hide()
         self.show_waiting("Judging")
+
+    def offer_lights(self, others: Sequence[tuple[str, str]], held: str) -> None:
+        """Offer photographs of the same view under another light; none hides the choice."""
+        self._lights.offer([("", "none"), *others], holds=held)
+        self._second.setVisible(bool(others))
 
     def show_waiting(self, words: str) -> None:
         """Say in words why there is no reading: it is being judged, or cannot be."""
@@ -120,6 +133,7 @@ class ReadingPanel(QWidget):
         column.addSpacing(4)
         column.addWidget(self._causes)
         column.addWidget(self._advice)
+        column.addWidget(self._second)
         for part in (self._area_title, self._area, self._area_words):
             column.addWidget(part)
         column.addSpacing(4)
@@ -150,7 +164,7 @@ class ReadingPanel(QWidget):
         empty(self._cause_rows)
         widest = max([_WIDEST, *(cause.plus_minus for cause in causes)])
         for cause in causes:
-            self._cause_rows.addWidget(_CauseRow(cause, widest))
+            lay_in(self._cause_rows, _CauseRow(cause, widest))
         self._causes.setVisible(bool(causes))
 
     def _show_area(self, judged: Judged, beside: Beside) -> None:
@@ -185,7 +199,7 @@ class ReadingPanel(QWidget):
             row = ColumnRow(f"{number + 1}  {hatch.value}", did, hatch_mark(hatch))
             row.setCheckable(False)
             row.delete_wanted.connect(lambda at=number: self.stroke_off_wanted.emit(at))
-            self._strokes.addWidget(row)
+            lay_in(self._strokes, row)
 
 
 class _CauseRow(QWidget):

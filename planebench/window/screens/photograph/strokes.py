@@ -20,9 +20,12 @@ class SetStroke:
     radius: float
 
 
-def strokes_to_json(strokes: Sequence[SetStroke]) -> Json:
-    """Write strokes by kind, each with its number in the order in which they were set."""
-    written: Json = {}
+def strokes_to_json(strokes: Sequence[SetStroke], *, second_light: str = "") -> Json:
+    """Write strokes by kind, each with its number in the order in which they were set.
+
+    `second_light` is the id of the photograph that is judged together with the outline's own.
+    """
+    written: Json = {"second_light": second_light} if second_light else {}
     for kind in KINDS:
         of_kind = [
             {
