@@ -81,3 +81,15 @@ def settled(qtbot: QtBot) -> Callable[[Workshop], Place]:
         return place
 
     return wait
+
+
+@pytest.fixture
+def choose(settled: Callable[[Workshop], Place]) -> Callable[..., Place]:
+    """Choose an act in a menu by its words; give the place where one is then."""
+
+    def chosen(workshop: Workshop, menu: str, words: str) -> Place:
+        acts = {act.text(): act for act in workshop.frame.menu(menu).actions()}
+        acts[words].trigger()
+        return settled(workshop)
+
+    return chosen

@@ -81,6 +81,12 @@ class PairScreen(Place):
         self._ask()
 
     @property
+    @override
+    def tools_in_hand(self) -> tuple[ToolId, ...]:
+        """The tool whose pair is shown, for the menus."""
+        return (self._tool,)
+
+    @property
     def laid(self) -> Laid | None:
         """How the two lie on each other, once it is known."""
         return self.work.laid

@@ -73,6 +73,13 @@ class PhotographScreen(Place):
         """The photograph shown."""
         return self._id
 
+    @property
+    @override
+    def tools_in_hand(self) -> tuple[ToolId, ...]:
+        """The tool that it shows, for the menus."""
+        tool = None if self._shown is None else self._shown.tool
+        return () if tool is None else (tool.id,)
+
     @override
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
