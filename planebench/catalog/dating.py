@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from decimal import Decimal
 from functools import lru_cache
 
 from planebench.catalog.dating_tables import dating_tables
@@ -19,6 +20,8 @@ AS_YEARS = ("years", "document", "word", "type_study")
 """Kinds of sign whose years were written down; they differ in where the years come from."""
 LEFT_OPEN = "left_open"
 """The key in a sign's mark that says: it does not agree, and the sheet is to say so."""
+_EVEN_ODDS = Decimal("0.5")
+"""A sign trusted less than this was doubted by a person: it asks for no further answer."""
 _RAW = {
     **dict.fromkeys(("patent_us", "design_us", "reissue_us", "design_uk"), ("number",)),
     **dict.fromkeys(AS_YEARS, ("value",)),
@@ -93,13 +96,22 @@ def odd_parts_not_said(tool: Tool, dating: Dating) -> tuple[Part, ...]:
     return tuple(
         part
         for part in tool.parts
-        if part_key(part) in odd and part.status not in _SAID and not is_left_open(tool, part)
+        if part_key(part) in odd and part.status not in _SAID and not _all_answered(tool, part)
     )
 
 
 def is_left_open(tool: Tool, part: Part) -> bool:
     """Tell whether it was left open whether a part belongs, for the sheet to say so."""
     return any(sign.part == part.id and sign.mark.get(LEFT_OPEN) is True for sign in tool.signs)
+
+
+def _all_answered(tool: Tool, part: Part) -> bool:
+    counted = [sign for sign in tool.signs if sign.part == part.id and sign.counted]
+    return all(_is_answered(sign) for sign in counted)
+
+
+def _is_answered(sign: DatingSign) -> bool:
+    return sign.sure < _EVEN_ODDS or sign.mark.get(LEFT_OPEN) is True
 
 
 def disagrees(tool: Tool, dating: Dating) -> bool:
@@ -123,11 +135,32 @@ def conflicts(tool: Tool, dating: Dating) -> tuple[tuple[str, ...], ...]:
 
 
 def open_conflicts(tool: Tool, dating: Dating) -> tuple[tuple[str, ...], ...]:
-    """Give the contradictions that leave no year at all and that nobody has yet left open."""
+    """Give the contradictions that leave no year at all and that nobody has yet answered.
+
+    To leave a sign open or to trust it less than even odds is an answer.
+    """
     if dating.whole.agreed:
         return ()
-    left = {sign.id for sign in tool.signs if sign.mark.get(LEFT_OPEN) is True}
-    return tuple(pair for pair in conflicts(tool, dating) if left.isdisjoint(pair))
+    answered = {sign.id for sign in tool.signs if _is_answered(sign)}
+    return tuple(pair for pair in conflicts(tool, dating) if answered.isdisjoint(pair))
+
+
+def standing_against(tool: Tool, dating: Dating) -> frozenset[str]:
+    """Give the ids of signs that contradict others and lie outside the 90 % range.
+
+    Where none of those that contradict each other lies outside it, all of them.
+    """
+    if dating.whole.agreed or dating.whole.range90 is None:
+        return frozenset()
+    named = {sign for pair in conflicts(tool, dating) for sign in pair}
+    first, last = dating.whole.range90
+    outside = {
+        sign.id
+        for sign in dating.signs
+        if (sign.not_before is not None and sign.not_before > last)
+        or (sign.not_after is not None and sign.not_after < first)
+    }
+    return frozenset(named & outside or named)
 
 
 def years_in_short(dated: Dated) -> tuple[str, str]:

@@ -5,7 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 
-from planebench.catalog.dating import conflicts, is_left_open, part_key, sign_of, years_in_short
+from planebench.catalog.dating import (
+    conflicts,
+    is_left_open,
+    part_key,
+    sign_of,
+    standing_against,
+    years_in_short,
+)
 from planebench.catalog.values import DatingSign
 from planebench.sheet.content import Dating, Sign, Trust, YearColumns
 from planebench.sheet.source import Source
@@ -165,7 +172,7 @@ def _does_not_agree(source: Source, dating: engine.Dating, sign: DatingSign) -> 
     key = next((part_key(part) for part in source.tool.parts if part.id == sign.part), "")
     if key in {odd.part for odd in dating.odd_parts}:
         return True
-    return not dating.whole.agreed and any(sign.id in one for one in dating.whole.conflicts)
+    return sign.id in standing_against(source.tool, dating)
 
 
 def _band(whole: engine.Dated) -> tuple[int, int] | None:

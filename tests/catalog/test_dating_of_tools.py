@@ -16,9 +16,10 @@ from planebench.catalog.dating import (
     odd_parts_not_said,
     open_conflicts,
     production_of,
+    standing_against,
 )
 from planebench.catalog.entries import SignFields
-from planebench.catalog.ids import ToolId
+from planebench.catalog.ids import SignId, ToolId
 from planebench.catalog.sign_entry import SeenSign, understand
 from planebench.catalog.values import Tool
 from planebench.cli.date import COMMAND
@@ -191,6 +192,33 @@ def test_what_was_left_open_no_longer_asks_for_an_answer(sample: Catalog) -> Non
     assert odd_parts_not_said(tool, dating) == ()
     assert not disagrees(tool, dating)
     assert dating.assembled
+
+
+def test_the_sign_outside_the_range_is_the_one_that_stands_against_the_rest(
+    catalog_with_batch: Catalog, tool: Tool
+) -> None:
+    catalog = catalog_with_batch
+    for years in ("1909/1918", "1911/1920"):
+        _enter(catalog, tool, "body", SeenSign(kind="years", mark={"value": years}, seen=years))
+    early = _enter(catalog, tool, "body", SeenSign(kind="years", mark={"value": "1880/1890"}))
+    record = catalog.tools.one(tool.id)
+
+    assert standing_against(record, _dated(catalog, tool.id)) == {early}
+    assert disagrees(record, _dated(catalog, tool.id))
+
+
+def test_a_contradiction_is_answered_by_doubting_one_of_its_signs(
+    catalog_with_batch: Catalog, tool: Tool
+) -> None:
+    catalog = catalog_with_batch
+    _enter(catalog, tool, "body", SeenSign(kind="years", mark={"value": "1909/1918"}, seen="a"))
+    early = _enter(catalog, tool, "body", SeenSign(kind="years", mark={"value": "1880/1890"}))
+
+    catalog.signs.change_each({SignId(early): SignFields(sure=Decimal("0.2"))})
+
+    record = catalog.tools.one(tool.id)
+    assert not disagrees(record, _dated(catalog, tool.id))
+    assert conflicts(record, _dated(catalog, tool.id))
 
 
 def test_two_parts_that_a_person_added_are_dated_each_on_its_own(

@@ -162,6 +162,7 @@ def test_a_sign_can_be_doubted(
 
     doubted = next(sign for sign in _tool(given_sample, tool_id).signs if sign.number == 7)
     assert float(doubted.sure) == 0.2
+    assert not screen.beside.trouble.isVisible()
 
 
 def test_it_can_be_left_open_and_answered_after_all(

@@ -12,11 +12,12 @@ from planebench.catalog.dating import (
     odd_parts_not_said,
     open_conflicts,
     part_key,
+    standing_against,
     years_in_short,
 )
-from planebench.catalog.ids import PartId, SignId
+from planebench.catalog.ids import SignId
 from planebench.catalog.values import DatingSign, Part, Tool
-from planebench.trade.dating import Dating
+from planebench.trade.dating import Dated, Dating
 from planebench.trade.dating_span import PRODUCTION
 from planebench.window.screens.dating.model import Shown, say_list
 
@@ -52,7 +53,7 @@ def disagreement_of(shown: Shown) -> Disagreement | None:
         return _odd_part(shown, dating, unanswered[0], left_open=False)
     pairs = open_conflicts(tool, dating)
     if pairs:
-        return _contradiction(tool, pairs[0])
+        return _contradiction(tool, dating, pairs[0])
     odd = {part.part for part in dating.odd_parts}
     left = [part for part in tool.parts if part_key(part) in odd and is_left_open(tool, part)]
     return _odd_part(shown, dating, left[0], left_open=True) if left else None
@@ -88,56 +89,54 @@ def left_open_mark(sign: DatingSign, *, left_open: bool) -> dict[str, object]:
 
 def _odd_part(shown: Shown, dating: Dating, part: Part, *, left_open: bool) -> Disagreement:
     later = next(odd.later for odd in dating.odd_parts if odd.part == part_key(part))
-    own = [line for line in shown.lines if line.sign.part == part.id and line.sign.counted]
-    odd = {one.part for one in dating.odd_parts}
-    fitting = [
-        line.sign
-        for line in shown.lines
-        if line.sign.counted and line.sign.part is not None and line.read.part not in odd
-    ]
-    names = [one.name.lower() for one in shown.tool.parts if one.id in _parts(fitting)]
-    dated = dating.parts[part_key(part)]
-    bound = _nearer(dated.range90, dated.earliest, dated.latest, later=later)
-    name = part.name.lower()
+    signs = tuple(
+        line.sign for line in shown.lines if line.sign.part == part.id and line.sign.counted
+    )
+    bound = _nearer(dating.parts[part_key(part)], later=later)
     said = "or later" if later else "or earlier"
-    verb = "puts" if len(own) == 1 else "put"
-    signs = tuple(line.sign for line in own)
-    first = f"{_start(numbers_in_words(signs))} {verb} the {name} at {bound} {said}."
+    verb = "puts" if len(signs) == 1 else "put"
+    who = _start(numbers_in_words(signs))
+    first = f"{who} {verb} the {part.name.lower()} at {bound} {said}."
     title = "Left open, and said on the sheet" if left_open else "Parts of different dates"
     return Disagreement(
         title=title,
-        text=f"{first} {_others(shown, fitting, names, later=later)}".strip(),
+        text=f"{first} {_others(shown, _fitting(shown, dating), later=later)}".strip(),
         part=part,
         signs=signs,
         left_open=left_open,
     )
 
 
-def _others(shown: Shown, signs: list[DatingSign], names: list[str], *, later: bool) -> str:
+def _fitting(shown: Shown, dating: Dating) -> list[DatingSign]:
+    """Give the counted signs on the parts that belong together."""
+    odd = {one.part for one in dating.odd_parts}
+    on_parts = [line for line in shown.lines if line.sign.part is not None]
+    return [line.sign for line in on_parts if line.sign.counted and line.read.part not in odd]
+
+
+def _others(shown: Shown, signs: list[DatingSign], *, later: bool) -> str:
     if shown.band is None or not signs:
         return ""
+    held = {sign.part for sign in signs}
+    names = [part.name.lower() for part in shown.tool.parts if part.id in held]
     put = "puts" if len(signs) == 1 else "put"
     side = f"before {shown.band[1] + 1}" if later else f"after {shown.band[0] - 1}"
     who = _start(numbers_in_words(signs))
     return f"{who} {put} the {say_list(names)} {side}. They cannot all belong together."
 
 
-def _nearer(
-    range90: tuple[int, int] | None, earliest: int | None, latest: int | None, *, later: bool
-) -> str:
-    firm = earliest if later else latest
+def _nearer(part: Dated, *, later: bool) -> str:
+    """Give the end of a part's years that lies nearer to those of the tool."""
+    firm = part.earliest if later else part.latest
     if firm is not None:
         return str(firm)
-    return "an unknown year" if range90 is None else str(range90[0 if later else 1])
+    return "an unknown year" if part.range90 is None else str(part.range90[0 if later else 1])
 
 
-def _parts(signs: list[DatingSign]) -> set[PartId | None]:
-    return {sign.part for sign in signs}
-
-
-def _contradiction(tool: Tool, pair: tuple[str, ...]) -> Disagreement:
+def _contradiction(tool: Tool, dating: Dating, pair: tuple[str, ...]) -> Disagreement:
     signs = tuple(sign for name in pair for sign in tool.signs if sign.id == name)
     early, late = signs[0], signs[-1]
+    against = standing_against(tool, dating)
     ends = "the latest" if early.not_after is None else str(early.not_after)
     begins = "the earliest" if late.not_before is None else str(late.not_before)
     return Disagreement(
@@ -145,7 +144,12 @@ def _contradiction(tool: Tool, pair: tuple[str, ...]) -> Disagreement:
         text=f"Sign {early.number} ends in {ends}, sign {late.number} begins in {begins}: "
         "no year fits both.",
         part=None,
-        signs=tuple(sign for sign in signs if sign.kind != PRODUCTION),
+        signs=tuple(
+            sorted(
+                (sign for sign in signs if sign.kind != PRODUCTION),
+                key=lambda sign: sign.id not in against,
+            )
+        ),
     )
 
 

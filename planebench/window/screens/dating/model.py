@@ -9,9 +9,9 @@ from enum import Enum
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.dating import (
     date_of,
-    open_conflicts,
     part_key,
     sign_of,
+    standing_against,
     years_in_short,
 )
 from planebench.catalog.ids import PartId, SignId, ToolId
@@ -157,8 +157,7 @@ def _lines(
     tool: Tool, dating: Dating | None, band: tuple[int, int] | None, read: Mapping[SignId, Sign]
 ) -> Iterator[SignLine]:
     odd = {part.part for part in dating.odd_parts} if dating is not None else set()
-    pairs = open_conflicts(tool, dating) if dating is not None else ()
-    against = {sign for pair in pairs for sign in pair}
+    against = standing_against(tool, dating) if dating is not None else frozenset()
     names: dict[PartId | None, Part] = {part.id: part for part in tool.parts}
     keys = {part.id: part_key(part) for part in tool.parts}
     before: PartId | str | None = ""
