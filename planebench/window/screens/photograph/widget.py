@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout
 from typing_extensions import override
 
 from planebench.catalog.changes import Changes
-from planebench.catalog.ids import OutlineId, PhotographId
+from planebench.catalog.ids import OutlineId, PhotographId, ToolId
 from planebench.catalog.photographs import PhotographFields
 from planebench.catalog.values import Photograph
 from planebench.trade.terms import Stage
