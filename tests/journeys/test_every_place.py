@@ -1,0 +1,83 @@
+"""On the sample: each place is reached by the menus, and Esc comes back from each."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+
+from planebench.window import places, ways
+from planebench.window.screens.batches.widget import BatchesScreen
+from planebench.window.screens.tool.widget import ToolScreen
+
+# What is chosen in which menu, and the screen that it leads to, with a tool in hand.
+MENUS = (
+    ("Catalog", "Choices of this catalog", "SettingsScreen"),
+    ("Catalog", "Kinds of plane and their parts", "KindsScreen"),
+    ("Catalog", "Who changed what when", "HistoryScreen"),
+    ("Catalog", "The bin", "BinScreen"),
+    ("Catalog", "Backups and checks", "BackupsScreen"),
+    ("Batch", "All batches", "BatchesScreen"),
+    ("Batch", "All tools", "BatchScreen"),
+    ("Batch", "Photographs still to take", "ViewsMissingScreen"),
+    ("Batch", "Print scale cards and tags …", "CardsScreen"),
+    ("Tool", "Open it", "ToolScreen"),
+    ("Tool", "When it was made", "DatingScreen"),
+    ("Tool", "Before and after", "PairScreen"),
+    ("Tool", "Its history", "HistoryScreen"),
+    ("Photograph", "Photographs in …", "IntakeScreen"),
+    ("Photograph", "Still to take", "ViewsMissingScreen"),
+    ("Sheet", "Condition sheet …", "SheetScreen"),
+    ("Sheet", "Who sells, and what is promised", "SettingsScreen"),
+)
+
+
+@pytest.fixture
+def at_a_tool(qtbot, workshop, sample_folder, settled):
+    workshop.open_catalog(sample_folder)
+    assert isinstance(settled(workshop), BatchesScreen)
+    workshop.frame.activateWindow()
+    qtbot.waitUntil(workshop.frame.isActiveWindow)
+    number = workshop.catalog.tools.by_stock_number("LOT7-003")
+    workshop.go(ways.ToTool(tool=number))
+    assert isinstance(settled(workshop), ToolScreen)
+    return workshop
+
+
+def esc(qtbot, workshop, settled):
+    frame = workshop.frame
+    qtbot.keyClick(frame.focusWidget() or frame, Qt.Key.Key_Escape)
+    return settled(workshop)
+
+
+def test_every_place_of_the_menus_is_reached_and_esc_comes_back(qtbot, at_a_tool, settled, choose):
+    stuck = []
+    for menu, words, screen in MENUS:
+        start = at_a_tool.place
+        place = choose(at_a_tool, menu, words)
+        if type(place).__name__ != screen:
+            stuck.append(f"{menu}, {words}: {type(place).__name__}")
+        elif esc(qtbot, at_a_tool, settled) is not start:
+            stuck.append(f"{menu}, {words}: Esc left one at {type(at_a_tool.place).__name__}")
+        while at_a_tool.place is not start and len(at_a_tool._gone) > 1:
+            at_a_tool.up()
+
+    assert stuck == []
+
+
+def test_the_photograph_is_reached_from_its_tool_by_enter_and_esc_comes_back(
+    qtbot, at_a_tool, settled
+):
+    tool = at_a_tool.place
+    tool.picture.view.setFocus()
+    qtbot.keyClick(tool.picture.view, Qt.Key.Key_Return)
+    photograph = settled(at_a_tool)
+
+    assert type(photograph).__name__ == "PhotographScreen"
+    assert photograph.tools_in_hand == tool.tools_in_hand
+    assert esc(qtbot, at_a_tool, settled) is tool
+
+
+def test_the_menus_lead_to_every_place_but_the_photograph() -> None:
+    reached = {screen for _, _, screen in MENUS}
+
+    assert len(reached) == len(places._MAKERS) - 1
