@@ -16,9 +16,13 @@ _SQUARES_FROM = 4.0
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A picture and its halves, the whole first. Make it on a job: halving takes time."""
+    """A picture and its halves, the whole first. Make it on a job: halving takes time.
+
+    A small copy can stand for the picture until that is there; `full` is then the picture's size.
+    """
 
     levels: tuple[QImage, ...]
+    full: QSizeF | None = None
 
     @classmethod
     def of(cls, image: QImage) -> Picture:
@@ -38,7 +42,7 @@ class Picture:
     @property
     def size(self) -> QSizeF:
         """Width and height in pixels of the whole."""
-        return QSizeF(self.levels[0].size())
+        return QSizeF(self.levels[0].size()) if self.full is None else self.full
 
     def paint(self, painter: QPainter, to_view: QTransform, zoom: float) -> None:
         """Paint the picture; `to_view` leads from its pixels to the painter's."""

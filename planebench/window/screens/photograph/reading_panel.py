@@ -21,6 +21,7 @@ from planebench.window.pieces.scale_figure import ScaleFigure, reading_of
 from planebench.window.pieces.words import Ink, Words, heading, note
 from planebench.window.screens.photograph.judging import Cause, Judged
 from planebench.window.screens.photograph.keeping import share_of
+from planebench.window.screens.photograph.rating_words import rating_words
 from planebench.window.screens.photograph.stroking import HATCHES
 from planebench.window.tokens import tokens_now
 
@@ -64,6 +65,7 @@ class ReadingPanel(QWidget):
         self._area = AreaBar("The outline’s area")
         self._area_title = Words("The outline’s area", strong=True)
         self._area_words = note().wrapped()
+        self._ratings = note().wrapped()
         self._strokes_title = Words("Strokes", strong=True)
         self._strokes_remark = Words(ink=Ink.MUTED)
         self._strokes = QVBoxLayout()
@@ -89,6 +91,7 @@ class ReadingPanel(QWidget):
         for part in (self._why, self._causes, self._advice, self._area, self._area_title):
             part.hide()
         self._area_words.hide()
+        self._ratings.hide()
         self._dashed.hide()
 
     def show_refusal(self, happened: str, remedy: str, beside: Beside) -> None:
@@ -112,7 +115,9 @@ class ReadingPanel(QWidget):
             kept = "rusted" if beside.rust else "kept"
             self._big.setText(f"{say_percent(share)} {kept}")
             self._interval.setText(say_interval(share).strip("()"))
+            self._ratings.setText(rating_words(judged.asked.finish, share))
             self._basis.show_basis("measured", "measured, 90 % interval")
+        self._ratings.setVisible(share is not None and bool(self._ratings.text()))
         self._show_by_eye(beside, () if share is None else (share,))
         self._show_causes(verdict.causes)
         self._advice.say(verdict.advice)
@@ -134,7 +139,7 @@ class ReadingPanel(QWidget):
         column.addWidget(self._causes)
         column.addWidget(self._advice)
         column.addWidget(self._second)
-        for part in (self._area_title, self._area, self._area_words):
+        for part in (self._area_title, self._area, self._area_words, self._ratings):
             column.addWidget(part)
         column.addSpacing(4)
         title = QHBoxLayout()

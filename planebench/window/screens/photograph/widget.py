@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF
+from PySide6.QtCore import QPointF, QSizeF
 from PySide6.QtGui import QHideEvent, QImage, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout
 from typing_extensions import override
@@ -203,8 +203,8 @@ class PhotographScreen(Place):
     def _show_quick(self, image: QImage) -> None:
         if self._loaded is None and self._shown is not None and not image.isNull():
             photograph = self._shown.photograph
-            whole = image.scaled(photograph.width, photograph.height)
-            self.view.show_picture(Picture((whole,)))
+            size = QSizeF(photograph.width, photograph.height)
+            self.view.show_picture(Picture((image,), full=size))
 
     def _show_whole(self, loaded: Loaded) -> None:
         seen = self.view.sight
