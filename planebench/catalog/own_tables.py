@@ -105,6 +105,10 @@ def _table(row: OwnTableRow) -> OwnTable:
 
 def _of_study(text: str) -> tuple[str, str]:
     study = read_type_study(text)
+    if not study.title:
+        raise InputError(
+            "The type study has no title.", remedy="Write one after # title:.", subject="title"
+        )
     return study.title, study.source
 
 

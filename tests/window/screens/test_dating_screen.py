@@ -1,6 +1,8 @@
 """When it was made: signs counted, doubted, entered, pinned and binned in the real window."""
 
 from collections.abc import Callable
+from dataclasses import replace
+from time import perf_counter
 
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
@@ -16,7 +18,8 @@ from planebench.window.frame import Frame
 from planebench.window.given import Given
 from planebench.window.pieces.place import Place
 from planebench.window.places import place_for
-from planebench.window.screens.dating.model import Shown, Trust
+from planebench.window.screens.dating.chart import Chart
+from planebench.window.screens.dating.model import Shown, Trust, lay_out
 from planebench.window.screens.dating.widget import DatingScreen
 
 Show = Callable[[Place], Place]
@@ -369,6 +372,31 @@ def test_the_photograph_is_a_way_on(screen: DatingScreen, qtbot: QtBot, settled:
 
 def _tool_photo(screen: DatingScreen) -> str:
     return _shown(screen).tool.photographs[0].id
+
+
+def test_ten_thousand_signs_are_shown_at_once_and_gone_through(
+    screen: DatingScreen, qtbot: QtBot
+) -> None:
+    tool = _shown(screen).tool
+    sign = tool.signs[1]
+    many = tuple(
+        replace(sign, id=SignId(f"{number:032x}"), number=number) for number in range(10_000)
+    )
+    shown = lay_out(replace(tool, signs=many))
+    chart = Chart()
+    qtbot.addWidget(chart)
+    chart.resize(900, 700)
+    chart.show()
+
+    started = perf_counter()
+    chart.show_shown(shown)
+    took = perf_counter() - started
+
+    # Measured 13 ms; the limit leaves room for a busy machine.
+    assert took < 0.25
+    qtbot.waitUntil(lambda: chart.list.visualRect(chart.list.model().index(9999, 0)).isValid())
+    QTest.keyClick(chart.list, Qt.Key.Key_End)
+    assert chart.current == many[-1].id
 
 
 def test_a_tool_without_signs_says_what_to_do_next(

@@ -27,7 +27,7 @@ from planebench.window.pieces.words import LinkAct, note
 _CLOSER = 3
 _AWAY = 0.13
 _EDGE = 0.05
-_SHAPE = 0.52
+_SHAPE, _SHAPE_LARGE = 0.52, 0.75
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,6 +78,7 @@ class PinnedPhoto(QWidget):
         self._tool, self._sign = tool, sign
         if other:
             self._set_setting(on=False)
+            self._photo = None
         self.choice.offer([(one.id, photo_words(one)) for one in tool.photographs])
         if not self._setting:
             pin = self._pin()
@@ -108,12 +109,14 @@ class PinnedPhoto(QWidget):
     @override
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        self.view.setFixedHeight(round(self.width() * _SHAPE))
+        self._size_view()
 
     def _pin(self) -> StoredPin | None:
         if self._tool is None or self._sign is None:
             return None
-        return next((pin for pin in self._tool.pins if pin.sign == self._sign.id), None)
+        pins = [pin for pin in self._tool.pins if pin.sign == self._sign.id]
+        # A sign may be pinned on several photographs; the one looked at counts first.
+        return min(pins, key=lambda pin: pin.photograph != self._photo, default=None)
 
     def _show_photo(self) -> None:
         photo, catalog = self._photo, self._given.catalog
@@ -177,8 +180,14 @@ class PinnedPhoto(QWidget):
             self._show_photo()
             self.view.setFocus()
 
+    def _size_view(self) -> None:
+        """Give the photograph its height: more while a spot is looked for on all of it."""
+        whole = self._setting or self._sign is None
+        self.view.setFixedHeight(round(self.width() * (_SHAPE_LARGE if whole else _SHAPE)))
+
     def _set_setting(self, *, on: bool) -> None:
         self._setting = on
+        self._size_view()
         self.view.setCursor(Qt.CursorShape.CrossCursor if on else Qt.CursorShape.ArrowCursor)
 
     def _choose(self, photo: str) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QTextCursor
 from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QVBoxLayout, QWidget
 from typing_extensions import override
 
@@ -66,6 +66,8 @@ class StudyTyping(QWidget):
             self.box.setPlainText(_TEMPLATE)
         self.trouble.hide()
         self.box.setFocus()
+        self.box.moveCursor(QTextCursor.MoveOperation.Start)
+        self.box.moveCursor(QTextCursor.MoveOperation.EndOfLine)
 
     def refuse(self, error: Exception) -> None:
         """Say what is wrong, with the row and the column."""

@@ -126,13 +126,14 @@ class DatingScreen(Place):
         )
         self.studying.left.connect(self._leave_studying)
         self.studying.sign_wanted.connect(self._write_from_study)
-        self._key("Del", chart.list, self._bin)
-        self._key("N", self, self._enter_by_key)
+        self._key("Del", chart.list, self._bin, Qt.ShortcutContext.WidgetShortcut)
+        # Of the whole window: the acts in the title line, where the keyboard may be, lie outside.
+        self._key("N", self, self._enter_by_key, Qt.ShortcutContext.WindowShortcut)
 
     @staticmethod
-    def _key(keys: str, on: QWidget, act: Callable[[], None]) -> None:
+    def _key(keys: str, on: QWidget, act: Callable[[], None], context: Qt.ShortcutContext) -> None:
         shortcut = QShortcut(QKeySequence(keys), on)
-        shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        shortcut.setContext(context)
         shortcut.activated.connect(act)
 
     def _enter_by_key(self) -> None:
