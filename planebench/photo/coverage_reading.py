@@ -84,7 +84,7 @@ class _Width:
 
 
 _NO_STROKE = {
-    0: _Width(floor=0.05, times=3.5),
+    0: _Width(floor=0.055, times=4.2),
     1: _Width(floor=0.06, times=1.5),
     2: _Width(floor=0.08, times=2.5),
 }
