@@ -41,7 +41,7 @@ class Frame:
         return -(-self.height // _CELL) * _CELL, -(-self.width // _CELL) * _CELL
 
     def placed(self, x: float, y: float) -> tuple[float, float]:
-        """Where a point of the photograph lies in the judged picture; pixel centres are whole."""
+        """Where a point of the photograph lies in the judged picture; pixel centers are whole."""
         across = self.width / (self.x1 - self.x0)
         down = self.height / (self.y1 - self.y0)
         return (x - self.x0 + 0.5) * across - 0.5, (y - self.y0 + 0.5) * down - 0.5

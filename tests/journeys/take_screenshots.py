@@ -19,15 +19,16 @@ from PySide6.QtWidgets import QApplication
 from planebench.catalog.ids import ToolId
 from planebench.catalog.preferences import PreferenceFile
 from planebench.catalog.tools import Wanted
-from planebench.catalog.values import Tool
 from planebench.window import ways
 from planebench.window.program import doors
+from planebench.window.screens.photograph.outlines_panel import OutlinesPanel
 from planebench.window.workshop import Workshop
 
 TARGET = Path(__file__).parents[2] / "resources" / "screenshots"
 SIZE = (1600, 1000)
 QUALITY = 88
 SHOWN = "LOT7-003"
+MEASURED = "LOT7-010"
 LONGEST_MS = 60_000
 
 
@@ -62,7 +63,8 @@ def _places(workshop: Workshop) -> list[tuple[str, ways.Way]]:
     catalog = workshop.catalog
     assert catalog is not None
     tool = catalog.tools.one(catalog.tools.find(Wanted(words=SHOWN))[0])
-    photo = _finished_top(tool)
+    measured = catalog.tools.one(catalog.tools.find(Wanted(words=MEASURED))[0])
+    photo = next(photo.id for photo in measured.photographs if photo.view == "top")
     return [
         ("batch", ways.ToBatch(batch=tool.batch)),
         ("photograph", ways.ToPhotograph(photograph=photo)),
@@ -73,15 +75,17 @@ def _places(workshop: Workshop) -> list[tuple[str, ways.Way]]:
     ]
 
 
-def _finished_top(tool: Tool):
-    return next(p.id for p in tool.photographs if p.view == "top" and p.stage == "finished")
-
-
 def _look_at(workshop: Workshop, place: str) -> None:
     if place == "batch":
         listing = workshop.place.list
         rows = (listing.model.tool_at(row) for row in range(listing.model.rowCount()))
         listing.stand_on(next(row for row in rows if _number(workshop, row) == SHOWN))
+        _settle(workshop)
+    if place == "photograph":
+        # The reading of an outline is seen when the outline is chosen.
+        for row in workshop.place.findChild(OutlinesPanel).rows.values():
+            row.click()
+            break
         _settle(workshop)
 
 
