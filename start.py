@@ -59,7 +59,11 @@ QT_LIBRARIES = {
     "libxkbcommon.so.0": "libxkbcommon0",
 }
 # Programs that tests use as a second opinion, and the Debian package that has each.
-TEST_PROGRAMS = {"pdftotext": "poppler-utils", "heif-convert": "libheif-examples"}
+TEST_PROGRAMS = {
+    "pdftotext": "poppler-utils",
+    "heif-convert": "libheif-examples",
+    "exiftool": "libimage-exiftool-perl",
+}
 
 # What pip says, and what a person can do about it.
 DISK_FULL = """The disk is full. Make about 2.5 GB free, or name a folder on another disk in

@@ -27,6 +27,7 @@ class MenuActs:
     close: Act
     theme: Callable[[str], object]
     paste: Act
+    copies: Callable[[tuple[ToolId, ...]], object]
     place: Callable[[], Place | None]
 
     def tools(self) -> tuple[ToolId, ...]:
@@ -93,6 +94,8 @@ def _menus(frame: Frame, acts: MenuActs) -> dict[str, Rows]:
             ("Photographs in …", "Ctrl+I", lambda: go(ways.ToIntake(batch=acts.batch()))),
             ("Take in what was copied", "", acts.paste),
             ("Still to take", "", lambda: go(ways.ToViewsMissing(batch=acts.batch()))),
+            _RULE,
+            ("Copies for a buyer …", "", lambda: acts.copies(acts.tools())),
         ),
         "Sheet": (
             ("Condition sheet …", "Ctrl+P", lambda: acts.with_all(_sheets)),

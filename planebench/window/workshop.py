@@ -13,9 +13,11 @@ from PySide6.QtWidgets import QApplication, QFileDialog
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
+from planebench.catalog.ids import ToolId
 from planebench.catalog.preferences import PreferenceFile, usual_place
 from planebench.errors import CatalogError, PlanebenchError
 from planebench.window import ways
+from planebench.window.buyer_copies import BuyerCopies
 from planebench.window.edits import Edits
 from planebench.window.frame import Frame
 from planebench.window.given import Given
@@ -64,6 +66,7 @@ class Workshop(QObject):
         self.edits = Edits(self)
         self.notices = Notices(self)
         self.frame = Frame()
+        self._copies = BuyerCopies(self.jobs, self.notices, self.frame)
         self.catalog: Catalog | None = None
         self._name = ""
         self._gone: list[Place] = []
@@ -165,6 +168,11 @@ class Workshop(QObject):
         tool = tools[0] if len(tools) == 1 else None
         self.go(ways.ToIntake(batch=batch, tool=tool, paths=paths))
 
+    def copy_for_buyer(self, tools: tuple[ToolId, ...]) -> None:
+        """Copy the photographs of tools into a folder, saying in each what it shows."""
+        if self.catalog is not None:
+            self._copies.ask(self.catalog, tools)
+
     def take_back(self) -> None:
         """Take back the last edit."""
         catalog = self.catalog
@@ -209,6 +217,7 @@ class Workshop(QObject):
             close=self._close_catalog,
             theme=self.choose_theme,
             paste=self.paste,
+            copies=self.copy_for_buyer,
             place=lambda: self.place,
         )
         fill_menus(self.frame, acts)

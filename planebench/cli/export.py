@@ -1,0 +1,79 @@
+"""planebench export: copies of photographs for a buyer, saying in themselves what they show."""
+
+from __future__ import annotations
+
+import datetime as dt
+import getpass
+from argparse import ArgumentParser, Namespace
+from pathlib import Path
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.exporting import Exported, export
+from planebench.catalog.ids import ToolId
+from planebench.catalog.tools import Wanted
+from planebench.cli.answer import Answer, Command
+from planebench.errors import InputError
+
+
+def _arguments(parser: ArgumentParser) -> None:
+    parser.add_argument("catalog", type=Path, help="the catalog's folder")
+    parser.add_argument("stock", nargs="*", help="stock numbers; none means every tool")
+    parser.add_argument("--out", type=Path, required=True, help="the folder to write into")
+
+
+def _run(args: Namespace) -> Answer:
+    catalog = Catalog.open(args.catalog, who=getpass.getuser(), clock=_now)
+    try:
+        tools = [_tool(catalog, stock) for stock in args.stock]
+        return _answer(export(catalog, tools or catalog.tools.find(Wanted()), args.out))
+    finally:
+        catalog.close()
+
+
+def _now() -> dt.datetime:
+    return dt.datetime.now(dt.UTC)  # noqa: TID251 -- a command is the edge where the clock is read
+
+
+def _tool(catalog: Catalog, stock: str) -> ToolId:
+    tool = catalog.tools.by_stock_number(stock)
+    if tool is None:
+        raise InputError(
+            f"There is no tool {stock} in this catalog.",
+            remedy="Give a stock number as it stands on the tool's record.",
+            subject=stock,
+        )
+    return tool
+
+
+def _answer(exported: Exported) -> Answer:
+    lines = [f"{one.stock}: {one.file}" for one in exported.copies]
+    lines += [f"{one.stock}: {one.name} not copied. {one.error}" for one in exported.failed]
+    data: dict[str, object] = {
+        "copies": [
+            {
+                "stock": one.stock,
+                "photograph": one.photograph,
+                "file": str(one.file),
+                "coded_anew": one.coded_anew,
+            }
+            for one in exported.copies
+        ],
+        "failed": [
+            {
+                "stock": one.stock,
+                "name": one.name,
+                "happened": one.error.happened,
+                "remedy": one.error.remedy,
+            }
+            for one in exported.failed
+        ],
+    }
+    return Answer(data=data, lines=tuple(lines), exit_code=1 if exported.failed else 0)
+
+
+COMMAND = Command(
+    name="export",
+    summary="Copy photographs for a buyer, with what they show written into them.",
+    arguments=_arguments,
+    run=_run,
+)

@@ -1,0 +1,77 @@
+"""Copies of photographs for a buyer: asks for a folder, copies as a job, tells what came of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.exporting import Exported, export
+from planebench.catalog.ids import ToolId
+from planebench.window.jobs import JobDesk
+from planebench.window.notices import Notices
+
+_MOST_NAMED = 5
+AskFolder = Callable[[QWidget, Callable[[Path], object]], None]
+
+
+def ask_folder(over: QWidget, taken: Callable[[Path], object]) -> None:
+    """Ask for the folder that takes the copies."""
+    dialog = QFileDialog(over, "Folder for the copies")
+    dialog.setFileMode(QFileDialog.FileMode.Directory)
+    dialog.setOption(QFileDialog.Option.ShowDirsOnly, on=True)
+    dialog.fileSelected.connect(lambda name: taken(Path(name)))
+    dialog.finished.connect(dialog.deleteLater)
+    dialog.open()
+
+
+class BuyerCopies(QObject):
+    """Copies the photographs of tools."""
+
+    def __init__(self, jobs: JobDesk, notices: Notices, over: QWidget) -> None:
+        super().__init__(over)
+        self._jobs = jobs
+        self._notices = notices
+        self._over = over
+
+    def ask(self, catalog: Catalog, tools: tuple[ToolId, ...]) -> None:
+        """Ask for a folder and copy; without a tool in hand, say how to take one."""
+        if not tools:
+            self._notices.advise(
+                "No tool is in hand whose photographs could be copied.",
+                remedy="Choose tools in a list, or open one, then try again.",
+            )
+            return
+        ask_folder(self._over, lambda folder: self.copy(catalog, tools, folder))
+
+    def copy(self, catalog: Catalog, tools: tuple[ToolId, ...], folder: Path) -> None:
+        """Copy the photographs of tools into a folder."""
+        self._jobs.read(
+            lambda job: export(catalog, tools, folder, report=job.step),
+            done=self._told,
+            owner=self,
+            text="Copying photographs",
+        )
+
+    def _told(self, exported: Exported) -> None:
+        count = len(exported.copies)
+        said = "1 photograph was copied" if count == 1 else f"{count} photographs were copied"
+        if not exported.copies and not exported.failed:
+            said = "There was no photograph to copy"
+        self._notices.advise(
+            f"{said}.{_failed(exported)}",
+            remedy="Each says in itself what it shows; where it was taken is left out."
+            if exported.copies
+            else "",
+            subject=str(exported.folder),
+        )
+
+
+def _failed(exported: Exported) -> str:
+    if not exported.failed:
+        return ""
+    named = ", ".join(f"{one.stock} {one.name}" for one in exported.failed[:_MOST_NAMED])
+    return f" Not copied: {named}. {exported.failed[0].error}"

@@ -1,0 +1,113 @@
+"""What is written into copies of photographs, and that the picture itself stays as it was."""
+
+from __future__ import annotations
+
+import io
+from xml.etree import ElementTree as ET
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from planebench.errors import FileError
+from planebench.photo.labels import Label, labelled, packet_of
+
+LABEL = Label(
+    job="LOT7-003",
+    title="LOT7-003 top finished",
+    description="Chip <at> the mouth & more, 3 × 2 mm",
+    alternative="Smoothing plane, Halbeck & Son No. 23: top, finished.",
+    rights="© 2026 Wendholm Workshop",
+    creator="Wendholm Workshop",
+)
+GPS, ORIENTATION, MODEL = 0x8825, 274, 272
+
+
+def picture(format_: str, **saved: object) -> bytes:
+    grain = np.random.default_rng(3).integers(0, 255, (12, 16, 3), dtype=np.uint8)
+    stream = io.BytesIO()
+    Image.fromarray(grain).resize((96, 64)).save(stream, format_, **saved)
+    return stream.getvalue()
+
+
+def packet_in(data: bytes) -> bytes:
+    with Image.open(io.BytesIO(data)) as image:
+        image.load()
+        return image.info.get("xmp") or image.info["XML:com.adobe.xmp"].encode("utf-8")
+
+
+def pixels_of(data: bytes) -> bytes:
+    with Image.open(io.BytesIO(data)) as image:
+        return image.tobytes()
+
+
+def words_in(data: bytes) -> str:
+    return " ".join(" ".join(ET.fromstring(packet_in(data)).itertext()).split())  # noqa: S314 -- our own packet
+
+
+@pytest.mark.parametrize(("format_", "suffix"), [("JPEG", ".jpg"), ("PNG", ".png")])
+def test_the_picture_is_kept_bit_by_bit_and_says_what_it_shows(format_: str, suffix: str) -> None:
+    data = picture(format_)
+    copy = labelled(data, LABEL, name="a")
+
+    assert (copy.suffix, copy.coded_anew) == (suffix, False)
+    assert pixels_of(copy.data) == pixels_of(data)
+    for words in (LABEL.job, LABEL.title, LABEL.description, LABEL.alternative, LABEL.rights):
+        assert words in words_in(copy.data)
+
+
+@pytest.mark.parametrize("format_", ["WEBP", "TIFF", "BMP"])
+def test_other_formats_become_jpeg(format_: str) -> None:
+    copy = labelled(picture(format_), LABEL, name="a")
+
+    assert (copy.suffix, copy.coded_anew) == (".jpg", True)
+    assert LABEL.alternative in words_in(copy.data)
+
+
+def test_only_the_segment_of_the_label_is_added_to_a_jpeg() -> None:
+    data = picture("JPEG")
+    copy = labelled(data, LABEL, name="a").data
+    at = copy.index(b"\xff\xe1")
+    length = int.from_bytes(copy[at + 2 : at + 4], "big") + 2
+
+    assert copy[:at] + copy[at + length :] == data
+
+
+def test_a_label_that_was_there_is_replaced() -> None:
+    once = labelled(picture("JPEG"), LABEL, name="a").data
+    again = labelled(once, LABEL, name="a").data
+
+    assert again == once
+
+
+@pytest.mark.parametrize("format_", ["JPEG", "PNG"])
+def test_where_it_was_taken_is_left_out_and_how_it_is_turned_is_kept(format_: str) -> None:
+    exif = Image.Exif()
+    exif[MODEL] = "Bench camera"
+    exif[ORIENTATION] = 6
+    exif.get_ifd(GPS)[2] = (51.0, 30.0, 0.0)
+    data = picture(format_, exif=exif)
+    with Image.open(io.BytesIO(data)) as before:
+        assert GPS in before.getexif()
+
+    copy = labelled(data, LABEL, name="a").data
+
+    with Image.open(io.BytesIO(copy)) as after:
+        assert GPS not in after.getexif()
+        assert after.getexif()[ORIENTATION] == 6
+
+
+def test_a_text_of_any_length_and_with_control_signs_fits() -> None:
+    label = Label(job="A", title="é" * 50_000, description="a\0b\x1b<c>", alternative="&" * 9000)
+
+    copy = labelled(picture("JPEG"), label, name="a").data
+
+    assert "ab<c>" in words_in(copy)
+    assert len(packet_of(label)) < 65_000
+
+
+def test_what_is_no_picture_is_told_with_its_name() -> None:
+    with pytest.raises(FileError) as told:
+        labelled(b"shopping list", LABEL, name="list.jpg")
+
+    assert told.value.subject == "list.jpg"
