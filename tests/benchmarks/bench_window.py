@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QCoreApplication, QEvent, Qt
 from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import QApplication
 
@@ -93,7 +93,8 @@ def end(workshop: Workshop) -> None:
     workshop.frame.close()
     for part in (workshop.theme._ring, workshop.theme, workshop.frame, workshop):
         part.deleteLater()
-    QApplication.processEvents()
+    # Now, not some time later: what stays alive is dressed anew with each start.
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
 
 
 def wait(until: Callable[[], bool]) -> None:

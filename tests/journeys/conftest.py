@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import QCoreApplication, QEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
@@ -61,7 +62,8 @@ def end(workshop: Workshop) -> None:
     # What dresses the application would go on doing so beside that of the next start.
     for part in (workshop.theme._ring, workshop.theme, workshop.frame, workshop):
         part.deleteLater()
-    QApplication.processEvents()
+    # Now, not some time later: what stays alive is dressed anew with each start.
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
     assert ended
 
 
