@@ -1,10 +1,14 @@
+import datetime as dt
 import shutil
 
 import pytest
 
+from planebench.catalog.intake import take_in
+from planebench.catalog.intake_values import Destination
 from planebench.catalog.reference import sample_source
 from planebench.catalog.tools import Wanted
 from planebench.window.screens.intake.widget import IntakeScreen
+from tests.catalog.shots import shot, shot_of_card
 
 PHOTOGRAPHS = sorted((sample_source() / "photographs").glob("*.jpg"))
 
@@ -97,3 +101,19 @@ def test_each_decision_is_listed_with_its_reason(given, batch, show, taken):
     assert row.text(0) == PHOTOGRAPHS[0].name
     assert row.text(2).startswith("LOT7-")
     assert "its own card says" in row.text(3)
+
+
+def test_what_a_card_suggested_is_still_suggested_when_one_comes_back(given, tool, tmp_path, show):
+    morning = dt.datetime(2026, 3, 14, 9, 0)  # noqa: DTZ001 -- a camera's clock has no zone
+    late = morning + dt.timedelta(hours=2)
+    paths = [
+        shot_of_card(tmp_path / "1.jpg", text=f"PB:{tool.stock_number}", at=morning),
+        shot(tmp_path / "2.jpg", seed=2, at=late),
+    ]
+    take_in(given.catalog, paths, to=Destination(batch=tool.batch, follow_cards=True))
+    (waiting,) = given.catalog.photographs.unfiled(tool.batch)
+
+    screen = show(IntakeScreen(given, tool.batch))
+
+    assert waiting.suggested == tool.stock_number
+    assert screen.tray._suggested == {waiting.id: tool.id}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from planebench.catalog.ids import PhotographId, ToolId
@@ -26,7 +26,7 @@ class ToolCount:
 class ByTool:
     """Counts photographs by tool; those not filed come last."""
 
-    titles: dict[ToolId, str] = field(default_factory=dict)
+    titles: Mapping[ToolId, str] = field(default_factory=dict)
     _count: dict[str, int] = field(default_factory=dict)
     _latest: dict[str, FileOutcome] = field(default_factory=dict)
 

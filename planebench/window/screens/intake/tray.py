@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 from typing_extensions import override
 
 from planebench.catalog.ids import PhotographId, ToolId
-from planebench.catalog.values import Photograph, ToolLine
+from planebench.catalog.values import Photograph
 from planebench.window.fonts import words
 from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.field import Field
@@ -29,6 +29,7 @@ from planebench.window.pieces.focus_ring import no_ring
 from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.row_ground import AnyIndex, paint_row_ground
 from planebench.window.pieces.words import Ink, Words, heading
+from planebench.window.screens.intake.model import NamedTool
 from planebench.window.thumbnails import Thumbnails, paint_cover
 from planebench.window.tokens import NOTE, tokens_now
 
@@ -82,7 +83,7 @@ class Tray(QWidget):
 
     def __init__(self, thumbnails: Thumbnails, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._tools: tuple[ToolLine, ...] = ()
+        self._tools: tuple[NamedTool, ...] = ()
         self._suggested: Mapping[PhotographId, ToolId] = {}
         self.photographs = QListWidget()
         self.tools = QListWidget()
@@ -95,7 +96,7 @@ class Tray(QWidget):
     def show_waiting(
         self,
         photographs: Sequence[Photograph],
-        tools: Sequence[ToolLine],
+        tools: Sequence[NamedTool],
         suggested: Mapping[PhotographId, ToolId],
     ) -> None:
         """Show what waits and the tools it may belong to; `suggested` is what the cards say."""
@@ -175,13 +176,13 @@ class Tray(QWidget):
     def _show_tools(self) -> None:
         words_ = self.which.text.casefold().split()
         suggested = set(self._suggested.values())
-        fitting = [line for line in self._tools if all(w in _told(line).casefold() for w in words_)]
+        fitting = [tool for tool in self._tools if all(word in tool.folded for word in words_)]
         # What a card suggests is never left out of a long list.
-        fitting.sort(key=lambda line: line.id not in suggested)
+        fitting.sort(key=lambda tool: tool.id not in suggested)
         self.tools.clear()
-        for line in fitting[:_MOST_TOOLS]:
-            item = QListWidgetItem(_told(line))
-            item.setData(_PHOTO, line.id)
+        for tool in fitting[:_MOST_TOOLS]:
+            item = QListWidgetItem(tool.words)
+            item.setData(_PHOTO, tool.id)
             self.tools.addItem(item)
         self._stand_on_suggestion()
 
@@ -210,7 +211,3 @@ class Tray(QWidget):
             self.bin_wanted.emit(self._chosen())
         else:
             super().keyPressEvent(event)
-
-
-def _told(line: ToolLine) -> str:
-    return f"{line.stock_number}  {line.title}, {line.subtitle}"

@@ -5,7 +5,6 @@ from __future__ import annotations
 import time
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import reduce
 from operator import or_
 from pathlib import Path
@@ -26,8 +25,6 @@ from planebench.catalog.intake_values import (
     Progress,
 )
 from planebench.catalog.intake_watch import watch
-from planebench.catalog.tools import Wanted
-from planebench.catalog.values import Photograph, ToolLine
 from planebench.window.given import Given
 from planebench.window.jobs import Job, LatestRead
 from planebench.window.pieces.place import Place
@@ -35,21 +32,13 @@ from planebench.window.screens.intake.asking import Asking
 from planebench.window.screens.intake.by_tool import ByTool
 from planebench.window.screens.intake.decisions import Decisions, unknown_in
 from planebench.window.screens.intake.making import make_tools
+from planebench.window.screens.intake.model import Known, read
 from planebench.window.screens.intake.running import Running
 from planebench.window.screens.intake.tray import Filing, Tray
 from planebench.window.thumbnails import Thumbnails
 
 # The window shows this often how far it is; each photograph would keep it from all else.
 _TELL_EVERY_SECONDS = 0.2
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Known:
-    where: str
-    title: str
-    tools: Mapping[ToolId, ToolLine]
-    waiting: tuple[Photograph, ...]
-    minutes: int
 
 
 class _Relay(QObject):
@@ -76,7 +65,7 @@ class IntakeScreen(Place):
         self._run = ""
         self._by_tool = ByTool()
         self._suggested: dict[PhotographId, str] = {}
-        self._known: _Known | None = None
+        self._known: Known | None = None
         self._outcomes: tuple[FileOutcome, ...] = ()
         self._to = Destination()
         self._asking_catalog = LatestRead(given.jobs, self)
@@ -154,26 +143,24 @@ class IntakeScreen(Place):
 
     def _ask(self) -> None:
         catalog, batch, tool = self._given.catalog, self._batch, self._tool
-        self._asking_catalog.ask(lambda _job: _read(catalog, batch, tool), done=self._show)
+        self._asking_catalog.ask(lambda _job: read(catalog, batch, tool), done=self._show)
 
-    def _show(self, known: _Known) -> None:
+    def _show(self, known: Known) -> None:
         self._known = known
         self.set_title(known.title, up="Back")
         self.asking.say_where(known.where, cards=self._tool is None)
-        by_stock = {line.stock_number: line.id for line in known.tools.values()}
         suggested = {
-            photo.id: by_stock[stock]
+            photo.id: known.stocks[stock]
             for photo in known.waiting
-            if (stock := self._suggested.get(photo.id, "")) in by_stock
+            if (stock := self._suggested.get(photo.id, "") or photo.suggested) in known.stocks
         }
-        self.tray.show_waiting(known.waiting, tuple(known.tools.values()), suggested)
+        self.tray.show_waiting(known.waiting, known.named, suggested)
         self.asking.say_waiting(len(known.waiting))
         self._by_tool.titles = self._titles()
         self.running.show_tools(self._by_tool.rows)
 
-    def _titles(self) -> dict[ToolId, str]:
-        tools = {} if self._known is None else self._known.tools
-        return {tool: line.title for tool, line in tools.items()}
+    def _titles(self) -> Mapping[ToolId, str]:
+        return {} if self._known is None else self._known.titles
 
     def _progressed(self, told: tuple[Progress, tuple[FileOutcome, ...]]) -> None:
         progress, outcomes = told
@@ -306,22 +293,3 @@ def _taken(
     if not watching:
         return [take_in(catalog, paths, to=to, report=report, stopped=stopped)]
     return list(watch(catalog, paths, to=to, report=report, stopped=stopped))
-
-
-def _read(catalog: Catalog, batch: BatchId | None, tool: ToolId | None) -> _Known:
-    tools = catalog.tools.lines(catalog.tools.find(Wanted(batch=batch)))
-    ordered = dict(sorted(tools.items(), key=lambda item: item[1].stock_number))
-    minutes = catalog.settings.read().follow_minutes
-    waiting = catalog.photographs.unfiled(batch)
-    if tool is not None:
-        line = tools.get(tool) or catalog.tools.one(tool).line
-        where = f"They all go to {line.stock_number}, {line.title.lower()}."
-        title = f"Photographs of {line.stock_number}"
-    elif batch is not None:
-        value = catalog.batches.one(batch)
-        where = f"They go into batch {value.code}, and to the tool that the card names."
-        title = f"Photographs for {value.code}"
-    else:
-        where = "They go to the tool that the card in the picture names; the rest wait here."
-        title = "Photographs in"
-    return _Known(where=where, title=title, tools=ordered, waiting=waiting, minutes=minutes)
