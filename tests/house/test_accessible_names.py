@@ -113,7 +113,9 @@ def test_every_control_of_a_screen_has_a_name_and_the_screen_a_title_and_keys(
     assert all(key and what for key, what in place.keys)
 
 
-@pytest.mark.parametrize("make", [FirstStart, lambda: Trouble(happened="The disk is full.", remedy="Free some space.")])
+@pytest.mark.parametrize(
+    "make", [FirstStart, lambda: Trouble(happened="The disk is full.", remedy="Free some space.")]
+)
 def test_every_control_of_a_screen_without_a_catalog_has_a_name(
     show: Callable[[Place], Place], make: Callable[[], Place]
 ) -> None:
