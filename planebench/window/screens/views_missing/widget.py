@@ -11,7 +11,7 @@ from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import BatchId, ToolId
 from planebench.catalog.reference import name_of
-from planebench.catalog.tools import Wanted
+from planebench.catalog.views_there import views_there
 from planebench.trade.rounds import ViewsMissing, views_missing
 from planebench.window import ways
 from planebench.window.given import Given
@@ -19,6 +19,9 @@ from planebench.window.jobs import LatestRead
 from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.place import Place
 from planebench.window.pieces.words import Ink, Words
+
+# More rows would hold the window up, and are more than one takes to the camera.
+_MOST_SHOWN = 1000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,24 +86,14 @@ class ViewsMissingScreen(Place):
     def _show(self, found: tuple[_Row, ...]) -> None:
         self._rows = found
         self.rows.clear()
-        for row in found:
-            self.rows.addTopLevelItem(
-                QTreeWidgetItem(
-                    [
-                        row.stock,
-                        row.title,
-                        _named(row.missing.as_found),
-                        _named(row.missing.finished),
-                    ]
-                )
-            )
+        self.rows.addTopLevelItems([_item(row) for row in found[:_MOST_SHOWN]])
         for at in (0, 1):
             self.rows.resizeColumnToContents(at)
         self.rows.setCurrentIndex(self.rows.model().index(0, 0))
         self.rows.setVisible(bool(found))
         self._help.setText(
             "The views a buyer expects of each kind of plane, less those that are there. "
-            "Finished views are asked for once a tool is finished."
+            f"Finished views are asked for once a tool is finished.{_not_shown(len(found))}"
             if found
             else "Every view that a buyer expects is there."
         )
@@ -115,6 +108,19 @@ class ViewsMissingScreen(Place):
             self._ask()
 
 
+def _item(row: _Row) -> QTreeWidgetItem:
+    missing = row.missing
+    return QTreeWidgetItem(
+        [row.stock, row.title, _named(missing.as_found), _named(missing.finished)]
+    )
+
+
+def _not_shown(count: int) -> str:
+    if count <= _MOST_SHOWN:
+        return ""
+    return f" The first {_MOST_SHOWN} of {count} tools are shown; Copy the list takes all."
+
+
 def _named(views: tuple[str, ...]) -> str:
     return ", ".join(name_of("views", view) for view in views)
 
@@ -122,13 +128,9 @@ def _named(views: tuple[str, ...]) -> str:
 def _read(catalog: Catalog, batch: BatchId | None) -> tuple[_Row, ...]:
     kinds = catalog.kinds.all()
     rows = []
-    for tool_id in catalog.tools.find(Wanted(batch=batch)):
-        tool = catalog.tools.one(tool_id)
+    for tool in views_there(catalog, batch):
         kind = kinds.get(tool.kind)
-        there = [(photo.stage, photo.view) for photo in tool.photographs]
-        missing = views_missing(() if kind is None else kind.views, there, tool.state)
+        missing = views_missing(() if kind is None else kind.views, tool.there, tool.state)
         if missing.as_found or missing.finished:
-            rows.append(
-                _Row(tool=tool_id, stock=tool.stock_number, title=tool.line.title, missing=missing)
-            )
+            rows.append(_Row(tool=tool.tool, stock=tool.stock, title=tool.title, missing=missing))
     return tuple(rows)
