@@ -15,6 +15,7 @@ from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import ToolId
 from planebench.catalog.preferences import PreferenceFile, usual_place
+from planebench.catalog.values import BatchLine
 from planebench.errors import CatalogError, PlanebenchError
 from planebench.window import ways
 from planebench.window.buyer_copies import BuyerCopies
@@ -250,8 +251,14 @@ class Workshop(QObject):
         self.frame.bench.show_written("")
         self.frame.bench.show_catalog(self._name, self._doors.clock())
         self.go(ways.ToBatches())
+        self.jobs.read(lambda _job: catalog.batches.lines(), done=self._step_in, owner=self)
         if catalog.backup_trouble is not None:
             self.notices.trouble(catalog.backup_trouble)
+
+    def _step_in(self, lines: tuple[BatchLine, ...]) -> None:
+        """Go on to the only batch: a list of one says little."""
+        if len(lines) == 1 and len(self._gone) == 1:
+            self.go(ways.ToBatch(batch=lines[0].batch.id))
 
     def _refused(self, error: Exception, folder: Path | None) -> None:
         if not isinstance(error, CatalogError) or folder is None:

@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtCore import Qt
 
 from planebench.window import places, ways
-from planebench.window.screens.batches.widget import BatchesScreen
+from planebench.window.screens.batch.widget import BatchScreen
 from planebench.window.screens.tool.widget import ToolScreen
 
 # What is chosen in which menu, and the screen that it leads to, with a tool in hand.
@@ -34,7 +34,8 @@ MENUS = (
 @pytest.fixture
 def at_a_tool(qtbot, workshop, sample_folder, settled):
     workshop.open_catalog(sample_folder)
-    assert isinstance(settled(workshop), BatchesScreen)
+    # The sample has one batch, so that its tools are seen at once.
+    assert isinstance(settled(workshop), BatchScreen)
     workshop.frame.activateWindow()
     qtbot.waitUntil(workshop.frame.isActiveWindow)
     number = workshop.catalog.tools.by_stock_number("LOT7-003")

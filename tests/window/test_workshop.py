@@ -99,3 +99,14 @@ def test_photographs_dropped_while_no_catalog_is_open_are_told_where_they_go(wor
     workshop.bring_in(data)
 
     assert "go into a catalog" in " ".join(workshop.frame.notices.texts)
+
+
+def test_the_only_batch_is_opened_at_once_and_escape_leads_to_the_list(qtbot, in_batch):
+    folder = in_batch.catalog.folder
+
+    in_batch.open_catalog(folder)
+    qtbot.waitUntil(lambda: len(in_batch._gone) == 2, timeout=10_000)
+    assert isinstance(in_batch.place, BatchScreen)
+
+    in_batch.place.up_wanted.emit()
+    assert isinstance(in_batch.place, BatchesScreen)
