@@ -251,7 +251,7 @@ class Workshop(QObject):
         self.frame.bench.show_written("")
         self.frame.bench.show_catalog(self._name, self._doors.clock())
         self.go(ways.ToBatches())
-        self.jobs.read(lambda _job: catalog.batches.lines(), done=self._step_in, owner=self)
+        self.jobs.read(lambda _job: catalog.batches.lines(), done=self._step_in, owner=self.frame)
         if catalog.backup_trouble is not None:
             self.notices.trouble(catalog.backup_trouble)
 
