@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import os
+import sys
 from collections.abc import Iterator
 
 import pytest
@@ -11,6 +12,7 @@ import pytest
 pytest_plugins = ["tests.catalog_fixtures"]
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 _GUI_FIXTURES = {"qtbot", "qapp", "theme"}
+_ENDED = pytest.StashKey[int]()
 
 
 def pytest_configure(config: pytest.Config) -> None:
@@ -35,3 +37,17 @@ def no_warning_is_logged(caplog: pytest.LogCaptureFixture) -> Iterator[None]:
         if record.levelno >= logging.WARNING
     ]
     assert not loud, loud
+
+
+def pytest_sessionfinish(session: pytest.Session, exitstatus: int) -> None:
+    session.config.stash[_ENDED] = int(exitstatus)
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_unconfigure(config: pytest.Config) -> None:
+    """Leave at once when all is reported: at its end Python lets go of Qt's objects in any order."""
+    ended = config.stash.get(_ENDED, None)
+    if ended is not None:
+        sys.stdout.flush()
+        sys.stderr.flush()
+        os._exit(ended)
