@@ -45,7 +45,7 @@ def pytest_sessionfinish(session: pytest.Session, exitstatus: int) -> None:
 
 @pytest.hookimpl(trylast=True)
 def pytest_unconfigure(config: pytest.Config) -> None:
-    """Leave at once when all is reported: at its end Python lets go of Qt's objects in any order."""
+    """Leave at once when all is reported: Python's own end lets go of Qt's objects in any order."""
     ended = config.stash.get(_ENDED, None)
     if ended is not None:
         sys.stdout.flush()
