@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from planebench.catalog.catalog import Catalog
@@ -24,7 +24,7 @@ def ask_folder(over: QWidget, taken: Callable[[Path], object]) -> None:
     dialog.setFileMode(QFileDialog.FileMode.Directory)
     dialog.setOption(QFileDialog.Option.ShowDirsOnly, on=True)
     dialog.fileSelected.connect(lambda name: taken(Path(name)))
-    dialog.finished.connect(dialog.deleteLater)
+    dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
     dialog.open()
 
 
