@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 import sys
 from collections.abc import Sequence
 
@@ -52,7 +53,12 @@ def run(argv: Sequence[str]) -> int:
     except PlanebenchError as error:
         print(f"planebench {command.name}: {error}", file=sys.stderr)
         return 2 if isinstance(error, InputError) else 1
-    _print(answer, as_json=args.json)
+    try:
+        _print(answer, as_json=args.json)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # Whoever read has heard enough; Python's own flush at the end must not complain either.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     return answer.exit_code
 
 

@@ -88,7 +88,7 @@ class Workshop(QObject):
         first.new_wanted.connect(self.ask_new)
         first.open_wanted.connect(self.ask_open)
         first.recent_wanted.connect(lambda path: self.open_catalog(Path(path)))
-        first.cards_wanted.connect(self.ask_cards)
+        first.cards_wanted.connect(self._ask_cards)
         self.frame.allow_menus("Catalog", "Help")
         self.frame.bench.show_catalog("")
         self._show_alone(first)
@@ -118,7 +118,7 @@ class Workshop(QObject):
         if chosen:
             self.open_catalog(Path(chosen))
 
-    def ask_cards(self) -> None:
+    def _ask_cards(self) -> None:
         """Say where cards are printed; they carry stock numbers, so a catalog comes first."""
         self.notices.advise(
             "A card carries a tool’s stock number, so it is printed from a catalog.",
