@@ -45,15 +45,9 @@ def date_of(tool: Tool, *, without: str = "", signs: Sequence[Sign] | None = Non
     production = production_of(tool, without=without)
     if production is None and not any(sign.counts for sign in counted):
         return None
-    settings = dating_tables().settings
-    dating = date_tool(_by_part(counted), production, settings)
-    said = {part_key(part) for part in tool.parts if part.status in _SAID} - {dating.anchor}
-    if said.isdisjoint(dating.parts):
-        return dating
-    fitting = date_tool(_by_part(s for s in counted if s.part not in said), production, settings)
-    silent = dict.fromkeys(dating.whole.weights, 0.0)
-    weights = {**silent, **fitting.whole.weights}
-    return replace(dating, whole=replace(fitting.whole, weights=weights))
+    dating = date_tool(_by_part(counted), production, dating_tables().settings)
+    said = _said_not_original(tool) - {dating.anchor}
+    return dating if said.isdisjoint(dating.parts) else _dated_without(dating, counted, said)
 
 
 def signs_of(tool: Tool) -> tuple[Sign, ...]:
@@ -63,7 +57,7 @@ def signs_of(tool: Tool) -> tuple[Sign, ...]:
 
 def production_of(tool: Tool, *, without: str = "") -> Production | None:
     """Give the years in which the model is known to have been made, by the latest such entry."""
-    entries = [s for s in tool.signs if s.kind == PRODUCTION and s.counted and s.id != without]
+    entries = [sign for sign in _production_entries(tool) if sign.id != without]
     if not entries:
         return None
     entry = entries[-1]
@@ -92,7 +86,7 @@ def part_key(part: Part) -> str:
 
 def odd_parts_not_said(tool: Tool, dating: Dating) -> tuple[Part, ...]:
     """Give the parts of another date than the tool that nobody has yet answered for."""
-    odd = {part.part for part in dating.odd_parts}
+    odd = odd_keys(dating)
     return tuple(
         part
         for part in tool.parts
@@ -103,6 +97,11 @@ def odd_parts_not_said(tool: Tool, dating: Dating) -> tuple[Part, ...]:
 def is_left_open(tool: Tool, part: Part) -> bool:
     """Tell whether it was left open whether a part belongs, for the sheet to say so."""
     return any(sign.part == part.id and sign.mark.get(LEFT_OPEN) is True for sign in tool.signs)
+
+
+def odd_keys(dating: Dating) -> frozenset[str]:
+    """Give the keys of the parts of another date than the tool."""
+    return frozenset(part.part for part in dating.odd_parts)
 
 
 def _all_answered(tool: Tool, part: Part) -> bool:
@@ -124,13 +123,11 @@ def conflicts(tool: Tool, dating: Dating) -> tuple[tuple[str, ...], ...]:
 
     Known production years go by the id of their entry.
     """
-    odd = {part.part for part in dating.odd_parts}
+    odd = odd_keys(dating)
     explained = {sign.id for sign in dating.signs if sign.part in odd}
-    made = [sign.id for sign in tool.signs if sign.kind == PRODUCTION and sign.counted]
-    named = (
-        tuple(made[-1] if one == PRODUCTION and made else one for one in pair)
-        for pair in dating.whole.conflicts
-    )
+    entries = _production_entries(tool)
+    ids = {PRODUCTION: entries[-1].id} if entries else {}
+    named = (tuple(ids.get(one, one) for one in pair) for pair in dating.whole.conflicts)
     return tuple(pair for pair in named if explained.isdisjoint(pair))
 
 
@@ -153,13 +150,8 @@ def standing_against(tool: Tool, dating: Dating) -> frozenset[str]:
     if dating.whole.agreed or dating.whole.range90 is None:
         return frozenset()
     named = {sign for pair in conflicts(tool, dating) for sign in pair}
-    first, last = dating.whole.range90
-    outside = {
-        sign.id
-        for sign in dating.signs
-        if (sign.not_before is not None and sign.not_before > last)
-        or (sign.not_after is not None and sign.not_after < first)
-    }
+    years = dating.whole.range90
+    outside = {sign.id for sign in dating.signs if _lies_outside(sign, years)}
     return frozenset(named & outside or named)
 
 
@@ -173,6 +165,32 @@ def years_in_short(dated: Dated) -> tuple[str, str]:
     if dated.open_start:
         return f"{last} or earlier", "one side open"
     return (f"{first}" if first == last else f"{first} to {last}"), "90 % range"
+
+
+def _lies_outside(sign: Sign, years: tuple[int, int]) -> bool:
+    first, last = years
+    begins_later = sign.not_before is not None and sign.not_before > last
+    ends_earlier = sign.not_after is not None and sign.not_after < first
+    return begins_later or ends_earlier
+
+
+def _production_entries(tool: Tool) -> list[DatingSign]:
+    """Give the counted signs that say when the model was made, the latest entry last."""
+    return [sign for sign in tool.signs if sign.kind == PRODUCTION and sign.counted]
+
+
+def _said_not_original(tool: Tool) -> frozenset[str]:
+    """Give the keys of the parts that a person has said not to be original."""
+    return frozenset(part_key(part) for part in tool.parts if part.status in _SAID)
+
+
+def _dated_without(dating: Dating, signs: Sequence[Sign], parts: frozenset[str]) -> Dating:
+    """Date the whole anew by the signs on all other parts; those on `parts` weigh nothing."""
+    others = _by_part(sign for sign in signs if sign.part not in parts)
+    fitting = date_tool(others, dating.production, dating.settings)
+    silent = dict.fromkeys(dating.whole.weights, 0.0)
+    weights = {**silent, **fitting.whole.weights}
+    return replace(dating, whole=replace(fitting.whole, weights=weights))
 
 
 def _by_part(signs: Iterable[Sign]) -> dict[str, list[Sign]]:

@@ -20,18 +20,23 @@ def read_clues(text: str) -> dict[str, Clue]:
     _refuse_missing(rows.fieldnames or ())
     found: dict[str, Clue] = {}
     for row in rows:
-        line = rows.line_num
-        if "more" in row:
-            raise _wrong(line, "the last", "has more cells than the header", "Quote commas.")
-        cells = {name: (row.get(name) or "").strip() for name in COLUMNS}
-        for column, (fits, remedy) in _CELLS.items():
-            if not fits(cells[column]):
-                raise _wrong(line, column, f"is “{cells[column]}”", remedy)
-        clue = clue_from(cells)
+        clue = clue_from(_cells(row, rows.line_num))
         if clue.id in found:
-            raise _wrong(line, "id", f"is “{clue.id}” a second time", "Give each row its own.")
+            what = f"is “{clue.id}” a second time"
+            raise _wrong(rows.line_num, "id", what, "Give each row its own.")
         found[clue.id] = clue
     return found
+
+
+def _cells(row: Mapping[str, str | None], line: int) -> dict[str, str]:
+    """Give a row's cells by column. Raises InputError for the first that cannot be used."""
+    if "more" in row:
+        raise _wrong(line, "the last", "has more cells than the header", "Quote commas.")
+    cells = {name: (row.get(name) or "").strip() for name in COLUMNS}
+    for column, (fits, remedy) in _CELLS.items():
+        if not fits(cells[column]):
+            raise _wrong(line, column, f"is “{cells[column]}”", remedy)
+    return cells
 
 
 def _refuse_missing(header: object) -> None:

@@ -120,21 +120,20 @@ def _production(seen: SeenSign, tables: EvidenceTables) -> Sign:
 
 
 def _fields(seen: SeenSign, sign: Sign, tables: EvidenceTables) -> SignFields:
-    text = seen.mark.get("value", "")
-    dated = seen.kind in AS_YEARS or seen.kind == PRODUCTION
+    source = seen.source.strip()
     return SignFields(
         kind=seen.kind,
         seen=seen.seen.strip() or _seen(seen, sign),
         mark=_mark(seen, sign, tables),
         years=sign.read_as,
-        edtf=read_years(text, tables.conventions).edtf if dated else _edtf(sign),
+        edtf=_edtf(seen, sign, tables),
         not_before=sign.not_before,
         not_after=sign.not_after,
         sure=Decimal(str(sign.sure)) if seen.sure is None else seen.sure,
         looseness=round(sign.looseness) if seen.looseness is None else seen.looseness,
-        basis=seen.basis or (Basis.TOLD if seen.kind in _TOLD else Basis.READ_OFF),
-        source=seen.source.strip() or sign.source,
-        source_status="" if seen.source.strip() not in {"", sign.source} else sign.status,
+        basis=seen.basis or _usual_basis(seen.kind),
+        source=source or sign.source,
+        source_status=sign.status if source in {"", sign.source} else "",
     )
 
 
@@ -159,7 +158,18 @@ def _mark(seen: SeenSign, sign: Sign, tables: EvidenceTables) -> Json:
     return mark
 
 
-def _edtf(sign: Sign) -> str:
+def _usual_basis(kind: str) -> Basis:
+    return Basis.TOLD if kind in _TOLD else Basis.READ_OFF
+
+
+def _edtf(seen: SeenSign, sign: Sign, tables: EvidenceTables) -> str:
+    """Write the years in EDTF: as they were typed, else by the bounds the mark gives."""
+    if seen.kind in AS_YEARS or seen.kind == PRODUCTION:
+        return read_years(seen.mark.get("value", ""), tables.conventions).edtf
+    return _edtf_of_bounds(sign)
+
+
+def _edtf_of_bounds(sign: Sign) -> str:
     if sign.not_before is None and sign.not_after is None:
         return ""
     low = ".." if sign.not_before is None else f"{sign.not_before:04d}"

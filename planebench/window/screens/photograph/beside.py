@@ -92,8 +92,9 @@ class BesidePhotograph(Column):
         self.scale.setVisible(code == "scale")
         self.reading.setVisible(chosen and code not in {"length", "scale", "pin"})
         plain = not drawing and code not in {"length", "scale"} and (not chosen or code == "pin")
-        self.about.setVisible(plain and code != "pin")
-        self._rule.setVisible(plain and code != "pin")
+        about = plain and code != "pin"
+        self.about.setVisible(about)
+        self._rule.setVisible(about)
         self.pins.setVisible(plain)
         self._write.setVisible(chosen and self._can_write)
         self._carry.setVisible(chosen and self._can_carry)

@@ -57,14 +57,7 @@ class DrawPanel(QWidget):
 
     def offer(self, surfaces: Sequence[Surface], outlines: Sequence[Outline]) -> None:
         """Offer the surfaces of the tool; the first that has no outline here yet is held."""
-        choices = [
-            (_key(one.id, one.finish), _words(one)) for one in surfaces if one.finish != BARE
-        ]
-        choices += [
-            (_key(one.id, RUST), f"Rust, {one.name.lower()}")
-            for one in surfaces
-            if one.finish in _METAL
-        ]
+        choices = _choices(surfaces)
         there = {_key(one.surface, one.finish) for one in outlines}
         held = self.surface.held
         keys = [key for key, _ in choices]
@@ -85,6 +78,17 @@ class DrawPanel(QWidget):
     def _chosen(self, kind: str) -> None:
         self._hint.setText(_HINTS.get(kind, _HINTS[""]))
         self.line_chosen.emit(kind)
+
+
+def _choices(surfaces: Sequence[Surface]) -> list[tuple[str, str]]:
+    """Give the finishes to be outlined, then the rust on what can rust, by key and words."""
+    finishes = [(_key(one.id, one.finish), _words(one)) for one in surfaces if one.finish != BARE]
+    rust = [
+        (_key(one.id, RUST), f"Rust, {one.name.lower()}")
+        for one in surfaces
+        if one.finish in _METAL
+    ]
+    return [*finishes, *rust]
 
 
 def _key(surface: SurfaceId, finish: str) -> str:

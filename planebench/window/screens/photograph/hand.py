@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from PySide6.QtCore import QObject, Signal
 
-from planebench.window.given import Given
 from planebench.window.screens.photograph.drawing import Drawer
 from planebench.window.screens.photograph.means import Means
-from planebench.window.screens.photograph.model import Loaded, Rgb
 from planebench.window.screens.photograph.outline_work import OutlineWork
 from planebench.window.screens.photograph.outlining import OutlineMeans
 from planebench.window.screens.photograph.pinning import PinMeans
@@ -28,12 +24,7 @@ class Hand(QObject):
     refused = Signal(str)
 
     def __init__(
-        self,
-        given: Given,
-        view: WorkView,
-        outlines: OutlineWork,
-        loaded: Callable[[], Loaded | None],
-        parent: QObject,
+        self, view: WorkView, outlines: OutlineWork, drawer: Drawer, parent: QObject
     ) -> None:
         super().__init__(parent)
         self.code = ""
@@ -43,12 +34,7 @@ class Hand(QObject):
         self.scaler = SpotsMeans(view, LENGTH, self)
         self._view = view
         self._outlines = outlines
-
-        def pixels() -> Rgb | None:
-            there = loaded()
-            return None if there is None else there.rgb
-
-        self._drawer = Drawer(view, given.jobs, pixels, self)
+        self._drawer = drawer
         self._drawer.accepts = outlines.accepts
         self._outliners = {
             "outline": OutlineMeans(view, self._drawer, self, cuts=False),

@@ -145,25 +145,36 @@ def _rings(verdict: Verdict, code: int) -> list[list[list[float]]]:
 
 
 def _over_all(tool: Tool, areas: Sequence[ReadingArea]) -> Share | None:
-    """Take the share over all areas, each place once: photographs of one view show one place."""
-    views = {one.id: one.view or one.id for one in tool.photographs}
-    by_area = all(one.area_mm2 for one in areas)
-    patches, seen = [], dict[str, int]()
-    for one in areas:
-        share = _share_in(one)
-        pixels = one.kept_px + one.lost_px + one.cannot_tell_px
-        weight = one.area_mm2 if by_area and one.area_mm2 else Decimal(pixels)
-        if share is None or weight <= 0:
-            continue
-        number = seen[one.photograph] = seen.get(one.photograph, 0) + 1
-        place = f"{views.get(one.photograph, one.photograph)} {number}"
-        patches.append(Patch(place=place, share=share, area_mm2=weight))
+    """Take the share over all areas, each place once."""
+    patches = _patches(tool, areas)
     if not patches:
         return None
     over = combine(patches)
     value = over.value.quantize(_FINE)
     low, high = min(value, over.low.quantize(_FINE)), max(value, over.high.quantize(_FINE))
     return Share(value=value, low=low, high=high, basis=over.basis)
+
+
+def _patches(tool: Tool, areas: Sequence[ReadingArea]) -> list[Patch]:
+    """Give the areas that have a share; photographs of one view show one place."""
+    views = {one.id: one.view or one.id for one in tool.photographs}
+    by_area = all(one.area_mm2 for one in areas)
+    patches, seen = [], dict[str, int]()
+    for one in areas:
+        share, weight = _share_in(one), _weight(one, by_area=by_area)
+        if share is None or weight <= 0:
+            continue
+        number = seen[one.photograph] = seen.get(one.photograph, 0) + 1
+        place = f"{views.get(one.photograph, one.photograph)} {number}"
+        patches.append(Patch(place=place, share=share, area_mm2=weight))
+    return patches
+
+
+def _weight(area: ReadingArea, *, by_area: bool) -> Decimal:
+    """Give what an area counts for: its mm² where all have them, else its pixels."""
+    if by_area and area.area_mm2:
+        return area.area_mm2
+    return Decimal(area.kept_px + area.lost_px + area.cannot_tell_px)
 
 
 def _share_in(area: ReadingArea) -> Share | None:

@@ -85,19 +85,27 @@ class MeasurePanel(QWidget):
 
     def show_measured(self, measured: Measured | None, *, scaled: bool) -> None:
         """Show a figure, or what to do to get one."""
-        angle = self.shape.held == ANGLE
         self._hint.setText(_HINTS[self.shape.held])
         self._hint.setVisible(measured is None)
-        self._no_scale.say(
-            "" if scaled else "Press S and give two points a known distance apart, or a rectangle.",
-            "" if scaled else "This photograph has no scale yet",
-        )
-        self._no_scale.setVisible(not scaled)
+        self._say_scale(scaled=scaled)
         for part in (self._figure, self._other, self._doubts):
             part.setVisible(measured is not None)
         self.write.set_not_now("" if measured is not None and self.use.held else "Set the points")
-        if measured is None:
-            return
+        if measured is not None:
+            self._show_figure(measured)
+
+    def _say_scale(self, *, scaled: bool) -> None:
+        if scaled:
+            self._no_scale.say("", "")
+        else:
+            self._no_scale.say(
+                "Press S and give two points a known distance apart, or a rectangle.",
+                "This photograph has no scale yet",
+            )
+        self._no_scale.setVisible(not scaled)
+
+    def _show_figure(self, measured: Measured) -> None:
+        angle = self.shape.held == ANGLE
         unit = "°" if angle else "mm"
         self._figure.setText(say_measured(measured, unit))
         inches = format_inches(decimal_of(max(measured.value, 0.0), measured.within))

@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import DefectId
 from planebench.catalog.reference import name_of, open_list
+from planebench.catalog.values import Tool
 from planebench.errors import InputError
 from planebench.trade.geometry import Points
 from planebench.trade.plane_measure import Measured, OffPlane, angle, diameter, length
@@ -41,25 +42,29 @@ class Panels(NamedTuple):
     scale: ScalePanel
 
 
-class MeasureWork(QObject):
-    """Reckons what the points say; `ruler` and `scaler` are the two means."""
+class SpotsPair(NamedTuple):
+    """The two means that set points: one for lengths and angles, one for the scale."""
 
-    def __init__(
-        self, given: Given, panels: Panels, ruler: SpotsMeans, scaler: SpotsMeans, parent: QObject
-    ) -> None:
+    ruler: SpotsMeans
+    scaler: SpotsMeans
+
+
+class MeasureWork(QObject):
+    """Reckons what the points of the two means say."""
+
+    def __init__(self, given: Given, panels: Panels, means: SpotsPair, parent: QObject) -> None:
         super().__init__(parent)
-        self.ruler = ruler
-        self.scaler = scaler
+        self.ruler, self.scaler = means
         self._given = given
         self._panel, self._scale_panel = panels
         self._shown: Shown | None = None
         self._measured: Measured | None = None
-        ruler.changed.connect(self._measure)
-        scaler.changed.connect(self._show_scale)
+        self.ruler.changed.connect(self._measure)
+        self.scaler.changed.connect(self._show_scale)
         self._panel.shape_chosen.connect(self._shape_chosen)
         self._panel.off_plane_changed.connect(self._measure)
         self._panel.use_wanted.connect(self._use)
-        self._scale_panel.shape_chosen.connect(scaler.set_shape)
+        self._scale_panel.shape_chosen.connect(self.scaler.set_shape)
         self._scale_panel.set_wanted.connect(self._set_scale)
         self._scale_panel.take_off_wanted.connect(self._take_scale_off)
 
@@ -78,20 +83,8 @@ class MeasureWork(QObject):
     def _offer(self) -> None:
         tool = self._shown.tool if self._shown else None
         unit = "deg" if self._panel.shape.held == ANGLE else "mm"
-        uses = [
-            (f"{_LENGTH}{row.code}", row.name)
-            for row in open_list("measurements").values()
-            if row.more.get("unit") == unit
-        ]
-        if unit == "mm":
-            uses += [
-                (
-                    f"{_DEFECT}{one.id}",
-                    f"Size of defect {one.number}, {name_of('defects', one.kind)}",
-                )
-                for one in (tool.defects if tool else ())
-            ]
-        self._panel.offer([(key, capital(words)) for key, words in uses] if tool else [])
+        uses = [] if tool is None else _uses(tool, unit)
+        self._panel.offer([(key, capital(words)) for key, words in uses])
 
     def _measure(self) -> None:
         points = self.ruler.points
@@ -197,3 +190,18 @@ class MeasureWork(QObject):
                 lambda _job: catalog.photographs.set_scale(photograph, None),
                 done=self._given.edits.happened.emit,
             )
+
+
+def _uses(tool: Tool, unit: str) -> list[tuple[str, str]]:
+    """Give what a figure in this unit can be written down as, by key and words."""
+    uses = [
+        (f"{_LENGTH}{row.code}", row.name)
+        for row in open_list("measurements").values()
+        if row.more.get("unit") == unit
+    ]
+    if unit == "mm":
+        uses += [
+            (f"{_DEFECT}{one.id}", f"Size of defect {one.number}, {name_of('defects', one.kind)}")
+            for one in tool.defects
+        ]
+    return uses

@@ -142,13 +142,20 @@ def balloon_for(spot: QPointF, photograph: Photograph) -> tuple[float, float]:
 
 def other_stage(shown: Shown) -> Photograph | None:
     """Give the photograph that this one is paired with, else one of its view at the other end."""
-    here = shown.photograph
     if shown.tool is None:
         return None
-    for pair in shown.tool.pairs:
-        if here.id in {pair.before, pair.after}:
-            wanted = pair.after if here.id == pair.before else pair.before
-            return next((one for one in shown.siblings if one.id == wanted), None)
+    here = shown.photograph.id
+    pair = next((one for one in shown.tool.pairs if here in {one.before, one.after}), None)
+    if pair is None:
+        return _alike_at_other_end(shown)
+    wanted = pair.after if here == pair.before else pair.before
+    return next((one for one in shown.siblings if one.id == wanted), None)
+
+
+def _alike_at_other_end(shown: Shown) -> Photograph | None:
+    here = shown.photograph
+    if not here.view:
+        return None
     stage = Stage.AS_FOUND if here.stage is Stage.FINISHED else Stage.FINISHED
     alike = (one for one in shown.siblings if one.view == here.view and one.stage is stage)
-    return next(alike, None) if here.view else None
+    return next(alike, None)

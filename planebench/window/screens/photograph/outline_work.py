@@ -81,10 +81,8 @@ class OutlineWork(QObject):
         drawn, self._drawn_now = self._drawn_now, None
         if drawn is not None and any(one.id == drawn for one in shown.outlines):
             self.choose(drawn)
-        if self.chosen is not None and self.outline is None and not self._writing:
-            self.choose(None)
-        elif self.outline is not None and not self._writing:
-            self._take_over(self.outline)
+        if not self._writing:
+            self._follow_chosen()
         self._show_others()
         self.changed.emit()
 
@@ -242,6 +240,13 @@ class OutlineWork(QObject):
     def _not_written(self, error: Exception) -> None:
         self._writing -= 1
         self._given.notices.trouble(error)
+
+    def _follow_chosen(self) -> None:
+        """Take the chosen outline as it is now; leave it when it is gone."""
+        if self.outline is not None:
+            self._take_over(self.outline)
+        elif self.chosen is not None:
+            self.choose(None)
 
     def _take_over(self, outline: Outline) -> None:
         """Take the chosen outline from the catalog, as after a step back."""

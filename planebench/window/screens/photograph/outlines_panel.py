@@ -56,15 +56,18 @@ class OutlinesPanel(QWidget):
         empty(self._list)
         self.rows = {}
         for line in lines:
-            mark = hatch_mark(Hatch.KEPT if line.share else Hatch.NOT_SEEN)
-            row = ColumnRow(line.words, line.share or "not judged yet", mark)
-            on = line.outline == chosen
-            row.setChecked(on)
-            wanted = "" if on else line.outline
-            row.clicked.connect(lambda _on=False, key=wanted: self.chosen.emit(key))
-            row.delete_wanted.connect(lambda key=line.outline: self.bin_wanted.emit(key))
+            row = self._row(line, on=line.outline == chosen)
             lay_in(self._list, row)
             self.rows[line.outline] = row
         if held in self.rows:
             self.rows[held].setFocus()
         self._none.setVisible(not lines)
+
+    def _row(self, line: OutlineLine, *, on: bool) -> ColumnRow:
+        mark = hatch_mark(Hatch.KEPT if line.share else Hatch.NOT_SEEN)
+        row = ColumnRow(line.words, line.share or "not judged yet", mark)
+        row.setChecked(on)
+        wanted = "" if on else line.outline
+        row.clicked.connect(lambda: self.chosen.emit(wanted))
+        row.delete_wanted.connect(lambda: self.bin_wanted.emit(line.outline))
+        return row

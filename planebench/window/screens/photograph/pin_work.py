@@ -140,6 +140,10 @@ class PinWork(QObject):
         pins = self._shown.pins if self._shown else ()
         pinned = {pin.defect or pin.sign or "" for pin in pins}
         self._panel.show_subjects(self.subjects, pinned, self.chosen)
+        self._say_next(number)
+
+    def _say_next(self, number: int | None) -> None:
+        """Say what can be done next; `number` is that of the chosen subject's pin, if set here."""
         chosen = next((one for one in self.subjects if one.key == self.chosen), None)
         if chosen is None:
             self._panel.say("Choose what a pin shows, then click on the photograph with P.")

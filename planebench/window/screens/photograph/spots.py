@@ -100,19 +100,10 @@ class SpotsMeans(Means):
 
     @override
     def key(self, event: QKeyEvent) -> bool:
-        key = Qt.Key(event.key())
-        undo = key is Qt.Key.Key_Z and event.modifiers() & Qt.KeyboardModifier.ControlModifier
-        if self._points and (key in (Qt.Key.Key_Backspace, Qt.Key.Key_Delete) or undo):
-            self._points.pop()
-            self._held, self.label = None, ""
-        elif key in _ARROWS and self._held is not None and self._held < len(self._points):
-            far = 10 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1
-            x, y = self._points[self._held]
-            self._points[self._held] = (x + _ARROWS[key][0] * far, y + _ARROWS[key][1] * far)
-        else:
-            return False
-        self._told()
-        return True
+        taken = self._step_back(event) or self._nudge(event)
+        if taken:
+            self._told()
+        return taken
 
     def paint(self, painter: QPainter, sight: Sight) -> None:
         """Paint the points and what they span, with its figure on a slip of paper."""
@@ -158,6 +149,27 @@ class SpotsMeans(Means):
             if hypot(x - spot.x(), y - spot.y()) <= reach:
                 return number
         return None
+
+    def _step_back(self, event: QKeyEvent) -> bool:
+        """Take the last point away, if the key asks for it; say whether it did."""
+        key = Qt.Key(event.key())
+        undo = key is Qt.Key.Key_Z and event.modifiers() & Qt.KeyboardModifier.ControlModifier
+        wanted = undo or key in (Qt.Key.Key_Backspace, Qt.Key.Key_Delete)
+        if not self._points or not wanted:
+            return False
+        self._points.pop()
+        self._held, self.label = None, ""
+        return True
+
+    def _nudge(self, event: QKeyEvent) -> bool:
+        """Move the held point by an arrow, further with Shift; say whether it did."""
+        way = _ARROWS.get(Qt.Key(event.key()))
+        if way is None or self._held is None or self._held >= len(self._points):
+            return False
+        far = 10 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1
+        x, y = self._points[self._held]
+        self._points[self._held] = (x + way[0] * far, y + way[1] * far)
+        return True
 
     def _told(self) -> None:
         self.changed.emit()

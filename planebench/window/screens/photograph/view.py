@@ -76,17 +76,23 @@ class WorkView(PhotoView):
         means = self._means
         if means is not None and means.key(event):
             return
-        key = Qt.Key(event.key())
-        if means is not None and key is Qt.Key.Key_Escape:
+        if means is not None and event.key() == Qt.Key.Key_Escape:
             self.laid_down.emit()
-        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+        elif not self._tell(event):
+            super().keyPressEvent(event)
+
+    def _tell(self, event: QKeyEvent) -> bool:
+        """Tell what a key that no means took asks for; say whether it asks for anything."""
+        key = Qt.Key(event.key())
+        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self.entered.emit()
         elif key is Qt.Key.Key_Delete and self.lit_pin is not None:
             self.pin_off_wanted.emit(self.lit_pin)
         elif not event.modifiers() and event.text().upper() in _LETTERS:
             self.letter.emit(event.text().upper())
         else:
-            super().keyPressEvent(event)
+            return False
+        return True
 
     @override
     def mousePressEvent(self, event: QMouseEvent) -> None:

@@ -23,10 +23,12 @@ from planebench.window.pieces.place import Place
 from planebench.window.screens.photograph.bench import MEANS, Bench
 from planebench.window.screens.photograph.beside import BesidePhotograph
 from planebench.window.screens.photograph.carry import Carrying
+from planebench.window.screens.photograph.drawing import Drawer
 from planebench.window.screens.photograph.hand import Hand
-from planebench.window.screens.photograph.measure_work import MeasureWork, Panels
+from planebench.window.screens.photograph.measure_work import MeasureWork, Panels, SpotsPair
 from planebench.window.screens.photograph.model import (
     Loaded,
+    Rgb,
     Shown,
     load,
     other_stage,
@@ -55,9 +57,11 @@ class PhotographScreen(Place):
         self.view = self.bench.view
         self.outlines = OutlineWork(given, self.beside.reading, self)
         self.pins = PinWork(given, self.view, self.beside.pins, self)
-        self.hand = Hand(given, self.view, self.outlines, self._pixels, self)
+        drawer = Drawer(self.view, given.jobs, self._pixels, self)
+        self.hand = Hand(self.view, self.outlines, drawer, self)
         panels = Panels(measure=self.beside.measure, scale=self.beside.scale)
-        self.measures = MeasureWork(given, panels, self.hand.ruler, self.hand.scaler, self)
+        means = SpotsPair(ruler=self.hand.ruler, scaler=self.hand.scaler)
+        self.measures = MeasureWork(given, panels, means, self)
         self.carrying = Carrying(given, self)
         self._reading = LatestRead(given.jobs, self)
         self._take_back = ActButton("Take back the stroke", icon="take-back")
@@ -212,8 +216,8 @@ class PhotographScreen(Place):
         self.view.show_picture(loaded.picture, keep_sight=not seen.fitted)
         self.outlines.show_pixels(loaded)
 
-    def _pixels(self) -> Loaded | None:
-        return self._loaded
+    def _pixels(self) -> Rgb | None:
+        return None if self._loaded is None else self._loaded.rgb
 
     def _letter(self, letter: str) -> None:
         if letter in MEANS:
