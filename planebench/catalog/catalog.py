@@ -52,9 +52,7 @@ class Catalog:
     ) -> None:
         self.folder = opened.folder
         self._opened = opened
-        store = self.store = Store(
-            opened.engine, folder=opened.folder, who=who, clock=clock, summarize=summarize
-        )
+        store = self.store = Store(opened, who=who, clock=clock, summarize=summarize)
         self.vault = Vault(opened.folder / "photos")
         self.pictures = Pictures(self.vault, cache or picture_cache())
         self.batches = Batches(store)

@@ -6,9 +6,8 @@ import datetime as dt
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from pathlib import Path
 
-from sqlalchemy import Engine, event, func, select
+from sqlalchemy import event, func, select
 from sqlalchemy.exc import OperationalError
 from sqlalchemy.orm import Session
 from sqlalchemy.orm.exc import StaleDataError
@@ -17,6 +16,7 @@ from planebench.catalog import sqlite
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import BatchId, PhotographId, ToolId, new_id
 from planebench.catalog.journal import CATALOG_WIDE, Journal
+from planebench.catalog.opening import Opened
 from planebench.catalog.tables import EditRow
 from planebench.errors import EditClashError
 
@@ -45,11 +45,9 @@ class Step:
 class Store:
     """Sessions on the catalog's database; `summarize` brings worked-out columns up to date."""
 
-    def __init__(
-        self, engine: Engine, *, folder: Path, who: str, clock: Clock, summarize: Summarize
-    ) -> None:
-        self.engine = engine
-        self.folder = folder
+    def __init__(self, opened: Opened, *, who: str, clock: Clock, summarize: Summarize) -> None:
+        self.engine = opened.engine
+        self.folder = opened.folder
         self.who = who
         self.clock = clock
         self._summarize = summarize

@@ -27,6 +27,8 @@ _SIDE_BY_SIDE_FROM = 960
 _POINTS_AN_INCH = 72
 _DOTS_STEP, _FEWEST_DOTS, _MOST_DOTS = 12, 36, 288
 _STEPS = (0.5, 0.67, 0.8, 1.0, 1.25, 1.5, 2.0, 3.0)
+_NEXT = 1.02
+"""A step nearer than this, as a ratio, is the size one has already."""
 _NOTCH = 120
 PAGES_KEYS = (
     ("Page Up, Page Down", "the page before or after"),
@@ -126,15 +128,20 @@ class PagesView(QAbstractScrollArea):
 
     def closer(self, step: int) -> None:
         """Go a step closer, or farther with -1; farther than whole pages is whole pages."""
-        now = self.scale
-        larger = [one for one in _STEPS if one > now * 1.02]
-        smaller = [one for one in _STEPS if one < now * 0.98]
-        if step > 0 and larger:
-            self._zoom_to(larger[0])
+        if step > 0:
+            self._zoom_in()
         elif step < 0:
-            whole = self._whole() * _POINTS_AN_INCH / self.logicalDpiX()
-            to = smaller[-1] if smaller else 0.0
-            self._zoom_to(to if to > whole else 0.0)
+            self._zoom_out()
+
+    def _zoom_in(self) -> None:
+        larger = next((one for one in _STEPS if one > self.scale * _NEXT), None)
+        if larger is not None:
+            self._zoom_to(larger)
+
+    def _zoom_out(self) -> None:
+        smaller = max((one for one in _STEPS if one < self.scale / _NEXT), default=0.0)
+        whole = self._whole() * _POINTS_AN_INCH / self.logicalDpiX()
+        self._zoom_to(smaller if smaller > whole else 0.0)
 
     def _zoom_to(self, zoom: float) -> None:
         self._zoom = zoom

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from planebench.sheet.content import Section
+from planebench.sheet.content import Section, SheetContent
 from planebench.window.pieces.choices import CheckBox
 from planebench.window.screens.sheet.model import Preview
 
@@ -95,20 +95,29 @@ class Shows(QWidget):
 def counts(preview: Preview) -> dict[Section, str]:
     """Say in few words what there is of each part of a sheet."""
     content = preview.content
-    taken, address = content.photographs, content.address
-    others = len(taken.more) + (taken.other is not None)
-    seller = address.name or address.person
     return {
-        Section.BEFORE_AFTER: "no pair" if taken.found is None else "1 pair",
-        Section.OTHER_PHOTOGRAPHS: f"{others} of {preview.photographs}" if others else "none",
+        Section.BEFORE_AFTER: "no pair" if content.photographs.found is None else "1 pair",
+        Section.OTHER_PHOTOGRAPHS: _others(preview),
         Section.DEFECTS: str(len(content.defects) or "none"),
         Section.FINISH: str(len(content.finish) or "not judged"),
         Section.DATING: _count(len(content.dating.signs), "sign"),
         Section.PARTS: f"{_count(preview.parts, 'part')}, {len(content.measurements)} sizes",
         Section.WORK: str(len(content.work) or "none"),
         Section.PRICE: content.price or "no price",
-        Section.PROMISE: seller if content.promise or seller else "not written",
+        Section.PROMISE: _promise(content),
     }
+
+
+def _others(preview: Preview) -> str:
+    taken = preview.content.photographs
+    others = len(taken.more) + (taken.other is not None)
+    return f"{others} of {preview.photographs}" if others else "none"
+
+
+def _promise(content: SheetContent) -> str:
+    """Name the seller; beside a promise that no seller signed nothing is said."""
+    seller = content.address.name or content.address.person
+    return seller if content.promise or seller else "not written"
 
 
 def _count(number: int, word: str) -> str:

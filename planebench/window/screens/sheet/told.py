@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
-from planebench.errors import FileError, SheetError
+from planebench.errors import FileError, PlanebenchError, SheetError
 from planebench.window.notices import Notices
 from planebench.window.pieces.place import Title
-from planebench.window.screens.sheet.making import Made
+from planebench.window.screens.sheet.making import Failure, Made
 from planebench.window.screens.sheet.model import Preview
 
 _FEW = ("no pages", "one page", "two pages", "three pages", "four pages", "five pages")
@@ -33,24 +34,9 @@ def tell(notices: Notices, made: Made) -> None:
     if told and not (made.failures or made.file_trouble):
         notices.advise(told)
     if made.file_trouble is not None:
-        error = made.file_trouble
-        notices.trouble(
-            FileError(
-                f"{told} {error.happened}".strip(), remedy=error.remedy, subject=error.subject
-            )
-        )
+        notices.trouble(_not_written(told, made.file_trouble))
     if made.failures:
-        first = made.failures[0]
-        count = len(made.failures)
-        what = "One sheet" if count == 1 else f"{count} sheets"
-        stocks = ", ".join(failure.stock for failure in made.failures)
-        notices.trouble(
-            SheetError(
-                f"{told} {what} could not be made ({stocks}): {first.error.happened}".strip(),
-                remedy=first.error.remedy,
-                subject=first.error.subject or first.stock,
-            )
-        )
+        notices.trouble(_not_made(told, made.failures))
 
 
 def file_missing(path: Path) -> FileError:
@@ -68,6 +54,23 @@ def no_viewer(notices: Notices, path: Path) -> None:
         "No program on this machine is set to show PDF files.",
         remedy=f"The file is {path}.",
         subject=str(path),
+    )
+
+
+def _not_written(told: str, error: PlanebenchError) -> FileError:
+    """Say what was done, then which file could not be written."""
+    return FileError(f"{told} {error.happened}".strip(), remedy=error.remedy, subject=error.subject)
+
+
+def _not_made(told: str, failures: Sequence[Failure]) -> SheetError:
+    """Say what was done, then which sheets failed, and the first one's reason."""
+    first, count = failures[0], len(failures)
+    what = "One sheet" if count == 1 else f"{count} sheets"
+    stocks = ", ".join(failure.stock for failure in failures)
+    return SheetError(
+        f"{told} {what} could not be made ({stocks}): {first.error.happened}".strip(),
+        remedy=first.error.remedy,
+        subject=first.error.subject or first.stock,
     )
 
 
