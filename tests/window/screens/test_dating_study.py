@@ -1,6 +1,7 @@
 """A tool beside a type study, and tables of one's own, in the real window."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -15,6 +16,7 @@ from planebench.window import ways
 from planebench.window.given import Given
 from planebench.window.pieces.place import Place
 from planebench.window.places import place_for
+from planebench.window.screens.dating.likeliest import likeliest_study
 from planebench.window.screens.dating.study import StudyPage
 from planebench.window.screens.dating.widget import DatingScreen
 
@@ -57,6 +59,40 @@ def test_the_study_of_the_tool_s_model_stands_first(page: StudyPage) -> None:
     assert page.study is not None
     assert "No. 23" in page.study.model
     assert page.choice.count() == 2
+
+
+@pytest.mark.parametrize(
+    ("stock", "study"),
+    [("LOT7-004", "Block planes"), ("LOT7-005", "Smoothing planes"), ("LOT7-009", "Smoothing")],
+)
+def test_a_tool_of_no_known_model_is_compared_with_the_study_of_its_kind(
+    given_sample: Given, show: Show, settled: Settled, stock: str, study: str
+) -> None:
+    found = given_sample.catalog.tools.by_stock_number(stock)
+    assert found is not None
+    screen = show(place_for(given_sample, ways.ToDating(tool=found)))
+    assert isinstance(screen, DatingScreen)
+    settled()
+    screen.begin_comparing()
+    settled()
+
+    assert screen.studying.page.study is not None
+    assert screen.studying.page.study.title.startswith(study)
+
+
+def test_the_maker_s_own_model_tells_more_than_the_kind(given_sample: Given) -> None:
+    catalog = given_sample.catalog
+    studies = catalog.own_tables.type_studies()
+    known = catalog.tools.by_stock_number("LOT7-003")
+    assert known is not None
+    tool = catalog.tools.one(known)
+
+    block = next(one.id for one in studies if "Block" in one.study.title)
+    smoothing = next(one.id for one in studies if "Smoothing" in one.study.title)
+
+    assert likeliest_study(studies, replace(tool, model="No. 9"), "Smoothing plane") == block
+    of_another = replace(tool, maker="Tarrow", model="No. 9")
+    assert likeliest_study(studies, of_another, "Smoothing plane") == smoothing
 
 
 def test_nothing_is_written_down_before_anything_was_looked_at(page: StudyPage) -> None:

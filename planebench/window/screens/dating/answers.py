@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from planebench.catalog.dating import (
@@ -22,6 +22,7 @@ from planebench.trade.dating_span import PRODUCTION
 from planebench.window.screens.dating.model import Shown, say_list
 
 _MOST_NAMED = 6
+_OR = {True: "or later", False: "or earlier"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,9 +55,8 @@ def disagreement_of(shown: Shown) -> Disagreement | None:
     pairs = open_conflicts(tool, dating)
     if pairs:
         return _contradiction(tool, dating, pairs[0])
-    odd = {part.part for part in dating.odd_parts}
-    left = [part for part in tool.parts if part_key(part) in odd and is_left_open(tool, part)]
-    return _odd_part(shown, dating, left[0], left_open=True) if left else None
+    left = next(_left_open(tool, dating), None)
+    return None if left is None else _odd_part(shown, dating, left, left_open=True)
 
 
 def numbers_in_words(signs: Sequence[DatingSign]) -> str:
@@ -87,24 +87,31 @@ def left_open_mark(sign: DatingSign, *, left_open: bool) -> dict[str, object]:
     return {**mark, LEFT_OPEN: True} if left_open else mark
 
 
+def _left_open(tool: Tool, dating: Dating) -> Iterator[Part]:
+    """Give the parts of another date of which it was said that this stays open."""
+    odd = {part.part for part in dating.odd_parts}
+    return (part for part in tool.parts if part_key(part) in odd and is_left_open(tool, part))
+
+
 def _odd_part(shown: Shown, dating: Dating, part: Part, *, left_open: bool) -> Disagreement:
-    later = next(odd.later for odd in dating.odd_parts if odd.part == part_key(part))
-    signs = tuple(
-        line.sign for line in shown.lines if line.sign.part == part.id and line.sign.counted
-    )
-    bound = _nearer(dating.parts[part_key(part)], later=later)
-    said = "or later" if later else "or earlier"
-    verb = "puts" if len(signs) == 1 else "put"
-    who = _start(numbers_in_words(signs))
-    first = f"{who} {verb} the {part.name.lower()} at {bound} {said}."
-    title = "Left open, and said on the sheet" if left_open else "Parts of different dates"
+    later = part_key(part) in dating.later_parts
+    signs = tuple(_counted_on(shown, part))
+    bound, side = _nearer(dating.parts[part_key(part)], later=later), _OR[later]
+    first = f"{_put(signs)} the {part.name.lower()} at {bound} {side}."
+    others = _others(shown, _fitting(shown, dating), later=later)
     return Disagreement(
-        title=title,
-        text=f"{first} {_others(shown, _fitting(shown, dating), later=later)}".strip(),
+        title="Left open, and said on the sheet" if left_open else "Parts of different dates",
+        text=f"{first} {others}".strip(),
         part=part,
         signs=signs,
         left_open=left_open,
     )
+
+
+def _counted_on(shown: Shown, part: Part) -> Iterator[DatingSign]:
+    """Give the counted signs on a part."""
+    signs = (line.sign for line in shown.lines)
+    return (sign for sign in signs if sign.part == part.id and sign.counted)
 
 
 def _fitting(shown: Shown, dating: Dating) -> list[DatingSign]:
@@ -119,10 +126,8 @@ def _others(shown: Shown, signs: list[DatingSign], *, later: bool) -> str:
         return ""
     held = {sign.part for sign in signs}
     names = [part.name.lower() for part in shown.tool.parts if part.id in held]
-    put = "puts" if len(signs) == 1 else "put"
     side = f"before {shown.band[1] + 1}" if later else f"after {shown.band[0] - 1}"
-    who = _start(numbers_in_words(signs))
-    return f"{who} {put} the {say_list(names)} {side}. They cannot all belong together."
+    return f"{_put(signs)} the {say_list(names)} {side}. They cannot all belong together."
 
 
 def _nearer(part: Dated, *, later: bool) -> str:
@@ -153,5 +158,7 @@ def _contradiction(tool: Tool, dating: Dating, pair: tuple[str, ...]) -> Disagre
     )
 
 
-def _start(words: str) -> str:
-    return words[:1].upper() + words[1:]
+def _put(signs: Sequence[DatingSign]) -> str:
+    """Begin a sentence: "Sign 7 puts", "Signs 1 to 4 put"."""
+    who = numbers_in_words(signs)
+    return f"{who[:1].upper()}{who[1:]} {'puts' if len(signs) == 1 else 'put'}"

@@ -95,28 +95,36 @@ class BarPainter:
 
     def _apart(self, line: SignLine, band: tuple[int, int]) -> None:
         """Paint an arrow from the range of the tool to a bar that lies outside it."""
-        later = line.low is not None and line.low > band[1]
-        start = self.across.within(band[1] + 1 if later else band[0])
-        year = line.low if later else line.high
-        if year is None:
+        ends = self._gap(line, band)
+        if ends is None:
             return
-        loose = line.loose_before if later else line.loose_after
-        end = self.across.within(year - loose if later else year + 1 + loose)
         text = f"{line.apart} years or more apart" if line.apart > 1 else "1 year apart"
-        left, right = sorted((start, end))
-        room = right - left - 40
-        wide = QFontMetricsF(words(NOTE, strong=True)).horizontalAdvance(text)
         self.painter.setPen(QPen(self._color(Trust.DISAGREES), 1.5))
-        if wide <= room:
-            hole = (left + right - wide) / 2 - 4
-            self._level(left, hole)
-            self._level(hole + wide + 8, right)
-            self.painter.setFont(words(NOTE, strong=True))
-            box = QRectF(hole, self.middle - 10, wide + 8, 20)
-            self.painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
-        else:
+        self._level_with_words(min(ends), max(ends), text)
+        self._tips(*ends)
+
+    def _gap(self, line: SignLine, band: tuple[int, int]) -> tuple[float, float] | None:
+        """Give where the range of the tool ends and where the bar with its looseness begins."""
+        within = self.across.within
+        if line.low is not None and line.low > band[1]:
+            return within(band[1] + 1), within(line.low - line.loose_before)
+        if line.high is not None:
+            return within(band[0]), within(line.high + 1 + line.loose_after)
+        return None
+
+    def _level_with_words(self, left: float, right: float, text: str) -> None:
+        """Paint a line with words in its middle, or without them where they find no room."""
+        font = words(NOTE, strong=True)
+        wide = QFontMetricsF(font).horizontalAdvance(text)
+        if wide > right - left - 40:
             self._level(left, right)
-        self._tips(start, end)
+            return
+        hole = (left + right - wide) / 2 - 4
+        self._level(left, hole)
+        self._level(hole + wide + 8, right)
+        self.painter.setFont(font)
+        box = QRectF(hole, self.middle - 10, wide + 8, 20)
+        self.painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
 
     def _tips(self, start: float, end: float) -> None:
         up = QPointF(0, 6)

@@ -9,7 +9,6 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 from typing_extensions import override
 
-from planebench.catalog.dating import AS_YEARS, LEFT_OPEN
 from planebench.catalog.entries import SignFields
 from planebench.catalog.ids import PartId, SignId
 from planebench.catalog.reference import open_list
@@ -29,15 +28,15 @@ from planebench.window.screens.dating.clues import ClueFields
 from planebench.window.screens.dating.diamond import DiamondFields
 from planebench.window.screens.dating.facts import known_words
 from planebench.window.screens.dating.model import sure_words
+from planebench.window.screens.dating.sign_typed import (
+    LINE_OF,
+    SignTyped,
+    typed_for,
+    with_unasked,
+)
 
 _PAUSE_MS = 600
-_UNASKED = (LEFT_OPEN, "study", "forms")
 _OF_WHOLE = frozenset({"word", "document", "type_study", PRODUCTION})
-_LINE_OF = {
-    **dict.fromkeys((*AS_YEARS, PRODUCTION), "value"),
-    **dict.fromkeys(("patent_us", "design_us", "reissue_us", "design_uk"), "number"),
-    "patent_date": "text",
-}
 _HINTS = {
     "value": ("Years", "c. 1915, 1920s, before 1910, 1907-11"),
     "number": ("Number as marked", "1,234,567"),
@@ -94,24 +93,26 @@ class SignForm(QWidget):
     def begin(self, tool: Tool, sign: DatingSign | None) -> None:
         """Show an empty form, or a known sign to be changed."""
         self._sign = sign
-        self._title.setText("Enter a sign" if sign is None else f"Change sign {sign.number}")
-        self.part.offer([("", "whole tool"), *((part.id, part.name) for part in tool.parts)])
-        self.part.hold("" if sign is None or sign.part is None else sign.part)
         self._part_chosen = sign is not None
-        kind, mark = ("years", {}) if sign is None else _typed(sign)
-        self.kind.hold(kind)
-        for key, line in self.lines.items():
-            _fill(line, mark.get(key, ""))
-        self.diamond.show_mark(mark)
-        self.clues.show_mark(mark.get("row", ""))
-        _fill(self.seen, "" if sign is None else sign.seen)
-        _fill(self.looseness, "" if sign is None else str(sign.looseness))
-        _fill(self.source, "" if sign is None else sign.source)
-        self.basis.hold(Basis.READ_OFF if sign is None else sign.basis)
-        self._offer_sure(None, "" if sign is None else sure_words(float(sign.sure)))
+        self.part.offer([("", "whole tool"), *((part.id, part.name) for part in tool.parts)])
+        self._show_typed(typed_for(sign))
         self._show_kind()
         self._area.ensureVisible(0, 0)
         self.kind.setFocus()
+
+    def _show_typed(self, typed: SignTyped) -> None:
+        self._title.setText(typed.title)
+        self.part.hold(typed.part)
+        self.kind.hold(typed.kind)
+        for key, line in self.lines.items():
+            _fill(line, typed.mark.get(key, ""))
+        self.diamond.show_mark(typed.mark)
+        self.clues.show_mark(typed.mark.get("row", ""))
+        _fill(self.seen, typed.seen)
+        _fill(self.looseness, typed.looseness)
+        _fill(self.source, typed.source)
+        self.basis.hold(typed.basis)
+        self._offer_sure(None, typed.sure)
 
     def take(self) -> None:
         """Write the sign down if it can be meant, else say under its field what is wrong."""
@@ -124,7 +125,7 @@ class SignForm(QWidget):
         if self._sign is None:
             self.wanted.emit(Written(sign=None, fields=fields))
         else:
-            self.wanted.emit(Written(sign=self._sign.id, fields=_kept(self._sign, fields)))
+            self.wanted.emit(Written(sign=self._sign.id, fields=with_unasked(self._sign, fields)))
 
     @override
     def event(self, event: QEvent) -> bool:
@@ -149,7 +150,7 @@ class SignForm(QWidget):
             return self.diamond.mark
         if kind == "clue":
             return self.clues.mark
-        key = _LINE_OF[kind]
+        key = LINE_OF[kind]
         return {key: self.lines[key].text}
 
     def _given(self) -> SeenSign:
@@ -189,7 +190,7 @@ class SignForm(QWidget):
         elif self.kind.held == "clue":
             self.clues.show_trouble(_NO_CLUE if not self.clues.mark else error)
         else:
-            self.lines[_LINE_OF[self.kind.held]].show_trouble(error)
+            self.lines[LINE_OF[self.kind.held]].show_trouble(error)
 
     def _typed(self) -> None:
         self._show_meaning(self._understand(told=False))
@@ -235,7 +236,7 @@ class SignForm(QWidget):
 
     def _show_kind(self) -> None:
         kind = self.kind.held
-        wanted = kind if kind in self._marks else _LINE_OF[kind]
+        wanted = kind if kind in self._marks else LINE_OF[kind]
         for key, widget in self._marks.items():
             widget.setVisible(key == wanted)
         bounds_all = kind == PRODUCTION
@@ -310,14 +311,6 @@ _NO_CLUE = InputError(
 )
 
 
-def _kept(sign: DatingSign, fields: SignFields) -> SignFields:
-    """Keep of a sign that is changed what the form does not ask for."""
-    mark = {key: sign.mark[key] for key in _UNASKED if key in sign.mark} | fields["mark"]
-    same = fields["source"] == sign.source
-    status = sign.source_status if same else fields["source_status"]
-    return SignFields(**{**fields, "mark": mark, "source_status": status})
-
-
 def _fill(field: Field, text: str) -> None:
     field.line.clear()
     field.set_text(text)
@@ -333,22 +326,3 @@ def _row(*widgets: QWidget, stretched: bool = True) -> QWidget:
     if not stretched:
         row.addStretch(1)
     return holder
-
-
-def _typed(sign: DatingSign) -> tuple[str, dict[str, str]]:
-    """Give a sign's kind and what was typed for it; years, where only those were kept."""
-    mark = {key: value for key, value in sign.mark.items() if isinstance(value, str) and value}
-    wanted = {"diamond_uk": "top", "clue": "row"}.get(sign.kind) or _LINE_OF.get(sign.kind, "")
-    if "own_row" in mark:
-        mark["row"] = mark["own_row"]
-    if wanted in mark:
-        return sign.kind, mark
-    kind = sign.kind if sign.kind in {*AS_YEARS, PRODUCTION} else "years"
-    return kind, {"value": sign.edtf or _edtf(sign)}
-
-
-def _edtf(sign: DatingSign) -> str:
-    low, high = sign.not_before, sign.not_after
-    if low == high:
-        return "" if low is None else f"{low}"
-    return f"{'..' if low is None else low}/{'..' if high is None else high}"

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import Enum
+from itertools import groupby
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.dating import (
@@ -17,7 +18,7 @@ from planebench.catalog.dating import (
 from planebench.catalog.ids import PartId, SignId, ToolId
 from planebench.catalog.reference import open_list
 from planebench.catalog.values import DatingSign, Part, Tool
-from planebench.trade.dating import WHOLE, Dated, Dating, Sign
+from planebench.trade.dating import WHOLE, Dated, Dating, OddPart, Sign
 from planebench.trade.dating_span import PRODUCTION
 from planebench.trade.terms import BASIS_WORDS
 
@@ -59,6 +60,13 @@ class SignLine:
     loose_after: int
     trust: Trust
     apart: int = 0
+
+    @property
+    def reach(self) -> tuple[int, ...]:
+        """The years to which its bar and its dashes reach; an open side has none."""
+        low = () if self.low is None else (self.low - self.loose_before,)
+        high = () if self.high is None else (self.high + self.loose_after,)
+        return low + high
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,7 +124,7 @@ def lay_out(tool: Tool) -> Shown:
     engine = [read[sign.id] for sign in tool.signs if sign.kind != PRODUCTION]
     dating = date_of(tool, signs=engine)
     band = None if dating is None else _band(dating.whole)
-    lines = tuple(_lines(tool, dating, band, read))
+    lines = tuple(_lines(tool.signs, read, _standing(tool, dating, band)))
     columns = () if dating is None else tuple(_columns(tool, dating, band))
     first, last = _scale(lines, band, columns)
     return Shown(
@@ -153,65 +161,81 @@ def years_in_words(low: int | None, high: int | None) -> str:
     return f"{low}" if low == high else f"{low} to {high}"
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Standing:
+    """How the signs of a tool stand to its parts and to the range that they lead to."""
+
+    parts: Mapping[PartId | None, Part]
+    band: tuple[int, int] | None
+    anchor: str = ""
+    odd: frozenset[PartId | None] = frozenset()
+    against: frozenset[str] = frozenset()
+
+    def part_of(self, part_id: PartId | None) -> str:
+        """Give a part's name."""
+        part = self.parts.get(part_id)
+        return WHOLE_WORDS if part is None else part.name
+
+    def is_on_odd_part(self, sign: DatingSign) -> bool:
+        """Say whether the part on which a sign is was made at another time."""
+        return sign.part in self.odd
+
+    def disagrees(self, sign: DatingSign) -> bool:
+        """Say whether a sign speaks against the range of the tool."""
+        return self.is_on_odd_part(sign) or sign.id in self.against
+
+    def order(self, sign: DatingSign) -> tuple[int, int, int]:
+        """Give a sign's place: those of the part that dates the tool first, of the whole last."""
+        part = self.parts.get(sign.part)
+        if part is None:
+            return (2, 0, sign.number)
+        return (0 if part_key(part) == self.anchor else 1, part.position, sign.number)
+
+
+def _standing(tool: Tool, dating: Dating | None, band: tuple[int, int] | None) -> _Standing:
+    parts: dict[PartId | None, Part] = {part.id: part for part in tool.parts}
+    if dating is None:
+        return _Standing(parts=parts, band=band)
+    odd = {part.part for part in dating.odd_parts}
+    return _Standing(
+        parts=parts,
+        band=band,
+        anchor=dating.anchor,
+        odd=frozenset(part.id for part in tool.parts if part_key(part) in odd),
+        against=standing_against(tool, dating),
+    )
+
+
 def _lines(
-    tool: Tool, dating: Dating | None, band: tuple[int, int] | None, read: Mapping[SignId, Sign]
+    signs: Iterable[DatingSign], read: Mapping[SignId, Sign], standing: _Standing
 ) -> Iterator[SignLine]:
-    odd = {part.part for part in dating.odd_parts} if dating is not None else set()
-    against = standing_against(tool, dating) if dating is not None else frozenset()
-    names: dict[PartId | None, Part] = {part.id: part for part in tool.parts}
-    keys = {part.id: part_key(part) for part in tool.parts}
-    before: PartId | str | None = ""
-    for sign in sorted(tool.signs, key=lambda sign: _order(sign, names, dating)):
-        is_odd = sign.part is not None and keys.get(sign.part) in odd
-        part = names[sign.part].name if sign.part in names else WHOLE_WORDS
-        yield _line(
-            sign,
-            read[sign.id],
-            part=part,
-            group="" if sign.part == before else part,
-            disagrees=(is_odd or sign.id in against, is_odd),
-            band=band,
-        )
-        before = sign.part
+    ordered = sorted(signs, key=standing.order)
+    for part, of_part in groupby(ordered, key=lambda sign: sign.part):
+        group = standing.part_of(part)
+        for sign in of_part:
+            yield _line(sign, read[sign.id], standing, group=group)
+            group = ""
 
 
-def _order(
-    sign: DatingSign, parts: dict[PartId | None, Part], dating: Dating | None
-) -> tuple[int, int, int]:
-    part = parts.get(sign.part)
-    if part is None:
-        return (2, 0, sign.number)
-    central = dating is not None and part_key(part) == dating.anchor
-    return (0 if central else 1, part.position, sign.number)
-
-
-def _line(  # noqa: PLR0913 -- the two pairs are of one sign, named at the one call
-    sign: DatingSign,
-    read: Sign,
-    *,
-    part: str,
-    group: str,
-    disagrees: tuple[bool, bool],
-    band: tuple[int, int] | None,
-) -> SignLine:
+def _line(sign: DatingSign, read: Sign, standing: _Standing, *, group: str) -> SignLine:
     low = read.not_before
     high = read.usual_until if read.not_after is None else read.not_after
     loose = round(read.looseness) if sign.kind != PRODUCTION else 0
-    trust = _trust(sign, disagrees=disagrees[0])
+    trust = _trust(sign, disagrees=standing.disagrees(sign))
     words = years_in_words(read.not_before, read.not_after)
     return SignLine(
         sign=sign,
         read=read,
-        part=part,
+        part=standing.part_of(sign.part),
         group=group,
-        group_disagrees=disagrees[1],
+        group_disagrees=standing.is_on_odd_part(sign),
         told=", ".join((BASIS_WORDS[sign.basis], words, _sureness(sign))),
         low=low,
         high=high,
         loose_before=0 if low is None or read.never_before else loose,
         loose_after=0 if high is None else loose,
         trust=trust,
-        apart=_apart(low, high, band) if trust is Trust.DISAGREES else 0,
+        apart=_apart(low, high, standing.band) if trust is Trust.DISAGREES else 0,
     )
 
 
@@ -270,15 +294,24 @@ def _scale(
     lines: tuple[SignLine, ...], band: tuple[int, int] | None, columns: tuple[Columns, ...]
 ) -> tuple[int, int]:
     """Give the years of the scale: all bars and columns, rounded outward."""
-    years = [line.low - line.loose_before for line in lines if line.low is not None]
-    years += [line.high + line.loose_after for line in lines if line.high is not None]
-    if band is not None and len(years) > 1:
-        years += [year for year in band if min(years) - _ROUND <= year <= max(years) + _ROUND]
+    years = [year for line in lines for year in line.reach]
+    years += _near(years, band)
     years += [one.first for one in columns if not one.agrees]
-    if not years:
-        return _USUAL_SCALE
-    first = (min(years) - 1) // _ROUND * _ROUND
-    last = -(-(max(years) + 2) // _ROUND) * _ROUND
+    return _widened(min(years), max(years)) if years else _USUAL_SCALE
+
+
+def _near(years: list[int], band: tuple[int, int] | None) -> list[int]:
+    """Give the ends of a range that lie near the years, for a far one would squeeze the bars."""
+    if band is None or len(years) < 2:  # noqa: PLR2004 -- one year is no span to be near to
+        return []
+    first, last = min(years) - _ROUND, max(years) + _ROUND
+    return [year for year in band if first <= year <= last]
+
+
+def _widened(earliest: int, latest: int) -> tuple[int, int]:
+    """Round years outward to a scale that is not too narrow."""
+    first = (earliest - 1) // _ROUND * _ROUND
+    last = -(-(latest + 2) // _ROUND) * _ROUND
     missing = max(0, _NARROWEST - (last - first))
     return first - missing // 2 // _ROUND * _ROUND, last + -(-missing // 2 // _ROUND) * _ROUND
 
@@ -287,20 +320,27 @@ def _result(tool: Tool, dating: Dating | None) -> Result:
     if dating is None:
         return Result(made="Not dated", of="", hard="", hard_agrees=True, odd=())
     made, kind = years_in_short(dating.whole)
-    odd = {part.part for part in dating.odd_parts}
-    held = {sign.part for sign in dating.signs if sign.counts} - odd - {WHOLE}
-    names = [part.name.lower() for part in tool.parts if part_key(part) in held]
+    of = _dated_parts(tool, dating)
     return Result(
         made=made[:1].upper() + made[1:],
-        of=", ".join(words for words in (say_list(names) or "whole tool", kind) if words),
+        of=f"{of}, {kind}" if kind else of,
         hard=_hard(dating.whole),
         hard_agrees=dating.whole.agreed,
-        odd=tuple(
-            f"{_lower(tool, part.part)} {own_years(dating.parts[part.part])}: "
-            f"{'a later' if part.later else 'an older'} part"
-            for part in dating.odd_parts
-        ),
+        odd=tuple(_odd(tool, dating, part) for part in dating.odd_parts),
     )
+
+
+def _dated_parts(tool: Tool, dating: Dating) -> str:
+    """Name the parts of which the date is: those with a sign that counts, odd ones left out."""
+    odd = {part.part for part in dating.odd_parts}
+    held = {sign.part for sign in dating.signs if sign.counts} - odd
+    names = [part.name.lower() for part in tool.parts if part_key(part) in held]
+    return say_list(names) if names else WHOLE_WORDS.lower()
+
+
+def _odd(tool: Tool, dating: Dating, part: OddPart) -> str:
+    age = "a later" if part.later else "an older"
+    return f"{_lower(tool, part.part)} {own_years(dating.parts[part.part])}: {age} part"
 
 
 def _hard(whole: Dated) -> str:

@@ -150,25 +150,30 @@ class PinnedPhoto(QWidget):
 
     def _say(self) -> None:
         """Say what the photograph shows and what can be done with it."""
-        tool, pin = self._tool, self._pin()
-        photo = next((p for p in (tool.photographs if tool else ()) if p.id == self._photo), None)
+        photo = self._photograph()
         self.choice.setVisible(self._setting)
         self._work.setVisible(photo is not None)
         self.set_pin.setVisible(self._sign is not None)
         if photo is None:
-            self.caption.setText("No photograph of this tool yet.")
-            self.set_pin.setText("Photographs in")
+            caption, act = "No photograph of this tool yet.", "Photographs in"
         elif self._setting:
-            self.caption.setText("Click the spot where the sign is. Esc leaves it.")
-            self.set_pin.setText("Leave it")
+            caption, act = "Click the spot where the sign is. Esc leaves it.", "Leave it"
         else:
-            where = photo.caption or photo_words(photo)
-            unpinned = pin is None and self._sign is not None
-            self.caption.setText(
-                f"{where}. Not pinned yet." if unpinned else f"{where.rstrip('.')}."
-            )
-            self.set_pin.setText("Set its pin" if pin is None else "Move its pin")
-        self.set_pin.setAccessibleName(self.set_pin.text())
+            caption, act = self._pinned_words(photo)
+        self.caption.setText(caption)
+        self.set_pin.setText(act)
+        self.set_pin.setAccessibleName(act)
+
+    def _photograph(self) -> Photograph | None:
+        photographs = () if self._tool is None else self._tool.photographs
+        return next((one for one in photographs if one.id == self._photo), None)
+
+    def _pinned_words(self, photo: Photograph) -> tuple[str, str]:
+        """Give a caption that says whether the sign is pinned, and what the act is called."""
+        where, pinned = photo.caption or photo_words(photo), self._pin() is not None
+        unpinned = self._sign is not None and not pinned
+        caption = f"{where}. Not pinned yet." if unpinned else f"{where.rstrip('.')}."
+        return caption, "Move its pin" if pinned else "Set its pin"
 
     def _begin_or_leave(self) -> None:
         if self._photo is None:

@@ -20,6 +20,7 @@ from planebench.window.pieces.choices import DropDown
 from planebench.window.pieces.field import Labeled
 from planebench.window.pieces.lines import Note, Rule
 from planebench.window.pieces.words import Ink, LinkAct, OneLine, Words, heading, note
+from planebench.window.screens.dating.likeliest import likeliest_study
 from planebench.window.screens.dating.looking import Looking
 from planebench.window.screens.dating.study_rows import VariantList
 from planebench.window.screens.dating.study_words import (
@@ -90,18 +91,17 @@ class StudyPage(QWidget):
         """Give the left side its width."""
         self._side.setFixedWidth(wide)
 
-    def show_studies(self, studies: Sequence[KnownStudy], tool: Tool) -> None:
-        """Offer type studies; the one in hand stays, else the first that names the tool's model."""
-        held = self.choice.held
-        other = self._tool is None or held not in {one.id for one in studies}
-        changed = other or [s for s in studies if s.id == held] != [
-            s for s in self._studies if s.id == held
-        ]
+    def show_studies(self, studies: Sequence[KnownStudy], tool: Tool, kind: str) -> None:
+        """Offer type studies; the one in hand stays, else the likeliest for the tool is taken.
+
+        `kind` is the name of the tool's kind.
+        """
+        before, held = self.study, self.choice.held
         self._studies, self._tool = studies, tool
         self.looking.show_tool(tool)
-        best = held if not other else _likeliest(studies, tool)
-        self.choice.offer([(one.id, one.study.title) for one in studies], holds=best)
-        if changed:
+        in_hand = held if self.study is not None else likeliest_study(studies, tool, kind)
+        self.choice.offer([(one.id, one.study.title) for one in studies], holds=in_hand)
+        if self.study is None or self.study != before:
             self._show_study()
 
     def show_date_tables(self, tables: Sequence[OwnTable]) -> None:
@@ -319,20 +319,6 @@ class _Form(QScrollArea):
         for feature, row in self._rows.items():
             row.label.setText(f"{feature}, look here next" if feature == best else feature)
             row.label.set_ink(Ink.BRASS if feature == best else Ink.MUTED)
-
-
-def _likeliest(studies: Sequence[KnownStudy], tool: Tool) -> str:
-    """Give the study that names the tool's maker and model, else the first."""
-
-    def names(one: KnownStudy) -> tuple[bool, bool]:
-        models = [model.strip().casefold() for model in one.study.model.split(",")]
-        maker = tool.maker.casefold()
-        return (
-            bool(tool.model) and tool.model.casefold() in models,
-            bool(maker) and maker in one.study.maker.casefold(),
-        )
-
-    return max(studies, key=names).id if studies else ""
 
 
 def _source_words(study: TypeStudy) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 
 from planebench.catalog.entries import SignFields
 from planebench.catalog.sign_entry import SeenSign, understand
@@ -73,19 +73,27 @@ def study_sign(found: Comparison, tables: EvidenceTables) -> SignFields:
 
 def production_sign(study: TypeStudy, tables: EvidenceTables) -> SignFields:
     """Give the years in which a study says its model was made, from its first to its last."""
-    firsts = [variant.years.not_before for variant in study.variants]
-    lasts = [variant.years.not_after for variant in study.variants]
-    low = None if None in firsts else min(year for year in firsts if year is not None)
-    high = None if None in lasts else max(year for year in lasts if year is not None)
     seen = SeenSign(
         kind=PRODUCTION,
-        mark={"value": _edtf((low, high))},
+        mark={"value": _edtf(_years_of_making(study))},
         seen=f"{study.model or study.title}, first to last variant",
         looseness=0,
         source=study.title,
     )
     fields = understand(seen, tables).fields
     return SignFields(**{**fields, "source_status": _status(study)})
+
+
+def _years_of_making(study: TypeStudy) -> tuple[int | None, int | None]:
+    """Give the first and the last year of all variants; a side is open if it is for one of them."""
+    firsts = [variant.years.not_before for variant in study.variants]
+    lasts = [variant.years.not_after for variant in study.variants]
+    return _over_all(firsts, min), _over_all(lasts, max)
+
+
+def _over_all(years: Sequence[int | None], extreme: Callable[[list[int]], int]) -> int | None:
+    known = [year for year in years if year is not None]
+    return extreme(known) if len(known) == len(years) else None
 
 
 def forms_chosen(held: Mapping[str, str]) -> dict[str, str]:

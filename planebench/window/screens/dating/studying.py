@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -12,6 +13,7 @@ from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import OwnTableId
 from planebench.catalog.own_tables import DATING_CLUES, TYPE_STUDY, KnownStudy, OwnTable
+from planebench.catalog.reference import Kind
 from planebench.catalog.values import Tool
 from planebench.errors import FileError, InputError
 from planebench.trade.dating_evidence import EvidenceTables
@@ -78,7 +80,9 @@ class Studying(QStackedWidget):
 
     def _show(self, brought: _Brought) -> None:
         if self._tool is not None:
-            self.page.show_studies(brought.studies, self._tool)
+            kind = brought.kinds.get(self._tool.kind)
+            name = "" if kind is None else kind.name
+            self.page.show_studies(brought.studies, self._tool, name)
             self.page.show_date_tables(brought.dates)
 
     def _write_sign(self, found: Comparison | None) -> None:
@@ -139,15 +143,20 @@ class Studying(QStackedWidget):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Brought:
-    """What the user brought: type studies and tables of dates."""
+    """What the user brought, type studies and tables of dates, and the kinds that are known."""
 
+    kinds: Mapping[str, Kind]
     studies: tuple[KnownStudy, ...]
     dates: tuple[OwnTable, ...]
 
 
 def _brought(catalog: Catalog) -> _Brought:
     tables = catalog.own_tables
-    return _Brought(studies=tables.type_studies(), dates=tables.list(DATING_CLUES))
+    return _Brought(
+        kinds=catalog.kinds.all(),
+        studies=tables.type_studies(),
+        dates=tables.list(DATING_CLUES),
+    )
 
 
 def _text_of(path: Path) -> str:

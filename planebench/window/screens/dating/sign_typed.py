@@ -1,0 +1,80 @@
+"""What the form of a sign holds: nothing yet, or what was typed for a sign that is known."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from planebench.catalog.dating import AS_YEARS, LEFT_OPEN
+from planebench.catalog.entries import SignFields
+from planebench.catalog.values import DatingSign
+from planebench.trade.dating_span import PRODUCTION
+from planebench.trade.terms import Basis
+from planebench.window.screens.dating.model import sure_words
+
+LINE_OF = {
+    **dict.fromkeys((*AS_YEARS, PRODUCTION), "value"),
+    **dict.fromkeys(("patent_us", "design_us", "reissue_us", "design_uk"), "number"),
+    "patent_date": "text",
+}
+"""The line into which a mark is typed, by the kind of sign."""
+_TELLING = {**LINE_OF, "diamond_uk": "top", "clue": "row"}
+_UNASKED = (LEFT_OPEN, "study", "forms")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SignTyped:
+    """What stands in the form; as made here, that of a new sign."""
+
+    title: str = "Enter a sign"
+    kind: str = "years"
+    mark: Mapping[str, str] = field(default_factory=dict)
+    part: str = ""
+    seen: str = ""
+    sure: str = ""
+    looseness: str = ""
+    basis: str = Basis.READ_OFF
+    source: str = ""
+
+
+def typed_for(sign: DatingSign | None) -> SignTyped:
+    """Give what was typed for a sign; years, where only those were kept."""
+    if sign is None:
+        return SignTyped()
+    kind, mark = _marked(sign)
+    return SignTyped(
+        title=f"Change sign {sign.number}",
+        kind=kind,
+        mark=mark,
+        part=sign.part or "",
+        seen=sign.seen,
+        sure=sure_words(float(sign.sure)),
+        looseness=str(sign.looseness),
+        basis=sign.basis,
+        source=sign.source,
+    )
+
+
+def with_unasked(sign: DatingSign, fields: SignFields) -> SignFields:
+    """Keep of a sign that is changed what the form does not ask for."""
+    mark = {key: sign.mark[key] for key in _UNASKED if key in sign.mark} | fields["mark"]
+    same = fields["source"] == sign.source
+    status = sign.source_status if same else fields["source_status"]
+    return SignFields(**{**fields, "mark": mark, "source_status": status})
+
+
+def _marked(sign: DatingSign) -> tuple[str, dict[str, str]]:
+    mark = {key: value for key, value in sign.mark.items() if isinstance(value, str) and value}
+    if "own_row" in mark:
+        mark["row"] = mark["own_row"]
+    if _TELLING.get(sign.kind, "") in mark:
+        return sign.kind, mark
+    kind = sign.kind if sign.kind in {*AS_YEARS, PRODUCTION} else "years"
+    return kind, {"value": sign.edtf or _edtf(sign)}
+
+
+def _edtf(sign: DatingSign) -> str:
+    low, high = sign.not_before, sign.not_after
+    if low == high:
+        return "" if low is None else f"{low}"
+    return f"{'..' if low is None else low}/{'..' if high is None else high}"
