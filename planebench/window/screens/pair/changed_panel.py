@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
@@ -18,6 +18,14 @@ from planebench.window.pieces.words import Ink, Words, heading, note
 from planebench.window.screens.pair.model import Change
 
 _TOLD_FROM = 0.005
+_HOW_TO_READ = (
+    "Upper line as found, lower line finished; solid is measured with its 90 % interval, "
+    "dashed is by eye."
+)
+_NONE_READ = (
+    "No finish was read yet. Outline a surface on either photograph, or say by eye in the record "
+    "how much is left."
+)
 
 
 class ChangedPanel(QWidget):
@@ -47,20 +55,11 @@ class ChangedPanel(QWidget):
             return
         self._changes = tuple(changes)
         empty(self._rows)
-        self._about.setText(
-            "Upper line as found, lower line finished; solid is measured with its 90 % interval, "
-            "dashed is by eye."
-            if changes
-            else "No finish was read yet. Outline a surface on either photograph, or say by eye "
-            "in the record how much is left."
-        )
+        self._about.setText(_HOW_TO_READ if changes else _NONE_READ)
         for change in changes:
             lay_in(self._rows, self._figure(change))
-        for change in changes:
-            if change.new_finish is not None:
-                lay_in(self._rows, _told(change, change.new_finish))
-            elif change.grew:
-                lay_in(self._rows, self._asked(change))
+        for gain in self._gains(changes):
+            lay_in(self._rows, gain)
         for change in changes:
             if change.new_finish is not None:
                 lay_in(self._rows, _area(change, change.new_finish))
@@ -93,6 +92,14 @@ class ChangedPanel(QWidget):
         column.addWidget(figure)
         column.addWidget(note(_remark(change)).wrapped())
         return row
+
+    def _gains(self, changes: Sequence[Change]) -> Iterator[Note]:
+        """Tell of each surface that gained what it gained by, or ask."""
+        for change in changes:
+            if change.new_finish is not None:
+                yield _told(change, change.new_finish)
+            elif change.grew:
+                yield self._asked(change)
 
     def _asked(self, change: Change) -> Note:
         """Ask what was gained by, for a finish does not grow back."""

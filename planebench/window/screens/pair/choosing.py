@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import product
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QImage
@@ -75,20 +76,27 @@ class Choosing(QWidget):
             for pair in tool.pairs:
                 self._column.addWidget(self._pair_row(tool, pair))
         self._column.addWidget(SectionHeading("Link two photographs", ruled=bool(tool.pairs)))
+        self._offer_two(tool)
+
+    def _offer_two(self, tool: Tool) -> None:
+        """Lay out the photographs of both sides, or say which side is wanting."""
         before = [one for one in tool.photographs if one.stage is not Stage.FINISHED]
         after = [one for one in tool.photographs if one.stage is not Stage.AS_FOUND]
         if not before or not after:
             self._column.addWidget(self._wanting(before))
             return
         self._column.addWidget(self._sides(before, after))
+        self._column.addWidget(self._foot())
+        self._suggest(tool)
+
+    def _foot(self) -> QWidget:
         foot = QWidget()
         line = QHBoxLayout(foot)
         line.setContentsMargins(0, 8, 0, 0)
         line.addWidget(self._link)
         line.addStretch(1)
         self._link.show()
-        self._column.addWidget(foot)
-        self._suggest(tool)
+        return foot
 
     def _sides(self, before: Sequence[Photograph], after: Sequence[Photograph]) -> QWidget:
         sides = QWidget()
@@ -183,16 +191,14 @@ class Choosing(QWidget):
 
     def _suggest(self, tool: Tool) -> None:
         """Choose the first two of one view that are not a pair yet."""
-        linked = {(pair.before, pair.after) for pair in tool.pairs}
         views = {one.id: one.view for one in tool.photographs}
-        for first in self._before:
-            for second in self._after:
-                alike = views[first] and views[first] == views[second]
-                if first != second and alike and (first, second) not in linked:
-                    self._before[first].setChecked(True)
-                    self._after[second].setChecked(True)
-                    self._show_can_link()
-                    return
+        linked = {(pair.before, pair.after) for pair in tool.pairs}
+        for first, second in product(self._before, self._after):
+            alike = views[first] and views[first] == views[second]
+            if first != second and alike and (first, second) not in linked:
+                self._before[first].setChecked(True)
+                self._after[second].setChecked(True)
+                break
         self._show_can_link()
 
     def _choose(self, places: dict[PhotographId, PhotoPlace], key: PhotographId) -> None:
