@@ -5,8 +5,8 @@ from __future__ import annotations
 from enum import Enum
 from typing import TypedDict
 
-from PySide6.QtCore import QEvent, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QEnterEvent, QFont, QFontMetricsF, QPainter, QPaintEvent, QPen
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QWidget
 from typing_extensions import Unpack, override
 
@@ -46,7 +46,7 @@ class ActButton(QAbstractButton):
         self._icon = look.get("icon", "")
         self._key = look.get("key", "")
         self._busy = ""
-        self._pointer_on = False
+        self.setAttribute(Qt.WidgetAttribute.WA_Hover)
         self.setText(text)
         self.setAccessibleName(text)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -88,18 +88,6 @@ class ActButton(QAbstractButton):
     @override
     def minimumSizeHint(self) -> QSize:
         return self.sizeHint()
-
-    @override
-    def enterEvent(self, event: QEnterEvent) -> None:
-        self._pointer_on = True
-        super().enterEvent(event)
-        self.update()
-
-    @override
-    def leaveEvent(self, event: QEvent) -> None:
-        self._pointer_on = False
-        super().leaveEvent(event)
-        self.update()
 
     @override
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -156,7 +144,7 @@ class ActButton(QAbstractButton):
             Weight.QUIET: (tokens.chosen, "", tokens.brass),
             Weight.MAIN: (tokens.brass, tokens.ink, tokens.ground),
         }
-        return (pointed if self._pointer_on else at_rest)[self._weight]
+        return (pointed if self.underMouse() else at_rest)[self._weight]
 
 
 class SegmentedSwitch(QWidget):

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
-    QEnterEvent,
     QFontMetricsF,
     QPainter,
     QPaintEvent,
@@ -207,7 +206,7 @@ class CountSwitch(QAbstractButton):
         super().__init__(parent)
         self._count = count
         self._words = text
-        self._pointer_on = False
+        self.setAttribute(Qt.WidgetAttribute.WA_Hover)
         self.setCheckable(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
@@ -230,24 +229,12 @@ class CountSwitch(QAbstractButton):
         return self.sizeHint()
 
     @override
-    def enterEvent(self, event: QEnterEvent) -> None:
-        self._pointer_on = True
-        super().enterEvent(event)
-        self.update()
-
-    @override
-    def leaveEvent(self, event: QEvent) -> None:
-        self._pointer_on = False
-        super().leaveEvent(event)
-        self.update()
-
-    @override
     def paintEvent(self, event: QPaintEvent) -> None:
         tokens = tokens_now()
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         held = self.isChecked() or self.isDown()
-        ground = tokens.ink if held else tokens.chosen if self._pointer_on else tokens.field
+        ground = tokens.ink if held else tokens.chosen if self.underMouse() else tokens.field
         painter.setPen(QPen(QColor(tokens.ink if held else tokens.edge), 1))
         painter.setBrush(QColor(ground))
         painter.drawRoundedRect(QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5), RADIUS, RADIUS)

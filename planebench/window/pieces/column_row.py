@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QEnterEvent, QFontMetricsF, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 from typing_extensions import override
 
@@ -34,7 +34,7 @@ class ColumnRow(QAbstractButton):
         super().__init__(parent)
         self._remark = remark
         self._mark = mark
-        self._pointer_on = False
+        self.setAttribute(Qt.WidgetAttribute.WA_Hover)
         self.setText(text)
         self.setCheckable(True)
         self.setAccessibleName(f"{text}: {remark}" if remark else text)
@@ -44,16 +44,6 @@ class ColumnRow(QAbstractButton):
     @override
     def sizeHint(self) -> QSize:
         return QSize(240, _HIGH)
-
-    @override
-    def enterEvent(self, event: QEnterEvent) -> None:
-        self._pointer_on = True
-        self.update()
-
-    @override
-    def leaveEvent(self, event: QEvent) -> None:
-        self._pointer_on = False
-        self.update()
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -72,7 +62,7 @@ class ColumnRow(QAbstractButton):
         tokens = tokens_now()
         painter = QPainter(self)
         box = QRectF(self.rect())
-        if self.isChecked() or self._pointer_on:
+        if self.isChecked() or self.underMouse():
             painter.fillRect(box, QColor(tokens.chosen))
         if self.isChecked():
             painter.fillRect(QRectF(0, 0, NOTE_BAR, box.height()), QColor(tokens.brass))

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import (
     QColor,
-    QEnterEvent,
     QImage,
     QPainter,
     QPainterPath,
@@ -45,7 +44,7 @@ class PhotoPlace(QAbstractButton):
         self._name = name
         self._view = view
         self._image: QImage | None = None
-        self._pointer_on = False
+        self.setAttribute(Qt.WidgetAttribute.WA_Hover)
         self.setCheckable(True)
         self.setFixedSize(size)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -70,21 +69,11 @@ class PhotoPlace(QAbstractButton):
         return self.size()
 
     @override
-    def enterEvent(self, event: QEnterEvent) -> None:
-        self._pointer_on = True
-        self.update()
-
-    @override
-    def leaveEvent(self, event: QEvent) -> None:
-        self._pointer_on = False
-        self.update()
-
-    @override
     def paintEvent(self, event: QPaintEvent) -> None:
         tokens = tokens_now()
         painter = QPainter(self)
         box = QRectF(self.rect())
-        if self._pointer_on:
+        if self.underMouse():
             painter.fillRect(box, QColor(tokens.chosen))
         if self._image is None:
             self._paint_empty(painter, box)

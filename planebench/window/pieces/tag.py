@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QEnterEvent, QFontMetricsF, QPainter, QPaintEvent, QPen
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 from typing_extensions import override
 
@@ -45,7 +45,7 @@ class TagAct(QAbstractButton):
     def __init__(self, text: str, icon: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._icon = icon
-        self._pointer_on = False
+        self.setAttribute(Qt.WidgetAttribute.WA_Hover)
         self.setText(text)
         self.setAccessibleName(text)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -57,22 +57,12 @@ class TagAct(QAbstractButton):
         return QSize(round(wide) + 2 * _SIDE + _ICON + 8, _HIGH)
 
     @override
-    def enterEvent(self, event: QEnterEvent) -> None:
-        self._pointer_on = True
-        self.update()
-
-    @override
-    def leaveEvent(self, event: QEvent) -> None:
-        self._pointer_on = False
-        self.update()
-
-    @override
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
         held = self.isDown() or self.isChecked()
         ground = ON_PHOTOGRAPH.ink if held else ON_PHOTOGRAPH.paper
         ink = ON_PHOTOGRAPH.paper if held else ON_PHOTOGRAPH.ink
-        edge = ON_PHOTOGRAPH.brass if self._pointer_on else ON_PHOTOGRAPH.edge
+        edge = ON_PHOTOGRAPH.brass if self.underMouse() else ON_PHOTOGRAPH.edge
         paint_tag(painter, QRectF(self.rect()), "", ground=ground, edge=edge)
         box = QRectF(_SIDE, (_HIGH - _ICON) / 2, _ICON, _ICON)
         paint_icon(painter, self._icon, box, ink)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QEnterEvent, QFontMetricsF, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QWidget
 from typing_extensions import override
 
@@ -29,7 +29,7 @@ class Means(QAbstractButton):
         self._icon = icon
         self._letter = letter
         self._short = False
-        self._pointer_on = False
+        self.setAttribute(Qt.WidgetAttribute.WA_Hover)
         self.setText(text)
         self.setCheckable(holds)
         self.setAccessibleName(text)
@@ -57,16 +57,6 @@ class Means(QAbstractButton):
         return self.sizeHint()
 
     @override
-    def enterEvent(self, event: QEnterEvent) -> None:
-        self._pointer_on = True
-        self.update()
-
-    @override
-    def leaveEvent(self, event: QEvent) -> None:
-        self._pointer_on = False
-        self.update()
-
-    @override
     def paintEvent(self, event: QPaintEvent) -> None:
         tokens = tokens_now()
         painter = QPainter(self)
@@ -78,7 +68,7 @@ class Means(QAbstractButton):
             painter.fillRect(
                 QRectF(0, box.height() - _FOOT, box.width(), _FOOT), QColor(tokens.brass)
             )
-        elif self._pointer_on and self.isEnabled():
+        elif self.underMouse() and self.isEnabled():
             painter.fillRect(box, QColor(tokens.chosen))
         ink = tokens.ink if self.isEnabled() else tokens.muted
         left = float(_SIDE)

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QEnterEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QLayout, QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
@@ -96,7 +96,7 @@ class RecordRow(QWidget):
         self.fact = fact
         self.narrow = narrow
         self._lit = False
-        self._pointer_on = False
+        self.setAttribute(Qt.WidgetAttribute.WA_Hover)
         self._balloon: BalloonMark | None = None
         self._whole = QHBoxLayout(self)
         self._whole.setContentsMargins(0, 0, 0, 0)
@@ -156,18 +156,8 @@ class RecordRow(QWidget):
         return super().event(event)
 
     @override
-    def enterEvent(self, event: QEnterEvent) -> None:
-        self._pointer_on = True
-        self.update()
-
-    @override
-    def leaveEvent(self, event: QEvent) -> None:
-        self._pointer_on = False
-        self.update()
-
-    @override
     def paintEvent(self, event: QPaintEvent) -> None:
-        if self._pointer_on and self.fact.key:
+        if self.underMouse() and self.fact.key:
             box = self.rect().adjusted(-4, 0, 4, 0)
             QPainter(self).fillRect(box, QColor(tokens_now().chosen))
 
