@@ -4,29 +4,29 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import QModelIndex, QObject, QPersistentModelIndex, QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
+from PySide6.QtCore import QModelIndex, QObject, QPersistentModelIndex, QPointF, QRectF, QSize
+from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem
 from typing_extensions import override
 
 from planebench.catalog.ids import PhotographId
 from planebench.catalog.values import ToolLine
-from planebench.trade.shares import say_interval, say_percent
+from planebench.trade.shares import Share, say_interval, say_percent
 from planebench.trade.terms import BASIS_WORDS, STATE_WORDS
 from planebench.window.fonts import titles, words
 from planebench.window.icons import paint_icon
 from planebench.window.pieces.row_ground import paint_row_ground
 from planebench.window.pieces.rule_of_seven import paint_rule
 from planebench.window.pieces.scale_figure import paint_scale, reading_of
+from planebench.window.pieces.written import Lettering, write_line
 from planebench.window.screens.batch.model import LINE_ROLE
 from planebench.window.thumbnails import Thumbnails, paint_cover
-from planebench.window.tokens import NOTE, SECTION, TEXT, TOOL_ROW, Tokens, tokens_now
+from planebench.window.tokens import NOTE, SECTION, TOOL_ROW, tokens_now
 
 PHOTO_WIDTH, PHOTO_HEIGHT = 96, 60
 TALL_PHOTO, TALL_ROW = 132, 100
 _NARROW, _VERY_NARROW = 900, 720
 _LEFT, _GAP = 16, 12
-_ELIDE = Qt.TextElideMode.ElideRight
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,7 +99,7 @@ class RowPainter(QStyledItemDelegate):
         paint_row_ground(painter, box, state)
         if isinstance(line, ToolLine):
             columns = columns_for(round(box.width()), alone=self.alone)
-            pen = _RowPen(painter, box, columns, line, tokens_now())
+            pen = _RowPen(painter, box, columns, line)
             pen.photograph(self._thumbnails)
             pen.name()
             pen.finish()
@@ -112,15 +112,15 @@ class RowPainter(QStyledItemDelegate):
 class _RowPen:
     """Writes one row, column by column."""
 
-    def __init__(
-        self, painter: QPainter, box: QRectF, columns: Columns, line: ToolLine, tokens: Tokens
-    ) -> None:
+    def __init__(self, painter: QPainter, box: QRectF, columns: Columns, line: ToolLine) -> None:
         self._painter = painter
         self._box = box
         self._columns = columns
         self._line = line
-        self._tokens = tokens
+        self._tokens = tokens_now()
         self._top = box.top() + (box.height() - 58) / 2
+        self._plain = Lettering(words(), self._tokens.muted)
+        self._small = Lettering(words(NOTE), self._tokens.muted)
 
     def photograph(self, thumbnails: Thumbnails) -> None:
         left, wide = self._columns.photo
@@ -131,44 +131,49 @@ class _RowPen:
         paint_cover(self._painter, QRectF(self._box.left() + left, top, wide, high), pixmap)
 
     def name(self) -> None:
-        line, muted = self._line, self._tokens.muted
+        line, column = self._line, self._columns.tool
         state = f"{line.stock_number}  {STATE_WORDS[line.state]}"
-        self._write(state, self._columns.tool, 12, words(NOTE), muted)
-        self._write(line.title, self._columns.tool, 32, titles(SECTION), self._tokens.ink)
-        self._write(line.subtitle, self._columns.tool, 52, words(NOTE), muted)
+        self._write(state, column, 12, self._small)
+        self._write(line.title, column, 32, Lettering(titles(SECTION), self._tokens.ink))
+        self._write(line.subtitle, column, 52, self._small)
 
     def finish(self) -> None:
         left, wide = self._columns.finish
-        share, was = self._line.main_share, self._line.main_was
+        share = self._line.main_share
         figure = QRectF(self._box.left() + left, self._top + 17, wide, 20)
         if share is None:
-            self._write("not measured", self._columns.finish, 14, words(), self._tokens.muted)
+            self._write("not measured", self._columns.finish, 14, self._plain)
             paint_scale(self._painter, figure, ())
-            self._write("no figure yet", self._columns.finish, 54, words(NOTE), self._tokens.muted)
+            self._write("no figure yet", self._columns.finish, 54, self._small)
             return
-        about = "about " if share.is_approximate else ""
-        used = self._write(
-            f"{about}{say_percent(share)}",
-            self._columns.finish,
-            14,
-            words(strong=True),
-            self._tokens.ink,
-        )
-        beside = (left + round(used) + 4, wide - round(used) - 4)
-        self._write(say_interval(share), beside, 14, words(), self._tokens.muted)
+        self._share(share)
         paint_scale(self._painter, figure, (reading_of(share),))
+        self._basis(share)
+
+    def _share(self, share: Share) -> None:
+        """Write the share, and its interval right after it."""
+        left, wide = self._columns.finish
+        about = "about " if share.is_approximate else ""
+        strong = Lettering(words(strong=True), self._tokens.ink)
+        used = round(self._write(f"{about}{say_percent(share)}", self._columns.finish, 14, strong))
+        beside = (left + used + 4, wide - used - 4)
+        self._write(say_interval(share), beside, 14, self._plain)
+
+    def _basis(self, share: Share) -> None:
+        """Write how the share is known, and what it was as found."""
+        (left, wide), was = self._columns.finish, self._line.main_was
         basis = BASIS_WORDS[share.basis]
         told = basis if was is None else f"{basis}, was {say_percent(was)}"
         mark = QRectF(self._box.left() + left, self._top + 43, 16, 16)
         paint_icon(self._painter, share.basis.value.replace("_", "-"), mark, self._tokens.muted)
-        self._write(told, (left + 20, wide - 20), 54, words(NOTE), self._tokens.muted)
+        self._write(told, (left + 20, wide - 20), 54, self._small)
 
     def years(self) -> None:
         made, basis = self._line.made, self._line.made_basis
         ink = self._tokens.ink if basis else self._tokens.muted
         if self._columns.made[1]:
-            self._write(made, self._columns.made, 26 if basis else 34, words(), ink)
-            self._write(basis, self._columns.made, 43, words(NOTE), self._tokens.muted)
+            self._write(made, self._columns.made, 26 if basis else 34, Lettering(words(), ink))
+            self._write(basis, self._columns.made, 43, self._small)
 
     def known(self) -> None:
         left, _ = self._columns.known
@@ -182,21 +187,17 @@ class _RowPen:
         told = f"{complete} of 7"
         if not self._columns.made[1]:
             told = f"made {self._line.made}" if self._line.made_basis else self._line.made
-        self._write(told, self._columns.known, 43, words(NOTE), self._tokens.muted)
+        self._write(told, self._columns.known, 43, self._small)
 
     def missing(self) -> None:
         act = self._line.next_act
         ink = self._tokens.brass if act.is_act else self._tokens.muted
-        font = words(TEXT, strong=act.is_act)
-        self._write(act.words, self._columns.missing, 26, font, ink)
-        self._write(act.detail, self._columns.missing, 43, words(NOTE), self._tokens.muted)
+        lettering = Lettering(words(strong=act.is_act), ink)
+        self._write(act.words, self._columns.missing, 26, lettering)
+        self._write(act.detail, self._columns.missing, 43, self._small)
 
-    def _write(self, text: str, column: tuple[int, int], base: int, font: QFont, ink: str) -> float:
+    def _write(self, text: str, column: tuple[int, int], base: int, lettering: Lettering) -> float:
         """Write one line with its base at `base` in the row; give the width used."""
         left, wide = column
-        metrics = QFontMetricsF(font)
-        shown = metrics.elidedText(text, _ELIDE, wide)
-        self._painter.setFont(font)
-        self._painter.setPen(QColor(ink))
-        self._painter.drawText(QPointF(self._box.left() + left, self._top + base), shown)
-        return metrics.horizontalAdvance(shown)
+        at = QPointF(self._box.left() + left, self._top + base)
+        return write_line(self._painter, at, text, wide, lettering)

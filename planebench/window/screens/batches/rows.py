@@ -2,17 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
-from PySide6.QtCore import (
-    QAbstractListModel,
-    QObject,
-    QPointF,
-    QRectF,
-    QSize,
-    Qt,
-)
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
+from PySide6.QtCore import QObject, QPointF, QRectF, QSize
+from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem
 from typing_extensions import override
 
@@ -22,46 +13,18 @@ from planebench.catalog.values import BatchLine
 from planebench.trade.money import format_money
 from planebench.window.fonts import titles, words
 from planebench.window.pieces.row_ground import AnyIndex, paint_row_ground
+from planebench.window.pieces.value_rows import VALUE_ROLE
+from planebench.window.pieces.written import Lettering, write_line
 from planebench.window.thumbnails import Thumbnails, paint_cover
 from planebench.window.tokens import NOTE, SECTION, TEXT, TOOL_ROW, tokens_now
-
-LINE_ROLE = Qt.ItemDataRole.UserRole
 
 _PHOTO = (24, 96)
 _COLUMNS = (132, 0.46, 0.64, 0.80)
 
 
-class BatchRows(QAbstractListModel):
-    """Purchases, newest first."""
-
-    def __init__(self, parent: QObject) -> None:
-        super().__init__(parent)
-        self._lines: list[BatchLine] = []
-
-    def show_lines(self, lines: Sequence[BatchLine]) -> None:
-        """Show these purchases."""
-        self.beginResetModel()
-        self._lines = list(lines)
-        self.endResetModel()
-
-    def line_at(self, row: int) -> BatchLine | None:
-        """Give the purchase of a row."""
-        return self._lines[row] if 0 <= row < len(self._lines) else None
-
-    @override
-    def rowCount(self, parent: AnyIndex | None = None) -> int:
-        return 0 if parent is not None and parent.isValid() else len(self._lines)
-
-    @override
-    def data(self, index: AnyIndex, role: int = Qt.ItemDataRole.DisplayRole) -> object:
-        line = self.line_at(index.row()) if index.isValid() else None
-        if line is None:
-            return None
-        if role == LINE_ROLE:
-            return line
-        if role in {Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole}:
-            return ", ".join((line.batch.code, line.batch.title, *bought_words(line)))
-        return None
+def batch_told(line: BatchLine) -> str:
+    """Say what a purchase's row shows."""
+    return ", ".join((line.batch.code, line.batch.title, *bought_words(line)))
 
 
 def bought_words(line: BatchLine) -> tuple[str, str]:
@@ -85,7 +48,7 @@ def sold_words(line: BatchLine) -> tuple[str, str]:
 
 
 class BatchPainter(QStyledItemDelegate):
-    """Paints rows of BatchRows."""
+    """Paints purchases, a row each."""
 
     def __init__(self, thumbnails: Thumbnails, parent: QObject) -> None:
         super().__init__(parent)
@@ -97,7 +60,7 @@ class BatchPainter(QStyledItemDelegate):
 
     @override
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: AnyIndex) -> None:
-        line = index.data(LINE_ROLE)
+        line = index.data(VALUE_ROLE)
         box = QRectF(option.rect)
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -118,22 +81,15 @@ def _write_columns(painter: QPainter, box: QRectF, line: BatchLine) -> None:
     tools = "1 tool" if line.tools == 1 else f"{line.tools} tools"
     edges = [box.left() + _COLUMNS[0], *(box.left() + box.width() * at for at in _COLUMNS[1:])]
     ends = [*edges[1:], box.right() - 24]
-    wide = [end - left - 12 for left, end in zip(edges, ends, strict=True)]
+    rooms = [end - left - 12 for left, end in zip(edges, ends, strict=True)]
+    ink, small = tokens.ink, Lettering(words(NOTE), tokens.muted)
     name = line.batch.title or "no title"
     columns = (
-        ((line.batch.code, words(NOTE), tokens.muted), (name, titles(SECTION), tokens.ink)),
-        ((bought, words(), tokens.ink), (line.batch.note, words(NOTE), tokens.muted)),
-        ((tools, words(TEXT, strong=True), tokens.ink), (paid, words(NOTE), tokens.muted)),
-        ((sold, words(), tokens.ink), (brought, words(NOTE), tokens.muted)),
+        ((line.batch.code, small), (name, Lettering(titles(SECTION), ink))),
+        ((bought, Lettering(words(), ink)), (line.batch.note, small)),
+        ((tools, Lettering(words(TEXT, strong=True), ink)), (paid, small)),
+        ((sold, Lettering(words(), ink)), (brought, small)),
     )
-    for left, width, (upper, lower) in zip(edges, wide, columns, strict=True):
-        _write(painter, QPointF(left, box.top() + 32), width, upper)
-        _write(painter, QPointF(left, box.top() + 53), width, lower)
-
-
-def _write(painter: QPainter, at: QPointF, width: float, said: tuple[str, QFont, str]) -> None:
-    text, font, ink = said
-    painter.setFont(font)
-    painter.setPen(QColor(ink))
-    metrics = QFontMetricsF(font)
-    painter.drawText(at, metrics.elidedText(text, Qt.TextElideMode.ElideRight, width))
+    for left, room, lines in zip(edges, rooms, columns, strict=True):
+        for base, (text, lettering) in zip((32, 53), lines, strict=True):
+            write_line(painter, QPointF(left, box.top() + base), text, room, lettering)

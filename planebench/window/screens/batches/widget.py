@@ -21,9 +21,10 @@ from planebench.window.jobs import LatestRead
 from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.focus_ring import no_ring
 from planebench.window.pieces.place import Place
+from planebench.window.pieces.value_rows import ValueRows
 from planebench.window.pieces.words import Ink, Words, heading
 from planebench.window.screens.batches.form import BatchForm
-from planebench.window.screens.batches.rows import BatchPainter, BatchRows
+from planebench.window.screens.batches.rows import BatchPainter, batch_told
 from planebench.window.thumbnails import Thumbnails
 
 
@@ -44,7 +45,7 @@ class BatchesScreen(Place):
         self._given = given
         self._changing: BatchId | None = None
         self._shown: _Shown | None = None
-        self.model = BatchRows(self)
+        self.model: ValueRows[BatchLine] = ValueRows(batch_told, self)
         self.rows = QListView()
         self.form = BatchForm(given.catalog.now.date())
         self._nothing = heading("Nothing on the bench yet")
@@ -124,7 +125,7 @@ class BatchesScreen(Place):
     @property
     def current(self) -> BatchLine | None:
         """The purchase on which the list stands."""
-        return self.model.line_at(self.rows.currentIndex().row())
+        return self.model.value_at(self.rows.currentIndex().row())
 
     def _ask(self) -> None:
         catalog = self._given.catalog
@@ -133,7 +134,7 @@ class BatchesScreen(Place):
     def _show(self, shown: _Shown) -> None:
         before = self.current
         self._shown = shown
-        self.model.show_lines(shown.lines)
+        self.model.show_values(shown.lines)
         tools = sum(line.tools for line in shown.lines)
         count = len(shown.lines)
         remark = f"{count} {'batch' if count == 1 else 'batches'}, {tools} tools"

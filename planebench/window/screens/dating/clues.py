@@ -5,16 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from PySide6.QtCore import (
-    QAbstractListModel,
     QItemSelectionModel,
-    QModelIndex,
-    QPersistentModelIndex,
+    QPointF,
     QRectF,
     QSize,
-    Qt,
     Signal,
 )
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter
+from PySide6.QtGui import QColor, QPainter
 from PySide6.QtWidgets import (
     QListView,
     QStyle,
@@ -29,39 +26,15 @@ from planebench.errors import InputError
 from planebench.trade.dating_evidence import Clue
 from planebench.window.fonts import words
 from planebench.window.pieces.field import Field
+from planebench.window.pieces.row_ground import AnyIndex
+from planebench.window.pieces.value_rows import VALUE_ROLE, ValueRows
 from planebench.window.pieces.words import Ink, note
+from planebench.window.pieces.written import Lettering, write_line
 from planebench.window.screens.dating.model import years_in_words
-from planebench.window.tokens import NOTE, TEXT, tokens_now
+from planebench.window.tokens import NOTE, tokens_now
 
 _ROW, _SHOWN = 46, 4.5
-_CLUE = Qt.ItemDataRole.UserRole
-AnyIndex = QModelIndex | QPersistentModelIndex
-
-
-class _Clues(QAbstractListModel):
-    def __init__(self, parent: QWidget) -> None:
-        super().__init__(parent)
-        self.clues: list[Clue] = []
-
-    def show_clues(self, clues: Iterable[Clue]) -> None:
-        self.beginResetModel()
-        self.clues = list(clues)
-        self.endResetModel()
-
-    @override
-    def rowCount(self, parent: AnyIndex | None = None) -> int:
-        return 0 if parent is not None and parent.isValid() else len(self.clues)
-
-    @override
-    def data(self, index: AnyIndex, role: int = Qt.ItemDataRole.DisplayRole) -> object:
-        if not index.isValid():
-            return None
-        clue = self.clues[index.row()]
-        if role == _CLUE:
-            return clue
-        if role in {Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole}:
-            return f"{clue.clue}, {told(clue)}"
-        return None
+_UPPER, _LOWER = 18, 37
 
 
 def told(clue: Clue) -> str:
@@ -82,23 +55,17 @@ class _Rows(QStyledItemDelegate):
 
     @override
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: AnyIndex) -> None:
-        clue, tokens = index.data(_CLUE), tokens_now()
+        clue, tokens = index.data(VALUE_ROLE), tokens_now()
         if not isinstance(clue, Clue):
             return
         painter.save()
         box = QRectF(option.rect)
         if option.state & QStyle.StateFlag.State_Selected:
             painter.fillRect(box, QColor(tokens.chosen))
-        rows = (
-            (clue.clue, words(TEXT), tokens.ink, 4),
-            (told(clue), words(NOTE), tokens.muted, 23),
-        )
-        for text, font, color, top in rows:
-            room = QRectF(box.left() + 8, box.top() + top, box.width() - 16, 20)
-            shown = QFontMetricsF(font).elidedText(text, Qt.TextElideMode.ElideRight, room.width())
-            painter.setFont(font)
-            painter.setPen(QColor(color))
-            painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, shown)
+        left, room = box.left() + 8, box.width() - 16
+        clear, small = Lettering(words(), tokens.ink), Lettering(words(NOTE), tokens.muted)
+        write_line(painter, QPointF(left, box.top() + _UPPER), clue.clue, room, clear)
+        write_line(painter, QPointF(left, box.top() + _LOWER), told(clue), room, small)
         painter.fillRect(QRectF(box.left(), box.bottom(), box.width(), 1), QColor(tokens.line))
         painter.restore()
 
@@ -116,7 +83,7 @@ class ClueFields(QWidget):
         self.list.setAccessibleName("Clues")
         self.list.setUniformItemSizes(True)
         self.list.setItemDelegate(_Rows(self.list))
-        self._clues = _Clues(self)
+        self._clues: ValueRows[Clue] = ValueRows(_whole, self, tips=True)
         self.list.setModel(self._clues)
         self._trouble = note(ink=Ink.RUST).wrapped()
         self._trouble.hide()
@@ -132,8 +99,8 @@ class ClueFields(QWidget):
     @property
     def mark(self) -> dict[str, str]:
         """The row chosen, by its id."""
-        row = self.list.currentIndex().row()
-        return {"row": self._clues.clues[row].id} if 0 <= row < len(self._clues.clues) else {}
+        clue = self._clues.value_at(self.list.currentIndex().row())
+        return {} if clue is None else {"row": clue.id}
 
     def offer(self, clues: Iterable[Clue]) -> None:
         """Offer clues."""
@@ -145,7 +112,7 @@ class ClueFields(QWidget):
         self.search.set_text("")
         self._find("")
         self.show_trouble(None)
-        at = next((n for n, clue in enumerate(self._clues.clues) if clue.id == row), -1)
+        at = next((n for n, clue in enumerate(self._clues.values) if clue.id == row), -1)
         self._stand_on(at)
 
     def show_trouble(self, error: InputError | None) -> None:
@@ -156,10 +123,10 @@ class ClueFields(QWidget):
     def _find(self, text: str) -> None:
         wanted = text.casefold().split()
         kept = self.mark.get("row", "")
-        self._clues.show_clues(
+        self._clues.show_values(
             clue for clue in self._all if all(word in _words(clue) for word in wanted)
         )
-        found = [clue.id for clue in self._clues.clues]
+        found = [clue.id for clue in self._clues.values]
         self.list.setFixedHeight(round(_ROW * min(max(len(found), 1), _SHOWN)) + 2)
         if kept in found:
             self._stand_on(found.index(kept))
@@ -178,6 +145,10 @@ class ClueFields(QWidget):
     def _edited(self) -> None:
         self.show_trouble(None)
         self.typed.emit()
+
+
+def _whole(clue: Clue) -> str:
+    return f"{clue.clue}, {told(clue)}"
 
 
 def _words(clue: Clue) -> str:

@@ -9,9 +9,7 @@ from PySide6.QtCore import (
     QAbstractListModel,
     QEvent,
     QItemSelectionModel,
-    QModelIndex,
     QObject,
-    QPersistentModelIndex,
     QPointF,
     QRectF,
     QSize,
@@ -20,7 +18,6 @@ from PySide6.QtCore import (
 )
 from PySide6.QtGui import (
     QColor,
-    QFont,
     QFontMetricsF,
     QKeyEvent,
     QMouseEvent,
@@ -44,10 +41,12 @@ from planebench.window.fonts import words
 from planebench.window.icons import paint_icon
 from planebench.window.pieces.choices import paint_check
 from planebench.window.pieces.focus_ring import no_ring
+from planebench.window.pieces.row_ground import AnyIndex
+from planebench.window.pieces.written import Lettering, write_line
 from planebench.window.screens.dating.across import LEFT, Scale
 from planebench.window.screens.dating.bars import BarPainter
 from planebench.window.screens.dating.model import SignLine, Trust
-from planebench.window.tokens import NOTE, TEXT, tokens_now
+from planebench.window.tokens import NOTE, tokens_now
 
 LINE_ROLE = Qt.ItemDataRole.UserRole
 ROW, GROUP = 56, 24
@@ -55,7 +54,6 @@ _BOX = 16
 _AFTER_BOX = 28
 _NUMBER = 14
 _BATCH = 200
-AnyIndex = QModelIndex | QPersistentModelIndex
 
 
 class SignRows(QAbstractListModel):
@@ -260,19 +258,13 @@ class _RowPainter(QStyledItemDelegate):
         number = str(line.sign.number)
         left = LEFT + _AFTER_BOX
         text = left + max(_NUMBER, QFontMetricsF(words()).horizontalAdvance(number) + 6)
-        self._write(painter, QPointF(left, box.top() + 23), number, (words(TEXT), color))
-        self._write(painter, QPointF(text, box.top() + 23), line.sign.seen, (words(TEXT), color))
+        clear, small = Lettering(words(), color), Lettering(words(NOTE), tokens.muted)
+        end = LEFT + self._scale.across.words_width
+        write_line(painter, QPointF(left, box.top() + 23), number, end - left, clear)
+        write_line(painter, QPointF(text, box.top() + 23), line.sign.seen, end - text, clear)
         paint_icon(painter, _icon(line), QRectF(text, box.top() + 30, 16, 16), tokens.muted)
         at = QPointF(text + 20, box.top() + 42)
-        self._write(painter, at, line.told, (words(NOTE), tokens.muted))
-
-    def _write(self, painter: QPainter, at: QPointF, text: str, look: tuple[QFont, str]) -> None:
-        font, color = look
-        room = LEFT + self._scale.across.words_width - at.x()
-        painter.setFont(font)
-        painter.setPen(QColor(color))
-        shown = QFontMetricsF(font).elidedText(text, Qt.TextElideMode.ElideRight, room)
-        painter.drawText(at, shown)
+        write_line(painter, at, line.told, end - at.x(), small)
 
 
 def _icon(line: SignLine) -> str:

@@ -5,15 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import (
-    QAbstractListModel,
-    QModelIndex,
-    QPersistentModelIndex,
     QPointF,
     QRectF,
     QSize,
     Qt,
 )
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
+from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import (
     QFrame,
     QListView,
@@ -26,20 +23,14 @@ from typing_extensions import override
 
 from planebench.trade.type_study import Fit
 from planebench.window.fonts import words
+from planebench.window.pieces.row_ground import AnyIndex
+from planebench.window.pieces.value_rows import VALUE_ROLE, ValueRows
+from planebench.window.pieces.written import Lettering, write_line
 from planebench.window.screens.dating.model import years_in_words
-from planebench.window.tokens import NOTE, TEXT, tokens_now
+from planebench.window.tokens import NOTE, tokens_now
 
 _ROW = 52
-_LEFT, _NAME, _YEARS, _BAR = 24, 88, 120, 120
-_FIT = Qt.ItemDataRole.UserRole
-_TOLD = frozenset(
-    {
-        Qt.ItemDataRole.DisplayRole,
-        Qt.ItemDataRole.AccessibleTextRole,
-        Qt.ItemDataRole.ToolTipRole,
-    }
-)
-AnyIndex = QModelIndex | QPersistentModelIndex
+_LEFT, _NAME, _YEARS, _BAR, _GAP = 24, 88, 120, 120, 4
 
 
 def against_words(fit: Fit) -> str:
@@ -54,38 +45,12 @@ def against_words(fit: Fit) -> str:
     return f"{len(fit.against)} signs against it: {features}"
 
 
-class _Fits(QAbstractListModel):
-    def __init__(self, parent: QWidget) -> None:
-        super().__init__(parent)
-        self.fits: Sequence[Fit] = ()
-
-    def show_fits(self, fits: Sequence[Fit]) -> None:
-        self.beginResetModel()
-        self.fits = fits
-        self.endResetModel()
-
-    @override
-    def rowCount(self, parent: AnyIndex | None = None) -> int:
-        return 0 if parent is not None and parent.isValid() else len(self.fits)
-
-    @override
-    def data(self, index: AnyIndex, role: int = Qt.ItemDataRole.DisplayRole) -> object:
-        if not index.isValid():
-            return None
-        fit = self.fits[index.row()]
-        if role == _FIT:
-            return fit
-        if role in _TOLD:
-            return f"Variant {fit.variant.name}, {_years(fit)}, {against_words(fit)}"
-        return None
-
-
 class VariantList(QListView):
     """The variants beside what the tool shows."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._fits = _Fits(self)
+        self._fits: ValueRows[Fit] = ValueRows(_told, self, tips=True)
         self.setModel(self._fits)
         self.setItemDelegate(_Rows(self))
         self.setUniformItemSizes(True)
@@ -96,7 +61,7 @@ class VariantList(QListView):
 
     def show_fits(self, fits: Sequence[Fit]) -> None:
         """Show variants, the likeliest first."""
-        self._fits.show_fits(fits)
+        self._fits.show_values(fits)
 
 
 class _Rows(QStyledItemDelegate):
@@ -108,7 +73,7 @@ class _Rows(QStyledItemDelegate):
 
     @override
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: AnyIndex) -> None:
-        fit, tokens = index.data(_FIT), tokens_now()
+        fit, tokens = index.data(VALUE_ROLE), tokens_now()
         if not isinstance(fit, Fit):
             return
         painter.save()
@@ -117,19 +82,20 @@ class _Rows(QStyledItemDelegate):
             painter.fillRect(box, QColor(tokens.chosen))
         color = tokens.ink if fit.fits else tokens.muted
         at, first = box.left() + _LEFT, box.top() + 22
-        name = words(TEXT, strong=fit.fits)
-        _write(painter, QPointF(at, first), f"Variant {fit.variant.name}", (name, color), _NAME)
+        strong, plain = Lettering(words(strong=fit.fits), color), Lettering(words(), color)
+        name = f"Variant {fit.variant.name}"
+        write_line(painter, QPointF(at, first), name, _NAME - _GAP, strong)
         at += _NAME
-        _write(painter, QPointF(at, first), _years(fit), (words(TEXT), color), _YEARS)
+        write_line(painter, QPointF(at, first), _years(fit), _YEARS - _GAP, plain)
         at += _YEARS
         self._share(painter, QRectF(at, first - 10, _BAR, 10), fit)
         at += _BAR + 16
         room = box.right() - 24 - at
-        _write(painter, QPointF(at, first), fit.variant.note, (words(TEXT), color), room)
+        write_line(painter, QPointF(at, first), fit.variant.note, room - _GAP, plain)
         ink = tokens.muted if fit.fits and not fit.agreeing else _told_ink(fit)
         spot = QPointF(box.left() + _LEFT + _NAME, box.top() + 41)
         wide = box.right() - 24 - spot.x()
-        _write(painter, spot, against_words(fit), (words(NOTE), ink), wide)
+        write_line(painter, spot, against_words(fit), wide - _GAP, Lettering(words(NOTE), ink))
         line = QRectF(box.left() + _LEFT, box.bottom(), box.width() - 48, 1)
         painter.fillRect(line, QColor(tokens.line))
         painter.restore()
@@ -143,12 +109,8 @@ class _Rows(QStyledItemDelegate):
         painter.fillRect(filled, QColor(tokens.verdigris if fit.fits else tokens.muted))
 
 
-def _write(painter: QPainter, at: QPointF, text: str, look: tuple[QFont, str], room: float) -> None:
-    font, color = look
-    painter.setFont(font)
-    painter.setPen(QColor(color))
-    shown = QFontMetricsF(font).elidedText(text, Qt.TextElideMode.ElideRight, room - 4)
-    painter.drawText(at, shown)
+def _told(fit: Fit) -> str:
+    return f"Variant {fit.variant.name}, {_years(fit)}, {against_words(fit)}"
 
 
 def _told_ink(fit: Fit) -> str:
