@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
-import getpass
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
@@ -11,6 +9,7 @@ from planebench.catalog.catalog import Catalog
 from planebench.catalog.reference import resources_folder
 from planebench.catalog.tools import Wanted
 from planebench.cli.answer import Answer, Command
+from planebench.cli.session import add_catalog, open_for, tool_of
 from planebench.errors import FileError, InputError
 from planebench.sheet.cards import CardRun, correction_for, print_cards
 from planebench.sheet.content import Paper
@@ -19,7 +18,7 @@ _TAGS_A_TOOL = 4
 
 
 def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument("catalog", type=Path, help="the catalog's folder")
+    add_catalog(parser)
     parser.add_argument("stock", nargs="*", help="stock numbers; none means every tool")
     parser.add_argument("--batch", help="the code of a batch: cards for all its tools")
     parser.add_argument("--out", type=Path, required=True, help="the PDF file to write")
@@ -31,13 +30,10 @@ def _arguments(parser: ArgumentParser) -> None:
 
 
 def _run(args: Namespace) -> Answer:
-    catalog = Catalog.open(args.catalog, who=getpass.getuser(), clock=_now)
-    try:
+    with open_for(args) as catalog:
         stocks = _stocks(catalog, args)
         paper = Paper(args.paper or catalog.settings.read().paper)
         at = catalog.now
-    finally:
-        catalog.close()
     run = CardRun(
         stocks=stocks,
         paper=paper,
@@ -49,26 +45,11 @@ def _run(args: Namespace) -> Answer:
     return _answer(run, args.out)
 
 
-def _now() -> dt.datetime:
-    return dt.datetime.now(dt.UTC)  # noqa: TID251 -- a command is the edge where the clock is read
-
-
 def _stocks(catalog: Catalog, args: Namespace) -> tuple[str, ...]:
     """Give the numbers as they stand on the tools' records, in the order asked for."""
-    if not args.stock:
-        tools = catalog.tools.find(_wanted(catalog, args.batch))
-        return tuple(catalog.tools.one(tool).stock_number for tool in tools)
-    stocks = []
-    for stock in args.stock:
-        tool = catalog.tools.by_stock_number(stock)
-        if tool is None:
-            raise InputError(
-                f"There is no tool {stock} in this catalog.",
-                remedy="Give a stock number as it stands on the tool's record.",
-                subject=stock,
-            )
-        stocks.append(catalog.tools.one(tool).stock_number)
-    return tuple(stocks)
+    named = tuple(tool_of(catalog, stock) for stock in args.stock)
+    tools = named or catalog.tools.find(_wanted(catalog, args.batch))
+    return tuple(catalog.tools.one(tool).stock_number for tool in tools)
 
 
 def _wanted(catalog: Catalog, code: str | None) -> Wanted:

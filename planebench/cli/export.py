@@ -2,47 +2,25 @@
 
 from __future__ import annotations
 
-import datetime as dt
-import getpass
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
-from planebench.catalog.catalog import Catalog
 from planebench.catalog.exporting import Exported, export
-from planebench.catalog.ids import ToolId
 from planebench.catalog.tools import Wanted
 from planebench.cli.answer import Answer, Command
-from planebench.errors import InputError
+from planebench.cli.session import add_catalog, open_for, tool_of
 
 
 def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument("catalog", type=Path, help="the catalog's folder")
+    add_catalog(parser)
     parser.add_argument("stock", nargs="*", help="stock numbers; none means every tool")
     parser.add_argument("--out", type=Path, required=True, help="the folder to write into")
 
 
 def _run(args: Namespace) -> Answer:
-    catalog = Catalog.open(args.catalog, who=getpass.getuser(), clock=_now)
-    try:
-        tools = [_tool(catalog, stock) for stock in args.stock]
+    with open_for(args) as catalog:
+        tools = [tool_of(catalog, stock) for stock in args.stock]
         return _answer(export(catalog, tools or catalog.tools.find(Wanted()), args.out))
-    finally:
-        catalog.close()
-
-
-def _now() -> dt.datetime:
-    return dt.datetime.now(dt.UTC)  # noqa: TID251 -- a command is the edge where the clock is read
-
-
-def _tool(catalog: Catalog, stock: str) -> ToolId:
-    tool = catalog.tools.by_stock_number(stock)
-    if tool is None:
-        raise InputError(
-            f"There is no tool {stock} in this catalog.",
-            remedy="Give a stock number as it stands on the tool's record.",
-            subject=stock,
-        )
-    return tool
 
 
 def _answer(exported: Exported) -> Answer:

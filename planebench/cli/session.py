@@ -1,4 +1,4 @@
-"""How a command opens a catalog: whose it is, and the one place where commands read the clock."""
+"""What commands share: a catalog opened, whose it is, its tools by number, and the clock."""
 
 from __future__ import annotations
 
@@ -9,7 +9,9 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from planebench.catalog.catalog import Catalog
+from planebench.catalog.ids import ToolId
 from planebench.catalog.preferences import PreferenceFile
+from planebench.errors import InputError
 
 
 def add_catalog(parser: ArgumentParser) -> None:
@@ -25,6 +27,18 @@ def open_for(args: Namespace) -> Iterator[Catalog]:
         yield catalog
     finally:
         catalog.close()
+
+
+def tool_of(catalog: Catalog, stock: str) -> ToolId:
+    """Give the tool of a stock number. Raises InputError where there is none."""
+    tool = catalog.tools.by_stock_number(stock)
+    if tool is None:
+        raise InputError(
+            f"There is no tool {stock} in this catalog.",
+            remedy="Give a stock number as it stands on the tool's record.",
+            subject=stock,
+        )
+    return tool
 
 
 def who() -> str:

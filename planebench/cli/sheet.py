@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
-import getpass
 from argparse import ArgumentParser, Namespace
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -13,7 +11,8 @@ from planebench.catalog.ids import ToolId
 from planebench.catalog.reference import resources_folder
 from planebench.catalog.tools import Wanted
 from planebench.cli.answer import Answer, Command
-from planebench.errors import FileError, InputError, PlanebenchError
+from planebench.cli.session import add_catalog, open_for, tool_of
+from planebench.errors import FileError, PlanebenchError
 from planebench.sheet.compose import choices_from, compose
 from planebench.sheet.content import Paper, SheetChoices, SheetContent
 from planebench.sheet.fingerprint import fingerprint
@@ -56,7 +55,7 @@ class _Made:
 
 
 def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument("catalog", type=Path, help="the catalog's folder")
+    add_catalog(parser)
     parser.add_argument("stock", nargs="*", help="stock numbers; none means every tool")
     parser.add_argument("--out", type=Path, required=True, help="the folder to write into")
     parser.add_argument("--paper", choices=[paper.value for paper in Paper], help="sheet of paper")
@@ -66,19 +65,12 @@ def _arguments(parser: ArgumentParser) -> None:
 
 
 def _run(args: Namespace) -> Answer:
-    catalog = Catalog.open(args.catalog, who=getpass.getuser(), clock=_now)
-    try:
+    with open_for(args) as catalog:
         return _write(catalog, args)
-    finally:
-        catalog.close()
-
-
-def _now() -> dt.datetime:
-    return dt.datetime.now(dt.UTC)  # noqa: TID251 -- a command is the edge where the clock is read
 
 
 def _write(catalog: Catalog, args: Namespace) -> Answer:
-    tools = [_tool(catalog, stock) for stock in args.stock]
+    tools = [tool_of(catalog, stock) for stock in args.stock]
     tools = tools or list(catalog.tools.find(Wanted()))
     choices = choices_from(catalog.settings.read())
     if args.paper is not None:
@@ -94,17 +86,6 @@ def _write(catalog: Catalog, args: Namespace) -> Answer:
     made, failed = _each(job, tools)
     together = _together(job, made) if args.together and made else None
     return _answer(made, failed, together)
-
-
-def _tool(catalog: Catalog, stock: str) -> ToolId:
-    tool = catalog.tools.by_stock_number(stock)
-    if tool is None:
-        raise InputError(
-            f"There is no tool {stock} in this catalog.",
-            remedy="Give a stock number as it stands on the tool's record.",
-            subject=stock,
-        )
-    return tool
 
 
 def _folder(out: Path) -> Path:
