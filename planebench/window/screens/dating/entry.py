@@ -20,6 +20,7 @@ from planebench.trade.dating_span import PRODUCTION
 from planebench.trade.terms import BASIS_WORDS, Basis
 from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.choices import DropDown
+from planebench.window.pieces.esc import keeps_esc
 from planebench.window.pieces.field import Field, Labeled
 from planebench.window.pieces.lines import Note, Rule
 from planebench.window.pieces.words import heading
@@ -129,11 +130,7 @@ class SignForm(QWidget):
 
     @override
     def event(self, event: QEvent) -> bool:
-        asked = event.type() == QEvent.Type.ShortcutOverride
-        if asked and isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_Escape:
-            event.accept()
-            return True
-        return super().event(event)
+        return keeps_esc(event) or super().event(event)
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:

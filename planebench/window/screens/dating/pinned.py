@@ -20,6 +20,7 @@ from planebench.trade.terms import STAGE_WORDS
 from planebench.window.given import Given
 from planebench.window.jobs import LatestRead
 from planebench.window.pieces.choices import DropDown
+from planebench.window.pieces.esc import keeps_esc
 from planebench.window.pieces.photo_view import PhotoView, Pin
 from planebench.window.pieces.picture import Picture
 from planebench.window.pieces.words import LinkAct, note
@@ -93,11 +94,7 @@ class PinnedPhoto(QWidget):
 
     @override
     def event(self, event: QEvent) -> bool:
-        setting = self._setting and event.type() == QEvent.Type.ShortcutOverride
-        if setting and isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_Escape:
-            event.accept()
-            return True
-        return super().event(event)
+        return (self._setting and keeps_esc(event)) or super().event(event)
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:

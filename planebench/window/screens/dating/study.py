@@ -17,6 +17,7 @@ from planebench.window.given import Given
 from planebench.window.jobs import LatestRead
 from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.choices import DropDown
+from planebench.window.pieces.esc import keeps_esc
 from planebench.window.pieces.field import Labeled
 from planebench.window.pieces.lines import Note, Rule
 from planebench.window.pieces.words import Ink, LinkAct, OneLine, Words, heading, note
@@ -141,11 +142,7 @@ class StudyPage(QWidget):
 
     @override
     def event(self, event: QEvent) -> bool:
-        asked = event.type() == QEvent.Type.ShortcutOverride
-        if asked and isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_Escape:
-            event.accept()
-            return True
-        return super().event(event)
+        return keeps_esc(event) or super().event(event)
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:

@@ -9,6 +9,7 @@ from typing_extensions import override
 
 from planebench.window.fonts import words
 from planebench.window.pieces.act import ActButton, Weight
+from planebench.window.pieces.esc import keeps_esc
 from planebench.window.pieces.words import Ink, Words, heading
 
 _TEMPLATE = """\
@@ -76,11 +77,7 @@ class StudyTyping(QWidget):
 
     @override
     def event(self, event: QEvent) -> bool:
-        asked = event.type() == QEvent.Type.ShortcutOverride
-        if asked and isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_Escape:
-            event.accept()
-            return True
-        return super().event(event)
+        return keeps_esc(event) or super().event(event)
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:

@@ -7,6 +7,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
+from planebench.window.pieces.esc import keeps_esc
 from planebench.window.pieces.two_photos import TwoPhotos
 
 _ARROWS = {
@@ -47,15 +48,7 @@ class PairView(TwoPhotos):
 
     @override
     def event(self, event: QEvent) -> bool:
-        if (
-            event.type() is QEvent.Type.ShortcutOverride
-            and isinstance(event, QKeyEvent)
-            and event.key() == Qt.Key.Key_Escape
-            and self._nudging
-        ):
-            event.accept()
-            return True
-        return super().event(event)
+        return (self._nudging and keeps_esc(event)) or super().event(event)
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:

@@ -28,6 +28,7 @@ from planebench.trade.terms import STAGE_WORDS, Stage
 from planebench.window.fonts import words
 from planebench.window.pieces.act import ActButton
 from planebench.window.pieces.choices import DropDown
+from planebench.window.pieces.esc import keeps_esc
 from planebench.window.pieces.field import Field, Labeled
 from planebench.window.pieces.focus_ring import ring_inside
 from planebench.window.pieces.words import heading, note
@@ -163,11 +164,7 @@ class NamingPane(QWidget):
     @override
     def event(self, event: QEvent) -> bool:
         # Esc ends the naming before it leaves the place.
-        asked = isinstance(event, QKeyEvent) and event.type() is QEvent.Type.ShortcutOverride
-        if asked and isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_Escape:
-            event.accept()
-            return True
-        return super().event(event)
+        return keeps_esc(event) or super().event(event)
 
     def _lay_out(self) -> None:
         column = QVBoxLayout(self)

@@ -16,6 +16,7 @@ from planebench.catalog.photographs import Spot
 from planebench.catalog.values import Photograph
 from planebench.errors import FileError
 from planebench.window.pieces.act import ActButton
+from planebench.window.pieces.esc import keeps_esc
 from planebench.window.pieces.photo_view import PhotoView, Pin
 from planebench.window.pieces.picture import Picture
 from planebench.window.pieces.tag import ScaleBar, Tag, TagAct
@@ -80,15 +81,7 @@ class PinnedPhotograph(PhotoView):
     @override
     def event(self, event: QEvent) -> bool:
         # While a pin is asked for, Esc ends that before it leaves the place.
-        if (
-            self.esc_first
-            and isinstance(event, QKeyEvent)
-            and event.type() is QEvent.Type.ShortcutOverride
-            and event.key() == Qt.Key.Key_Escape
-        ):
-            event.accept()
-            return True
-        return super().event(event)
+        return (self.esc_first and keeps_esc(event)) or super().event(event)
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
