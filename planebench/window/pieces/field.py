@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 from typing_extensions import override
 
 from planebench.errors import InputError
+from planebench.window.pieces.esc import keeps_esc
 from planebench.window.pieces.words import Ink, Words, note
 
 
@@ -91,6 +92,10 @@ class Field(_Column):
         self.line.setText(text)
         self.show_trouble(None)
 
+    def give_esc_away(self) -> None:
+        """Let Esc do what it does around the line, for nothing stood in it before."""
+        self.line.puts_back = False
+
     def _left(self) -> None:
         if self.line.text() != self._was:
             self._was = self.line.text()
@@ -105,19 +110,19 @@ class _Line(QLineEdit):
     """A line that gives Esc away only when there is nothing to put back."""
 
     put_back = Signal()
+    puts_back = True
 
     @override
     def event(self, event: QEvent) -> bool:
         # The window's Esc waits while there is something to put back.
-        wanted = event.type() is QEvent.Type.ShortcutOverride and self.isModified()
-        if wanted and isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_Escape:
-            event.accept()
-            return True
-        return super().event(event)
+        return (self._has_other() and keeps_esc(event)) or super().event(event)
+
+    def _has_other(self) -> bool:
+        return self.puts_back and self.isModified()
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() == Qt.Key.Key_Escape and self.isModified():
+        if event.key() == Qt.Key.Key_Escape and self._has_other():
             self.put_back.emit()
             self.setModified(False)
             return

@@ -12,6 +12,7 @@ from planebench.catalog.reference import open_list
 from planebench.catalog.tools import NewTool
 from planebench.trade.terms import Basis, PartStatus, Stage, State
 from planebench.window import ways
+from planebench.window.pieces.words import LinkAct
 from planebench.window.screens.tool.widget import ToolScreen
 
 ENTER, ESC, TAB = Qt.Key.Key_Return, Qt.Key.Key_Escape, Qt.Key.Key_Tab
@@ -406,3 +407,50 @@ def test_a_letter_in_a_drop_down_chooses_there_and_leads_nowhere(qtbot, screen):
     qtbot.keyClicks(screen.record.what.form.controls["kind"], "b")
 
     assert went == []
+
+
+def test_a_half_typed_line_is_there_again_after_esc_until_it_is_written_down(qtbot, screen, look):
+    defects = screen.record.defects
+    defects.open("new")
+    form = defects.form
+    choose(form, "kind", "crack")
+    choose(form, "severity", form.controls["severity"].itemData(1))
+    write(qtbot, form, place="left cheek", size="9 x 4")
+    severity = form.text_of("severity")
+    qtbot.keyClick(form.controls["size"].line, ESC)
+    closed = defects.form is None
+    defects.open("new")
+    again = defects.form
+
+    assert closed
+    assert again.text_of("kind") == "crack"
+    assert again.text_of("severity") == severity
+    assert (again.text_of("place"), again.text_of("size")) == ("left cheek", "9 x 4")
+    assert again.empty_it.isVisibleTo(again)
+    qtbot.keyClick(again.controls["size"].line, ENTER)
+    assert [one.place for one in look().defects] == ["left cheek"]
+    defects.open("new")
+    assert defects.form.typed == {}
+    assert not defects.form.empty_it.isVisibleTo(defects.form)
+
+
+def test_a_half_typed_line_is_emptied_only_when_that_is_wanted(qtbot, screen, look):
+    look()
+    work = screen.record.work
+    heading = {act.text(): act for act in work.place.findChildren(LinkAct)}
+    act = heading["write down work"]
+    work.open("new")
+    write(qtbot, work.form, what="new tote fitted")
+    work.close()
+    begun = act.text()
+    work.open("new")
+    held = work.form.text_of("what")
+    qtbot.mouseClick(work.form.empty_it, Qt.MouseButton.LeftButton)
+    emptied = work.form.text_of("what")
+    work.close()
+    work.open("new")
+
+    assert begun == "write down work (begun)"
+    assert (held, emptied) == ("new tote fitted", "")
+    assert act.text() == "write down work"
+    assert work.form.typed == {}

@@ -133,7 +133,7 @@ class Dates(Section):
             }
             return add(tool, **cast(SignFields, {**rest, **fields}))
 
-        self.bench.hand.add(enter, lambda _new: self.close(), self.refused)
+        self.bench.hand.add(enter, lambda _new: self.written(), self.refused)
 
     def _see(self) -> None:
         self.bench.go(ToDating(tool=self.shown.tool.id))

@@ -146,7 +146,7 @@ class Defects(Section):
             self.bench.hand.change(lambda: self.catalog.defects.bin(DefectId(key)))
 
     def _added(self, defect: DefectId) -> None:
-        self.close()
+        self.written()
         if self._pin_next:
             self._pin_next = False
             self.pin_wanted.emit(defect)

@@ -153,7 +153,9 @@ class FinishLeft(Section):
         tool, add = self.shown.tool, self.catalog.surfaces.add
         position = max((one.position for one in tool.surfaces), default=0) + 1
         fields = cast(SurfaceFields, {**values, "position": position, "parts": []})
-        self.bench.hand.add(lambda: add(tool.id, **fields), lambda _new: self.close(), self.refused)
+        self.bench.hand.add(
+            lambda: add(tool.id, **fields), lambda _new: self.written(), self.refused
+        )
 
     @override
     def put_away(self, key: str) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QRect, Qt, Signal
@@ -13,9 +13,11 @@ from typing_extensions import override
 from planebench.errors import InputError
 from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.choices import CheckBox, DropDown
+from planebench.window.pieces.esc import keeps_esc
 from planebench.window.pieces.field import Field, Labeled, TextField
 from planebench.window.pieces.lines import Note
-from planebench.window.tokens import tokens_now
+from planebench.window.pieces.words import LinkAct, note
+from planebench.window.tokens import NOTE, tokens_now
 
 YES, NO = "yes", ""
 _APART = 8  # from the lines above and below
@@ -79,9 +81,30 @@ class EntryForm(QWidget):
         self.controls: dict[str, Control] = {}
         self._labeled: dict[str, QWidget] = {}
         self._caution = Note()
+        self._begun = self._make_begun()
         self.setAccessibleName(text.name)
         self._lay_out()
         self.say_caution(text.caution, text.caution_title)
+        self._blank = {key: self.text_of(key) for key in self.controls}
+
+    @property
+    def typed(self) -> dict[str, str]:
+        """What stands in the controls that are not as the form began, in its order."""
+        held = {key: self.text_of(key) for key in self.controls}
+        return {key: text for key, text in held.items() if text != self._blank[key]}
+
+    def put_back(self, typed: Mapping[str, str]) -> None:
+        """Hold again what was typed in such a form before, with an act that empties it."""
+        for key, text in typed.items():
+            self._hold(key, text)
+        self._begun.setVisible(bool(typed))
+
+    def empty(self) -> None:
+        """Hold what the form held when it began."""
+        for key, text in self._blank.items():
+            self._hold(key, text)
+        self._begun.hide()
+        self.begin()
 
     @property
     def is_adding(self) -> bool:
@@ -180,11 +203,7 @@ class EntryForm(QWidget):
     @override
     def event(self, event: QEvent) -> bool:
         # Esc leaves the form before it leaves the place.
-        asked = event.type() is QEvent.Type.ShortcutOverride
-        if asked and isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_Escape:
-            event.accept()
-            return True
-        return super().event(event)
+        return keeps_esc(event) or super().event(event)
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -212,6 +231,18 @@ class EntryForm(QWidget):
         elif not control.trouble:
             control.set_text(ask.holds)
 
+    def _hold(self, key: str, text: str) -> None:
+        """Let a control hold a text, a choice or YES, as if a person had entered it."""
+        control = self.controls[key]
+        if isinstance(control, Field | TextField):
+            control.set_text(text)
+            return
+        if isinstance(control, DropDown):
+            control.hold(text)
+        else:
+            control.setChecked(text == YES)
+        self.chosen.emit(key)
+
     def _lay_out(self) -> None:
         column = self._column = QVBoxLayout(self)
         column.setContentsMargins(16, 12 + _APART // 2, 12, 12 + _APART)
@@ -229,7 +260,23 @@ class EntryForm(QWidget):
             row, at = (row, 1) if ask.half and not at else (row + 1, 0)
         column.addLayout(grid)
         column.addWidget(self._caution)
+        column.addWidget(self._begun)
         column.addLayout(self._make_acts())
+
+    def _make_begun(self) -> QWidget:
+        """Say that what stands here was typed before, and offer to empty it."""
+        line = QWidget()
+        row = QHBoxLayout(line)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(8)
+        row.addWidget(note("Begun before, not written down yet."))
+        self.empty_it = LinkAct("Empty it", size=NOTE)
+        self.empty_it.setAccessibleName(f"Empty {self._text.name}")
+        self.empty_it.clicked.connect(self.empty)
+        row.addWidget(self.empty_it)
+        row.addStretch(1)
+        line.hide()
+        return line
 
     def _make_acts(self) -> QHBoxLayout:
         row = QHBoxLayout()
@@ -274,6 +321,8 @@ class EntryForm(QWidget):
             return text
         field = Field(ask.label, text=ask.holds, hint=ask.hint)
         field.kept.connect(lambda typed: self._kept(ask.key, typed))
+        if self.is_adding:
+            field.give_esc_away()
         if ask.proposals:
             completer = QCompleter(list(ask.proposals), field.line)
             completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)

@@ -175,7 +175,9 @@ class PartsMissing(Section):
         tool, add = self.shown.tool, self.catalog.parts.add
         position = max((part.position for part in tool.parts), default=0) + 1
         fields = cast(PartFields, {**values, "position": position})
-        self.bench.hand.add(lambda: add(tool.id, **fields), lambda _new: self.close(), self.refused)
+        self.bench.hand.add(
+            lambda: add(tool.id, **fields), lambda _new: self.written(), self.refused
+        )
 
     @override
     def put_away(self, key: str) -> None:

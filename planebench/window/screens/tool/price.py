@@ -87,7 +87,7 @@ class Price(Section):
         """Add a sale of a like tool."""
         tool, add = self.shown.tool.id, self.catalog.comparables.add
         fields = cast(ComparableFields, {**values, "currency": self.shown.currency.code})
-        self.bench.hand.add(lambda: add(tool, **fields), lambda _new: self.close(), self.refused)
+        self.bench.hand.add(lambda: add(tool, **fields), lambda _new: self.written(), self.refused)
 
     @override
     def put_away(self, key: str) -> None:

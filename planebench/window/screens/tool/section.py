@@ -39,6 +39,10 @@ class Section(QObject):
         self.form: EntryForm | None = None
         self.open_key = ""
         self._shown: Shown | None = None
+        self._begun: dict[str, dict[str, str]] = {}
+        self._sent = ""
+        self._add: LinkAct | None = None
+        self._add_words = ""
         place.column.addWidget(self.rows)
         self.rows.opened.connect(self.toggle)
         self.rows.bin_wanted.connect(self._bin_key)
@@ -74,6 +78,7 @@ class Section(QObject):
         act = LinkAct(words, size=NOTE)
         act.clicked.connect(lambda: self.open(NEW))
         self.place.add_act(act)
+        self._add, self._add_words = act, words
         return act
 
     def toggle(self, key: str) -> None:
@@ -96,24 +101,35 @@ class Section(QObject):
         self.form, self.open_key = form, key
         form.closed.connect(self.close)
         form.changed.connect(self._changed)
-        form.wanted.connect(self.write_new)
+        form.wanted.connect(lambda values: self._send(key, values))
         form.bin_wanted.connect(lambda: self._bin_key(key))
         self.rows.lay_form(form, key)
         self.form_opened.emit(form)
+        form.put_back(self._begun.get(key, {}))
         form.begin()
         self.stood_on.emit(key)
 
     def close(self, *, keep_focus: bool = True) -> None:
-        """Close the form, if one is open; the keyboard goes back to its line."""
+        """Close the form, if one is open; the keyboard goes back to its line.
+
+        What was begun in the form of a new line is kept until it is written down or emptied.
+        """
         form, key = self.form, self.open_key
         self.form, self.open_key = None, ""
         if form is None:
             return
+        self._keep_begun(key, form.typed if form.is_adding else {})
         had = keep_focus and form.isAncestorOf(_focused(form))
         form.hide()
         form.deleteLater()
         if had:
             self.take_focus(key)
+
+    def written(self) -> None:
+        """Close the form whose new line is written down by now; nothing of it is kept."""
+        if self.open_key == self._sent:
+            self.close()
+        self._keep_begun(self._sent, {})
 
     def take_focus(self, key: str = "") -> None:
         """Take the keyboard to a line, the first one if there is no such."""
@@ -149,10 +165,23 @@ class Section(QObject):
         """Write one thing of a line."""
 
     def write_new(self, values: dict[str, object]) -> None:
-        """Write a new line."""
+        """Write a new line, and say `written()` when it is."""
 
     def put_away(self, key: str) -> None:
         """Put what a line is about in the bin."""
+
+    def _send(self, key: str, values: dict[str, object]) -> None:
+        self._sent = key
+        self.write_new(values)
+
+    def _keep_begun(self, key: str, typed: dict[str, str]) -> None:
+        self._begun.pop(key, None)
+        if typed:
+            self._begun[key] = typed
+        if self._add is not None:
+            self._add.setText(
+                f"{self._add_words} (begun)" if NEW in self._begun else self._add_words
+            )
 
     def _changed(self, name: str, value: object) -> None:
         self.keep(self.open_key, name, value)

@@ -128,9 +128,7 @@ class WhatItIs(Section):
             },
         )
         add = self.catalog.measurements.add
-        self.bench.hand.add(
-            lambda: add(tool, **fields), lambda new: self._added(str(new)), self.refused
-        )
+        self.bench.hand.add(lambda: add(tool, **fields), lambda _new: self.written(), self.refused)
 
     @override
     def put_away(self, key: str) -> None:
@@ -138,9 +136,6 @@ class WhatItIs(Section):
         if self._length(key) is not None:
             books = self.catalog.measurements
             self.bench.hand.change(lambda: books.bin(MeasurementId(key)))
-
-    def _added(self, _new: str) -> None:
-        self.close()
 
     def _lengths(self) -> list[Fact]:
         taken = self.shown.tool.measurements

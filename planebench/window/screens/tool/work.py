@@ -117,7 +117,7 @@ class WorkDone(Section):
         named = str(values["what"]) or open_list("treatments")[str(values["kind"])].name
         tool, add = self.shown.tool.id, self.catalog.bench_log.add
         fields = cast(WorkFields, {**values, "what": named})
-        self.bench.hand.add(lambda: add(tool, **fields), lambda _new: self.close(), self.refused)
+        self.bench.hand.add(lambda: add(tool, **fields), lambda _new: self.written(), self.refused)
 
     @override
     def put_away(self, key: str) -> None:
