@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, QObject, QPoint
+from PySide6.QtCore import QEvent, QObject, QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
@@ -66,6 +66,8 @@ def test_what_can_be_clicked_answers_the_pointer(qtbot: QtBot, theme: Theme) -> 
         column.addWidget(widget)
     with qtbot.waitExposed(window):
         window.show()
+    # A button that is still down would hold the pointer at the widget where it went down.
+    QTest.mouseRelease(window, Qt.MouseButton.LeftButton)
     answered, fallen_back = set(), set()
     for name, widget in pointed_at.items():
         at_rest, watch = widget.grab().toImage(), _Watch(widget)
