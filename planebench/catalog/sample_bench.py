@@ -129,9 +129,9 @@ def _photographs(bench: Bench, rows: list[Entry], stage: Stage) -> None:
 
 
 def _parts(bench: Bench) -> None:
-    """Say what was seen of the parts; those that this model never had leave the list."""
+    """Say what was seen of the parts; those that this model never had are not asked for."""
     for code in bench.entry.texts("never_had"):
-        bench.catalog.parts.bin(bench.part_of(code))
+        bench.catalog.parts.change(bench.part_of(code), optional=True)
     for code, part in bench.entry.named("parts").items():
         bench.catalog.parts.change(
             bench.part_of(code),

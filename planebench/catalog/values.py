@@ -73,6 +73,11 @@ class Part:
     note: str
     position: int
 
+    @property
+    def unasked(self) -> bool:
+        """Whether nobody asks for it: not every model had one, and none was seen here."""
+        return self.optional and self.status is PartStatus.NOT_SEEN
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Surface:

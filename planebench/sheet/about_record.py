@@ -76,11 +76,7 @@ def no_defects_words(source: Source) -> str:
 
 def asked_parts(source: Source) -> tuple[Part, ...]:
     """Give the parts that this plane has or should have had; optional ones only when seen."""
-    return tuple(
-        part
-        for part in source.tool.parts
-        if not (part.optional and part.status is PartStatus.NOT_SEEN)
-    )
+    return tuple(part for part in source.tool.parts if not part.unasked)
 
 
 def parts_of(source: Source) -> Parts:

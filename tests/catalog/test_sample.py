@@ -58,6 +58,16 @@ def test_every_photograph_of_the_source_is_in_and_filed(tools: dict[str, Tool]) 
     assert all(name.startswith(stock) for name, stock in filed.items())
 
 
+def test_nothing_was_put_in_the_bin_and_parts_of_other_models_are_not_asked_for(
+    sample: Catalog, tools: dict[str, Tool]
+) -> None:
+    unasked = {part.code for part in tools["LOT7-003"].parts if part.unasked}
+
+    assert sample.bin.things() == ()
+    assert {"lateral_lever", "cap_iron", "adjusting_yoke"} <= unasked
+    assert "adjusting_wheel" not in unasked
+
+
 def test_six_planes_are_seen_before_and_after(tools: dict[str, Tool]) -> None:
     assert sum(bool(tool.pairs) for tool in tools.values()) == 6
 

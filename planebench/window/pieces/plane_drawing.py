@@ -27,6 +27,7 @@ class PartSeen(Enum):
     SEEN = "seen"
     NOT_ORIGINAL = "not original to it"
     NOT_SEEN = "not seen"
+    UNASKED = "not asked for"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,8 +58,13 @@ def shapes_of(drawing: str) -> tuple[Shape, ...]:
     )
 
 
-def seen_of(status: PartStatus) -> PartSeen:
-    """Give how a part is drawn from what is known of it; a missing part is an empty outline."""
+def seen_of(status: PartStatus, *, unasked: bool = False) -> PartSeen:
+    """Give how a part is drawn from what is known of it; a missing part is an empty outline.
+
+    A part that is `unasked`, for not every model had it, is not drawn.
+    """
+    if unasked:
+        return PartSeen.UNASKED
     if status == PartStatus.PRESENT:
         return PartSeen.SEEN
     if status in {PartStatus.NOT_ORIGINAL, PartStatus.REPLACED}:
@@ -95,7 +101,7 @@ class PlaneDrawing(QWidget):
         rest = [
             f"{told.get(code, code.replace('_', ' '))} {state.value}"
             for code, state in seen.items()
-            if state is not PartSeen.SEEN
+            if state not in {PartSeen.SEEN, PartSeen.UNASKED}
         ]
         self.setAccessibleName("side drawing: " + (", ".join(rest) or "all parts seen"))
         self.update()
@@ -117,7 +123,9 @@ def paint_plane(
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     lead = fit_into(shapes, box.adjusted(2, 2, -2, -2))
     for shape in shapes:
-        _paint_part(painter, lead.map(shape.path), seen.get(shape.part, PartSeen.SEEN), box)
+        state = seen.get(shape.part, PartSeen.SEEN)
+        if state is not PartSeen.UNASKED:
+            _paint_part(painter, lead.map(shape.path), state, box)
     painter.restore()
 
 

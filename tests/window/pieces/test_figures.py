@@ -8,9 +8,9 @@ from PySide6.QtGui import QColor, QImage, QPainter
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from planebench.trade.terms import Known
+from planebench.trade.terms import Known, PartStatus
 from planebench.window.pieces.hatch import AreaBar, AreaPart, Hatch, HatchSwatch, hatch_brush
-from planebench.window.pieces.plane_drawing import PartSeen, PlaneDrawing, shapes_of
+from planebench.window.pieces.plane_drawing import PartSeen, PlaneDrawing, seen_of, shapes_of
 from planebench.window.pieces.record import Record
 from planebench.window.pieces.rule_of_seven import RuleOfSeven
 from planebench.window.pieces.scale_figure import Reading, ScaleFigure
@@ -161,6 +161,20 @@ def test_a_part_not_seen_is_not_inked(qtbot: QtBot, theme: Theme, drawing: str) 
 
     assert 0 < inked(plane, theme.tokens.ink) < whole
     assert plane.accessibleName() == "side drawing: last part not seen"
+
+
+def test_a_part_that_not_every_model_had_is_not_drawn_while_it_was_not_seen(
+    qtbot: QtBot, theme: Theme
+) -> None:
+    plane = PlaneDrawing("block", size=QSize(240, 110))
+    qtbot.addWidget(plane)
+    last = shapes_of("block")[-1].part
+    plane.show_parts({last: seen_of(PartStatus.NOT_SEEN)})
+    lines = inked(plane, theme.tokens.muted)
+    plane.show_parts({last: seen_of(PartStatus.NOT_SEEN, unasked=True)}, {last: "rear rest"})
+
+    assert inked(plane, theme.tokens.muted) < lines
+    assert plane.accessibleName() == "side drawing: all parts seen"
 
 
 def test_an_unknown_kind_has_the_general_drawing() -> None:

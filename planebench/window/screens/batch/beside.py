@@ -95,7 +95,7 @@ class ToolBeside(QWidget):
         self._view.setText(_view_words(latest[0]) if latest else "")
         self._drawing.show_drawing(drawing)
         self._drawing.show_parts(
-            {part.code: seen_of(part.status) for part in tool.parts},
+            {part.code: seen_of(part.status, unasked=part.unasked) for part in tool.parts},
             {part.code: part.name for part in tool.parts},
         )
         self._show_next(line)

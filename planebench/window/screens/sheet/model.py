@@ -52,7 +52,7 @@ class IssuedBefore:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Preview:
-    """One tool's sheet now. `photographs` and `parts` count all of the tool's, shown or not."""
+    """One tool's sheet now. `photographs` and `parts` count what it could show."""
 
     wish: Wish
     content: SheetContent
@@ -89,7 +89,7 @@ class Desk:
             points=paper_points(wish.choices.paper),
             issued=self._issued(wish.tool),
             photographs=len(tool.photographs),
-            parts=len(tool.parts),
+            parts=sum(not part.unasked for part in tool.parts),
             place=_place(catalog, wish),
         )
 

@@ -95,7 +95,7 @@ class PartsMissing(Section):
         tool, kind = self.shown.tool, self.shown.kind
         self._drawing.show_drawing(kind.drawing if kind is not None else "other")
         self._drawing.show_parts(
-            {part.code: seen_of(part.status) for part in tool.parts},
+            {part.code: seen_of(part.status, unasked=part.unasked) for part in tool.parts},
             {part.code: part.name for part in tool.parts},
         )
         asked = [part for part in tool.parts if not part.optional]
@@ -219,7 +219,7 @@ class PartsMissing(Section):
         self.place.column.addWidget(self._list)
 
     def _name_some(self) -> None:
-        odd = [p for p in self.shown.tool.parts if p.status in _HATCHES and not _idle(p)]
+        odd = [p for p in self.shown.tool.parts if p.status in _HATCHES and not p.unasked]
         odd.sort(key=lambda part: part.status is PartStatus.NOT_SEEN)
         shown = odd if len(odd) <= _MOST_NAMED else odd[: _MOST_NAMED - 1]
         facts = [
@@ -273,10 +273,6 @@ class PartsMissing(Section):
         if rest:
             say_all = self.catalog.parts.say_all
             self.bench.hand.change(lambda: say_all(rest, PartStatus.PRESENT))
-
-
-def _idle(part: Part) -> bool:
-    return part.optional and part.status is PartStatus.NOT_SEEN
 
 
 def _part_fact(part: Part) -> Fact:
