@@ -53,6 +53,7 @@ class BinScreen(Place):
         column.setSpacing(12)
         column.addWidget(self._help)
         column.addWidget(rows, 1)
+        column.addStretch()  # holds the words at the top while there are no rows
         self._back.clicked.connect(self._put_back)
         self.set_acts(self._back)
         self.set_title("The bin", up="Back")
