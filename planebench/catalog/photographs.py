@@ -154,6 +154,17 @@ class Photographs(Book):
             )
             return tuple(outline_from(row) for row in session.scalars(asked))
 
+    def outlines_of(self, tool: ToolId) -> tuple[Outline, ...]:
+        """List the outlines on all photographs of a tool."""
+        with self._store.read() as session:
+            asked = (
+                select(OutlineRow)
+                .join(PhotographRow, PhotographRow.id == OutlineRow.photograph_id)
+                .where(PhotographRow.tool_id == tool, PhotographRow.binned_at.is_(None))
+                .where(OutlineRow.binned_at.is_(None))
+            )
+            return tuple(outline_from(row) for row in session.scalars(asked))
+
 
 class Pins(Book):
     """Pins of defects and signs on photographs."""

@@ -10,6 +10,9 @@ from pathlib import Path
 
 from planebench.errors import InputError
 
+BARE = "bare_metal"
+"""The finish of what never had one; its share is not asked."""
+
 
 def resources_folder() -> Path:
     """Give the folder of resources: beside the package in a checkout, inside it when installed."""
@@ -38,17 +41,26 @@ class KindPart:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KindSurface:
-    """A surface judged as one, and the codes of the parts that it lies on."""
+    """A surface judged as one, and the codes of the parts that it lies on.
+
+    `views` between them show it, as far as that goes for planes of the kind, none where that
+    differs; `hidden` says in words what of it no usual view shows whole.
+    """
 
     code: str
     name: str
     finish: str
     parts: tuple[str, ...]
+    views: tuple[str, ...] = ()
+    hidden: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kind:
-    """A kind of plane: its parts in order, its surfaces (the main one first), its views."""
+    """A kind of plane: its parts in order, its surfaces (the main one first), its views.
+
+    `bare` are surfaces of metal that never had a finish: they can rust, and nothing else is asked.
+    """
 
     code: str
     name: str
@@ -60,6 +72,11 @@ class Kind:
     hint: str
     source: str
     own: bool = False
+    bare: tuple[KindSurface, ...] = ()
+
+    def surface(self, code: str) -> KindSurface | None:
+        """Give the surface of this code, finished or bare."""
+        return next((one for one in (*self.surfaces, *self.bare) if one.code == code), None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,6 +104,7 @@ def kind_from(table: Mapping[str, object], *, own: bool = False) -> Kind:
             hint=str(table.get("hint", "")),
             source=str(table["source"]),
             own=own,
+            bare=tuple(_surface(row) for row in _rows(table, "bare")),
         )
     except (KeyError, ValueError, TypeError) as error:
         raise InputError(
@@ -143,7 +161,7 @@ def _part(row: Mapping[str, object]) -> KindPart:
     return KindPart(
         code=str(row["code"]),
         name=str(row["name"]),
-        finish=str(row.get("finish", "bare_metal")),
+        finish=str(row.get("finish", BARE)),
         small=bool(row.get("small", False)),
         optional=bool(row.get("optional", False)),
     )
@@ -153,6 +171,8 @@ def _surface(row: Mapping[str, object]) -> KindSurface:
     return KindSurface(
         code=str(row["code"]),
         name=str(row["name"]),
-        finish=str(row["finish"]),
+        finish=str(row.get("finish", BARE)),
         parts=tuple(_texts(row.get("parts", ()))),
+        views=tuple(_texts(row.get("views", ()))),
+        hidden=str(row.get("hidden", "")),
     )

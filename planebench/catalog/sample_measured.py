@@ -4,25 +4,17 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from decimal import Decimal
 from functools import cache
 from pathlib import Path
 
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.ids import PhotographId, ToolId
-from planebench.catalog.readings import NewReading
+from planebench.catalog.ids import PhotographId, SurfaceId, ToolId
+from planebench.catalog.measuring import Around, JudgedOutline, compose, exact_share
 from planebench.catalog.reference import resources_folder
-from planebench.catalog.values import Json, ReadingArea, Surface
+from planebench.catalog.values import Json, Outline, Photograph, Surface
 from planebench.errors import MeasureError
-from planebench.photo.coverage import Finish, Judge, Judging
-from planebench.photo.coverage_reading import Reading
-from planebench.photo.map_rings import rings_of
+from planebench.photo.coverage import Finish, Judge
 from planebench.photo.outline import outline_from_json
-from planebench.trade.shares import Share
-from planebench.trade.terms import Basis
-
-_FINE = Decimal("0.0001")
-_LOST, _CANNOT_TELL = 2, 3
 
 
 def outlines_beside(picture: Path) -> dict[str, Json]:
@@ -38,38 +30,18 @@ def measure(
 
     Raises MeasureError where a share could not be told.
     """
-    record = catalog.tools.one(tool)
     taken = catalog.photographs.one(photograph)
-    pixels = catalog.pictures.full(taken)
-    for surface in record.surfaces:
+    for surface in catalog.tools.one(tool).surfaces:
         if surface.code not in outlines:
             continue
-        polygons = outlines[surface.code]
-        outline = catalog.outlines.add(
-            photograph, surface.id, finish=surface.finish, polygons=polygons
-        ).id
-        judging = _judge().open(pixels, outline_from_json(polygons), Finish(surface.finish))
-        reading = judging.read()
-        share = _share(reading, surface)
-        area = ReadingArea(
-            outline=outline,
-            photograph=photograph,
-            kept_px=reading.kept_px,
-            lost_px=reading.lost_px,
-            cannot_tell_px=reading.cannot_tell_px,
-            area_mm2=None,
-            share=_drawn(judging, share),
+        outline = _drawn(catalog, photograph, surface.id, (surface.finish, outlines[surface.code]))
+        judged = _judged(catalog, taken, outline, surface)
+        around = Around(
+            tool=catalog.tools.one(tool),
+            kind=catalog.kinds.all().get(catalog.tools.one(tool).kind),
+            live=frozenset(one.id for one in catalog.photographs.outlines_of(tool)),
         )
-        catalog.readings.add(
-            NewReading(
-                tool=tool,
-                surface=surface.id,
-                stage=taken.stage,
-                share=share,
-                method="outlined on one photograph, judged with no stroke",
-                areas=(area,),
-            )
-        )
+        catalog.readings.add(compose(around, judged))
 
 
 @cache
@@ -77,28 +49,34 @@ def _judge() -> Judge:
     return Judge(resources_folder() / "judge")
 
 
-def _share(reading: Reading, surface: Surface) -> Share:
+def _drawn(
+    catalog: Catalog, photograph: PhotographId, surface: SurfaceId, line: tuple[str, Json]
+) -> Outline:
+    finish, polygons = line
+    added = catalog.outlines.add(photograph, surface, finish=finish, polygons=polygons).id
+    return next(one for one in catalog.photographs.outlines(photograph) if one.id == added)
+
+
+def _judged(
+    catalog: Catalog, photograph: Photograph, outline: Outline, surface: Surface
+) -> JudgedOutline:
+    pixels = catalog.pictures.full(photograph)
+    judging = _judge().open(pixels, outline_from_json(outline.polygons), Finish(outline.finish))
+    reading = judging.read()
     if reading.share is None or reading.low is None or reading.high is None:
         raise MeasureError(
             f"{surface.name} of the sample could not be measured: {reading.why_unmeasurable}.",
             remedy="Get the program anew; the sample's files are damaged.",
             subject=surface.name,
         )
-    value, low, high = (
-        Decimal(part).quantize(_FINE) for part in (reading.share, reading.low, reading.high)
+    return JudgedOutline(
+        outline=outline,
+        photograph=photograph,
+        share=exact_share(reading.share, reading.low, reading.high),
+        kept_px=reading.kept_px,
+        lost_px=reading.lost_px,
+        cannot_tell_px=reading.cannot_tell_px,
+        strokes=0,
+        map=judging.map(full_size=False),
+        window=judging.window,
     )
-    return Share(value=value, low=min(low, value), high=max(high, value), basis=Basis.MEASURED)
-
-
-def _drawn(judging: Judging, share: Share) -> Json:
-    """Give what the sheet draws: rings of what was lost and of what could not be told."""
-    judged = judging.map()
-    whole = int((judged > 0).sum())
-    return {
-        "value": str(share.value),
-        "low": str(share.low),
-        "high": str(share.high),
-        "lost": rings_of(judged == _LOST, whole),
-        "new_finish": [],
-        "cannot_tell": rings_of(judged == _CANNOT_TELL, whole),
-    }

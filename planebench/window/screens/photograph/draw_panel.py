@@ -8,7 +8,8 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
 from planebench.catalog.ids import SurfaceId
-from planebench.catalog.reference import name_of
+from planebench.catalog.measuring import RUST
+from planebench.catalog.reference import BARE, name_of
 from planebench.catalog.values import Outline, Surface
 from planebench.window.naming import capital
 from planebench.window.pieces.act import SegmentedSwitch
@@ -17,7 +18,6 @@ from planebench.window.pieces.column import plain_column
 from planebench.window.pieces.field import Labeled
 from planebench.window.pieces.words import Ink, Words
 from planebench.window.screens.photograph.drawing import EDGES, FREEHAND, LINES
-from planebench.window.screens.photograph.model import BARE, RUST
 
 _METAL = frozenset({"japanning", "nickel", "plating_other", "paint", BARE})
 _HINTS = {

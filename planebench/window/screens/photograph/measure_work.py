@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import DefectId
 from planebench.catalog.reference import name_of, open_list
+from planebench.catalog.scales import Known, scale_json, scale_of
 from planebench.catalog.values import Tool
 from planebench.errors import InputError
 from planebench.trade.geometry import Points
@@ -22,11 +23,8 @@ from planebench.window.screens.photograph.measure_panel import MeasurePanel
 from planebench.window.screens.photograph.model import Shown
 from planebench.window.screens.photograph.scale_panel import ScalePanel
 from planebench.window.screens.photograph.scaled import (
-    Known,
     decimal_of,
     say_measured,
-    scale_json,
-    scale_of,
     scale_words,
     size_words,
 )

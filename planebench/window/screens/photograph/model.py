@@ -11,8 +11,9 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QImage
 
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.ids import PhotographId, PinId, SurfaceId
-from planebench.catalog.reference import name_of
+from planebench.catalog.ids import OutlineId, PhotographId, PinId, SurfaceId
+from planebench.catalog.measuring import RUST
+from planebench.catalog.reference import Kind, name_of
 from planebench.catalog.values import Outline, Photograph, Pin, Surface, Tool
 from planebench.trade.terms import Stage
 from planebench.window.naming import Subject, capital, subjects_of, title_of
@@ -21,8 +22,6 @@ from planebench.window.pieces.picture import Picture
 
 Rgb = NDArray[np.uint8]
 
-BARE = "bare_metal"
-RUST = "rust"
 JUDGED = frozenset({"japanning", "nickel", "lacquer", RUST})
 _QUICK_EDGE = 1600
 _SIGNS_FROM = 10_000
@@ -31,12 +30,17 @@ _OFF = 0.07
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shown:
-    """One photograph and what the catalog knows of it; `tool` None while it is not filed."""
+    """One photograph and what the catalog knows of it; `tool` None while it is not filed.
+
+    `outlines` are those on it; `live` those on any photograph of the tool.
+    """
 
     photograph: Photograph
     tool: Tool | None
+    kind: Kind | None
     pins: tuple[Pin, ...]
     outlines: tuple[Outline, ...]
+    live: frozenset[OutlineId]
 
     @property
     def siblings(self) -> tuple[Photograph, ...]:
@@ -81,11 +85,15 @@ class Loaded:
 def load(catalog: Catalog, photograph: PhotographId) -> Shown:
     """Ask the catalog for what is shown."""
     one = catalog.photographs.one(photograph)
+    tool = None if one.tool is None else catalog.tools.one(one.tool)
+    of_tool = () if tool is None else catalog.photographs.outlines_of(tool.id)
     return Shown(
         photograph=one,
-        tool=None if one.tool is None else catalog.tools.one(one.tool),
+        tool=tool,
+        kind=None if tool is None else catalog.kinds.all().get(tool.kind),
         pins=catalog.photographs.pins(photograph),
         outlines=catalog.photographs.outlines(photograph),
+        live=frozenset(outline.id for outline in of_tool),
     )
 
 

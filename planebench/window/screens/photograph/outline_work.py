@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, Signal
 
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import OutlineId, SurfaceId
+from planebench.catalog.measuring import RUST, area_of
 from planebench.catalog.values import Outline
 from planebench.errors import PlanebenchError
 from planebench.photo import outline as shapes
@@ -20,14 +21,13 @@ from planebench.window.naming import title_of
 from planebench.window.screens.photograph.judge import open_judging
 from planebench.window.screens.photograph.judging import Asked, Judged, JudgingDesk, SecondLight
 from planebench.window.screens.photograph.keeping import (
-    area_of,
     is_kept,
     measured_on,
     new_reading,
     share_of,
 )
 from planebench.window.screens.photograph.layers import WorkLayers
-from planebench.window.screens.photograph.model import RUST, Loaded, Shown
+from planebench.window.screens.photograph.model import Loaded, Shown
 from planebench.window.screens.photograph.outlines_panel import OutlineLine
 from planebench.window.screens.photograph.points import Rings
 from planebench.window.screens.photograph.reading_panel import Beside, ReadingPanel

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from functools import cache
 
+from planebench.catalog.measuring import RUST
 from planebench.catalog.rating_tables import load_rating_tables
 from planebench.catalog.reference import resources_folder
 from planebench.trade.ratings import RatingTables, rate_share
 from planebench.trade.shares import Share
-from planebench.window.screens.photograph.model import RUST
 
 
 def rating_words(finish: str, share: Share) -> str:

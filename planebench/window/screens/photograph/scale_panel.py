@@ -5,13 +5,13 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
+from planebench.catalog.scales import Known
 from planebench.errors import InputError
 from planebench.trade.units import LengthUnit, parse_length
 from planebench.window.pieces.act import ActButton, SegmentedSwitch, Weight
 from planebench.window.pieces.column import plain_column
 from planebench.window.pieces.field import Field, Labeled
 from planebench.window.pieces.words import Ink, Words
-from planebench.window.screens.photograph.scaled import Known
 from planebench.window.screens.photograph.spots import LENGTH, RECTANGLE
 
 _SHAPES = {LENGTH: "two points", RECTANGLE: "rectangle"}

@@ -1,0 +1,259 @@
+"""What is written down of a judged outline: the reading of its surface over all its outlines."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from decimal import ROUND_HALF_UP, Decimal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planebench.catalog.ids import OutlineId, PhotographId, SurfaceId
+from planebench.catalog.readings import NewReading
+from planebench.catalog.reference import Kind, KindSurface, open_list
+from planebench.catalog.scales import scale_of
+from planebench.catalog.values import Json, Outline, Photograph, ReadingArea, Tool
+from planebench.photo import outline as shapes
+from planebench.photo.coverage import CANNOT_TELL, LOST
+from planebench.photo.map_rings import rings_of
+from planebench.trade.geometry import area
+from planebench.trade.shares import Patch, Share, combine
+from planebench.trade.terms import Basis
+
+RUST = "rust"
+_FINE = Decimal("0.0001")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JudgedOutline:
+    """What an outline was judged to be after so many strokes.
+
+    `map` shows `window` (left, top, right, bottom in pixels of the photograph) at the size at
+    which it was judged: 0 outside, 1 kept, 2 lost or rusted, 3 can't tell.
+    """
+
+    outline: Outline
+    photograph: Photograph
+    share: Share
+    kept_px: int
+    lost_px: int
+    cannot_tell_px: int
+    strokes: int
+    map: NDArray[np.uint8] = field(repr=False)
+    window: tuple[int, int, int, int]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Around:
+    """What a reading is composed from: the tool, its kind, and which outlines are still there."""
+
+    tool: Tool
+    kind: Kind | None
+    live: frozenset[OutlineId]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Counted:
+    """The areas that count toward a share over all photographs, each with the place it shows.
+
+    `left_out` are close-ups beside whole views: they may show the same places a second time.
+    `by_area` says that true areas are known and weigh, else pixels do.
+    """
+
+    areas: tuple[tuple[str, ReadingArea], ...]
+    left_out: tuple[ReadingArea, ...]
+    by_area: bool
+
+
+def exact_share(share: float, low: float, high: float) -> Share:
+    """Give a measured share, 0 to 1, to four places; an interval that ends short is drawn out."""
+    value = _exact(share)
+    return Share(
+        value=value,
+        low=min(value, _exact(low)),
+        high=max(value, _exact(high)),
+        basis=Basis.MEASURED,
+    )
+
+
+def area_of(outline: shapes.Outline, photograph: Photograph) -> float | None:
+    """Measure the outline's area in mm², if the photograph is scaled."""
+    plane = scale_of(photograph.scale)
+    if plane is None or not outline.polygons:
+        return None
+    return sum(
+        area(plane.to_mm(np.array(p.outer)), [plane.to_mm(np.array(hole)) for hole in p.holes])
+        for p in outline.polygons
+    )
+
+
+def compose(around: Around, judged: JudgedOutline) -> NewReading:
+    """Compose the reading of the outline's surface: this outline and those read before it."""
+    outline, tool = judged.outline, around.tool
+    areas = (_area(judged), *_others(around, judged))
+    counted = count_areas(tool, around.kind, outline.surface, areas)
+    return NewReading(
+        tool=tool.id,
+        surface=outline.surface,
+        stage=judged.photograph.stage,
+        share=_over_all(counted) or judged.share,
+        rust=outline.finish == RUST,
+        method=_method(counted, judged.strokes),
+        areas=areas,
+    )
+
+
+def share_in(area: ReadingArea) -> Share | None:
+    """Give the share read in one outline; None where it was not kept."""
+    try:
+        value, low, high = (Decimal(str(area.share[name])) for name in ("value", "low", "high"))
+    except (KeyError, ArithmeticError):
+        return None
+    return Share(value=value, low=low, high=high, basis=Basis.MEASURED)
+
+
+def count_areas(
+    tool: Tool, kind: Kind | None, surface: SurfaceId, areas: Sequence[ReadingArea]
+) -> Counted:
+    """Choose which areas of a surface count, and name the place that each shows.
+
+    Photographs of one view show one place; each photograph without a view shows its own.
+    """
+    views = {one.id: one.view for one in tool.photographs}
+    told = [one for one in areas if one.photograph in views and share_in(one) is not None]
+    known = surface_known(tool, kind, surface)
+    close, whole = _parted(told, views, () if known is None else known.views)
+    if not whole:
+        return Counted(areas=_placed(close, {}), left_out=(), by_area=_have_areas(close))
+    return Counted(areas=_placed(whole, views), left_out=tuple(close), by_area=_have_areas(whole))
+
+
+def _have_areas(areas: Sequence[ReadingArea]) -> bool:
+    return all(one.area_mm2 for one in areas)
+
+
+def _parted(
+    areas: Sequence[ReadingArea], views: Mapping[PhotographId, str], expected: Sequence[str]
+) -> tuple[list[ReadingArea], list[ReadingArea]]:
+    """Part areas on close-ups from those on whole views."""
+    close = [one for one in areas if _is_close_up(views[one.photograph], expected)]
+    return close, [one for one in areas if one not in close]
+
+
+def _placed(
+    areas: Sequence[ReadingArea], views: Mapping[PhotographId, str]
+) -> tuple[tuple[str, ReadingArea], ...]:
+    """Name the place of each area by its view, or by its photograph where it has none."""
+    seen = Counter[str]()
+    named = []
+    for one in areas:
+        seen[one.photograph] += 1
+        where = views.get(one.photograph) or one.photograph
+        named.append((f"{where} {seen[one.photograph]}", one))
+    return tuple(named)
+
+
+def surface_known(tool: Tool, kind: Kind | None, surface: SurfaceId) -> KindSurface | None:
+    """Give what the kind says of a surface of the tool; None for one of the user's own."""
+    code = next((one.code for one in tool.surfaces if one.id == surface), "")
+    return None if kind is None else kind.surface(code)
+
+
+def _is_close_up(view: str, expected: Sequence[str]) -> bool:
+    """Say whether a view shows a stretch of the surface that a whole view may show again."""
+    row = open_list("views").get(view)
+    return view not in expected and row is not None and not row.more.get("unfolded")
+
+
+def _area(judged: JudgedOutline) -> ReadingArea:
+    outline, share = judged.outline, judged.share
+    measured = area_of(shapes.outline_from_json(outline.polygons), judged.photograph)
+    drawn: Json = {
+        "value": str(share.value),
+        "low": str(share.low),
+        "high": str(share.high),
+        "lost": _rings(judged, LOST),
+        "new_finish": [],
+        "cannot_tell": _rings(judged, CANNOT_TELL),
+    }
+    return ReadingArea(
+        outline=outline.id,
+        photograph=judged.photograph.id,
+        kept_px=judged.kept_px,
+        lost_px=judged.lost_px,
+        cannot_tell_px=judged.cannot_tell_px,
+        area_mm2=None if measured is None else Decimal(f"{measured:.1f}"),
+        share=drawn,
+    )
+
+
+def _others(around: Around, judged: JudgedOutline) -> tuple[ReadingArea, ...]:
+    """Give the areas of the surface's other outlines that were read before, each once."""
+    outline = judged.outline
+    old = around.tool.reading(outline.surface, judged.photograph.stage, rust=outline.finish == RUST)
+    areas = () if old is None else old.areas
+    return tuple(one for one in areas if one.outline != outline.id and one.outline in around.live)
+
+
+def _rings(judged: JudgedOutline, code: int) -> list[list[list[float]]]:
+    """Give the rings round what was judged so, in pixels of the photograph."""
+    left, top, right, bottom = judged.window
+    high, wide = judged.map.shape
+    across, down = (right - left) / wide, (bottom - top) / high
+    rings = rings_of(judged.map == code, int(np.count_nonzero(judged.map)))
+    return [
+        [
+            [
+                round((x + 0.5) * across - 0.5 + left, 1),
+                round((y + 0.5) * down - 0.5 + top, 1),
+            ]
+            for x, y in ring
+        ]
+        for ring in rings
+    ]
+
+
+def _over_all(counted: Counted) -> Share | None:
+    """Take the share over all areas, each place once."""
+    patches = [
+        Patch(place=place, share=share, area_mm2=weight)
+        for place, one in counted.areas
+        if (share := share_in(one)) is not None
+        and (weight := _weight(one, by_area=counted.by_area)) > 0
+    ]
+    if not patches:
+        return None
+    over = combine(patches)
+    return exact_share(float(over.value), float(over.low), float(over.high))
+
+
+def _weight(area: ReadingArea, *, by_area: bool) -> Decimal:
+    """Give what an area counts for: its mm² where all have them, else its pixels."""
+    if by_area and area.area_mm2:
+        return area.area_mm2
+    return Decimal(area.kept_px + area.lost_px + area.cannot_tell_px)
+
+
+def _method(counted: Counted, strokes: int) -> str:
+    with_strokes = {0: "no stroke", 1: "1 stroke"}.get(strokes, f"{strokes} strokes")
+    outlines = len(counted.areas)
+    if outlines <= 1:
+        return f"outlined on one photograph, judged with {with_strokes}"
+    photographs = len({one.photograph for _, one in counted.areas})
+    on = "one photograph" if photographs == 1 else f"{photographs} photographs"
+    weighted = weighted_words(counted)
+    return f"{outlines} outlines on {on}, {weighted}; the last judged with {with_strokes}"
+
+
+def weighted_words(counted: Counted) -> str:
+    """Say what the areas weigh by."""
+    if counted.by_area:
+        return "weighted by true area"
+    return "weighted by pixels, for not each photograph has a scale"
+
+
+def _exact(value: float) -> Decimal:
+    exact = Decimal(str(min(1.0, max(0.0, value))))
+    return exact.quantize(_FINE, rounding=ROUND_HALF_UP)
