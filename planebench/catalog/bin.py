@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import datetime as dt
+from dataclasses import dataclass
+
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -10,8 +13,18 @@ from planebench.catalog.changes import Changes
 from planebench.catalog.history import TABLES
 from planebench.catalog.ids import ToolId
 from planebench.catalog.tables import BatchRow, EditedRow, ToolRow
-from planebench.catalog.values import BinnedThing
 from planebench.errors import InputError
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BinnedThing:
+    """Something in the bin: which table and id, what it is in words, since when."""
+
+    table: str
+    id: str
+    words: str
+    binned_at: dt.datetime
+    tool: ToolId | None
 
 
 class Bin(Book):

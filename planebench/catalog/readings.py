@@ -5,10 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from planebench.catalog.book import Added, Book
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from planebench.catalog.book import Added, Book, found
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import OutlineId, PhotographId, ReadingId, SurfaceId, ToolId, new_id
-from planebench.catalog.tables import OutlineRow, ReadingAreaRow, ReadingRow, SurfaceRow
+from planebench.catalog.reference import KindSurface
+from planebench.catalog.tables import (
+    OutlineRow,
+    PhotographRow,
+    ReadingAreaRow,
+    ReadingRow,
+    SurfaceRow,
+)
 from planebench.catalog.values import Json, ReadingArea
 from planebench.trade.shares import Share, say_share
 from planebench.trade.terms import STAGE_WORDS, Stage
@@ -87,22 +97,56 @@ def _area_rows(reading_id: str, areas: Sequence[ReadingArea]) -> list[ReadingAre
     ]
 
 
+def _added(session: Session, photograph: PhotographId, surface: KindSurface) -> SurfaceId:
+    """Give the tool a surface that its kind knows, the last of them; one that is there is taken."""
+    tool = found(session, PhotographRow, photograph).tool_id
+    there = session.scalars(select(SurfaceRow).where(SurfaceRow.tool_id == tool)).all()
+    same = next((one for one in there if one.code == surface.code and not one.binned_at), None)
+    if same is not None:
+        return SurfaceId(same.id)
+    row = SurfaceRow(
+        id=new_id(),
+        tool_id=tool,
+        code=surface.code,
+        name=surface.name,
+        finish=surface.finish,
+        parts=list(surface.parts),
+        position=max((one.position for one in there), default=0) + 1,
+    )
+    session.add(row)
+    session.flush()
+    return SurfaceId(row.id)
+
+
 class Outlines(Book):
     """Outlines of surfaces on photographs, with the strokes that teach the judge."""
 
     def add(
-        self, photograph: PhotographId, surface: SurfaceId, *, finish: str, polygons: Json
+        self,
+        photograph: PhotographId,
+        surface: SurfaceId | KindSurface,
+        *,
+        finish: str,
+        polygons: Json,
     ) -> Added[OutlineId]:
-        """Write down an outline; `polygons` as `{"polygons": [{"outer": …, "holes": …}]}`."""
-        row = OutlineRow(
-            id=new_id(),
-            photograph_id=photograph,
-            surface_id=surface,
-            finish=finish,
-            polygons=polygons,
-            strokes={},
-        )
-        return Added(id=OutlineId(row.id), changes=self._add(row, "outline drawn"))
+        """Write down an outline; `polygons` as `{"polygons": [{"outer": …, "holes": …}]}`.
+
+        A surface of the kind that the tool has not yet is added with it.
+        """
+        with self._store.edit("outline drawn") as edit:
+            if isinstance(surface, KindSurface):
+                surface = _added(edit.session, photograph, surface)
+            row = OutlineRow(
+                id=new_id(),
+                photograph_id=photograph,
+                surface_id=surface,
+                finish=finish,
+                polygons=polygons,
+                strokes={},
+            )
+            edit.words = self._of_tool(edit.session, row, "outline drawn")
+            edit.session.add(row)
+        return Added(id=OutlineId(row.id), changes=edit.changes)
 
     def change(
         self, outline: OutlineId, *, polygons: Json | None = None, strokes: Json | None = None

@@ -21,7 +21,7 @@ from planebench.catalog.lines import share_to
 from planebench.catalog.records import records_of
 from planebench.catalog.reference import Kind, built_in_kinds, kind_from, name_of
 from planebench.catalog.tables import OwnKindRow, ToolRow
-from planebench.catalog.values import DatingSign, Part, Photograph, Reading, Tool
+from planebench.catalog.values import DatingSign, Part, Photograph, Reading, Surface, Tool
 from planebench.trade.dating import Dating
 from planebench.trade.progress import Facts, next_act, seven
 from planebench.trade.terms import Basis, Known, PartStatus, Stage, State
@@ -82,7 +82,7 @@ def _write(row: ToolRow, tool: Tool, kind: Kind | None) -> None:
 def facts_of(tool: Tool, dating: Dating | None, kind: Kind | None) -> Facts:
     """Count what has been entered of a tool."""
     asked = [part for part in tool.parts if not part.optional]
-    read = [_current(tool, index) for index in range(len(tool.surfaces))]
+    read = [_current(tool, surface) for surface in tool.finished_surfaces]
     main = next(iter(read), None)
     odd = _odd_names(tool, dating)
     stages = Counter(photo.stage for photo in tool.photographs)
@@ -92,7 +92,7 @@ def facts_of(tool: Tool, dating: Dating | None, kind: Kind | None) -> Facts:
         maker=tool.maker,
         parts_asked=len(asked),
         parts_said=sum(map(_is_said, asked)),
-        surfaces=len(tool.surfaces),
+        surfaces=len(tool.finished_surfaces),
         measured=sum(map(_is_measured, read)),
         by_eye=sum(map(_is_by_eye, read)),
         main_surface=_finish_word(tool),
@@ -138,26 +138,25 @@ def _is_measured(reading: Reading | None) -> bool:
 
 
 def _finish_word(tool: Tool) -> str:
-    return name_of("finishes", tool.surfaces[0].finish) if tool.surfaces else ""
+    main = next(iter(tool.finished_surfaces), None)
+    return "" if main is None else name_of("finishes", main.finish)
 
 
 def _has_years(sign: DatingSign) -> bool:
     return sign.not_before is not None or sign.not_after is not None
 
 
-def _current(tool: Tool, index: int) -> Reading | None:
-    surface = tool.surfaces[index].id
-    return next(
-        (found for stage in _ON_ITS_WAY if (found := tool.reading(surface, stage)) is not None),
-        None,
-    )
+def _current(tool: Tool, surface: Surface) -> Reading | None:
+    readings = (tool.reading(surface.id, stage) for stage in _ON_ITS_WAY)
+    return next((found for found in readings if found is not None), None)
 
 
 def _main_readings(tool: Tool) -> tuple[Reading | None, Reading | None]:
-    if not tool.surfaces:
+    main = next(iter(tool.finished_surfaces), None)
+    if main is None:
         return None, None
-    now = _current(tool, 0)
-    was = tool.reading(tool.surfaces[0].id, Stage.AS_FOUND)
+    now = _current(tool, main)
+    was = tool.reading(main.id, Stage.AS_FOUND)
     return now, (was if was is not None and was is not now else None)
 
 

@@ -22,7 +22,7 @@ from planebench.catalog.reference import Kind
 from planebench.catalog.settings import Settings
 from planebench.catalog.summary import fold, kinds_in
 from planebench.catalog.tables import BatchRow, PartRow, SurfaceRow, ToolRow
-from planebench.catalog.values import MissingCounts, Tool, ToolLine
+from planebench.catalog.values import Tool, ToolLine
 from planebench.errors import InputError
 from planebench.trade.stock import clean_stock_number, stock_numbers
 from planebench.trade.terms import STATE_WORDS, Basis, State
@@ -74,6 +74,17 @@ class Wanted:
     states: frozenset[State] = frozenset()
     kinds: frozenset[str] = frozenset()
     lacks: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MissingCounts:
+    """How many tools of a list still miss something; each is a filter."""
+
+    tools: int
+    no_finished_photograph: int
+    not_dated: int
+    not_measured: int
+    parts_disagree: int
 
 
 class Tools(Book):

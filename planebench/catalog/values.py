@@ -23,6 +23,7 @@ from planebench.catalog.ids import (
     ToolId,
     WorkId,
 )
+from planebench.catalog.reference import BARE
 from planebench.trade.shares import Share
 from planebench.trade.terms import Basis, Known, PartStatus, Stage, State
 
@@ -90,6 +91,11 @@ class Surface:
     finish: str
     parts: tuple[str, ...]
     position: int
+
+    @property
+    def is_bare(self) -> bool:
+        """Whether it never had a finish: only rust is read of it, and that is not asked."""
+        return self.finish == BARE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -334,17 +340,6 @@ class ToolLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class MissingCounts:
-    """How many tools of a list still miss something; each is a filter."""
-
-    tools: int
-    no_finished_photograph: int
-    not_dated: int
-    not_measured: int
-    parts_disagree: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Tool:
     """The whole record of one tool, without what is in the bin."""
 
@@ -380,6 +375,11 @@ class Tool:
     line: ToolLine
 
     @property
+    def finished_surfaces(self) -> tuple[Surface, ...]:
+        """The surfaces that have a finish, the main one first."""
+        return tuple(surface for surface in self.surfaces if not surface.is_bare)
+
+    @property
     def parts_seen(self) -> bool:
         """Whether anything was said of any part."""
         return any(part.status != PartStatus.NOT_SEEN for part in self.parts)
@@ -392,14 +392,3 @@ class Tool:
             if r.surface == surface and r.stage == stage and (r.finish == "rust") == rust
         ]
         return max(of_it, key=lambda r: (r.share.basis == Basis.MEASURED, r.read_at), default=None)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BinnedThing:
-    """Something in the bin: which table and id, what it is in words, since when."""
-
-    table: str
-    id: str
-    words: str
-    binned_at: dt.datetime
-    tool: ToolId | None

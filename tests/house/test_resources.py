@@ -75,11 +75,33 @@ def test_there_are_two_dozen_kinds_and_more() -> None:
 def test_codes_in_a_kind_lead_somewhere(path: Path) -> None:
     kind = tomllib.loads(path.read_text("utf-8"))
     parts = [part["code"] for part in kind["parts"]]
+    surfaces = kind["surfaces"] + kind.get("bare", [])
+    finishes = {row["finish"] for row in kind["parts"] + kind["surfaces"]}
 
     assert len(parts) == len(set(parts))
-    assert {row["finish"] for row in kind["parts"] + kind["surfaces"]} <= rows_of("finishes").keys()
-    assert {part for surface in kind["surfaces"] for part in surface["parts"]} <= set(parts)
+    assert finishes <= rows_of("finishes").keys()
+    assert {part for surface in surfaces for part in surface["parts"]} <= set(parts)
+    assert {view for surface in surfaces for view in surface.get("views", [])} <= set(kind["views"])
     assert set(kind["views"]) <= rows_of("views").keys()
+
+
+@pytest.mark.parametrize("path", KINDS, ids=short)
+def test_only_finished_surfaces_are_asked_for_and_bare_ones_stand_apart(path: Path) -> None:
+    kind = tomllib.loads(path.read_text("utf-8"))
+    codes = [row["code"] for row in kind["surfaces"] + kind.get("bare", [])]
+
+    assert len(codes) == len(set(codes))
+    assert "bare_metal" not in {row["finish"] for row in kind["surfaces"]}
+
+
+@pytest.mark.parametrize("path", KINDS, ids=short)
+def test_what_rusts_on_a_metal_plane_can_be_outlined(path: Path) -> None:
+    kind = tomllib.loads(path.read_text("utf-8"))
+    bare = {row["code"] for row in kind["bare"]}
+    of_iron = kind["material"].startswith("metal")
+
+    assert "cutter" in bare
+    assert "sole" in bare or not of_iron
 
 
 @pytest.mark.parametrize("path", KINDS, ids=short)

@@ -18,7 +18,7 @@ from typing_extensions import override
 
 from planebench.catalog.ids import ToolId
 from planebench.catalog.reference import Kind
-from planebench.catalog.values import MissingCounts
+from planebench.catalog.tools import MissingCounts
 from planebench.trade.terms import STATE_WORDS, State
 from planebench.window.fonts import words
 from planebench.window.given import Given

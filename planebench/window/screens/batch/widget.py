@@ -12,8 +12,8 @@ from typing_extensions import override
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import BatchId, PhotographId, ToolId
-from planebench.catalog.tools import NewTool, Wanted
-from planebench.catalog.values import Batch, MissingCounts, Tool
+from planebench.catalog.tools import MissingCounts, NewTool, Wanted
+from planebench.catalog.values import Batch, Tool
 from planebench.errors import InputError
 from planebench.trade.stock import stock_numbers
 from planebench.trade.terms import State

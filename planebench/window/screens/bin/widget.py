@@ -13,9 +13,9 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
 )
 
+from planebench.catalog.bin import BinnedThing
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
-from planebench.catalog.values import BinnedThing
 from planebench.window.given import Given
 from planebench.window.jobs import Job, LatestRead
 from planebench.window.pieces.act import ActButton, Weight

@@ -7,7 +7,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from itertools import count
 
-from planebench.catalog.reference import Kind
+from planebench.catalog.reference import Kind, KindSurface
 
 _LAST_ORDER = 900
 
@@ -48,11 +48,6 @@ def definition_of(
             }
         )
     codes = {str(row["code"]) for row in rows}
-    surfaces = [
-        {"code": s.code, "name": s.name, "finish": s.finish, "parts": list(s.parts)}
-        for s in kind.surfaces
-        if codes & set(s.parts)
-    ]
     return {
         "code": code,
         "name": name,
@@ -62,5 +57,22 @@ def definition_of(
         "hint": kind.hint,
         "source": "the user of this catalog",
         "parts": rows,
-        "surfaces": surfaces,
+        "surfaces": _rows_of(kind.surfaces, codes),
+        "bare": _rows_of(kind.bare, codes),
     }
+
+
+def _rows_of(surfaces: Sequence[KindSurface], parts: Collection[str]) -> list[dict[str, object]]:
+    """Write down the surfaces that lie on some of these parts."""
+    return [
+        {
+            "code": one.code,
+            "name": one.name,
+            "finish": one.finish,
+            "parts": list(one.parts),
+            "views": list(one.views),
+            "hidden": one.hidden,
+        }
+        for one in surfaces
+        if not set(parts).isdisjoint(one.parts)
+    ]
