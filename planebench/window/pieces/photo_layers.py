@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
-from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
-from PySide6.QtGui import QColor, QImage, QPainter, QPen, QPolygonF
+from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt
+from PySide6.QtGui import QColor, QImage, QPainter, QPen, QPolygonF, QTransform
 from typing_extensions import override
 
 from planebench.window.pieces.hatch import Hatch, photo_brushes
@@ -33,40 +34,54 @@ class MaskLayer(Layer):
         self._mask = alpha
         self._hatch = hatch
         self._whole = QRectF(corner or QPointF(0, 0), whole)
-        self._drawn: QImage | None = None
+        self._drawn: tuple[QPointF, QImage] | None = None
         self._drawn_key: tuple[object, ...] = ()
 
     @override
     def paint(self, painter: QPainter, sight: Sight) -> None:
-        device = painter.device()
-        ratio = device.devicePixelRatioF()
+        ratio = painter.device().devicePixelRatioF()
         key = (*sight.key, ratio)
         if self._drawn is None or key != self._drawn_key:
             self._drawn, self._drawn_key = self._draw(sight, ratio), key
-        painter.drawImage(0, 0, self._drawn)
+        at, drawn = self._drawn
+        painter.drawImage(at, drawn)
 
-    def _draw(self, sight: Sight, ratio: float) -> QImage:
-        wide, high = sight.key[3], sight.key[4]
-        drawn = QImage(
-            round(wide * ratio), round(high * ratio), QImage.Format.Format_ARGB32_Premultiplied
-        )
-        drawn.setDevicePixelRatio(ratio)
-        drawn.fill(Qt.GlobalColor.transparent)
+    def _draw(self, sight: Sight, ratio: float) -> tuple[QPointF, QImage]:
+        """Hatch what is seen of the area, and no more of the screen than that."""
+        room = QRectF(0, 0, sight.key[3] * ratio, sight.key[4] * ratio)
+        to_screen = sight.transform * QTransform.fromScale(ratio, ratio)
+        box = to_screen.mapRect(self._whole).intersected(room).toAlignedRect()
+        drawn = _hatching(self._hatch, room.size().toSize(), ratio).copy(box)
         painter = QPainter(drawn)
         painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
-        for brush in photo_brushes(self._hatch):
-            painter.fillRect(QRectF(0, 0, wide, high), brush)
+        # What the mask does not reach is left out too: the hatching is kept only where it lies.
         painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_DestinationIn)
-        shape = QImage(drawn.size(), QImage.Format.Format_ARGB32_Premultiplied)
-        shape.setDevicePixelRatio(ratio)
-        shape.fill(Qt.GlobalColor.transparent)
+        shape = QImage(drawn.size(), QImage.Format.Format_Alpha8)
+        shape.fill(0)
         inner = QPainter(shape)
-        inner.setTransform(sight.transform, combine=True)
+        inner.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+        inner.setTransform(to_screen * QTransform.fromTranslate(-box.x(), -box.y()))
         inner.drawImage(self._whole, self._mask, QRectF(self._mask.rect()))
         inner.end()
         painter.drawImage(0, 0, shape)
         painter.end()
-        return drawn
+        drawn.setDevicePixelRatio(ratio)
+        return QPointF(box.topLeft()) / ratio, drawn
+
+
+@lru_cache(maxsize=8)
+def _hatching(hatch: Hatch, size: QSize, ratio: float) -> QImage:
+    """Give a whole screen hatched, from which each area takes its part."""
+    whole = QImage(size, QImage.Format.Format_ARGB32_Premultiplied)
+    whole.setDevicePixelRatio(ratio)
+    whole.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(whole)
+    painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+    for brush in photo_brushes(hatch):
+        painter.fillRect(QRectF(0, 0, size.width() / ratio, size.height() / ratio), brush)
+    painter.end()
+    whole.setDevicePixelRatio(1)
+    return whole
 
 
 @dataclass(slots=True, kw_only=True)

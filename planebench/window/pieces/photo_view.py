@@ -66,6 +66,11 @@ class PhotoView(PhotoCanvas):
         self.update()
 
     @property
+    def has_picture(self) -> bool:
+        """Whether a picture is shown, be it a small copy."""
+        return self._picture is not None
+
+    @property
     def pins(self) -> tuple[Pin, ...]:
         """The pins shown."""
         return tuple(self._pins.values())

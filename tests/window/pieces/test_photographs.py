@@ -23,7 +23,7 @@ def view(qtbot: QtBot, halves: QImage) -> PhotoView:
     qtbot.addWidget(made)
     made.resize(400, 300)
     made.show()
-    made.show_picture(Picture.of(halves))
+    made.show_picture(Picture.of_image(halves))
     return made
 
 
@@ -168,7 +168,9 @@ def pair(qtbot: QtBot, halves: QImage) -> TwoPhotos:
     qtbot.addWidget(made)
     made.resize(400, 300)
     made.show()
-    made.show_pair(Pair(before=Picture.of(halves), after=Picture.of(other), lay=QTransform()))
+    made.show_pair(
+        Pair(before=Picture.of_image(halves), after=Picture.of_image(other), lay=QTransform())
+    )
     return made
 
 
@@ -220,8 +222,8 @@ def test_a_photograph_laid_on_another_is_drawn_where_it_was_laid(
     pair: TwoPhotos, halves: QImage
 ) -> None:
     shifted = Pair(
-        before=Picture.of(halves),
-        after=Picture.of(halves),
+        before=Picture.of_image(halves),
+        after=Picture.of_image(halves),
         lay=QTransform.fromTranslate(100, 0),
     )
     pair.show_pair(shifted)

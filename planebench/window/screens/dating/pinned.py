@@ -240,7 +240,7 @@ class PinnedPhoto(QWidget):
 def picture_of(catalog: Catalog, photograph: PhotographId) -> Picture:
     """Read a photograph to be looked at closely; for a reading job."""
     data = catalog.pictures.preview(catalog.photographs.one(photograph))
-    return Picture.of(QImage.fromData(data))
+    return Picture.of_image(QImage.fromData(data))
 
 
 def _latest(photographs: Sequence[Photograph]) -> PhotographId | None:

@@ -8,7 +8,7 @@ from decimal import Decimal
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QPointF
-from PySide6.QtGui import QImage, QTransform
+from PySide6.QtGui import QTransform
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import PairId, ToolId
@@ -142,7 +142,10 @@ def load_pictures(catalog: Catalog, shown: PairShown, job: Job) -> Pictures:
     job.step(1, _STEPS)
     after = catalog.pictures.full(shown.after)
     return Pictures(
-        before_rgb=before, after_rgb=after, before=_picture(before), after=_picture(after)
+        before_rgb=before,
+        after_rgb=after,
+        before=Picture.of(before),
+        after=Picture.of(after),
     )
 
 
@@ -209,8 +212,3 @@ def _pins(
             )
         )
     return found
-
-
-def _picture(rgb: Rgb) -> Picture:
-    high, wide = rgb.shape[:2]
-    return Picture.of(QImage(rgb.data, wide, high, 3 * wide, QImage.Format.Format_RGB888))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,7 +22,7 @@ from planebench.window.pieces.picture import Picture
 Rgb = NDArray[np.uint8]
 
 JUDGED = frozenset({"japanning", "nickel", "lacquer", RUST})
-_QUICK_EDGE = 1600
+_SMALL_EDGE, _QUICK_EDGE = 320, 1600
 _SIGNS_FROM = 10_000
 _OFF = 0.07
 
@@ -97,20 +96,20 @@ def load(catalog: Catalog, photograph: PhotographId) -> Shown:
     )
 
 
+def small_picture(catalog: Catalog, photograph: Photograph) -> QImage:
+    """Give the small copy made at intake, which is there at once."""
+    return QImage.fromData(catalog.pictures.thumbnail(photograph, _SMALL_EDGE))
+
+
 def quick_picture(catalog: Catalog, photograph: Photograph) -> QImage:
-    """Give a small copy that is there at once."""
-    image = QImage()
-    image.loadFromData(catalog.pictures.preview(photograph, _QUICK_EDGE))
-    return image
+    """Give a copy that fills a window; quick once it was made."""
+    return QImage.fromData(catalog.pictures.preview(photograph, _QUICK_EDGE))
 
 
 def whole_picture(catalog: Catalog, photograph: Photograph) -> Loaded:
     """Give the whole photograph; raise FileError when the original is gone or damaged."""
     rgb = catalog.pictures.full(photograph)
-    high, wide = rgb.shape[:2]
-    data: Any = rgb.data  # the buffer's type differs between releases of the binding
-    image = QImage(data, wide, high, 3 * wide, QImage.Format.Format_RGB888)
-    return Loaded(rgb=rgb, picture=Picture.of(image))
+    return Loaded(rgb=rgb, picture=Picture.of(rgb))
 
 
 def shown_pins(shown: Shown) -> tuple[dict[int, PinId], tuple[photo_view.Pin, ...]]:

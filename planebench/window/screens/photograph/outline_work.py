@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from decimal import Decimal
+from threading import Event
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import OutlineId, SurfaceId
@@ -38,6 +39,8 @@ from planebench.window.screens.photograph.strokes import (
 )
 
 _MM2_PER_SQ_IN = 645.16
+# The reading is shown first and the stroke then written down, but no later than this.
+_WRITTEN_WITHIN_S = 1.0
 
 
 class OutlineWork(QObject):
@@ -62,6 +65,8 @@ class OutlineWork(QObject):
         self._shape = shapes.Outline(polygons=())
         self._judged: Judged | None = None
         self._writing = 0
+        self._answered = Event()
+        self._answered.set()
         self._drawn_now: OutlineId | None = None
         self._desk = JudgingDesk(given.jobs, open_judging, self)
         self._desk.judged.connect(self._show_judged)
@@ -152,8 +157,8 @@ class OutlineWork(QObject):
         self._shape = shape
         outline, catalog = self.chosen, self._given.catalog
         polygons = shapes.outline_to_json(shape)
-        self._write(lambda: catalog.outlines.change(outline, polygons=polygons))
         self._ask()
+        self._write(lambda: catalog.outlines.change(outline, polygons=polygons))
 
     def stroke(self, stroke: SetStroke) -> None:
         """Set a stroke in the chosen outline."""
@@ -222,15 +227,22 @@ class OutlineWork(QObject):
         self.layers.strokes.strokes = strokes
         outline, catalog = self.chosen, self._given.catalog
         written = strokes_to_json(strokes, second_light=self.second_light)
-        self._write(lambda: catalog.outlines.change(outline, strokes=written))
         self._ask()
+        self._write(lambda: catalog.outlines.change(outline, strokes=written))
         self.repaint.emit()
         self.changed.emit()
 
     def _write(self, verb: Callable[[], Changes]) -> None:
+        """Write in the order of what was done, each once the reading it changes is shown."""
+        answered = self._answered
+
+        def write() -> Changes:
+            answered.wait(_WRITTEN_WITHIN_S)
+            return verb()
+
         self._writing += 1
         self._given.jobs.edit(
-            lambda _job: verb(), done=self._written, failed=self._not_written, owner=self
+            lambda _job: write(), done=self._written, failed=self._not_written, owner=self
         )
 
     def _written(self, changes: Changes) -> None:
@@ -268,6 +280,7 @@ class OutlineWork(QObject):
             return
         if self._judged is None:
             self._panel.show_waiting("Judging …")
+        self._answered.clear()
         self._desk.ask(
             Asked(
                 key=outline.id,
@@ -303,6 +316,7 @@ class OutlineWork(QObject):
         self._panel.offer_lights(others, held)
 
     def _show_judged(self, judged: Judged) -> None:
+        QTimer.singleShot(0, self._answered.set)
         if judged.asked.key != self.chosen:
             return
         self._judged = judged
@@ -311,6 +325,7 @@ class OutlineWork(QObject):
         self.changed.emit()
 
     def _show_refusal(self, error: Exception) -> None:
+        self._answered.set()
         self._judged = None
         self._show_layers(None)
         if isinstance(error, PlanebenchError):

@@ -33,6 +33,7 @@ from planebench.window.screens.photograph.model import (
     load,
     other_stage,
     quick_picture,
+    small_picture,
     whole_picture,
 )
 from planebench.window.screens.photograph.outline_work import OutlineWork
@@ -192,11 +193,16 @@ class PhotographScreen(Place):
             self._fetch(shown.photograph)
 
     def _fetch(self, photograph: Photograph) -> None:
-        """Show the small copy at once, then the whole."""
+        """Show the small copy at once, then one that fills the window, then the whole."""
         catalog, jobs = self._given.catalog, self._given.jobs
-        jobs.read(
-            lambda _job: quick_picture(catalog, photograph), done=self._show_quick, owner=self
-        )
+
+        def show_small(image: QImage) -> None:
+            self._show_quick(image)
+            jobs.read(
+                lambda _job: quick_picture(catalog, photograph), done=self._show_quick, owner=self
+            )
+
+        jobs.read(lambda _job: small_picture(catalog, photograph), done=show_small, owner=self)
         jobs.read(
             lambda _job: whole_picture(catalog, photograph),
             done=self._show_whole,
@@ -208,7 +214,9 @@ class PhotographScreen(Place):
         if self._loaded is None and self._shown is not None and not image.isNull():
             photograph = self._shown.photograph
             size = QSizeF(photograph.width, photograph.height)
-            self.view.show_picture(Picture((image,), full=size))
+            seen = self.view.sight
+            keep = self.view.has_picture and not seen.fitted
+            self.view.show_picture(Picture((image,), full=size), keep_sight=keep)
 
     def _show_whole(self, loaded: Loaded) -> None:
         seen = self.view.sight

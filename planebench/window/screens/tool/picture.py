@@ -61,7 +61,7 @@ def load(catalog: Catalog, photograph: PhotographId) -> Loaded:
             remedy="Take it in again from where it came.",
             subject=value.original_name,
         )
-    return Loaded(photograph=value, picture=Picture.of(image))
+    return Loaded(photograph=value, picture=Picture.of_image(image))
 
 
 class PinnedPhotograph(PhotoView):
