@@ -251,3 +251,49 @@ def test_a_second_light_is_judged_together_and_kept_with_the_outline(
 
     assert outline.strokes == {"second_light": other.id}
     assert outlined.outlines.can_write
+
+
+def test_rust_on_bare_metal_is_outlined_without_adding_a_surface_first(
+    qtbot, screen, outlines, sample, tool_id
+):
+    before = sample.tools.one(tool_id)
+    panel = screen.beside.draw
+    box = panel.surface
+    words = [box.itemText(row) for row in range(box.count())]
+    rust = box.itemData(words.index("Rust, left cheek"))
+    qtbot.keyClick(screen.view, Qt.Key.Key_O)
+    screen.hand.set_line("straight")
+    panel.surface.hold(rust)
+    click(qtbot, screen, *RING)
+    qtbot.keyClick(screen.view, Qt.Key.Key_Return)
+    (outline,) = outlines()
+    tool = sample.tools.one(tool_id)
+
+    assert outline.finish == "rust"
+    assert [one.name for one in tool.surfaces[len(before.surfaces) :]] == ["Left cheek"]
+    assert tool.surfaces[-1].is_bare
+    assert tool.line.next_act == before.line.next_act
+    assert tool.line.known[2] is before.line.known[2]
+
+
+def test_a_bare_surface_goes_with_its_outline_when_that_is_taken_back(
+    screen, outlines, sample, given_sample, tool_id
+):
+    before = sample.tools.one(tool_id).surfaces
+    bare = screen.outlines._shown.bare[0]
+    screen.outlines.draw(RING, (bare, "rust"))
+    outlines()
+    given_sample.edits.happened.emit(sample.history.take_back())
+
+    assert outlines() == ()
+    assert sample.tools.one(tool_id).surfaces == before
+
+
+def test_what_the_view_shows_is_offered_first(screen, sample, settled):
+    sample.photographs.change((screen.photograph,), view="sole")
+    screen.beside.draw.surface.offer([])
+    screen._look_again(sample.photographs.change((screen.photograph,), caption="its sole"))
+    settled()
+    surface, finish = screen.beside.draw.wanted
+
+    assert (surface.code, finish) == ("sole", "rust")

@@ -75,8 +75,7 @@ class BesidePhotograph(Column):
 
     def offer_surfaces(self, shown: Shown) -> None:
         """Offer the surfaces that can be outlined."""
-        surfaces = () if shown.tool is None else shown.tool.surfaces
-        self.draw.offer(surfaces, shown.outlines)
+        self.draw.offer(shown)
 
     def show_can_write(self, *, can: bool, written: bool) -> None:
         """Say whether there is a reading to be written down, or written already."""

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
 from planebench.catalog.ids import SurfaceId
 from planebench.catalog.measuring import RUST
-from planebench.catalog.reference import BARE, name_of
-from planebench.catalog.values import Outline, Surface
+from planebench.catalog.reference import BARE, KindSurface, name_of
+from planebench.catalog.values import Surface
 from planebench.window.naming import capital
 from planebench.window.pieces.act import SegmentedSwitch
 from planebench.window.pieces.choices import DropDown
@@ -18,6 +19,7 @@ from planebench.window.pieces.column import plain_column
 from planebench.window.pieces.field import Labeled
 from planebench.window.pieces.words import Ink, Words
 from planebench.window.screens.photograph.drawing import EDGES, FREEHAND, LINES
+from planebench.window.screens.photograph.model import Shown
 
 _METAL = frozenset({"japanning", "nickel", "plating_other", "paint", BARE})
 _HINTS = {
@@ -25,6 +27,20 @@ _HINTS = {
     "": "Click along the edge. Enter, a double click or a click on the first point closes the ring;"
     " Backspace takes the last piece back.",
 }
+
+
+Wanted = tuple[SurfaceId | KindSurface, str]
+"""A surface to outline and the finish it is judged for; one of the kind's if the tool has none."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Choice:
+    """One line of the list, and the views that show what it is about."""
+
+    key: str
+    words: str
+    wanted: Wanted
+    views: tuple[str, ...]
 
 
 class DrawPanel(QWidget):
@@ -37,6 +53,7 @@ class DrawPanel(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._offered: dict[str, Wanted] = {}
         self._title = Words("A new outline", strong=True)
         self.surface = DropDown("Surface to outline")
         self._labeled = Labeled("Goes round", self.surface)
@@ -50,19 +67,22 @@ class DrawPanel(QWidget):
         self.line.chosen.connect(self._chosen)
 
     @property
-    def wanted(self) -> tuple[SurfaceId, str] | None:
+    def wanted(self) -> Wanted | None:
         """The surface to outline and the finish it is judged for; None if there is none."""
-        surface, _, finish = self.surface.held.partition("|")
-        return (SurfaceId(surface), finish) if surface and finish else None
+        return self._offered.get(self.surface.held)
 
-    def offer(self, surfaces: Sequence[Surface], outlines: Sequence[Outline]) -> None:
-        """Offer the surfaces of the tool; the first that has no outline here yet is held."""
-        choices = _choices(surfaces)
-        there = {_key(one.surface, one.finish) for one in outlines}
-        held = self.surface.held
-        keys = [key for key, _ in choices]
-        fresh = [key for key in keys if key not in there] or keys
-        self.surface.offer(choices, holds=held if held in fresh else (fresh or [""])[0])
+    def offer(self, shown: Shown) -> None:
+        """Offer the surfaces of the tool; held is one without an outline that this view shows.
+
+        Rust comes last, on bare metal too of which nothing was read yet.
+        """
+        choices = _choices(shown)
+        self._offered = {one.key: one.wanted for one in choices}
+        fresh = _fresh(choices, shown)
+        holds = self.surface.held
+        if holds not in {one.key for one in fresh}:
+            holds = _first(fresh, shown.photograph.view)
+        self.surface.offer([(one.key, one.words) for one in choices], holds=holds)
 
     def show_for(self, *, hole: bool) -> None:
         """Say whether an outline or a hole is drawn next."""
@@ -80,18 +100,50 @@ class DrawPanel(QWidget):
         self.line_chosen.emit(kind)
 
 
-def _choices(surfaces: Sequence[Surface]) -> list[tuple[str, str]]:
-    """Give the finishes to be outlined, then the rust on what can rust, by key and words."""
-    finishes = [(_key(one.id, one.finish), _words(one)) for one in surfaces if one.finish != BARE]
-    rust = [
-        (_key(one.id, RUST), f"Rust, {one.name.lower()}")
-        for one in surfaces
-        if one.finish in _METAL
-    ]
-    return [*finishes, *rust]
+def _choices(shown: Shown) -> list[_Choice]:
+    """Give the finishes to be outlined, then the rust on what can rust."""
+    finishes = [_choice(shown, one) for one in shown.surfaces if not one.is_bare]
+    rust = [_choice(shown, one, rust=True) for one in shown.surfaces if one.finish in _METAL]
+    return [*finishes, *rust, *(_bare_choice(one) for one in shown.bare)]
 
 
-def _key(surface: SurfaceId, finish: str) -> str:
+def _fresh(choices: list[_Choice], shown: Shown) -> list[_Choice]:
+    """Give those that have no outline on the photograph yet, or all."""
+    there = {_key(one.surface, one.finish) for one in shown.outlines}
+    return [one for one in choices if one.key not in there] or choices
+
+
+def _first(choices: Sequence[_Choice], view: str) -> str:
+    """Give the first that a view shows, else the first of all; empty for none."""
+    seen = [one.key for one in choices if view in one.views]
+    return next(iter([*seen, *(one.key for one in choices)]), "")
+
+
+def _choice(shown: Shown, surface: Surface, *, rust: bool = False) -> _Choice:
+    finish = RUST if rust else surface.finish
+    known = None if shown.kind is None else shown.kind.surface(surface.code)
+    return _Choice(
+        key=_key(surface.id, finish),
+        words=_rust_words(surface.name) if rust else _words(surface),
+        wanted=(surface.id, finish),
+        views=() if known is None else known.views,
+    )
+
+
+def _bare_choice(surface: KindSurface) -> _Choice:
+    return _Choice(
+        key=_key(f"kind {surface.code}", RUST),
+        words=_rust_words(surface.name),
+        wanted=(surface, RUST),
+        views=surface.views,
+    )
+
+
+def _rust_words(name: str) -> str:
+    return f"Rust, {name[:1].lower()}{name[1:]}"
+
+
+def _key(surface: str, finish: str) -> str:
     return f"{surface}|{finish}"
 
 

@@ -12,7 +12,7 @@ from PySide6.QtGui import QImage
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import OutlineId, PhotographId, PinId, SurfaceId
 from planebench.catalog.measuring import RUST
-from planebench.catalog.reference import Kind, name_of
+from planebench.catalog.reference import Kind, KindSurface, name_of
 from planebench.catalog.values import Outline, Photograph, Pin, Surface, Tool
 from planebench.trade.terms import Stage
 from planebench.window.naming import Subject, capital, subjects_of, title_of
@@ -57,10 +57,21 @@ class Shown:
         """The photograph in words: view, stage, day."""
         return title_of(self.photograph)
 
+    @property
+    def surfaces(self) -> tuple[Surface, ...]:
+        """The surfaces that the tool has."""
+        return () if self.tool is None else self.tool.surfaces
+
+    @property
+    def bare(self) -> tuple[KindSurface, ...]:
+        """The surfaces of bare metal that the kind has, and of which nothing was read yet."""
+        there = {one.code for one in self.surfaces}
+        bare = () if self.kind is None else self.kind.bare
+        return tuple(one for one in bare if one.code not in there)
+
     def surface(self, surface: SurfaceId) -> Surface | None:
         """Give a surface of the tool."""
-        surfaces = () if self.tool is None else self.tool.surfaces
-        return next((one for one in surfaces if one.id == surface), None)
+        return next((one for one in self.surfaces if one.id == surface), None)
 
     def outline_words(self, outline: Outline) -> str:
         """Say what an outline goes round: "Body, japanning"."""

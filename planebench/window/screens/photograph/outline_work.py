@@ -9,7 +9,7 @@ from threading import Event
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from planebench.catalog.changes import Changes
-from planebench.catalog.ids import OutlineId, SurfaceId
+from planebench.catalog.ids import OutlineId
 from planebench.catalog.measuring import RUST, area_of
 from planebench.catalog.values import Outline
 from planebench.errors import PlanebenchError
@@ -19,6 +19,7 @@ from planebench.trade.shares import Share, say_percent
 from planebench.trade.terms import Basis
 from planebench.window.given import Given
 from planebench.window.naming import title_of
+from planebench.window.screens.photograph.draw_panel import Wanted
 from planebench.window.screens.photograph.judge import open_judging
 from planebench.window.screens.photograph.judging import Asked, Judged, JudgingDesk, SecondLight
 from planebench.window.screens.photograph.keeping import (
@@ -131,18 +132,18 @@ class OutlineWork(QObject):
             return False
         return True
 
-    def draw(self, ring: tuple[tuple[float, float], ...], surface: tuple[SurfaceId, str]) -> None:
-        """Write a new outline down; `surface` is a surface and the finish it is judged for."""
+    def draw(self, ring: tuple[tuple[float, float], ...], wanted: Wanted) -> None:
+        """Write a new outline down, of a surface and the finish it is judged for."""
         if self._shown is None:
             return
         shape = shapes.Outline(polygons=(shapes.Polygon(outer=ring),))
         photograph, catalog = self._shown.photograph, self._given.catalog
         polygons = shapes.outline_to_json(shape)
-        surface_id, finish = surface
+        surface, finish = wanted
         self._given.jobs.edit(
             lambda _job: catalog.outlines.add(
                 photograph.id,
-                surface_id,
+                surface,
                 finish=finish,
                 polygons=polygons,
             ),
