@@ -186,7 +186,7 @@ class Labeled(QWidget):
     ) -> None:
         """`beside` is the width in pixels of the label's column; 0 puts it above."""
         super().__init__(parent)
-        words = Words(label, ink=Ink.MUTED) if beside else note(label)
+        self._words = words = Words(label, ink=Ink.MUTED) if beside else note(label)
         words.setBuddy(control)
         row = QBoxLayout(
             QBoxLayout.Direction.LeftToRight if beside else QBoxLayout.Direction.TopToBottom, self
@@ -201,3 +201,7 @@ class Labeled(QWidget):
         row.addWidget(control, 1)
         # A column that is short of height must not cut the foot off a control.
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+
+    def set_label(self, label: str) -> None:
+        """Change the label, where the control asks for something else now."""
+        self._words.setText(label)

@@ -189,6 +189,55 @@ def test_a_scale_by_two_points_replaces_the_cards(qtbot, screen, sample, look):
     assert scale["mm_per_px"] == pytest.approx(127 / 1000, rel=0.003)
 
 
+# A ruler seen by a camera that leans: millimeters to pixels.
+RULER = np.array([[9.2, -2.1, 181.0], [0.38, 7.6, 990.0], [-1.7e-4, -1.2e-3, 1.0]])
+
+
+def on_ruler(*marks):
+    seen = np.array([[mark, 0.0, 1.0] for mark in marks]) @ RULER.T
+    return seen[:, :2] / seen[:, 2:]
+
+
+def set_marks(qtbot, screen, *marks):
+    screen.take("scale")
+    screen.beside.scale.shape.hold("marks")
+    screen.beside.scale.shape.chosen.emit("marks")
+    qtbot.keyClicks(screen.beside.scale.across.line, "20 mm")
+    for x, y in on_ruler(*marks):
+        qtbot.mouseClick(screen.view, LEFT, pos=at(screen, x, y))
+
+
+def test_a_scale_by_the_marks_of_a_ruler_measures_between_them_within_half_a_percent(
+    qtbot, screen, sample, look
+):
+    # Not in their order: they are sorted along the ruler.
+    set_marks(qtbot, screen, 200, 0, 20, 60, 40, 80, 100, 120, 140, 180, 160)
+    said = screen.beside.scale.fit
+    qtbot.mouseClick(screen.beside.scale.write, LEFT)
+    look()
+    scale = sample.photographs.one(screen.photograph).scale
+    screen.take("length")
+    for x, y in on_ruler(30, 190):
+        qtbot.mouseClick(screen.view, LEFT, pos=at(screen, x, y))
+    shown = screen.measures.ruler.label
+
+    assert said.startswith("11 marks set, 200 mm from end to end. They miss their places by 0.")
+    assert scale["kind"] == "ruler"
+    assert float(shown.split()[0]) == pytest.approx(160, rel=0.005)
+    assert "11 marks of a ruler" in screen.bench.scale.text()
+
+
+def test_a_mark_left_out_is_told_and_can_be_taken_back(qtbot, screen):
+    set_marks(qtbot, screen, 0, 20, 40, 80)
+    doubted = screen.beside.scale.fit
+    qtbot.keyClick(screen.view, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    qtbot.mouseClick(screen.view, LEFT, pos=at(screen, *on_ruler(60)[0]))
+
+    assert "left out" in doubted
+    assert screen.beside.scale.fit.startswith("4 marks set, 60 mm")
+    assert "left out" not in screen.beside.scale.fit
+
+
 def test_a_length_that_cannot_be_meant_is_told_under_its_field(qtbot, screen):
     qtbot.keyClick(screen.view, Qt.Key.Key_S)
     for x, y in ((600, 800), (1600, 800)):

@@ -5,12 +5,13 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import NamedTuple
 
+import numpy as np
 from PySide6.QtCore import QObject
 
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import DefectId
 from planebench.catalog.reference import name_of, open_list
-from planebench.catalog.scales import Known, scale_json, scale_of
+from planebench.catalog.scales import Known, misses_of, scale_json, scale_of
 from planebench.catalog.values import Tool
 from planebench.errors import InputError
 from planebench.trade.geometry import Points
@@ -24,13 +25,17 @@ from planebench.window.screens.photograph.model import Shown
 from planebench.window.screens.photograph.scale_panel import ScalePanel
 from planebench.window.screens.photograph.scaled import (
     decimal_of,
+    fit_words,
+    is_doubtful,
     say_measured,
     scale_words,
     size_words,
 )
-from planebench.window.screens.photograph.spots import ANGLE, CIRCLE, SpotsMeans
+from planebench.window.screens.photograph.spots import ANGLE, CIRCLE, MARKS, SpotsMeans
 
 _DEFECT, _LENGTH = "defect|", "length|"
+# Three marks and perspective always fit.
+_TELLING_MARKS = 4
 
 
 class Panels(NamedTuple):
@@ -63,6 +68,7 @@ class MeasureWork(QObject):
         self._panel.off_plane_changed.connect(self._measure)
         self._panel.use_wanted.connect(self._use)
         self._scale_panel.shape_chosen.connect(self.scaler.set_shape)
+        self._scale_panel.apart_typed.connect(self._show_fit)
         self._scale_panel.set_wanted.connect(self._set_scale)
         self._scale_panel.take_off_wanted.connect(self._take_scale_off)
 
@@ -160,6 +166,17 @@ class MeasureWork(QObject):
             there=photograph.scale is not None,
             still_to_set=self.scaler.still_to_set,
         )
+        self._show_fit()
+
+    def _show_fit(self) -> None:
+        """Tell how many of a ruler's marks are set, and by how much they miss their places."""
+        count, panel = self.scaler.count, self._scale_panel
+        if panel.shape.held != MARKS or not count:
+            panel.show_fit("")
+            return
+        misses = _misses(self.scaler.points, panel.step_mm)
+        panel.show_fit(fit_words(count, panel.step_mm, misses), doubtful=is_doubtful(misses))
+        self.scaler.label = f"{count} marks" if count > 1 else ""
 
     def _set_scale(self, known: Known) -> None:
         points = self.scaler.points
@@ -188,6 +205,16 @@ class MeasureWork(QObject):
                 lambda _job: catalog.photographs.set_scale(photograph, None),
                 done=self._given.edits.happened.emit,
             )
+
+
+def _misses(points: Points | None, step_mm: float | None) -> float | None:
+    """Give by what share of their step a ruler's marks miss; None where that tells nothing."""
+    if points is None or len(points) < _TELLING_MARKS or step_mm is None:
+        return None
+    try:
+        return misses_of(points, step_mm) / step_mm
+    except (ValueError, np.linalg.LinAlgError):
+        return None
 
 
 def _uses(tool: Tool, unit: str) -> list[tuple[str, str]]:

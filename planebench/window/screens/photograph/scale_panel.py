@@ -1,4 +1,4 @@
-"""How the photograph gets its scale: two points, or a known rectangle lying on the plane."""
+"""How the photograph gets its scale: two points, a ruler's marks, or a known rectangle."""
 
 from __future__ import annotations
 
@@ -12,12 +12,16 @@ from planebench.window.pieces.act import ActButton, SegmentedSwitch, Weight
 from planebench.window.pieces.column import plain_column
 from planebench.window.pieces.field import Field, Labeled
 from planebench.window.pieces.words import Ink, Words
-from planebench.window.screens.photograph.spots import LENGTH, RECTANGLE
+from planebench.window.screens.photograph.spots import LENGTH, MARKS, RECTANGLE
 
-_SHAPES = {LENGTH: "two points", RECTANGLE: "rectangle"}
+_SHAPES = {LENGTH: "two points", MARKS: "ruler marks", RECTANGLE: "rectangle"}
+_LABELS = {LENGTH: "Apart", MARKS: "From mark to mark", RECTANGLE: "Width"}
+_LENGTHS = {LENGTH: "100 mm or 4 in", MARKS: "10 mm or 1/2 in", RECTANGLE: "90 mm"}
 _HINTS = {
     LENGTH: "Click on two marks of a ruler, or any two points whose distance is known. The camera "
     "is taken to look straight down.",
+    MARKS: "Click on mark after mark along a ruler that lies on the plane, each as far from the "
+    "next, and leave none out. Four and more tell how well they fit; Backspace takes one back.",
     RECTANGLE: "Click on the corners: top left, top right, bottom right, bottom left. This takes "
     "out the camera’s tilt.",
 }
@@ -26,9 +30,11 @@ _HINTS = {
 class ScalePanel(QWidget):
     """Where the scale comes from now, and a new one.
 
-    Signals: `shape_chosen(str)`; `set_wanted(Known)`; `take_off_wanted()`.
+    Signals: `shape_chosen(str)`; `set_wanted(Known)`; `take_off_wanted()`; `apart_typed()` while
+    the length between the points is typed.
     """
 
+    apart_typed = Signal()
     shape_chosen = Signal(str)
     set_wanted = Signal(object)
     take_off_wanted = Signal()
@@ -40,12 +46,14 @@ class ScalePanel(QWidget):
         self._hint = Words(ink=Ink.MUTED).wrapped()
         self.across = Field("Distance apart", hint="100 mm or 4 in")
         self.down = Field("Height of the rectangle", hint="60 mm")
-        self._across = Labeled("Apart, or width", self.across)
+        self._across = Labeled(_LABELS[LENGTH], self.across)
+        self._fit = Words().wrapped()
         self._down = Labeled("Height", self.down)
         self.write = ActButton("Set the scale", weight=Weight.MAIN)
         self.off = ActButton("Take the scale off")
         self._lay_out()
         self.shape.chosen.connect(self._chosen)
+        self.across.typed.connect(lambda _text: self.apart_typed.emit())
         self.write.clicked.connect(self._set)
         self.across.line.returnPressed.connect(self._set)
         self.down.line.returnPressed.connect(self._set)
@@ -59,6 +67,27 @@ class ScalePanel(QWidget):
         wanting = f"Set {still_to_set} more points" if still_to_set > 1 else "Set one more point"
         self.write.set_not_now(wanting if still_to_set else "")
 
+    def show_fit(self, words: str, *, doubtful: bool = False) -> None:
+        """Tell how many marks are set and how well they fit; empty for nothing."""
+        self._fit.setText(words)
+        self._fit.set_ink(Ink.RUST if doubtful else Ink.INK)
+        self._fit.setVisible(bool(words))
+
+    @property
+    def fit(self) -> str:
+        """What is told of the marks set."""
+        return self._fit.text()
+
+    @property
+    def step_mm(self) -> float | None:
+        """The length from mark to mark as typed so far, if it can be read already."""
+        unit = LengthUnit.MILLIMETER
+        try:
+            step = float(parse_length(self.across.text, field="distance", default_unit=unit).mm)
+        except InputError:
+            return None
+        return step if step > 0 else None
+
     def _known(self) -> Known:
         unit = LengthUnit.MILLIMETER
         across = parse_length(self.across.text, field="distance", default_unit=unit)
@@ -71,7 +100,8 @@ class ScalePanel(QWidget):
                 remedy="Give what lies between the points, such as 100 mm.",
                 subject="distance" if across.mm <= 0 else "height",
             )
-        return Known(across_mm=float(across.mm), down_mm=down)
+        ruler = self.shape.held == MARKS
+        return Known(across_mm=float(across.mm), down_mm=down, ruler=ruler)
 
     def _set(self) -> None:
         try:
@@ -89,6 +119,9 @@ class ScalePanel(QWidget):
     def _show_shape(self, shape: str) -> None:
         self._hint.setText(_HINTS[shape])
         self._down.setVisible(shape == RECTANGLE)
+        self._across.set_label(_LABELS[shape])
+        self.across.line.setPlaceholderText(_LENGTHS[shape])
+        self.show_fit("")
 
     def _lay_out(self) -> None:
         column = plain_column(self)
@@ -101,6 +134,7 @@ class ScalePanel(QWidget):
         sides.addWidget(self._across, 1)
         sides.addWidget(self._down, 1)
         column.addLayout(sides)
+        column.addWidget(self._fit)
         row = QHBoxLayout()
         row.setSpacing(8)
         row.addWidget(self.write)

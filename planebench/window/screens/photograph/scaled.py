@@ -6,12 +6,20 @@ from decimal import Decimal
 
 import numpy as np
 
-from planebench.catalog.scales import RECTANGLE, TWO_POINTS, points_of, scale_of
+from planebench.catalog.scales import (
+    RECTANGLE,
+    RULER,
+    SET_BY_HAND,
+    TWO_POINTS,
+    points_of,
+    scale_of,
+)
 from planebench.catalog.values import Json, Photograph
 from planebench.trade.plane_measure import NINETY, Measured, length
 from planebench.trade.units import format_millimeters
 
 _FIRST_DIGITS = 3
+_LEFT_OUT = 0.05
 
 
 def scale_words(photograph: Photograph) -> str:
@@ -21,13 +29,32 @@ def scale_words(photograph: Photograph) -> str:
     if scale is None or plane is None:
         return "No scale on this photograph"
     middle = np.array([photograph.width / 2, photograph.height / 2])
-    if scale.get("kind") in {TWO_POINTS, RECTANGLE}:
+    if scale.get("kind") in SET_BY_HAND:
         middle = points_of(scale).mean(axis=0)
     each = plane.mm_per_px(middle)
     ends = middle + np.array([[0.0, 0.0], [photograph.width / 8, 0.0]])
     tried = length(plane, ends, placing_px=0.0)
     good = 100 * NINETY * tried.by_scale / max(tried.value, 1e-9)
     return f"Scale from {_source(scale)}: {each:.3g} mm a pixel, good to {max(good, 0.1):.1f} %"
+
+
+def fit_words(count: int, step_mm: float | None, misses: float | None) -> str:
+    """Tell how many marks of a ruler are set, what they span, and how well they fit.
+
+    `misses` is how far they miss their places, as a share of the step.
+    """
+    words = "1 mark set" if count == 1 else f"{count} marks set"
+    if step_mm is None or count == 1:
+        return f"{words}."
+    words += f", {format_millimeters(Decimal(f'{(count - 1) * step_mm:.6g}'))} from end to end."
+    if misses is not None:
+        words += f" They miss their places by {misses * step_mm:.2f} mm."
+    return words + (" Was one left out or set twice?" if is_doubtful(misses) else "")
+
+
+def is_doubtful(misses: float | None) -> bool:
+    """Say whether a ruler's marks miss by so much of their step that one must be wrong."""
+    return misses is not None and misses > _LEFT_OUT
 
 
 def say_measured(measured: Measured, unit: str) -> str:
@@ -53,6 +80,8 @@ def _digits(within: float) -> int:
 def _source(scale: Json) -> str:
     if scale.get("kind") == TWO_POINTS:
         return "two points"
+    if scale.get("kind") == RULER:
+        return f"{len(points_of(scale))} marks of a ruler"
     if scale.get("kind") == RECTANGLE:
         return "a known rectangle"
     return f"the card {scale.get('stock') or ''}".strip()

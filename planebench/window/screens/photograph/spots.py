@@ -1,4 +1,4 @@
-"""Setting a few points: the ends of a length, the arms of an angle, corners of a rectangle."""
+"""Setting points: the ends of a length, the arms of an angle, corners, the marks of a ruler."""
 
 from __future__ import annotations
 
@@ -19,7 +19,9 @@ from planebench.window.screens.photograph.view import WorkView
 from planebench.window.tokens import NOTE, ON_PHOTOGRAPH
 
 LENGTH, ANGLE, CIRCLE, RECTANGLE = "length", "angle", "circle", "rectangle"
-_COUNTS = {LENGTH: 2, ANGLE: 3, CIRCLE: 3, RECTANGLE: 4}
+MARKS = "marks"
+_COUNTS = {LENGTH: 2, ANGLE: 3, CIRCLE: 3, RECTANGLE: 4, MARKS: 2}
+_TICKED = frozenset({LENGTH, MARKS})
 _TICK, _CROSS = 7.0, 5.0
 _ARROWS = {
     Qt.Key.Key_Left: (-1.0, 0.0),
@@ -31,6 +33,8 @@ _ARROWS = {
 
 class SpotsMeans(Means):
     """Sets as many points as its shape needs; each can be moved by pointer and arrows.
+
+    Of a ruler's marks two are needed, and any number more can be set.
 
     Signals: `changed()` when a point was set or moved.
     """
@@ -49,18 +53,27 @@ class SpotsMeans(Means):
     @property
     def points(self) -> Points | None:
         """The points in pixels, N x 2, once all are set."""
-        whole = len(self._points) == _COUNTS[self._shape]
-        return np.array(self._points) if whole else None
+        return np.array(self._points) if not self.still_to_set else None
+
+    @property
+    def count(self) -> int:
+        """How many points are set."""
+        return len(self._points)
 
     @property
     def still_to_set(self) -> int:
         """How many points are wanting."""
-        return _COUNTS[self._shape] - len(self._points)
+        return max(0, _COUNTS[self._shape] - len(self._points))
 
     @property
     @override
     def unfinished(self) -> bool:
-        return bool(self._points) and self.points is None
+        return bool(self._points) and (self._open or self.points is None)
+
+    @property
+    def _open(self) -> bool:
+        """Whether more points than are needed can be set."""
+        return self._shape == MARKS
 
     def set_shape(self, shape: str) -> None:
         """Measure something else; the points set go."""
@@ -80,7 +93,7 @@ class SpotsMeans(Means):
     def press(self, spot: QPointF, modifiers: Qt.KeyboardModifier) -> None:
         self._held = self._near(spot)
         if self._held is None:
-            if self.points is not None:
+            if self.points is not None and not self._open:
                 self.clear()
             self._points.append((spot.x(), spot.y()))
             self._held = len(self._points) - 1
@@ -120,8 +133,8 @@ class SpotsMeans(Means):
             _paint_label(painter, spots, self.label)
 
     def _paint_shape(self, painter: QPainter, spots: list[QPointF], sight: Sight) -> None:
-        if self._shape == LENGTH and len(spots) > 1:
-            _paint_dimension(painter, QLineF(spots[0], spots[1]))
+        if self._shape in _TICKED and len(spots) > 1:
+            _paint_ticked(painter, spots)
             return
         if self._shape == CIRCLE and self.points is not None:
             self._paint_circle(painter, sight)
@@ -176,16 +189,17 @@ class SpotsMeans(Means):
         self._view.update()
 
 
-def _paint_dimension(painter: QPainter, line: QLineF) -> None:
-    """Paint a length as a drawing gives it: a line from end tick to end tick."""
+def _paint_ticked(painter: QPainter, spots: list[QPointF]) -> None:
+    """Paint a length as a drawing gives it, a tick across at each end and each mark between."""
+    line = QLineF(spots[0], max(spots, key=lambda spot: QLineF(spots[0], spot).length()))
     painter.drawLine(line)
     if line.length() < 1:
         return
     tick = line.normalVector()
     tick.setLength(_TICK)
     way = QPointF(tick.dx(), tick.dy())
-    for end in (line.p1(), line.p2()):
-        painter.drawLine(end - way, end + way)
+    for spot in spots:
+        painter.drawLine(spot - way, spot + way)
 
 
 def _paint_label(painter: QPainter, spots: list[QPointF], label: str) -> None:
