@@ -58,13 +58,20 @@ class Around:
 class Counted:
     """The areas that count toward a share over all photographs, each with the place it shows.
 
-    `left_out` are close-ups beside whole views: they may show the same places a second time.
+    `close_up` says that they are on close-ups, for there is no whole view; `left_out` are close-ups
+    beside whole views: they may show the same places a second time.
     `by_area` says that true areas are known and weigh, else pixels do.
     """
 
     areas: tuple[tuple[str, ReadingArea], ...]
+    close_up: bool
     left_out: tuple[ReadingArea, ...]
     by_area: bool
+
+    @property
+    def photographs(self) -> tuple[PhotographId, ...]:
+        """The photographs that count, each once."""
+        return tuple(dict.fromkeys(one.photograph for _, one in self.areas))
 
 
 def exact_share(share: float, low: float, high: float) -> Share:
@@ -123,11 +130,14 @@ def count_areas(
     """
     views = {one.id: one.view for one in tool.photographs}
     told = [one for one in areas if one.photograph in views and share_in(one) is not None]
-    known = surface_known(tool, kind, surface)
-    close, whole = _parted(told, views, () if known is None else known.views)
-    if not whole:
-        return Counted(areas=_placed(close, {}), left_out=(), by_area=_have_areas(close))
-    return Counted(areas=_placed(whole, views), left_out=tuple(close), by_area=_have_areas(whole))
+    close, whole = _parted(told, views, surface_known(tool, kind, surface).views)
+    chosen, places = (whole, views) if whole else (close, {})
+    return Counted(
+        areas=_placed(chosen, places),
+        close_up=not whole,
+        left_out=tuple(close) if whole else (),
+        by_area=_have_areas(chosen),
+    )
 
 
 def _have_areas(areas: Sequence[ReadingArea]) -> bool:
@@ -155,10 +165,11 @@ def _placed(
     return tuple(named)
 
 
-def surface_known(tool: Tool, kind: Kind | None, surface: SurfaceId) -> KindSurface | None:
-    """Give what the kind says of a surface of the tool; None for one of the user's own."""
+def surface_known(tool: Tool, kind: Kind | None, surface: SurfaceId) -> KindSurface:
+    """Give what the kind says of a surface of the tool; without views where it says nothing."""
     code = next((one.code for one in tool.surfaces if one.id == surface), "")
-    return None if kind is None else kind.surface(code)
+    known = None if kind is None else kind.surface(code)
+    return known or KindSurface(code=code, name="", finish="", parts=())
 
 
 def _is_close_up(view: str, expected: Sequence[str]) -> bool:
@@ -241,7 +252,7 @@ def _method(counted: Counted, strokes: int) -> str:
     outlines = len(counted.areas)
     if outlines <= 1:
         return f"outlined on one photograph, judged with {with_strokes}"
-    photographs = len({one.photograph for _, one in counted.areas})
+    photographs = len(counted.photographs)
     on = "one photograph" if photographs == 1 else f"{photographs} photographs"
     weighted = weighted_words(counted)
     return f"{outlines} outlines on {on}, {weighted}; the last judged with {with_strokes}"
