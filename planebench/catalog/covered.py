@@ -86,7 +86,7 @@ def _rest(said: Covered) -> Iterator[str]:
     if said.not_photographed:
         yield f"not photographed: {_list(said.not_photographed)}"
     if said.hidden:
-        yield f"seen whole on no view: {said.hidden}"
+        yield f"not seen whole on any view: {said.hidden}"
 
 
 def _views_at(tool: Tool, stage: Stage) -> list[str]:

@@ -1,17 +1,14 @@
-"""What a sheet says of finish: readings with their basis, drawings of outlines, key figures."""
+"""What a sheet says of finish: readings with their basis and what they cover, key figures."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
+from planebench.catalog.covered import covered, say_covered
 from planebench.catalog.reference import name_of
-from planebench.catalog.values import Outline, Reading, ReadingArea, Surface
+from planebench.catalog.values import Reading, Surface
 from planebench.sheet.content import (
     Certainty,
     FinishReading,
     KeyFigure,
-    OutlineDrawing,
-    Ring,
 )
 from planebench.sheet.source import Source
 from planebench.sheet.words import capital, lower
@@ -20,12 +17,11 @@ from planebench.trade.shares import Share, say_interval, say_percent
 from planebench.trade.terms import BASIS_WORDS, Basis
 
 _SOLID = frozenset({Basis.MEASURED, Basis.COUNTED, Basis.READ_OFF})
-_DRAWN = ("lost", "new_finish", "cannot_tell")
 
 
 def finish_of(source: Source) -> tuple[FinishReading, ...]:
-    """Give a line for each surface, read or not, then one for each rusted share that was read."""
-    lines = [_line(source, surface) for surface in source.tool.surfaces]
+    """Give a line for each finished surface, read or not, then one for each rusted share read."""
+    lines = [_line(source, surface) for surface in source.tool.finished_surfaces]
     rusted = [(s, source.reading_now(s, rust=True)) for s in source.tool.surfaces]
     lines += [_rust_line(source, s, reading) for s, reading in rusted if reading is not None]
     return tuple(lines)
@@ -62,18 +58,8 @@ def new_finish_told(source: Source) -> tuple[str, ...]:
 
 def surfaces_not_judged(source: Source) -> tuple[str, ...]:
     """Name the surfaces whose finish nobody measured or judged."""
-    return tuple(lower(s.name) for s in source.tool.surfaces if source.reading_now(s) is None)
-
-
-def drawings_of(source: Source) -> tuple[OutlineDrawing, ...]:
-    """Draw each outline that a measured reading of now rests on, with what was lost inside it."""
-    drawn: list[OutlineDrawing] = []
-    for surface in source.tool.surfaces:
-        reading = source.reading_now(surface)
-        if reading is None or reading.share.basis is not Basis.MEASURED:
-            continue
-        drawn += _drawings(source, surface, reading)
-    return tuple(drawn)
+    finished = source.tool.finished_surfaces
+    return tuple(lower(s.name) for s in finished if source.reading_now(s) is None)
 
 
 def _line(source: Source, surface: Surface) -> FinishReading:
@@ -94,6 +80,7 @@ def _line(source: Source, surface: Surface) -> FinishReading:
         interval=say_interval(reading.share),
         basis=_basis(reading),
         rating=_rating(source, surface.finish, reading.share.rest),
+        covered=_covered(source, reading),
         value=_percent(reading.share.value),
         low=_percent(reading.share.low),
         high=_percent(reading.share.high),
@@ -112,11 +99,19 @@ def _rust_line(source: Source, surface: Surface, reading: Reading) -> FinishRead
         interval=say_interval(reading.share),
         basis=_basis(reading),
         rating=_rating(source, "rust", reading.share),
+        covered=_covered(source, reading),
         value=_percent(reading.share.value),
         low=_percent(reading.share.low),
         high=_percent(reading.share.high),
         found=cross,
     )
+
+
+def _covered(source: Source, reading: Reading) -> str:
+    """Say what a measured share was read on and what it tells nothing of; empty by eye."""
+    of = (reading.surface, reading.stage)
+    said = covered(source.tool, source.kind, reading.areas, of)
+    return "" if said is None else say_covered(said)
 
 
 def _figure(source: Source, surface: Surface, reading: Reading) -> KeyFigure:
@@ -174,49 +169,3 @@ def _rating(source: Source, finish: str, lost: Share) -> str:
         for one in rated
     ]
     return "; ".join(said)
-
-
-def _drawings(source: Source, surface: Surface, reading: Reading) -> Iterable[OutlineDrawing]:
-    for area in reading.areas:
-        outlines = source.outlines.get(area.photograph, ())
-        outline = next((one for one in outlines if one.id == area.outline), None)
-        if outline is None or not (rings := _rings_of(outline)):
-            continue
-        name = _drawing_name(source, surface, area)
-        yield OutlineDrawing(
-            name=name,
-            alternative=f"Drawing of the outline measured: {name}. "
-            f"{_about(reading.share)} of it kept.",
-            outline=rings,
-            **{layer: _rings(area.share.get(layer)) for layer in _DRAWN},
-        )
-
-
-def _drawing_name(source: Source, surface: Surface, area: ReadingArea) -> str:
-    taken = source.photograph(area.photograph)
-    if taken is None or not taken.view:
-        return surface.name
-    return f"{surface.name}, {name_of('views', taken.view)}"
-
-
-def _rings_of(outline: Outline) -> tuple[Ring, ...]:
-    """Give an outline's rings, outer ones and holes alike."""
-    polygons = outline.polygons.get("polygons")
-    rings: list[Ring] = []
-    for polygon in polygons if isinstance(polygons, list) else []:
-        if isinstance(polygon, dict):
-            rings += _rings([polygon.get("outer")])
-            rings += _rings(polygon.get("holes"))
-    return tuple(rings)
-
-
-def _rings(plain: object) -> tuple[Ring, ...]:
-    """Read rings of points as JSON holds them; what is not at least a triangle is left out."""
-    if not isinstance(plain, list | tuple):
-        return ()
-    least = 3
-    return tuple(
-        tuple((float(x), float(y)) for x, y in ring)
-        for ring in plain
-        if isinstance(ring, list | tuple) and len(ring) >= least
-    )

@@ -9,7 +9,8 @@ from planebench.catalog.ids import ToolId
 from planebench.catalog.settings import CatalogSettings
 from planebench.sheet.about_buyer import cautions_of, know_first, unknown
 from planebench.sheet.about_dating import dating_of, made_words
-from planebench.sheet.about_finish import drawings_of, finish_figures, finish_of
+from planebench.sheet.about_finish import finish_figures, finish_of
+from planebench.sheet.about_outlines import drawings_of
 from planebench.sheet.about_photographs import photographs_of
 from planebench.sheet.about_record import (
     address_of,

@@ -164,7 +164,8 @@ class FinishReading:
     """How much of one finish is left: percents 0 to 100 for the scale, words beside it.
 
     `words` is the reading ("97 %", "about 70 %", "not measured"), `interval` what stands in the
-    brackets, `note` what stands under the part's name, `rating` the class of a standard.
+    brackets, `note` what stands under the part's name, `rating` the class of a standard, `covered`
+    what a measured share was read on.
     """
 
     part: str
@@ -174,6 +175,7 @@ class FinishReading:
     interval: str = ""
     basis: str = ""
     rating: str = ""
+    covered: str = ""
     value: float | None = None
     low: float | None = None
     high: float | None = None
@@ -184,7 +186,8 @@ class FinishReading:
 class OutlineDrawing:
     """A measured outline: rings of points in any one unit, y downward; holes are rings too.
 
-    Rings overlap by the even-odd rule. `body` is the tool's own outline, if one is known.
+    Rings overlap by the even-odd rule. `body` is the tool's own outline, if one is known. With
+    `rust`, what is drawn as lost is rusted.
     """
 
     name: str
@@ -194,6 +197,7 @@ class OutlineDrawing:
     lost: tuple[Ring, ...] = ()
     new_finish: tuple[Ring, ...] = ()
     cannot_tell: tuple[Ring, ...] = ()
+    rust: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -23,6 +23,19 @@ _HATCHES: dict[str, tuple[tuple[float, float], ...]] = {
 }
 """Angle and step in points of each hatch; crossed means lost, one way kept, level new."""
 
+_MEANINGS = {"new_finish": "new finish over a loss", "cannot_tell": "cannot be told"}
+_ON_FINISH = {"outline": "first finish, kept", "lost": "lost, metal shows"}
+_KEPT_AND_LOST = {
+    frozenset[bool](): _ON_FINISH,
+    frozenset({False}): _ON_FINISH,
+    frozenset({True}): {"outline": "metal without rust", "lost": "rusted"},
+    frozenset({False, True}): {
+        "outline": "first finish, kept; metal without rust",
+        "lost": "lost, metal shows; rusted",
+    },
+}
+"""What kept and lost mean where finishes are drawn, where rust is, and where both are."""
+
 _PARTS_WIDTH = 108.0
 _PARTS_HEIGHT = 62.0
 
@@ -100,7 +113,12 @@ def hatch_key(drawings: Sequence[OutlineDrawing]) -> Data:
         "cannot_tell": any(drawing.cannot_tell for drawing in drawings),
     }
     swatch: Ring = ((0.0, 0.0), (22.0, 0.0), (22.0, 10.0), (0.0, 10.0))
-    return {name: _layer(name, [swatch]) for name, is_shown in shown_layers.items() if is_shown}
+    words = {**_MEANINGS, **_KEPT_AND_LOST[frozenset(drawing.rust for drawing in drawings)]}
+    return {
+        name: {"words": words[name], **_layer(name, [swatch])}
+        for name, is_shown in shown_layers.items()
+        if is_shown
+    }
 
 
 def parts_drawing(parts: Parts) -> Data:

@@ -9,6 +9,7 @@ from html import escape
 
 from planebench.sheet.balloons import RADIUS, balloons
 from planebench.sheet.content import (
+    FinishReading,
     Measurement,
     Photograph,
     Section,
@@ -153,12 +154,16 @@ def _defects(content: SheetContent) -> str:
     return _titled("Defects", _table(("No.", "What", "Where", "Size", "Basis"), rows))
 
 
+def _based(reading: FinishReading) -> str:
+    return f"{reading.basis}. {reading.covered}" if reading.covered else reading.basis
+
+
 def _finish(content: SheetContent) -> str:
     if not content.finish:
         return _titled("Finish left", "<p>No finish was measured or judged by eye.</p>\n")
     ratings = content.choices.standard_ratings
     rows = [
-        (f"{r.part}, {r.note}", r.words, r.interval.strip("()"), r.basis)
+        (f"{r.part}, {r.note}", r.words, r.interval.strip("()"), _based(r))
         + ((r.rating,) if ratings else ())
         for r in content.finish
     ]

@@ -56,8 +56,21 @@ def changed_since(issued: Json, now: SheetContent) -> tuple[str, ...]:
     said = plain(now)
     if not isinstance(said, dict):
         return ()
-    changed = [words for name, words in _WORDS.items() if said[name] != issued.get(name)]
+    changed = [
+        words
+        for name, words in _WORDS.items()
+        if _as_then(said[name], issued.get(name)) != issued.get(name)
+    ]
     return tuple(dict.fromkeys(changed))
+
+
+def _as_then(now: object, then: object) -> object:
+    """Leave out what an older version did not say: that is no change of the record."""
+    if isinstance(now, dict) and isinstance(then, Mapping):
+        return {key: _as_then(part, then[key]) for key, part in now.items() if key in then}
+    if isinstance(now, list) and isinstance(then, list):
+        return [_as_then(*both) for both in zip(now, then, strict=False)] + now[len(then) :]
+    return now
 
 
 def _unit(kept: object) -> LengthUnit:

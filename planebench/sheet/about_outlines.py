@@ -1,0 +1,88 @@
+"""The drawings of what was outlined: each outline that a reading rests on, and what was lost."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from planebench.catalog.measuring import RUST, share_in
+from planebench.catalog.reference import name_of
+from planebench.catalog.values import Outline, Reading, ReadingArea, Surface
+from planebench.sheet.content import OutlineDrawing, Ring
+from planebench.sheet.source import Source
+from planebench.sheet.words import lower
+from planebench.trade.shares import say_percent
+from planebench.trade.terms import Basis
+
+_DRAWN = ("lost", "new_finish", "cannot_tell")
+
+
+def drawings_of(source: Source) -> tuple[OutlineDrawing, ...]:
+    """Draw each outline that a measured reading of now rests on, finishes first, then rust."""
+    return tuple(
+        drawing
+        for rust in (False, True)
+        for surface in source.tool.surfaces
+        for drawing in _of_surface(source, surface, rust=rust)
+    )
+
+
+def _of_surface(source: Source, surface: Surface, *, rust: bool) -> Iterable[OutlineDrawing]:
+    reading = source.reading_now(surface, rust=rust)
+    if reading is None or reading.share.basis is not Basis.MEASURED:
+        return ()
+    return _drawings(source, surface, reading)
+
+
+def _drawings(source: Source, surface: Surface, reading: Reading) -> Iterator[OutlineDrawing]:
+    for area in reading.areas:
+        outlines = source.outlines.get(area.photograph, ())
+        outline = next((one for one in outlines if one.id == area.outline), None)
+        if outline is None or not (rings := _rings_of(outline)):
+            continue
+        rust = reading.finish == RUST
+        name = _drawing_name(source, surface, area, rust=rust)
+        yield OutlineDrawing(
+            name=name,
+            alternative=f"Drawing of the outline measured: {name}.{_share(area, rust=rust)}",
+            rust=rust,
+            outline=rings,
+            **{layer: _rings(area.share.get(layer)) for layer in _DRAWN},
+        )
+
+
+def _share(area: ReadingArea, *, rust: bool) -> str:
+    """Say what was read inside this one outline."""
+    share = share_in(area)
+    return "" if share is None else f" {say_percent(share)} of it {'rusted' if rust else 'kept'}."
+
+
+def _drawing_name(source: Source, surface: Surface, area: ReadingArea, *, rust: bool) -> str:
+    taken = source.photograph(area.photograph)
+    name = f"Rust, {lower(surface.name)}" if rust else surface.name
+    if taken is None or not taken.view:
+        return name
+    view = name_of("views", taken.view)
+    return name if view == lower(surface.name) else f"{name}, {view}"
+
+
+def _rings_of(outline: Outline) -> tuple[Ring, ...]:
+    """Give an outline's rings, outer ones and holes alike."""
+    polygons = outline.polygons.get("polygons")
+    rings: list[Ring] = []
+    for polygon in polygons if isinstance(polygons, list) else []:
+        if isinstance(polygon, dict):
+            rings += _rings([polygon.get("outer")])
+            rings += _rings(polygon.get("holes"))
+    return tuple(rings)
+
+
+def _rings(plain: object) -> tuple[Ring, ...]:
+    """Read rings of points as JSON holds them; what is not at least a triangle is left out."""
+    if not isinstance(plain, list | tuple):
+        return ()
+    least = 3
+    return tuple(
+        tuple((float(x), float(y)) for x, y in ring)
+        for ring in plain
+        if isinstance(ring, list | tuple) and len(ring) >= least
+    )

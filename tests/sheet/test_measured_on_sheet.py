@@ -1,0 +1,159 @@
+"""What a sheet says of measured shares: what they were read on, rust by itself, drawings."""
+
+from __future__ import annotations
+
+import datetime as dt
+import io
+import json
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+from pypdf import PdfReader
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.ids import ToolId
+from planebench.catalog.readings import NewReading
+from planebench.catalog.values import ReadingArea
+from planebench.sheet.compose import compose
+from planebench.sheet.content import SheetContent
+from planebench.sheet.fingerprint import plain
+from planebench.sheet.html import web_page
+from planebench.sheet.pdf import SheetPress
+from planebench.sheet.since import changed_since
+from planebench.trade.shares import Share
+from planebench.trade.terms import Basis, Stage
+
+AT = dt.datetime(2026, 5, 12, 10, 0, tzinfo=dt.UTC)
+SQUARE = [[100, 100], [900, 100], [900, 500], [100, 500]]
+SPOT = [[300, 200], [500, 200], [500, 400], [300, 400]]
+TOP_ONLY = (
+    "Measured on the top view; not seen whole on any view: the inner sides of the cheeks and what "
+    "lies under the cutter."
+)
+
+
+@pytest.fixture
+def tool(sample: Catalog) -> ToolId:
+    """Give a plane of the sample whose bed was measured on its top, as found and finished."""
+    found = sample.tools.by_stock_number("LOT7-008")
+    assert found is not None
+    return found
+
+
+@pytest.fixture
+def rusted(sample: Catalog, tool: ToolId) -> ToolId:
+    """Measure rust on its sole, 12 % of it."""
+    record = sample.tools.one(tool)
+    kind = sample.kinds.all()[record.kind]
+    sole = next(one for one in kind.bare if one.code == "sole")
+    photograph = next(one for one in record.photographs if one.view == "sole")
+    sample.photographs.change([photograph.id], stage=Stage.FINISHED)
+    polygons = {"polygons": [{"outer": SQUARE, "holes": []}]}
+    outline = sample.outlines.add(photograph.id, sole, finish="rust", polygons=polygons).id
+    share = Share(
+        value=Decimal("0.12"), low=Decimal("0.09"), high=Decimal("0.17"), basis=Basis.MEASURED
+    )
+    area = ReadingArea(
+        outline=outline,
+        photograph=photograph.id,
+        kept_px=88,
+        lost_px=12,
+        cannot_tell_px=0,
+        area_mm2=None,
+        share={"value": "0.12", "low": "0.09", "high": "0.17", "lost": [SPOT]},
+    )
+    surface = sample.tools.one(tool).surfaces[-1]
+    sample.readings.add(
+        NewReading(
+            tool=tool,
+            surface=surface.id,
+            stage=Stage.FINISHED,
+            share=share,
+            rust=True,
+            areas=(area,),
+        )
+    )
+    return tool
+
+
+def printed(press: SheetPress, content: SheetContent) -> str:
+    pdf = press.print([content], at=AT).pdf
+    pages = [page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages]
+    return " ".join(" ".join(pages).split())
+
+
+def test_a_measured_share_says_what_it_was_read_on_and_one_by_eye_does_not(
+    sample: Catalog, tool: ToolId
+) -> None:
+    lines = {line.part: line for line in compose(sample, tool).finish}
+
+    assert lines["Bed and cheeks"].covered == TOP_ONLY
+    assert {line.covered for line in lines.values() if line.basis != "measured"} == {""}
+
+
+def test_the_printed_sheet_and_the_web_page_say_it_beside_the_share(
+    sample: Catalog, tool: ToolId, press: SheetPress
+) -> None:
+    content = compose(sample, tool)
+
+    assert TOP_ONLY in printed(press, content)
+    assert f"measured. {TOP_ONLY}" in web_page(content)
+
+
+def test_bare_metal_is_told_where_its_rust_was_read_and_nowhere_else(
+    sample: Catalog, rusted: ToolId
+) -> None:
+    content = compose(sample, rusted)
+    told = {line.part: line for line in content.finish}
+
+    assert "Sole" not in told
+    assert (told["Sole, rust"].words, told["Sole, rust"].note) == ("12 %", "rusted share")
+    assert told["Sole, rust"].covered == "Measured on the sole view."
+    assert not any("sole" in words for words in content.unknown if "not judged" in words)
+    assert not any("bare metal" in str(figure) for figure in content.figures)
+
+
+def test_a_bare_surface_of_which_nothing_was_read_is_not_on_the_sheet(
+    sample: Catalog, tool: ToolId
+) -> None:
+    before = compose(sample, tool)
+    sample.surfaces.add(tool, name="Left cheek", finish="bare_metal", position=90, parts=[])
+
+    assert compose(sample, tool) == before
+
+
+def test_rust_is_drawn_and_its_hatch_is_named(
+    sample: Catalog, rusted: ToolId, press: SheetPress
+) -> None:
+    content = compose(sample, rusted)
+    rust = content.drawings[-1]
+    words = printed(press, content)
+
+    assert (rust.name, rust.rust) == ("Rust, sole", True)
+    assert rust.alternative == "Drawing of the outline measured: Rust, sole. 12 % of it rusted."
+    assert len(rust.lost) == 1
+    assert "lost, metal shows; rusted" in words
+    assert "first finish, kept; metal without rust" in words
+
+
+def test_a_drawing_tells_the_share_of_its_own_outline(sample: Catalog, tool: ToolId) -> None:
+    drawing = compose(sample, tool).drawings[0]
+
+    assert drawing.alternative.startswith("Drawing of the outline measured: Bed and cheeks, top. ")
+    assert drawing.alternative.endswith(" of it kept.")
+
+
+def test_a_sheet_issued_before_it_said_so_is_not_said_to_differ(
+    sample: Catalog, tool: ToolId
+) -> None:
+    content = compose(sample, tool)
+    issued = json.loads(json.dumps(plain(content)))
+    for line in issued["finish"]:
+        del line["covered"]
+    first = replace(content.finish[0], words="70 %")
+
+    assert changed_since(issued, content) == ()
+    assert changed_since(issued, replace(content, finish=(first, *content.finish[1:]))) == (
+        "finish",
+    )
