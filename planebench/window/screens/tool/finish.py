@@ -28,6 +28,7 @@ from planebench.window.screens.tool.section import NEW, Section
 from planebench.window.ways import ToPhotograph
 
 _LATEST = (Stage.FINISHED, Stage.DURING, Stage.AS_FOUND)
+_LEFT = "Left, by eye, in percent"
 _STAGES = tuple((stage.value, STAGE_WORDS[stage]) for stage in reversed(_LATEST))
 
 
@@ -47,7 +48,7 @@ class FinishLeft(Section):
     def fill(self) -> None:
         """Show for each surface the reading that counts, and what is new finish in it."""
         tool = self.shown.tool
-        now = {surface.id: self._now(surface) for surface in tool.surfaces}
+        now = {surface.id: self._now(surface, rust=surface.is_bare) for surface in tool.surfaces}
         self._newest = _newest(now.values())
         self.rows.show_facts(self._fact(surface, now[surface.id]) for surface in tool.surfaces)
         self._say_new(reading for reading in now.values() if reading is not None)
@@ -77,8 +78,8 @@ class FinishLeft(Section):
         return (
             Ask(
                 key="share",
-                label="Left, by eye, in percent",
-                hint="70 or 60 to 80",
+                label="Rusted, by eye, in percent" if surface.is_bare else _LEFT,
+                hint="5 or 0 to 10" if surface.is_bare else "70 or 60 to 80",
                 half=True,
                 read=self._read_share,
             ),
@@ -91,6 +92,14 @@ class FinishLeft(Section):
             ),
             Ask(key="name", label="Surface", holds=surface.name, half=True, read=_read_name),
             finish,
+            *self._ask_for_rust(surface),
+        )
+
+    def _ask_for_rust(self, surface: Surface) -> tuple[Ask, ...]:
+        """Ask whether a share is rust; of bare metal it always is."""
+        if surface.is_bare:
+            return ()
+        return (
             Ask(
                 key="rust",
                 label="The share is rust rather than finish",
@@ -138,7 +147,7 @@ class FinishLeft(Section):
                 surface=SurfaceId(key),
                 stage=Stage(form.text_of("stage")),
                 share=value,
-                rust=form.text_of("rust") == YES,
+                rust=self._is_rust(key, form),
             )
             add = self.catalog.readings.add
             self.bench.hand.add(lambda: add(new), None, self.refused)
@@ -163,13 +172,17 @@ class FinishLeft(Section):
         if key and key != NEW:
             self.bench.hand.change(lambda: self.catalog.surfaces.bin(SurfaceId(key)))
 
+    def _is_rust(self, key: str, form: EntryForm) -> bool:
+        surface = self._surface(key)
+        bare = surface is not None and surface.is_bare
+        return bare or form.text_of("rust") == YES
+
     def _surface(self, key: str) -> Surface | None:
         return next((one for one in self.shown.tool.surfaces if one.id == key), None)
 
-    def _now(self, surface: Surface) -> Reading | None:
-        return next(
-            (r for stage in _LATEST if (r := self.shown.tool.reading(surface.id, stage))), None
-        )
+    def _now(self, surface: Surface, *, rust: bool = False) -> Reading | None:
+        readings = (self.shown.tool.reading(surface.id, stage, rust=rust) for stage in _LATEST)
+        return next((reading for reading in readings if reading is not None), None)
 
     def _stage(self) -> Stage:
         state = self.shown.tool.state
@@ -177,22 +190,28 @@ class FinishLeft(Section):
         return early.get(state, Stage.FINISHED)
 
     def _fact(self, surface: Surface, now: Reading | None) -> Fact:
+        finish = "share rusted" if surface.is_bare else lower(name_of("finishes", surface.finish))
         return Fact(
             key=surface.id,
-            text=surface.name,
-            beneath=f"{lower(name_of('finishes', surface.finish))}{self._was(surface, now)}",
+            text=f"{surface.name}, rust" if surface.is_bare else surface.name,
+            beneath=f"{finish}{self._was(surface, now)}{self._rusted(surface)}",
             read=True,
             share=None if now is None else now.share,
         )
 
     def _was(self, surface: Surface, now: Reading | None) -> str:
         """Say what it was as found, where that was read too, or when it was read if not last."""
-        was = self.shown.tool.reading(surface.id, Stage.AS_FOUND)
+        was = self.shown.tool.reading(surface.id, Stage.AS_FOUND, rust=surface.is_bare)
         if was is not None and was is not now:
             return f", was {say_percent(was.share).removesuffix(' %')}"
         if now is None or now.stage is self._newest:
             return ""
         return f", {STAGE_WORDS[now.stage]}"
+
+    def _rusted(self, surface: Surface) -> str:
+        """Say what was read of the rust where a finish is gone."""
+        rust = None if surface.is_bare else self._now(surface, rust=True)
+        return "" if rust is None else f", rusted {say_percent(rust.share)}"
 
     def _reading_facts(self, key: str) -> tuple[Fact, ...]:
         of_it = [one for one in self.shown.tool.readings if one.surface == key]
@@ -203,6 +222,7 @@ class FinishLeft(Section):
                 text=f"{'rust ' if one.finish == 'rust' else ''}{say_share(one.share)}",
                 remark=f"{STAGE_WORDS[one.stage]}, "
                 f"{short_day(one.read_at.date(), self.shown.today)}",
+                beneath=_how(one),
             )
             for one in of_it
         )
@@ -217,12 +237,17 @@ class FinishLeft(Section):
 
     @staticmethod
     def _read_share(typed: str) -> Share | None:
-        return read_share(typed, field="Left, by eye, in percent") if typed.strip() else None
+        return read_share(typed, field=_LEFT) if typed.strip() else None
 
 
 def _newest(readings: Iterable[Reading | None]) -> Stage | None:
     stages = {reading.stage for reading in readings if reading is not None}
     return next((stage for stage in _LATEST if stage in stages), None)
+
+
+def _how(reading: Reading) -> str:
+    """Say who read it and by what method, or what was noted with it."""
+    return ", ".join(filter(None, (reading.read_by, reading.method, reading.note)))
 
 
 def _new_words(reading: Reading) -> str:
