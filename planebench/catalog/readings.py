@@ -118,6 +118,17 @@ def _added(session: Session, photograph: PhotographId, surface: KindSurface) -> 
     return SurfaceId(row.id)
 
 
+def _stroke_words(before: Json, after: Json) -> str:
+    """Say what was done with the strokes: one set, one taken off, or the second light."""
+    was, now = (
+        sum(len(some) for some in strokes.values() if isinstance(some, list))
+        for strokes in (before, after)
+    )
+    if was != now:
+        return "stroke set" if now > was else "stroke taken off"
+    return "second light chosen" if after.get("second_light") else "second light left out"
+
+
 class Outlines(Book):
     """Outlines of surfaces on photographs, with the strokes that teach the judge."""
 
@@ -152,10 +163,14 @@ class Outlines(Book):
         self, outline: OutlineId, *, polygons: Json | None = None, strokes: Json | None = None
     ) -> Changes:
         """Write an outline's line or its strokes anew."""
-        fields = {"polygons": polygons, "strokes": strokes}
-        given = {name: value for name, value in fields.items() if value is not None}
-        words = "outline changed" if polygons is not None else "stroke set"
-        return self._change(OutlineRow, outline, given, words)
+        with self._store.edit("outline changed") as edit:
+            row = found(edit.session, OutlineRow, outline)
+            if polygons is not None:
+                row.polygons = polygons
+            if strokes is not None:
+                edit.words = _stroke_words(row.strokes, strokes)
+                row.strokes = strokes
+        return edit.changes
 
     def bin(self, outline: OutlineId) -> Changes:
         """Put an outline in the bin."""

@@ -8,8 +8,8 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from planebench.window.icons import BOX, paint_icon
-from planebench.window.pieces.words import Ink, Words, heading, note
-from planebench.window.tokens import NOTE_BAR, tokens_now
+from planebench.window.pieces.words import Ink, OneLine, Words, heading, note
+from planebench.window.tokens import NOTE, NOTE_BAR, tokens_now
 
 # The icon of each basis and its usual word.
 BASES = {
@@ -198,7 +198,7 @@ class BasisMark(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(4)
         self._mark = IconMark("", ink=Ink.MUTED, size=16)
-        self._word = note()
+        self._word = OneLine(size=NOTE, ink=Ink.MUTED)
         row.addWidget(self._mark)
         row.addWidget(self._word)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)

@@ -16,7 +16,7 @@ from planebench.window.pieces.sight import Sight
 from planebench.window.tokens import ON_PHOTOGRAPH
 
 Point = tuple[float, float]
-_MIDDLE_TONE = 128
+_APART = 14.0
 
 
 class MaskLayer(Layer):
@@ -123,12 +123,20 @@ class OutlineLayer(Layer):
         painter.setPen(QPen(QColor(ON_PHOTOGRAPH.shade), 1))
         number = 0
         for ring in (self.points, *self.holes):
+            drawn: QPointF | None = None
             for point in ring:
-                half = 5.0 if number == self.chosen else 3.0
+                chosen, at = number == self.chosen, sight.to_view(QPointF(*point))
                 number += 1
-                at = sight.to_view(QPointF(*point))
+                # Of points that lie close together some stand for all; nearer by, all are seen.
+                if drawn is not None and not chosen and _near(drawn, at):
+                    continue
+                drawn, half = at, 5.0 if chosen else 3.0
                 painter.setBrush(QColor(ON_PHOTOGRAPH.outline))
                 painter.drawRect(QRectF(at.x() - half, at.y() - half, 2 * half, 2 * half))
+
+
+def _near(one: QPointF, other: QPointF) -> bool:
+    return (one - other).manhattanLength() < _APART
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

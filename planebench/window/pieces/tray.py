@@ -30,13 +30,18 @@ class Means(QAbstractButton):
         self._letter = letter
         self._short = False
         self.setAttribute(Qt.WidgetAttribute.WA_Hover)
-        self.setText(text)
         self.setCheckable(holds)
-        self.setAccessibleName(text)
+        self.set_word(text)
         self.setAccessibleDescription(f"key {letter}" if letter else "")
-        self.setToolTip(f"{text}, key {letter}" if letter else text)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+
+    def set_word(self, text: str) -> None:
+        """Call it by another word."""
+        self.setText(text)
+        self.setAccessibleName(text)
+        self.setToolTip(f"{text}, key {self._letter}" if self._letter else text)
+        self.updateGeometry()
 
     def set_short(self, short: bool) -> None:  # noqa: FBT001 (a setter)
         """Leave the word out where there is no room; an icon and its letter stay."""
@@ -149,6 +154,11 @@ class Tray(Ground):
         """Take a means in hand, or none for an empty code; without a signal."""
         for other, means in self._means.items():
             means.setChecked(other == code)
+
+    def name(self, code: str, text: str) -> None:
+        """Call a means or an act by another word."""
+        self._means[code].set_word(text)
+        self._fit()
 
     @override
     def resizeEvent(self, event: QResizeEvent) -> None:

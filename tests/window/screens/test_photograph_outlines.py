@@ -5,8 +5,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 from PySide6.QtCore import QPointF, Qt
+from PySide6.QtWidgets import QScrollArea
 
 from planebench.trade.terms import Basis, Stage
+from planebench.window.pieces.column import NARROW
+from planebench.window.pieces.column_row import ColumnRow
+from planebench.window.pieces.tray import Means
 from planebench.window.screens.photograph.widget import PhotographScreen
 
 LEFT = Qt.MouseButton.LeftButton
@@ -297,3 +301,44 @@ def test_what_the_view_shows_is_offered_first(screen, sample, settled):
     surface, finish = screen.beside.draw.wanted
 
     assert (surface.code, finish) == ("sole", "rust")
+
+
+def test_rust_is_called_clean_and_rusted_wherever_it_is_named(qtbot, screen, outlines):
+    surface = screen.beside.draw.surface
+    offered = [str(surface.itemData(number)) for number in range(surface.count())]
+    qtbot.keyClick(screen.view, Qt.Key.Key_O)
+    surface.hold(next(key for key in offered if key.endswith("|rust")))
+    screen.hand.set_line("straight")
+    click(qtbot, screen, *RING)
+    qtbot.keyClick(screen.view, Qt.Key.Key_Return)
+    outlines()
+    qtbot.keyClick(screen.view, Qt.Key.Key_L)
+    stroke(qtbot, screen, (700, 700), (760, 700))
+    outlines()
+
+    rows = [row.text() for row in screen.beside.reading.findChildren(ColumnRow)]
+    tray = [means.text() for means in screen.bench.tray.findChildren(Means)]
+    assert "1  rusted" in rows
+    assert {"clean", "rusted"} <= set(tray)
+
+
+def test_nothing_in_the_column_is_cut_where_the_window_is_narrow(qtbot, outlined, outlines):
+    qtbot.keyClick(outlined.view, Qt.Key.Key_K)
+    stroke(qtbot, outlined, (700, 700), (760, 700))
+    outlines()
+    (area,) = outlined.beside.findChildren(QScrollArea)
+    room = NARROW - area.verticalScrollBar().sizeHint().width()
+
+    assert outlined.beside.width() == NARROW
+    assert area.widget().minimumSizeHint().width() <= room
+
+
+def test_the_history_tells_a_stroke_set_from_one_taken_off(qtbot, outlined, outlines, sample):
+    qtbot.keyClick(outlined.view, Qt.Key.Key_K)
+    stroke(qtbot, outlined, (700, 700), (760, 700))
+    outlines()
+    outlined.outlines.take_stroke_off()
+    outlines()
+
+    assert sample.history.take_back().words.endswith("stroke taken off")
+    assert sample.history.take_back().words.endswith("stroke set")

@@ -10,6 +10,8 @@ from typing_extensions import override
 from planebench.window.pieces.tag import Tag
 from planebench.window.pieces.tray import Means, Tray
 from planebench.window.screens.photograph.key_slip import KeySlip
+from planebench.window.screens.photograph.strokes import judged_word
+from planebench.window.screens.photograph.stroking import HATCHES
 from planebench.window.screens.photograph.view import WorkView
 
 MEANS = {
@@ -56,8 +58,11 @@ class Bench(QWidget):
         self.view.set_lift(lifted)
         self._lift.setChecked(lifted)
 
-    def show_key(self, *, shown: bool) -> None:
-        """Show what the hatching means, while there is any."""
+    def show_key(self, *, shown: bool, rust: bool) -> None:
+        """Show what the hatching means, while there is any, and name the strokes alike."""
+        self._key.show_words(rust=rust)
+        for code, hatch in HATCHES.items():
+            self.tray.name(code, judged_word(hatch, rust=rust))
         self._key.setVisible(shown)
         self._place_slips()
 

@@ -9,6 +9,7 @@ from typing_extensions import override
 
 from planebench.window.fonts import words
 from planebench.window.pieces.hatch import Hatch, photo_brushes
+from planebench.window.screens.photograph.strokes import judged_word
 from planebench.window.tokens import ON_PHOTOGRAPH
 
 _HATCHES = (Hatch.KEPT, Hatch.LOST, Hatch.CANNOT_TELL)
@@ -23,12 +24,20 @@ class KeySlip(QWidget):
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.setAccessibleName("What the hatching means")
+        self._told: dict[Hatch, str] = {}
+        self.show_words(rust=False)
+        self.hide()
+
+    def show_words(self, *, rust: bool) -> None:
+        """Say what the hatches stand for: a finish kept and lost, or metal clean and rusted."""
+        self._told = {hatch: judged_word(hatch, rust=rust) for hatch in _HATCHES}
+        self.setAccessibleDescription(", ".join(self._told.values()))
         measure = QFontMetricsF(words())
-        texts = sum(measure.horizontalAdvance(hatch.value) for hatch in _HATCHES)
+        texts = sum(measure.horizontalAdvance(word) for word in self._told.values())
         each = _SWATCH[0] + _GAP
         wide = texts + each * len(_HATCHES) + _BETWEEN * (len(_HATCHES) - 1) + 2 * _EDGE
         self.setFixedSize(round(wide) + 1, _HIGH)
-        self.hide()
+        self.update()
 
     @override
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -37,7 +46,7 @@ class KeySlip(QWidget):
         measure = QFontMetricsF(words())
         painter.setFont(words())
         left = float(_EDGE)
-        for hatch in _HATCHES:
+        for hatch, word in self._told.items():
             swatch = QRectF(left, (_HIGH - _SWATCH[1]) / 2, *_SWATCH)
             painter.fillRect(swatch, QColor(ON_PHOTOGRAPH.shade))
             for brush in photo_brushes(hatch):
@@ -45,5 +54,5 @@ class KeySlip(QWidget):
             left += _SWATCH[0] + _GAP
             painter.setPen(QColor(ON_PHOTOGRAPH.ink))
             room = QRectF(left, 0, self.width(), _HIGH - 1)
-            painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, hatch.value)
-            left += measure.horizontalAdvance(hatch.value) + _BETWEEN
+            painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, word)
+            left += measure.horizontalAdvance(word) + _BETWEEN

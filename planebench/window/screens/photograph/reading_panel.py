@@ -18,11 +18,13 @@ from planebench.window.pieces.field import Labeled
 from planebench.window.pieces.hatch import AreaBar, AreaPart, Hatch
 from planebench.window.pieces.lines import BasisMark, Note
 from planebench.window.pieces.scale_figure import ScaleFigure, reading_of
-from planebench.window.pieces.words import Ink, Words, heading, note
+from planebench.window.pieces.words import Ink, OneLine, Words, heading, note
 from planebench.window.screens.photograph.judging import Cause, Judged
 from planebench.window.screens.photograph.keeping import share_of
 from planebench.window.screens.photograph.rating_words import rating_words
+from planebench.window.screens.photograph.strokes import judged_word
 from planebench.window.screens.photograph.stroking import HATCHES
+from planebench.window.screens.photograph.whole_panel import WholePanel, WholeSaid
 from planebench.window.tokens import tokens_now
 
 _BIG = 24
@@ -32,12 +34,13 @@ _TOLD_FROM = 0.005
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Beside:
-    """What stands beside a verdict: whether it is rust, what was said by eye, the area."""
+    """What stands beside a verdict: whether it is rust, what was said by eye, area, the surface."""
 
     rust: bool
     by_eye: Share | None
     by_eye_words: str
     area_words: str
+    whole: WholeSaid | None = None
 
 
 class ReadingPanel(QWidget):
@@ -62,14 +65,14 @@ class ReadingPanel(QWidget):
         self._causes = QWidget()
         self._cause_rows = QVBoxLayout()
         self._advice = Note()
+        self._whole = WholePanel()
         self._area = AreaBar("The outline’s area")
         self._area_title = Words("The outline’s area", strong=True)
         self._area_words = note().wrapped()
         self._ratings = note().wrapped()
         self._strokes_title = Words("Strokes", strong=True)
-        self._strokes_remark = Words(ink=Ink.MUTED)
+        self._strokes_remark = OneLine(ink=Ink.MUTED)
         self._strokes = QVBoxLayout()
-        self._strokes.setSpacing(0)
         self._lights = DropDown("Second light")
         self._lights.chosen.connect(self.second_light_chosen)
         self._second = Labeled("Judged together with a second light", self._lights)
@@ -93,6 +96,7 @@ class ReadingPanel(QWidget):
         self._area_words.hide()
         self._ratings.hide()
         self._dashed.hide()
+        self._whole.hide()
 
     def show_refusal(self, happened: str, remedy: str, beside: Beside) -> None:
         """Say that the outline was not judged and why; what is told by eye stays."""
@@ -116,14 +120,16 @@ class ReadingPanel(QWidget):
             self._big.setText(f"{say_percent(share)} {kept}")
             self._interval.setText(say_interval(share).strip("()"))
             self._ratings.setText(rating_words(judged.asked.finish, share))
-            self._basis.show_basis("measured", "measured, 90 % interval")
+            self._basis.show_basis("measured", "90 % interval")
+            self._basis.setAccessibleName("basis: measured, 90 % interval")
         self._ratings.setVisible(share is not None and bool(self._ratings.text()))
+        self._whole.show_said(beside.whole)
         self._show_by_eye(beside, () if share is None else (share,))
         self._show_causes(verdict.causes)
         self._advice.say(verdict.advice)
         self._advice.setVisible(bool(verdict.advice) and share is not None)
         self._show_area(judged, beside)
-        self._show_strokes(judged)
+        self._show_strokes(judged, rust=beside.rust)
 
     def _lay_out(self) -> None:
         column = plain_column(self)
@@ -139,15 +145,16 @@ class ReadingPanel(QWidget):
         column.addWidget(self._causes)
         column.addWidget(self._advice)
         column.addWidget(self._second)
+        column.addWidget(self._whole)
         for part in (self._area_title, self._area, self._area_words, self._ratings):
             column.addWidget(part)
         column.addSpacing(4)
         title = QHBoxLayout()
         title.setSpacing(8)
         title.addWidget(self._strokes_title)
-        title.addWidget(self._strokes_remark)
-        title.addStretch(1)
+        title.addWidget(self._strokes_remark, 1)
         column.addLayout(title)
+        self._strokes.setSpacing(0)
         column.addLayout(self._strokes)
 
     def _top(self) -> QHBoxLayout:
@@ -156,6 +163,8 @@ class ReadingPanel(QWidget):
         top.addWidget(self._big)
         top.addWidget(self._interval)
         top.addStretch(1)
+        # Where the column is narrow the words give way, not the figures.
+        self._basis.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
         top.addWidget(self._basis)
         return top
 
@@ -175,14 +184,14 @@ class ReadingPanel(QWidget):
     def _show_area(self, judged: Judged, beside: Beside) -> None:
         verdict = judged.verdict
         whole = max(1, verdict.all_px)
-        lost = "rusted" if beside.rust else "lost"
-        kept = "clean" if beside.rust else "kept"
+        counted = (
+            (Hatch.KEPT, verdict.kept_px),
+            (Hatch.CANNOT_TELL, verdict.cannot_tell_px),
+            (Hatch.LOST, verdict.lost_px),
+        )
         parts = (
-            AreaPart(hatch=Hatch.KEPT, share=verdict.kept_px / whole, word=kept),
-            AreaPart(
-                hatch=Hatch.CANNOT_TELL, share=verdict.cannot_tell_px / whole, word="can’t tell"
-            ),
-            AreaPart(hatch=Hatch.LOST, share=verdict.lost_px / whole, word=lost),
+            AreaPart(hatch=hatch, share=px / whole, word=judged_word(hatch, rust=beside.rust))
+            for hatch, px in counted
         )
         self._area.show_parts(tuple(part for part in parts if part.share >= _TOLD_FROM))
         self._area_words.setText(beside.area_words)
@@ -190,18 +199,19 @@ class ReadingPanel(QWidget):
             part.show()
         self._area_words.setVisible(bool(beside.area_words))
 
-    def _show_strokes(self, judged: Judged) -> None:
+    def _show_strokes(self, judged: Judged, *, rust: bool) -> None:
         empty(self._strokes)
         strokes = judged.asked.strokes
         self._strokes_remark.setText(
-            f"{len(strokes)}, the whole outline is judged again after each"
+            f"{len(strokes)}, each judges the whole outline anew"
             if strokes
             else "none yet: K, L and T set one where the map is wrong"
         )
         for number in reversed(range(len(strokes))):
             did = _did(judged.shares[number], judged.shares[number + 1])
             hatch = HATCHES[strokes[number].kind]
-            row = ColumnRow(f"{number + 1}  {hatch.value}", did, hatch_mark(hatch))
+            word = judged_word(hatch, rust=rust)
+            row = ColumnRow(f"{number + 1}  {word}", did, hatch_mark(hatch))
             row.setCheckable(False)
             row.delete_wanted.connect(lambda at=number: self.stroke_off_wanted.emit(at))
             lay_in(self._strokes, row)

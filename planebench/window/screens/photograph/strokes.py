@@ -6,9 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from planebench.catalog.values import Json
+from planebench.window.pieces.hatch import Hatch
 from planebench.window.pieces.photo_layers import Point
 
 KINDS = ("kept", "lost", "cannot_tell")
+_OF_RUST = {Hatch.KEPT: "clean", Hatch.LOST: "rusted"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,6 +20,11 @@ class SetStroke:
     kind: str
     points: tuple[Point, ...]
     radius: float
+
+
+def judged_word(hatch: Hatch, *, rust: bool) -> str:
+    """Give the word for what was judged: of a finish kept and lost, of metal clean and rusted."""
+    return _OF_RUST.get(hatch, hatch.value) if rust else hatch.value
 
 
 def strokes_to_json(strokes: Sequence[SetStroke], *, second_light: str = "") -> Json:

@@ -9,6 +9,7 @@ from typing_extensions import override
 
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import OutlineId, PhotographId, ToolId
+from planebench.catalog.measuring import RUST
 from planebench.catalog.photographs import PhotographFields
 from planebench.catalog.values import Photograph
 from planebench.trade.terms import Stage
@@ -292,7 +293,9 @@ class PhotographScreen(Place):
         chosen = self.outlines.chosen is not None
         self.bench.tray.take(code)
         self.pins.hide_pins(hidden=code not in {"", "pin"} or chosen)
-        self.bench.show_key(shown=chosen and self.outlines.can_write)
+        outline = self.outlines.outline
+        rust = outline is not None and outline.finish == RUST
+        self.bench.show_key(shown=chosen and self.outlines.can_write, rust=rust)
         self.beside.show_panels(code, chosen=chosen)
 
     def _step(self, by: int) -> None:
