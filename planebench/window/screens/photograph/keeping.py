@@ -2,19 +2,27 @@
 
 from __future__ import annotations
 
+from planebench.catalog.covered import covered, say_covered
 from planebench.catalog.measuring import (
     RUST,
     Around,
+    Counted,
     JudgedOutline,
     compose,
+    count_areas,
     exact_share,
     share_in,
+    weighted_words,
 )
 from planebench.catalog.readings import NewReading
 from planebench.catalog.values import Outline, Tool
-from planebench.trade.shares import Share
+from planebench.trade.days import say_day
+from planebench.trade.shares import Share, say_interval, say_percent
+from planebench.trade.terms import Basis
+from planebench.window.naming import capital
 from planebench.window.screens.photograph.judging import Verdict
 from planebench.window.screens.photograph.model import Shown
+from planebench.window.screens.photograph.whole_panel import WholeSaid
 
 
 def share_of(verdict: Verdict) -> Share | None:
@@ -61,6 +69,33 @@ def is_kept(shown: Shown, outline: Outline, verdict: Verdict) -> bool:
     )
 
 
+def whole_said(shown: Shown, outline: Outline, verdict: Verdict) -> WholeSaid | None:
+    """Say what the surface comes to over all its photographs with this verdict among them."""
+    new = new_reading(shown, outline, verdict, strokes=0)
+    if new is None or shown.tool is None:
+        return None
+    counted = count_areas(shown.tool, shown.kind, new.surface, new.areas)
+    said = covered(shown.tool, shown.kind, new.areas, (new.surface, new.stage))
+    words = "" if said is None else say_covered(said)
+    alone = len(new.areas) == 1
+    weighted = "" if len(counted.areas) <= 1 else f" {capital(weighted_words(counted))}."
+    return WholeSaid(
+        title=_over(shown, outline, counted),
+        share="" if alone else f"{say_percent(new.share)} {say_interval(new.share)}",
+        words=words + weighted,
+    )
+
+
+def _over(shown: Shown, outline: Outline, counted: Counted) -> str:
+    """Name the surface and how many photographs its share is over."""
+    surface = shown.surface(outline.surface)
+    name = "The surface" if surface is None else capital(surface.name)
+    count = len(counted.photographs)
+    many = "one photograph" if count == 1 else f"{count} photographs"
+    rust = ", rusted," if outline.finish == RUST else ""
+    return f"{name}{rust} over {many}"
+
+
 def measured_on(tool: Tool | None, outline: Outline) -> Share | None:
     """Give the share last written down for one outline, if any was."""
     for reading in reversed(tool.readings if tool else ()):
@@ -68,3 +103,22 @@ def measured_on(tool: Tool | None, outline: Outline) -> Share | None:
             if one.outline == outline.id and (share := share_in(one)) is not None:
                 return share
     return None
+
+
+def said_by_eye(shown: Shown, outline: Outline) -> tuple[Share | None, str]:
+    """Give what was said by eye of the outline's surface at this stage, and by whom."""
+    rust = outline.finish == RUST
+    said = [
+        one
+        for one in (shown.tool.readings if shown.tool else ())
+        if one.surface == outline.surface
+        and one.stage == shown.photograph.stage
+        and (one.finish == RUST) == rust
+        and one.share.basis is Basis.BY_EYE
+    ]
+    if not said:
+        return None, ""
+    last = max(said, key=lambda one: one.read_at)
+    day = say_day(last.read_at.date())
+    words = f"Dashed: about {say_percent(last.share)} by eye, {last.read_by}, {day}. "
+    return last.share, words + "Kept beside it, never mixed in."

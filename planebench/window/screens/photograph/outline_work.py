@@ -14,9 +14,7 @@ from planebench.catalog.measuring import RUST, area_of
 from planebench.catalog.values import Outline
 from planebench.errors import PlanebenchError
 from planebench.photo import outline as shapes
-from planebench.trade.days import say_day
-from planebench.trade.shares import Share, say_percent
-from planebench.trade.terms import Basis
+from planebench.trade.shares import say_percent
 from planebench.window.given import Given
 from planebench.window.naming import title_of
 from planebench.window.screens.photograph.draw_panel import Wanted
@@ -26,7 +24,9 @@ from planebench.window.screens.photograph.keeping import (
     is_kept,
     measured_on,
     new_reading,
+    said_by_eye,
     share_of,
+    whole_said,
 )
 from planebench.window.screens.photograph.layers import WorkLayers
 from planebench.window.screens.photograph.model import Loaded, Shown
@@ -38,6 +38,7 @@ from planebench.window.screens.photograph.strokes import (
     strokes_from_json,
     strokes_to_json,
 )
+from planebench.window.screens.photograph.whole_panel import WholeSaid
 
 _MM2_PER_SQ_IN = 645.16
 # The reading is shown first and the stroke then written down, but no later than this.
@@ -362,7 +363,7 @@ class OutlineWork(QObject):
         outline, shown = self.outline, self._shown
         if outline is None or shown is None:
             return Beside(rust=False, by_eye=None, by_eye_words="", area_words="")
-        by_eye, words = _by_eye(shown, outline)
+        by_eye, words = said_by_eye(shown, outline)
         measured = area_of(self._shape, shown.photograph)
         area = "No scale on this photograph, so no area in mm². S sets one."
         if measured is not None:
@@ -373,23 +374,9 @@ class OutlineWork(QObject):
             by_eye=by_eye,
             by_eye_words=words,
             area_words=area.replace(",", "\u202f") if measured is not None else area,
+            whole=self._whole(shown, outline),
         )
 
-
-def _by_eye(shown: Shown, outline: Outline) -> tuple[Share | None, str]:
-    """Give what was said by eye of the outline's surface at this stage, and by whom."""
-    rust = outline.finish == RUST
-    said = [
-        one
-        for one in (shown.tool.readings if shown.tool else ())
-        if one.surface == outline.surface
-        and one.stage == shown.photograph.stage
-        and (one.finish == RUST) == rust
-        and one.share.basis is Basis.BY_EYE
-    ]
-    if not said:
-        return None, ""
-    last = max(said, key=lambda one: one.read_at)
-    day = say_day(last.read_at.date())
-    words = f"Dashed: about {say_percent(last.share)} by eye, {last.read_by}, {day}. "
-    return last.share, words + "Kept beside it, never mixed in."
+    def _whole(self, shown: Shown, outline: Outline) -> WholeSaid | None:
+        judged = self._judged
+        return None if judged is None else whole_said(shown, outline, judged.verdict)

@@ -1,0 +1,73 @@
+"""Beside a reading: the surface over all its photographs, and what none of them measured."""
+
+from __future__ import annotations
+
+import pytest
+
+from planebench.window.pieces.words import Words
+from planebench.window.screens.photograph.whole_panel import WholePanel, WholeSaid
+from planebench.window.screens.photograph.widget import PhotographScreen
+
+BED = ((500, 560), (1180, 560), (1180, 860), (500, 860))
+TOP_ONLY = (
+    "Measured on the top view; not seen whole on any view: the inner sides of the cheeks and what "
+    "lies under the frog."
+)
+
+
+@pytest.fixture
+def photographs(sample):
+    """Give two photographs of one stage: its top, and another that is taken for its back."""
+    tool = sample.tools.one(sample.tools.by_stock_number("LOT7-009"))
+    first, second = (one.id for one in tool.photographs[:2])
+    sample.photographs.change([second], view="back", stage=tool.photographs[0].stage)
+    return first, second
+
+
+@pytest.fixture
+def measure(given_sample, show, settled):
+    """Outline a stretch of the bed on a photograph and give what is said beside the reading."""
+
+    def measured(photograph):
+        screen = show(PhotographScreen(given_sample, photograph))
+        surface = screen.outlines._shown.surfaces[0]
+        screen.outlines.draw(BED, (surface.id, surface.finish))
+        settled()
+        settled()
+        return screen, screen.beside.reading.findChild(WholePanel)
+
+    return measured
+
+
+def words_in(panel):
+    return [one.text() for one in panel.findChildren(Words) if one.isVisibleTo(panel)]
+
+
+def test_one_photograph_says_what_it_covers_and_no_second_share(measure, photographs):
+    _, panel = measure(photographs[0])
+
+    assert words_in(panel) == [TOP_ONLY]
+
+
+def test_a_second_photograph_brings_the_share_over_both(measure, photographs, settled):
+    first, _ = measure(photographs[0])
+    first.outlines.write_down()
+    settled()
+    _, panel = measure(photographs[1])
+    title, share, words = words_in(panel)
+
+    assert title == "Bed and cheeks over 2 photographs"
+    assert share.endswith(")")
+    assert words.startswith("Measured on the top and back views; not seen whole on any view")
+    assert words.endswith("Weighted by true area.")
+
+
+def test_nothing_is_said_before_there_is_a_reading(qtbot):
+    panel = WholePanel()
+    qtbot.addWidget(panel)
+    panel.show_said(WholeSaid(title="Bed", share="", words="Measured on the top view."))
+    told = panel.isVisibleTo(None) or not panel.isHidden()
+    panel.show_said(None)
+
+    assert told
+    assert panel.isHidden()
