@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import logging
 import sys
+import warnings
 from pathlib import Path
 
 from planebench.cli.app import COMMANDS, run
@@ -13,6 +14,9 @@ from planebench.cli.app import COMMANDS, run
 def main() -> int:
     """Start the program: `planebench [CATALOG]` opens the window, `planebench COMMAND` none."""
     logging.basicConfig(level=logging.WARNING, format="%(name)s: %(message)s")
+    # What Pillow minds about a camera's notes is passed over, and nothing for a person to read.
+    warnings.filterwarnings("ignore", category=UserWarning, module="PIL")
+    logging.getLogger("PIL").setLevel(logging.ERROR)
     words = sys.argv[1:]
     commands = {command.name for command in COMMANDS}
     if words and (words[0] in commands or words[0].startswith("-")):

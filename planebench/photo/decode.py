@@ -66,6 +66,7 @@ def _probe(stream: BinaryIO, *, name: str) -> PictureFacts:
     form = recognise(stream, name=name)
     size_bytes = _length(stream)
     if form == "RAW":
+        _refuse_short(stream, form, name)
         return probe_raw(stream, size_bytes=size_bytes, name=name)
     image = _open(stream, form, name)
     shot = _shot(image)
@@ -76,6 +77,7 @@ def _probe(stream: BinaryIO, *, name: str) -> PictureFacts:
 def _decode(stream: BinaryIO, *, largest: int | None, name: str) -> NDArray[np.uint8]:
     form = recognise(stream, name=name)
     if form == "RAW":
+        _refuse_short(stream, form, name)
         return at_most(develop(stream, largest=largest, name=name), largest)
     image = _open(stream, form, name)
     orientation = _shot(image).orientation
@@ -89,14 +91,18 @@ def _decode(stream: BinaryIO, *, largest: int | None, name: str) -> NDArray[np.u
 
 
 def _open(stream: BinaryIO, form: str, name: str) -> Image.Image:
+    _refuse_short(stream, form, name)
+    return open_header(stream, form, name=name)
+
+
+def _refuse_short(stream: BinaryIO, form: str, name: str) -> None:
     there = _length(stream)
     whole = whole_length(stream, form, there)
     if whole is not None and whole > there:
-        # A file in boxes may go on after the box that was cut.
-        how = "at least" if form in {"HEIF", "AVIF"} else ""
+        # A file in boxes may go on after the box that was cut, a raw file after its pictures.
+        how = "at least" if form in {"HEIF", "AVIF", "RAW"} else ""
         raise ends_early(there, whole, how=how, name=name)
     stream.seek(0)
-    return open_header(stream, form, name=name)
 
 
 def _load(image: Image.Image, stream: BinaryIO, name: str) -> None:

@@ -20,6 +20,7 @@ _HEAD_BYTES = 4096
 _HEIF_BRANDS = frozenset({b"heic", b"heix", b"heim", b"heis", b"hevc", b"mif1", b"msf1"})
 _TAG_SUBFILE_TYPE, _TAG_SUB_IFDS, _TAG_DNG_VERSION = 254, 330, 50706
 _MOST_TAGS = 4096
+_UNKNOWN = "This is not a picture in a known format."
 _USABLE = "Leave it out, or save the picture as JPEG, PNG or TIFF and take that in."
 
 
@@ -35,7 +36,11 @@ def recognise(stream: BinaryIO, *, name: str) -> str:
         found = "RAW"
     stream.seek(0)
     if found is None:
-        raise _not_a_picture(head, name)
+        refusal = _not_a_picture(head, name)
+        if refusal.happened != _UNKNOWN or not _is_named_raw(name):
+            raise refusal
+        # Some cameras write the bare readings of their sensor, without any mark.
+        found = "RAW"
     return found
 
 
@@ -79,11 +84,15 @@ def _by_box(head: bytes) -> str | None:
 
 def _is_raw(stream: BinaryIO, name: str) -> bool:
     """Tell a camera's raw file from a TIFF: by its name, or by what its first directory says."""
-    if PurePath(name).suffix.lower() in RAW_SUFFIXES:
+    if _is_named_raw(name):
         return True
     tags = _first_directory(stream)
     reduced = bool(tags.get(_TAG_SUBFILE_TYPE, 0) & 1) and _TAG_SUB_IFDS in tags
     return _TAG_DNG_VERSION in tags or reduced
+
+
+def _is_named_raw(name: str) -> bool:
+    return PurePath(name).suffix.lower() in RAW_SUFFIXES
 
 
 def _first_directory(stream: BinaryIO) -> dict[int, int]:
@@ -122,7 +131,7 @@ def _not_a_picture(head: bytes, name: str) -> FileError:
         happened = "This is a text, not a picture."
         remedy = "Leave it out, or rename it."
     else:
-        happened = "This is not a picture in a known format."
+        happened = _UNKNOWN
     return FileError(happened, remedy=remedy, subject=name)
 
 

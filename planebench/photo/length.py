@@ -6,6 +6,8 @@ from typing import BinaryIO
 
 from PIL import Image
 
+from planebench.photo.raw_length import length_by_directories
+
 _SMALLEST_BOX = 8
 
 
@@ -21,6 +23,10 @@ def whole_length(stream: BinaryIO, form: str, there: int) -> int | None:
             return _number(stream, at=2, length=4, order="little")
         case "HEIF" | "AVIF":
             return _end_of_boxes(stream, there)
+        case "RAW":
+            stream.seek(4)
+            in_boxes = stream.read(4) == b"ftyp"
+            return _end_of_boxes(stream, there) if in_boxes else length_by_directories(stream)
         case _:
             return None
 

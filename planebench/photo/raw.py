@@ -10,6 +10,7 @@ import rawpy
 from numpy.typing import NDArray
 from PIL import Image
 
+from planebench.errors import FileError
 from planebench.photo.facts import PictureFacts, Shot, shot_of
 from planebench.photo.trouble import refuse_too_large
 
@@ -21,7 +22,7 @@ _SIDEWAYS = {5, 6}
 
 def probe_raw(stream: BinaryIO, *, size_bytes: int, name: str) -> PictureFacts:
     """Read the size and what the camera noted, without developing."""
-    with rawpy.imread(stream) as raw:
+    with _opened(stream, name) as raw:
         width, height = _upright_size(raw)
         orientation = _ORIENTATION_OF_FLIP.get(raw.sizes.flip, 1)
         preview = _embedded(raw)
@@ -43,12 +44,24 @@ def probe_raw(stream: BinaryIO, *, size_bytes: int, name: str) -> PictureFacts:
 
 def develop(stream: BinaryIO, *, largest: int | None, name: str) -> NDArray[np.uint8]:
     """Develop to H x W x 3 RGB, upright; at half size if that still reaches `largest`."""
-    with rawpy.imread(stream) as raw:
+    with _opened(stream, name) as raw:
         width, height = _upright_size(raw)
         refuse_too_large(width, height, name=name)
         half = largest is not None and max(width, height) >= 2 * largest
         pixels = raw.postprocess(use_camera_wb=True, output_bps=8, half_size=half)
     return np.ascontiguousarray(pixels, dtype=np.uint8)
+
+
+def _opened(stream: BinaryIO, name: str) -> rawpy.RawPy:
+    try:
+        return rawpy.imread(stream)
+    except rawpy.LibRawFileUnsupportedError as error:
+        raise FileError(
+            "The picture is damaged, or from a camera whose raw files are not known here.",
+            remedy="Copy it from the camera again; if that does not help, save it as JPEG, PNG or"
+            " TIFF and take that in.",
+            subject=name,
+        ) from error
 
 
 def _upright_size(raw: rawpy.RawPy) -> tuple[int, int]:

@@ -13,6 +13,7 @@ from PIL import Image
 
 from planebench.errors import FileError
 from planebench.photo.decode import decode_bytes, open_upright, probe, probe_bytes
+from tests.photo.raw_files import raw_file
 
 # Pillow speaks of damaged notes as a warning; they are passed over, which is what is tested here.
 pytestmark = pytest.mark.filterwarnings("ignore::UserWarning:PIL")
@@ -134,7 +135,35 @@ def test_a_path_that_is_gone_or_is_a_folder_is_told(tmp_path: Path) -> None:
     assert gone.value.subject == str(tmp_path / "gone.jpg")
 
 
-def test_a_damaged_camera_raw_file_is_told() -> None:
-    error = refusal(b"II*\0\x08\0\0\0" + bytes(500), name="PL-0001.NEF")
+@pytest.mark.parametrize("data", [b"II*\0\x08\0\0\0" + bytes(500), bytes(range(1, 255)) * 40])
+def test_a_damaged_or_unknown_camera_raw_file_is_told(data: bytes) -> None:
+    error = refusal(data, name="PL-0001.NEF")
 
-    assert error.happened == "The picture is damaged and cannot be read."
+    assert error.happened.startswith("The picture is damaged, or from a camera whose raw files")
+    assert "save it as JPEG" in error.remedy
+
+
+def test_a_camera_raw_file_cut_short_is_told_though_its_decoder_would_fill_it_with_black() -> None:
+    whole = raw_file()
+    decode_bytes(whole, name="PL-0001.DNG")
+    error = refusal(whole[: len(whole) // 2], name="PL-0001.DNG")
+
+    assert error.happened == "The file ends early: 6.4 of at least 12.8 kB are there."
+
+
+def test_a_fujifilm_raw_file_cut_short_is_told() -> None:
+    # Offsets and lengths of preview, header and readings stand at byte 84, as cameras write them
+    # (common practice, no source).
+    head = b"FUJIFILMCCD-RAW ".ljust(84, b"0") + struct.pack(">6I", 148, 900, 1048, 52, 1100, 9000)
+    error = refusal(head.ljust(5000, b"\1"), name="PL-0001.RAF")
+
+    assert error.happened == "The file ends early: 5.0 of at least 10.1 kB are there."
+
+
+def test_a_camera_raw_file_in_boxes_cut_short_is_told() -> None:
+    boxes = struct.pack(">I4s4sI4s", 20, b"ftyp", b"crx ", 1, b"isom") + struct.pack(
+        ">I4s", 9000, b"mdat"
+    )
+    error = refusal(boxes.ljust(4000, b"\1"), name="PL-0001.CR3")
+
+    assert error.happened == "The file ends early: 4.0 of at least 9.0 kB are there."

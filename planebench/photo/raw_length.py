@@ -1,0 +1,85 @@
+"""How long a camera's raw file must be, by where it says that its pictures lie."""
+
+from __future__ import annotations
+
+import struct
+from collections.abc import Iterator, Mapping
+from typing import BinaryIO
+
+# Where a directory says that picture data begin and how long they are, and where further
+# directories lie (TIFF 6.0, sections 8, 15 and 22; DNG specification 1.4 for SubIFDs).
+_BEGIN_AND_LENGTH = ((273, 279), (324, 325), (513, 514))
+_SUB_DIRECTORIES = 330
+_WIDTHS = {3: 2, 4: 4, 13: 4}
+_KINDS = {2: "H", 4: "I"}
+# Cameras write this for "not told".
+_NOT_TOLD = 0xFFFFFFFF
+_MOST_DIRECTORIES, _MOST_VALUES = 64, 1_000_000
+_FUJI, _FUJI_PAIRS_AT, _FUJI_PAIRS = b"FUJIFILMCCD-RAW", 84, 3
+_Directory = Mapping[int, tuple[int, ...]]
+
+
+def length_by_directories(stream: BinaryIO) -> int | None:
+    """Give the bytes that the pictures named in a raw file reach to; None where none are named.
+
+    Read are files built as TIFF (the byte order alone is looked at, for cameras have marks of
+    their own) and Fujifilm's header of three offsets and lengths.
+    """
+    stream.seek(0)
+    head = stream.read(_FUJI_PAIRS_AT + 8 * _FUJI_PAIRS)
+    if head.startswith(_FUJI) and len(head) == _FUJI_PAIRS_AT + 8 * _FUJI_PAIRS:
+        figures = struct.unpack_from(f">{2 * _FUJI_PAIRS}I", head, _FUJI_PAIRS_AT)
+        return max(map(sum, zip(figures[::2], figures[1::2], strict=True)))
+    order = {b"II": "<", b"MM": ">"}.get(head[:2])
+    if order is None:
+        return None
+    ends = [end for directory in _directories(stream, order) for end in _ends(directory)]
+    return max(ends, default=None)
+
+
+def _directories(stream: BinaryIO, order: str) -> Iterator[_Directory]:
+    """Go through the chain of directories and those below them, each once."""
+    stream.seek(4)
+    waiting = list(struct.unpack(order + "I", stream.read(4)))
+    seen: set[int] = set()
+    while waiting and len(seen) < _MOST_DIRECTORIES:
+        at = waiting.pop(0)
+        if at in seen or at == 0:
+            continue
+        seen.add(at)
+        directory, following = _directory(stream, order, at)
+        waiting += [following, *directory.get(_SUB_DIRECTORIES, ())]
+        yield directory
+
+
+def _directory(stream: BinaryIO, order: str, at: int) -> tuple[_Directory, int]:
+    """Read one directory's whole numbers, and where the next one lies (0 for none)."""
+    stream.seek(at)
+    try:
+        (count,) = struct.unpack(order + "H", stream.read(2))
+        entries = [stream.read(12) for _ in range(count)]
+        (following,) = struct.unpack(order + "I", stream.read(4))
+        read = dict(_values(stream, order, entry) for entry in entries)
+    except struct.error:
+        # The directory itself is cut off or is none: the decoder will say so.
+        return {}, 0
+    return read, following
+
+
+def _values(stream: BinaryIO, order: str, entry: bytes) -> tuple[int, tuple[int, ...]]:
+    tag, kind, count = struct.unpack(order + "HHI", entry[:8])
+    width = _WIDTHS.get(kind)
+    if width is None or count > _MOST_VALUES:
+        return tag, ()
+    held = entry[8:]
+    if width * count > len(held):
+        stream.seek(struct.unpack(order + "I", held)[0])
+        held = stream.read(width * count)
+    return tag, struct.unpack(f"{order}{count}{_KINDS[width]}", held[: width * count])
+
+
+def _ends(directory: _Directory) -> Iterator[int]:
+    for begin, length in _BEGIN_AND_LENGTH:
+        for at, size in zip(directory.get(begin, ()), directory.get(length, ()), strict=False):
+            if _NOT_TOLD not in {at, size}:
+                yield at + size
