@@ -58,6 +58,7 @@ class Frame(QMainWindow):
         self.bench = BenchLine()
         self.bench.take_back_wanted.connect(self.take_back_wanted)
         self._keys = KeyList(self)
+        self._heard: Place | None = None
         self._lay_out()
         self._connect_keys()
 
@@ -78,10 +79,10 @@ class Frame(QMainWindow):
 
     def go_to(self, place: Place) -> None:
         """Show a place; it is kept until `leave` takes it out."""
-        before = self.place
-        if before is not None:
-            before.titled.disconnect(self._show_title)
-            before.acts_changed.disconnect(self._show_acts)
+        if self._heard is not None:
+            self._heard.titled.disconnect(self._show_title)
+            self._heard.acts_changed.disconnect(self._show_acts)
+        self._heard = place
         if self._stack.indexOf(place) < 0:
             self._stack.addWidget(place)
         self._stack.setCurrentWidget(place)
@@ -94,7 +95,8 @@ class Frame(QMainWindow):
 
     def leave(self, place: Place) -> None:
         """Take a place out for good and delete it."""
-        if self.place is place:
+        if self._heard is place:
+            self._heard = None
             self._title.show_acts(())
         for act in place.acts:
             act.deleteLater()

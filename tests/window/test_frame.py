@@ -56,6 +56,20 @@ def test_going_to_a_place_shows_its_title_and_its_acts_alone(frame: Frame) -> No
     frame.leave(second)
 
 
+def test_a_place_left_for_another_in_its_stead_says_nothing_more(
+    frame: Frame, recwarn: pytest.WarningsRecorder
+) -> None:
+    below, left, instead = a_place("below"), a_place("left"), a_place("instead")
+    frame.go_to(below)
+    frame.go_to(left)
+
+    frame.leave(left)
+    frame.go_to(instead)
+
+    assert [str(one.message) for one in recwarn] == []
+    assert "instead" in texts(frame)
+
+
 def test_a_title_that_changes_later_is_shown_only_for_the_place_one_is_at(frame: Frame) -> None:
     first, second = a_place("first"), a_place("second")
     frame.go_to(first)

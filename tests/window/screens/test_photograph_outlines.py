@@ -342,3 +342,38 @@ def test_the_history_tells_a_stroke_set_from_one_taken_off(qtbot, outlined, outl
 
     assert sample.history.take_back().words.endswith("stroke taken off")
     assert sample.history.take_back().words.endswith("stroke set")
+
+
+def test_ctrl_and_the_arrows_move_the_whole_outline(qtbot, outlined, outlines):
+    shift = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
+    qtbot.keyClick(outlined.view, Qt.Key.Key_Right, shift)
+    qtbot.keyClick(outlined.view, Qt.Key.Key_Down, Qt.KeyboardModifier.ControlModifier)
+    outlined.take("")
+
+    assert np.array(ring_of(outlines()[0])) == pytest.approx(np.add(RING, (10, 1)), abs=2)
+
+
+@pytest.fixture
+def unpaired(sample):
+    """Give a photograph with an outline whose partner at the other end is not linked yet."""
+    tool = sample.tools.one(sample.tools.by_stock_number("LOT7-003"))
+    for pair in tool.pairs:
+        sample.pairs.bin(pair.id)
+    before = next(one for one in tool.photographs if one.view == "top")
+    if not sample.photographs.outlines(before.id):
+        ring = {"polygons": [{"outer": [[700, 560], [900, 560], [900, 700]], "holes": []}]}
+        sample.outlines.add(before.id, tool.surfaces[0].id, finish="japanning", polygons=ring)
+    return before
+
+
+def test_carrying_over_links_the_two_and_says_how_well_they_lie(
+    qtbot, given_sample, unpaired, show, told
+):
+    screen = show(PhotographScreen(given_sample, unpaired.id))
+
+    with qtbot.waitSignal(screen.go, timeout=30_000):
+        screen.beside.carry_wanted.emit()
+
+    tool = given_sample.catalog.tools.one(unpaired.tool)
+    assert tool.pairs[0].alignment is not None
+    assert "points agree" in told[-1].happened

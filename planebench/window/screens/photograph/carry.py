@@ -2,18 +2,29 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from PySide6.QtCore import QObject, Signal
 
+from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import PhotographId
 from planebench.catalog.values import Photograph
 from planebench.photo.align import Trust
 from planebench.window.given import Given
 from planebench.window.jobs import Job
-from planebench.window.laying import carry_outlines, laid_pair, lay_together
+from planebench.window.laying import Laid, carry_outlines, keep_laid, laid_pair, lay_together
 from planebench.window.screens.photograph.model import Shown
 
-Carried = tuple[PhotographId | None, Changes]
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Carried:
+    """How the two lie together, the photograph after, how many outlines came over."""
+
+    laid: Laid
+    after: PhotographId
+    count: int
+    changes: Changes
 
 
 class Carrying(QObject):
@@ -33,27 +44,54 @@ class Carrying(QObject):
         pairs = shown.tool.pairs
         pair = next((p for p in pairs if p.before == before.id and p.after == after.id), None)
 
-        def work(job: Job) -> Carried:
+        def work(job: Job) -> _Carried:
             if pair is None:
-                laid, changes = lay_together(catalog, before, after, job), Changes()
+                laid, changes = _new_pair(catalog, before, after, job)
             else:
                 laid, changes = laid_pair(catalog, pair, job)
-            if laid.trust is Trust.NONE:
-                return None, changes
-            _, carried = carry_outlines(catalog, laid, outlines, after)
-            return after.id, changes | carried
+            count = 0
+            if laid.trust is not Trust.NONE:
+                count, carried = carry_outlines(catalog, laid, outlines, after)
+                changes |= carried
+            return _Carried(laid=laid, after=after.id, count=count, changes=changes)
 
         self._given.jobs.edit(
             work, done=self._done, owner=self, text="Laying the two photographs together"
         )
 
-    def _done(self, carried: Carried) -> None:
-        photograph, changes = carried
-        self._given.edits.happened.emit(changes)
-        if photograph is None:
+    def _done(self, carried: _Carried) -> None:
+        self._given.edits.happened.emit(carried.changes)
+        if carried.laid.trust is Trust.NONE:
             self._given.notices.advise(
                 "The two photographs could not be laid on each other.",
                 remedy="Nothing was carried over. Draw the outline on the other photograph anew.",
             )
             return
-        self.arrived.emit(photograph)
+        self._given.notices.advise(
+            _told(carried),
+            remedy="Where it lies wrong, take the outline means: Ctrl and the arrows move the "
+            "whole, dragging moves a point.",
+        )
+        self.arrived.emit(carried.after)
+
+
+def _new_pair(
+    catalog: Catalog, before: Photograph, after: Photograph, job: Job
+) -> tuple[Laid, Changes]:
+    """Lay two photographs together and link them, if they lie well: so the fit can be looked at."""
+    laid = lay_together(catalog, before, after, job)
+    if laid.trust is Trust.NONE:
+        return laid, Changes()
+    added = catalog.pairs.add(before.id, after.id)
+    return laid, added.changes | keep_laid(catalog, added.id, laid)
+
+
+def _told(carried: _Carried) -> str:
+    """Say what was carried and how well it fits."""
+    laid = carried.laid
+    came = "1 outline was" if carried.count == 1 else f"{carried.count} outlines were"
+    if not carried.count:
+        came = "No outline was wanting here, so none was"
+    fit = f"{laid.inliers} points agree, typical miss {laid.median_error_px:.1f} pixels"
+    weak = "" if laid.trust is Trust.GOOD else ", which is little to go by"
+    return f"{came} carried over: {fit}{weak}."

@@ -24,7 +24,8 @@ _ARROWS = {
 class OutlineMeans(Means):
     """Draws a ring; with `cuts` it becomes a hole in the chosen outline.
 
-    A press near a point of the chosen outline holds that point, on its line sets a new one.
+    A press near a point of the chosen outline holds that point, on its line sets a new one. The
+    arrows move the point held, with Ctrl the whole outline, with Shift ten times as far.
     Signals: `drawn(tuple)` a new outline's ring; `altered(Outline)` the chosen one, changed;
     `refused(str)` when a hole lies in no outline.
     """
@@ -116,20 +117,30 @@ class OutlineMeans(Means):
         if self._drawer.key(event):
             return True
         rings = self._rings
-        if rings is None or rings.chosen is None:
-            return False
-        key = Qt.Key(event.key())
-        if key in _ARROWS:
-            far = 10 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1
-            x, y = _ARROWS[key]
-            rings.nudge(x * far, y * far)
-            self._settle.start()
-        elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
-            if rings.take_away():
-                self._hand_on()
-        else:
+        if rings is None or not (self._moved_by(event, rings) or self._took_away(event, rings)):
             return False
         self._view.update()
+        return True
+
+    def _moved_by(self, event: QKeyEvent, rings: Rings) -> bool:
+        """Move the chosen point or the whole outline, if the key asks for it."""
+        way = _ARROWS.get(Qt.Key(event.key()))
+        whole = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
+        if way is None or not (whole or rings.chosen is not None):
+            return False
+        far = 10 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1
+        move = rings.shift if whole else rings.nudge
+        move(way[0] * far, way[1] * far)
+        self._settle.start()
+        return True
+
+    def _took_away(self, event: QKeyEvent, rings: Rings) -> bool:
+        """Take the chosen point away, if the key asks for it."""
+        asked = event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace)
+        if not asked or rings.chosen is None:
+            return False
+        if rings.take_away():
+            self._hand_on()
         return True
 
     def _hand_on(self) -> None:

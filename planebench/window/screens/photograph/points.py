@@ -90,6 +90,13 @@ class Rings:
             old = self.polygons[polygon][ring][number]
             self.move((old[0] + x, old[1] + y))
 
+    def shift(self, x: float, y: float) -> None:
+        """Move the whole outline by so many pixels."""
+        self.polygons = [
+            [[(left + x, top + y) for left, top in ring] for ring in rings]
+            for rings in self.polygons
+        ]
+
     def take_away(self) -> bool:
         """Take the chosen point away; with its last three, a hole goes. Say if anything went."""
         if self.chosen is None:

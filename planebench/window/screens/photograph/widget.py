@@ -131,6 +131,7 @@ class PhotographScreen(Place):
             ("G", "next kind of line"),
             ("Enter", "close the ring, write the reading down"),
             ("Backspace", "take the last piece of the line back"),
+            ("Ctrl arrows", "move the whole outline, while outline is in hand"),
             ("Delete", "take off the chosen point or pin"),
             ("U", "lift shadows; the photograph itself stays as it is"),
             ("R", "turn the view by a quarter"),
