@@ -261,7 +261,7 @@ def _method(counted: Counted, strokes: int) -> str:
 def weighted_words(counted: Counted) -> str:
     """Say what the areas weigh by."""
     if counted.by_area:
-        return "weighted by true area"
+        return "weighted by area in mm²"
     return "weighted by pixels, for not each photograph has a scale"
 
 

@@ -89,7 +89,7 @@ def test_views_weigh_by_their_true_area_however_large_they_were_photographed(ben
 
     assert sorted(areas) == [Decimal("600.0"), Decimal("2400.0")]
     assert bench.reading.share.value == Decimal("0.8000")
-    assert "2 outlines on 2 photographs, weighted by true area" in bench.reading.method
+    assert "2 outlines on 2 photographs, weighted by area in mm²" in bench.reading.method
 
 
 def test_without_a_scale_on_each_photograph_pixels_weigh_and_that_is_said(bench):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from planebench.window.pieces.words import Words
+from planebench.window.screens.photograph.keeping import area_words
 from planebench.window.screens.photograph.whole_panel import WholePanel, WholeSaid
 from planebench.window.screens.photograph.widget import PhotographScreen
 
@@ -59,7 +60,7 @@ def test_a_second_photograph_brings_the_share_over_both(measure, photographs, se
     assert title == "Bed and cheeks over 2 photographs"
     assert share.endswith(")")
     assert words.startswith("Measured on the top and back views; not seen whole on any view")
-    assert words.endswith("Weighted by true area.")
+    assert words.endswith("Weighted by area in mm².")
 
 
 def test_nothing_is_said_before_there_is_a_reading(qtbot):
@@ -71,3 +72,15 @@ def test_nothing_is_said_before_there_is_a_reading(qtbot):
 
     assert told
     assert panel.isHidden()
+
+
+def test_an_area_says_how_much_of_it_is_lost_and_in_which_plane_it_holds(measure, photographs):
+    screen, _ = measure(photographs[0])
+    verdict = screen.outlines._judged.verdict
+    said = area_words(12_903.2, verdict, rust=False)
+    lost = 12_903.2 * (1 - verdict.share)
+
+    assert said.startswith("12\u202f903 mm² (20.0 sq in) outlined here, about ")
+    assert f"about {lost:.0f} mm² of it lost" in said.replace("\u202f", "")
+    assert "in the plane of the scale" in said
+    assert "No scale on this photograph" in area_words(None, verdict, rust=False)

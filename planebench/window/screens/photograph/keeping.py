@@ -24,6 +24,8 @@ from planebench.window.screens.photograph.judging import Verdict
 from planebench.window.screens.photograph.model import Shown
 from planebench.window.screens.photograph.whole_panel import WholeSaid
 
+_MM2_PER_SQ_IN = 645.16
+
 
 def share_of(verdict: Verdict) -> Share | None:
     """Give a verdict's share with its interval; None where it could not be told."""
@@ -54,6 +56,26 @@ def new_reading(
         window=verdict.window,
     )
     return compose(Around(tool=shown.tool, kind=shown.kind, live=shown.live), judged)
+
+
+def area_words(measured: float | None, verdict: Verdict | None, *, rust: bool) -> str:
+    """Say how large an outlined area is, in mm², and how much of it is lost or rusted."""
+    if measured is None:
+        return "No scale on this photograph, so no area in mm². S sets one."
+    square = f"{measured / _MM2_PER_SQ_IN:.1f}"
+    share = None if verdict is None else share_of(verdict)
+    gone = ""
+    if share is not None:
+        part = measured * float(share.value if rust else share.rest.value)
+        gone = f", about {_whole(part)} mm² of it {'rusted' if rust else 'lost'}"
+    return (
+        f"{_whole(measured)} mm² ({square} sq in) outlined here{gone}. This holds in the plane of "
+        "the scale; what lies above it comes out too large."
+    )
+
+
+def _whole(value: float) -> str:
+    return f"{value:,.0f}".replace(",", "\u202f")
 
 
 def is_kept(shown: Shown, outline: Outline, verdict: Verdict) -> bool:
@@ -87,13 +109,17 @@ def whole_said(shown: Shown, outline: Outline, verdict: Verdict) -> WholeSaid | 
 
 
 def _over(shown: Shown, outline: Outline, counted: Counted) -> str:
-    """Name the surface and how many photographs its share is over."""
+    """Name the surface and over how many photographs, or outlines on one, its share is."""
     surface = shown.surface(outline.surface)
     name = "The surface" if surface is None else capital(surface.name)
     count = len(counted.photographs)
-    many = "one photograph" if count == 1 else f"{count} photographs"
+    many = f"{count} photographs" if count > 1 else _outlines(len(counted.areas))
     rust = ", rusted," if outline.finish == RUST else ""
     return f"{name}{rust} over {many}"
+
+
+def _outlines(count: int) -> str:
+    return "one outline" if count == 1 else f"{count} outlines"
 
 
 def measured_on(tool: Tool | None, outline: Outline) -> Share | None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from decimal import Decimal
 from threading import Event
 
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -21,6 +20,7 @@ from planebench.window.screens.photograph.draw_panel import Wanted
 from planebench.window.screens.photograph.judge import open_judging
 from planebench.window.screens.photograph.judging import Asked, Judged, JudgingDesk, SecondLight
 from planebench.window.screens.photograph.keeping import (
+    area_words,
     is_kept,
     measured_on,
     new_reading,
@@ -38,9 +38,7 @@ from planebench.window.screens.photograph.strokes import (
     strokes_from_json,
     strokes_to_json,
 )
-from planebench.window.screens.photograph.whole_panel import WholeSaid
 
-_MM2_PER_SQ_IN = 645.16
 # The reading is shown first and the stroke then written down, but no later than this.
 _WRITTEN_WITHIN_S = 1.0
 
@@ -365,18 +363,11 @@ class OutlineWork(QObject):
             return Beside(rust=False, by_eye=None, by_eye_words="", area_words="")
         by_eye, words = said_by_eye(shown, outline)
         measured = area_of(self._shape, shown.photograph)
-        area = "No scale on this photograph, so no area in mm². S sets one."
-        if measured is not None:
-            square = Decimal(f"{measured / _MM2_PER_SQ_IN:.1f}")
-            area = f"{measured:,.0f} mm² ({square} sq in) outlined here."
+        judged, rust = self._judged, outline.finish == RUST
         return Beside(
-            rust=outline.finish == RUST,
+            rust=rust,
             by_eye=by_eye,
             by_eye_words=words,
-            area_words=area.replace(",", "\u202f") if measured is not None else area,
-            whole=self._whole(shown, outline),
+            area_words=area_words(measured, None if judged is None else judged.verdict, rust=rust),
+            whole=None if judged is None else whole_said(shown, outline, judged.verdict),
         )
-
-    def _whole(self, shown: Shown, outline: Outline) -> WholeSaid | None:
-        judged = self._judged
-        return None if judged is None else whole_said(shown, outline, judged.verdict)
