@@ -7,9 +7,14 @@ from dataclasses import asdict, dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from planebench.catalog.values import Json
+from planebench.catalog.values import Json, Photograph
+from planebench.catalog.vault import Vault
 from planebench.photo.card import CardReading, find_card
+from planebench.photo.decode import decode_bytes, probe_bytes
 from planebench.photo.facts import PictureFacts
+
+CARD_EDGE = 3000
+"""A card is searched in a picture with a long side of at most so many pixels."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +40,13 @@ def card_in(pixels: NDArray[np.uint8], facts: PictureFacts) -> CardSeen | None:
     return CardSeen(
         stock=reading.stock, scale=_scale(reading, times), warnings=tuple(reading.warnings)
     )
+
+
+def card_on(vault: Vault, photograph: Photograph) -> CardSeen | None:
+    """Search a photograph that is in the catalog already; raise FileError if it is damaged."""
+    data, name = vault.read(photograph.sha256, photograph.suffix), photograph.original_name
+    pixels = decode_bytes(data, name=name, largest=CARD_EDGE)
+    return card_in(pixels, probe_bytes(data, name=name))
 
 
 def _scale(reading: CardReading, times: tuple[float, float]) -> Json:

@@ -14,7 +14,7 @@ from threading import Condition
 import numpy as np
 from numpy.typing import NDArray
 
-from planebench.catalog.intake_card import CardSeen, card_in
+from planebench.catalog.intake_card import CARD_EDGE, CardSeen, card_in
 from planebench.catalog.intake_files import shown
 from planebench.catalog.pictures import Pictures
 from planebench.catalog.vault import Vault, sha256_of
@@ -30,7 +30,7 @@ LARGEST_FILE = 2_000_000_000  # bytes
 # Decoded pictures held at once, in bytes: with the program itself it stays below 1.2 GB.
 ROOM = 850_000_000
 _BYTES_A_PIXEL = 4  # as the decoder holds them
-_CARD_EDGE, _GLIMPSE_EDGE = 3000, 1500  # pixels
+_GLIMPSE_EDGE = 1500  # pixels
 _SUFFIXES = {
     "JPEG": ".jpg",
     "PNG": ".png",
@@ -134,7 +134,7 @@ class Reader:
         if sha256 in self._known:
             return ReadFile(path=path, sha256=sha256, here_already=True)
         facts = probe_bytes(data, name=name)
-        edge = _CARD_EDGE if self._find_cards else _GLIMPSE_EDGE
+        edge = CARD_EDGE if self._find_cards else _GLIMPSE_EDGE
         with self._room.of(facts.width * facts.height * _BYTES_A_PIXEL + len(data)):
             # Even a JPEG that is decoded to a quarter is read to its end: one cut short is refused.
             pixels = decode_bytes(data, name=name, largest=edge)

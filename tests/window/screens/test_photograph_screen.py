@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from PySide6.QtCore import QPointF, Qt
 
+from planebench.catalog.tools import Wanted
 from planebench.trade.terms import Basis, Stage
 from planebench.window import ways
 from planebench.window.screens.photograph.scaled import decimal_of
@@ -187,6 +188,34 @@ def test_a_scale_by_two_points_replaces_the_cards(qtbot, screen, sample, look):
     scale = sample.photographs.one(screen.photograph).scale
     assert scale["kind"] == "two_points"
     assert scale["mm_per_px"] == pytest.approx(127 / 1000, rel=0.003)
+
+
+def test_the_card_on_a_photograph_is_read_when_asked_for(qtbot, screen, sample, look):
+    photographs = sample.photographs
+    before = photographs.one(screen.photograph).scale
+    screen._given.edits.happened.emit(photographs.set_scale(screen.photograph, None))
+    look()
+    qtbot.keyClick(screen.view, Qt.Key.Key_S)
+
+    qtbot.mouseClick(screen.beside.scale.card, LEFT)
+    look()
+
+    scale = photographs.one(screen.photograph).scale
+    assert scale["stock"] == "LOT7-003"
+    assert scale["mm_per_px"] == pytest.approx(before["mm_per_px"], rel=0.001)
+
+
+def test_a_photograph_without_a_card_says_so(given_sample, sample, show, settled, told):
+    tools = sample.tools.find(Wanted())
+    photographs = [one for tool in tools for one in sample.tools.one(tool).photographs]
+    plain = next(one for one in photographs if one.scale is None)
+    screen = show(PhotographScreen(given_sample, plain.id))
+    screen.take("scale")
+
+    screen.beside.scale.card_wanted.emit()
+    settled()
+
+    assert told[0].happened.startswith("No scale card was found")
 
 
 # A ruler seen by a camera that leans: millimeters to pixels.

@@ -20,6 +20,7 @@ from planebench.trade.plane_scale import PlaneScale
 from planebench.trade.terms import Basis
 from planebench.window.given import Given
 from planebench.window.naming import capital
+from planebench.window.screens.photograph.card_work import CardWork
 from planebench.window.screens.photograph.measure_panel import MeasurePanel
 from planebench.window.screens.photograph.model import Shown
 from planebench.window.screens.photograph.scale_panel import ScalePanel
@@ -60,6 +61,7 @@ class MeasureWork(QObject):
         self.ruler, self.scaler = means
         self._given = given
         self._panel, self._scale_panel = panels
+        self._card = CardWork(given, panels.scale, self)
         self._shown: Shown | None = None
         self._measured: Measured | None = None
         self.ruler.changed.connect(self._measure)
@@ -75,6 +77,7 @@ class MeasureWork(QObject):
     def show(self, shown: Shown) -> None:
         """Take over what the catalog has."""
         self._shown = shown
+        self._card.show(shown)
         self._offer()
         self._show_scale()
         self._measure()

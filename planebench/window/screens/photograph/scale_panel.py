@@ -20,8 +20,8 @@ _LENGTHS = {LENGTH: "100 mm or 4 in", MARKS: "10 mm or 1/2 in", RECTANGLE: "90 m
 _HINTS = {
     LENGTH: "Click on two marks of a ruler, or any two points whose distance is known. The camera "
     "is taken to look straight down.",
-    MARKS: "Click on mark after mark along a ruler that lies on the plane, each as far from the "
-    "next, and leave none out. Four and more tell how well they fit; Backspace takes one back.",
+    MARKS: "Click on mark after mark along a ruler that lies on the plane, at even steps, and "
+    "leave none out. Four and more tell how well they fit; Backspace takes one back.",
     RECTANGLE: "Click on the corners: top left, top right, bottom right, bottom left. This takes "
     "out the camera’s tilt.",
 }
@@ -30,10 +30,11 @@ _HINTS = {
 class ScalePanel(QWidget):
     """Where the scale comes from now, and a new one.
 
-    Signals: `shape_chosen(str)`; `set_wanted(Known)`; `take_off_wanted()`; `apart_typed()` while
-    the length between the points is typed.
+    Signals: `shape_chosen(str)`; `set_wanted(Known)`; `take_off_wanted()`; `card_wanted()`;
+    `apart_typed()` while the length between the points is typed.
     """
 
+    card_wanted = Signal()
     apart_typed = Signal()
     shape_chosen = Signal(str)
     set_wanted = Signal(object)
@@ -51,18 +52,21 @@ class ScalePanel(QWidget):
         self._down = Labeled("Height", self.down)
         self.write = ActButton("Set the scale", weight=Weight.MAIN)
         self.off = ActButton("Take the scale off")
+        self.card = ActButton("Read the scale card", icon="scale-card")
         self._lay_out()
         self.shape.chosen.connect(self._chosen)
         self.across.typed.connect(lambda _text: self.apart_typed.emit())
         self.write.clicked.connect(self._set)
         self.across.line.returnPressed.connect(self._set)
         self.down.line.returnPressed.connect(self._set)
+        self.card.clicked.connect(self.card_wanted)
         self.off.clicked.connect(self.take_off_wanted)
         self._show_shape(LENGTH)
 
     def show_scale(self, words: str, *, there: bool, still_to_set: int) -> None:
         """Say what the scale is, and how many points are wanting for a new one."""
         self._now.setText(f"{words}.")
+        self.card.set_words("Read the card again" if there else "Read the scale card")
         self.off.setVisible(there)
         wanting = f"Set {still_to_set} more points" if still_to_set > 1 else "Set one more point"
         self.write.set_not_now(wanting if still_to_set else "")
@@ -127,6 +131,10 @@ class ScalePanel(QWidget):
         column = plain_column(self)
         column.addWidget(Words("Scale", strong=True))
         column.addWidget(self._now)
+        by_card = QHBoxLayout()
+        by_card.addWidget(self.card)
+        by_card.addStretch(1)
+        column.addLayout(by_card)
         column.addWidget(self.shape)
         column.addWidget(self._hint)
         sides = QHBoxLayout()
