@@ -2,11 +2,13 @@ import datetime as dt
 import shutil
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 
 from planebench.catalog.intake import take_in
 from planebench.catalog.intake_values import Destination
 from planebench.catalog.reference import sample_source
-from planebench.catalog.tools import Wanted
+from planebench.catalog.tools import NewTool, Wanted
 from planebench.window.screens.intake.widget import IntakeScreen
 from tests.catalog.shots import shot, shot_of_card
 
@@ -117,3 +119,20 @@ def test_what_a_card_suggested_is_still_suggested_when_one_comes_back(given, too
 
     assert waiting.suggested == tool.stock_number
     assert screen.tray._suggested == {waiting.id: tool.id}
+
+
+def test_enter_right_after_typing_files_under_the_tool_that_was_typed(
+    given, tool, show, taken, settled
+):
+    wanted, _ = given.catalog.tools.add_lines(tool.batch, [NewTool(kind="jack", maker="Tarrow")])
+    screen = show(IntakeScreen(given, tool.batch))
+    screen.asking.follow.setChecked(False)
+    taken(screen, PHOTOGRAPHS[0])
+    screen._show_tray()
+
+    QTest.keyClicks(screen.tray.which.line, "tarrow")
+    QTest.keyClick(screen.tray.which.line, Qt.Key.Key_Return)
+    settled()
+
+    assert len(given.catalog.tools.one(wanted[0]).photographs) == 1
+    assert given.catalog.photographs.unfiled(tool.batch) == ()

@@ -1,66 +1,118 @@
-"""What an intake knows of the catalog: where photographs go, which tools there are, what waits."""
+"""What an intake knows of the catalog: where photographs go, what waits, whose it may be."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.ids import BatchId, ToolId
+from planebench.catalog.ids import BatchId, PhotographId, ToolId
 from planebench.catalog.tools import Wanted
 from planebench.catalog.values import Photograph, ToolLine
+
+# Rows beyond these come up once others are filed, or once a word narrows the list.
+MOST_PHOTOGRAPHS, MOST_TOOLS = 1000, 300
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NamedTool:
-    """A tool in words, and the same words as they are searched."""
+    """A tool in words."""
 
     id: ToolId
     words: str
-    folded: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Where:
+    """Where photographs go: one tool, a batch, or neither."""
+
+    batch: BatchId | None = None
+    tool: ToolId | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Known:
-    """What the catalog answers, laid out so that showing it takes no time."""
+    """What the catalog answers, laid out so that showing it takes no time.
+
+    `suggested` is which tool a photograph that waits may show; `titles` those of the tools that
+    were asked for.
+    """
 
     where: str
     title: str
-    named: tuple[NamedTool, ...]
-    titles: Mapping[ToolId, str]
-    stocks: Mapping[str, ToolId]
     waiting: tuple[Photograph, ...]
+    suggested: Mapping[PhotographId, ToolId]
+    titles: Mapping[ToolId, str]
 
 
-def read(catalog: Catalog, batch: BatchId | None, tool: ToolId | None) -> Known:
-    """Ask all that the pages show; called on a job."""
-    tools = catalog.tools.lines(catalog.tools.find(Wanted(batch=batch)))
-    lines = sorted(tools.values(), key=lambda line: line.stock_number)
-    where, title = _said(catalog, batch, tool)
+def read(
+    catalog: Catalog,
+    where: Where,
+    *,
+    suggested: Mapping[PhotographId, str],
+    filed: Collection[ToolId],
+) -> Known:
+    """Ask all that the pages show; called on a job.
+
+    `suggested` holds stock numbers that an intake suggested, `filed` the tools it filed under.
+    """
+    told, title = _said(catalog, where)
+    waiting = catalog.photographs.unfiled(where.batch)
     return Known(
-        where=where,
+        where=told,
         title=title,
-        named=tuple(map(_named, lines)),
-        titles={line.id: line.title for line in lines},
-        stocks={line.stock_number: line.id for line in lines},
-        waiting=catalog.photographs.unfiled(batch),
+        waiting=waiting,
+        suggested=_suggested(catalog, waiting[:MOST_PHOTOGRAPHS], suggested),
+        titles=titles_of(catalog, filed),
     )
 
 
-def _said(catalog: Catalog, batch: BatchId | None, tool: ToolId | None) -> tuple[str, str]:
+def titles_of(catalog: Catalog, tools: Collection[ToolId]) -> dict[ToolId, str]:
+    """Give what some tools are called; called on a job."""
+    return {tool: line.title for tool, line in catalog.tools.lines(tools).items()}
+
+
+def tools_like(
+    catalog: Catalog, batch: BatchId | None, words: str, *, first: Collection[ToolId]
+) -> tuple[NamedTool, ...]:
+    """Give the tools in whose texts these words are; called on a job.
+
+    Those to come `first` are never left out of a long list, of whatever batch they are.
+    """
+    like = catalog.tools.find(Wanted(batch=batch, words=words))
+    if words:
+        everywhere = set(catalog.tools.find(Wanted(words=words)))
+        first = [tool for tool in first if tool in everywhere]
+    listed = tuple(dict.fromkeys((*first, *like)))[:MOST_TOOLS]
+    return tuple(map(_named, catalog.tools.lines(listed).values()))
+
+
+def _suggested(
+    catalog: Catalog, waiting: Collection[Photograph], told: Mapping[PhotographId, str]
+) -> dict[PhotographId, ToolId]:
+    stocks = {photo.id: told.get(photo.id, "") or photo.suggested for photo in waiting}
+    tools = {stock: catalog.tools.by_stock_number(stock) for stock in {*stocks.values()} - {""}}
+    return {
+        photo: tool
+        for photo, stock in stocks.items()
+        if stock and (tool := tools[stock]) is not None
+    }
+
+
+def _said(catalog: Catalog, where: Where) -> tuple[str, str]:
     """Say where photographs go, and what the place is called."""
-    if tool is not None:
-        line = catalog.tools.one(tool).line
-        where = f"They all go to {line.stock_number}, {line.title.lower()}."
-        return where, f"Photographs of {line.stock_number}"
-    if batch is not None:
-        code = catalog.batches.one(batch).code
-        where = f"They go into batch {code}, and to the tool that the card names."
-        return where, f"Photographs for {code}"
-    where = "They go to the tool that the card in the picture names; the rest wait here."
-    return where, "Photographs in"
+    if where.tool is not None:
+        line = catalog.tools.one(where.tool).line
+        told = f"They all go to {line.stock_number}, {line.title.lower()}."
+        return told, f"Photographs of {line.stock_number}"
+    if where.batch is not None:
+        code = catalog.batches.one(where.batch).code
+        told = f"They go into batch {code}, and to the tool that the card names."
+        return told, f"Photographs for {code}"
+    told = "They go to the tool that the card in the picture names; the rest wait here."
+    return told, "Photographs in"
 
 
 def _named(line: ToolLine) -> NamedTool:
     words = f"{line.stock_number}  {line.title}, {line.subtitle}"
-    return NamedTool(id=line.id, words=words, folded=words.casefold())
+    return NamedTool(id=line.id, words=words)

@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QAbstractListModel, QObject, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QPainter
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
     QHBoxLayout,
-    QListWidget,
-    QListWidgetItem,
+    QListView,
     QStyledItemDelegate,
     QStyleOptionViewItem,
     QVBoxLayout,
@@ -29,14 +28,12 @@ from planebench.window.pieces.focus_ring import no_ring
 from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.row_ground import AnyIndex, paint_row_ground
 from planebench.window.pieces.words import Ink, Words, heading
-from planebench.window.screens.intake.model import NamedTool
+from planebench.window.screens.intake.model import MOST_PHOTOGRAPHS, NamedTool
 from planebench.window.thumbnails import Thumbnails, paint_cover
 from planebench.window.tokens import NOTE, tokens_now
 
 _CELL = QSize(196, 164)
-_PHOTO = Qt.ItemDataRole.UserRole
-# Rows beyond these come up once others are filed, or once a word narrows the list.
-_MOST_PHOTOGRAPHS, _MOST_TOOLS = 1000, 300
+_ID = Qt.ItemDataRole.UserRole
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,6 +42,33 @@ class Filing:
 
     photographs: tuple[PhotographId, ...]
     tool: ToolId
+
+
+class _Rows(QAbstractListModel):
+    """Rows of an id and its words, handed over whole: thousands cost the window nothing."""
+
+    def __init__(self, parent: QObject) -> None:
+        super().__init__(parent)
+        self._rows: Sequence[tuple[str, str]] = ()
+
+    def show_rows(self, rows: Sequence[tuple[str, str]]) -> None:
+        self.beginResetModel()
+        self._rows = rows
+        self.endResetModel()
+
+    def row_of(self, id_: str | None) -> int:
+        return next((row for row, (each, _) in enumerate(self._rows) if each == id_), -1)
+
+    @override
+    def rowCount(self, parent: AnyIndex | None = None) -> int:
+        return 0 if parent is not None and parent.isValid() else len(self._rows)
+
+    @override
+    def data(self, index: AnyIndex, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+        if not index.isValid() or index.row() >= len(self._rows):
+            return None
+        id_, told = self._rows[index.row()]
+        return {_ID: id_, Qt.ItemDataRole.DisplayRole: told}.get(Qt.ItemDataRole(role))
 
 
 class _Cells(QStyledItemDelegate):
@@ -58,7 +82,7 @@ class _Cells(QStyledItemDelegate):
 
     @override
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: AnyIndex) -> None:
-        photo = index.data(_PHOTO)
+        photo = index.data(_ID)
         box = QRectF(option.rect)
         painter.save()
         paint_row_ground(painter, box, option.state)
@@ -74,19 +98,24 @@ class _Cells(QStyledItemDelegate):
 class Tray(QWidget):
     """The page of photographs not filed yet.
 
-    Signals: `filed(Filing)`; `bin_wanted(tuple[PhotographId, ...])`; `done()`.
+    Signals: `filed(Filing)`; `bin_wanted(tuple[PhotographId, ...])`; `done()`; `tools_wanted(str)`
+    for tools in whose texts these words are, to be shown by `show_tools`.
     """
 
     filed = Signal(object)
+    tools_wanted = Signal(str)
     bin_wanted = Signal(object)
     done = Signal()
 
     def __init__(self, thumbnails: Thumbnails, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._tools: tuple[NamedTool, ...] = ()
         self._suggested: Mapping[PhotographId, ToolId] = {}
-        self.photographs = QListWidget()
-        self.tools = QListWidget()
+        # The words that the tools shown were found by; None before any are.
+        self._found_by: str | None = None
+        self._file_once_found = False
+        self._waiting, self._found = _Rows(self), _Rows(self)
+        self.photographs = QListView()
+        self.tools = QListView()
         self.which = Field("Which tool", hint="stock number, maker, kind")
         self._title = heading()
         self._help = Words(ink=Ink.MUTED).wrapped()
@@ -94,22 +123,14 @@ class Tray(QWidget):
         self._lay_out()
 
     def show_waiting(
-        self,
-        photographs: Sequence[Photograph],
-        tools: Sequence[NamedTool],
-        suggested: Mapping[PhotographId, ToolId],
+        self, photographs: Sequence[Photograph], suggested: Mapping[PhotographId, ToolId]
     ) -> None:
-        """Show what waits and the tools it may belong to; `suggested` is what the cards say."""
+        """Show what waits; `suggested` is what the cards say."""
         self._suggested = suggested
-        self._tools = tuple(tools)
-        row = max(0, self.photographs.currentRow())
-        self.photographs.clear()
-        for photo in photographs[:_MOST_PHOTOGRAPHS]:
-            when = "" if photo.taken_at is None else f"  {photo.taken_at:%H:%M}"
-            item = QListWidgetItem(f"{photo.original_name}{when}")
-            item.setData(_PHOTO, photo.id)
-            self.photographs.addItem(item)
-        self.photographs.setCurrentRow(min(row, self.photographs.count() - 1))
+        row = max(0, self.photographs.currentIndex().row())
+        shown = [(photo.id, _named(photo)) for photo in photographs[:MOST_PHOTOGRAPHS]]
+        self._waiting.show_rows(shown)
+        self._stand_on(self.photographs, min(row, len(shown) - 1))
         count = len(photographs)
         self._title.setText(f"{count} photographs not filed yet" if count else "All are filed")
         self._help.setText(
@@ -118,27 +139,40 @@ class Tray(QWidget):
             if count
             else "Nothing waits here. Esc goes back."
         )
-        self._show_tools()
+        self.tools_wanted.emit(self.which.text)
+
+    def show_tools(self, words_: str, tools: Sequence[NamedTool]) -> None:
+        """Show the tools found by these words."""
+        self._found_by = words_
+        self._found.show_rows([(tool.id, tool.words) for tool in tools])
+        self._stand_on_suggestion()
+        if self._file_once_found and words_ == self.which.text:
+            self._file()
 
     def _prepare(self, thumbnails: Thumbnails) -> None:
         photographs = self.photographs
         photographs.setAccessibleName("Photographs not filed yet")
         photographs.setFrameShape(QFrame.Shape.NoFrame)
-        photographs.setViewMode(QListWidget.ViewMode.IconMode)
-        photographs.setMovement(QListWidget.Movement.Static)
-        photographs.setResizeMode(QListWidget.ResizeMode.Adjust)
+        photographs.setViewMode(QListView.ViewMode.IconMode)
+        photographs.setMovement(QListView.Movement.Static)
+        photographs.setResizeMode(QListView.ResizeMode.Adjust)
         photographs.setGridSize(_CELL)
         photographs.setUniformItemSizes(True)
         photographs.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
+        photographs.setModel(self._waiting)
         photographs.setItemDelegate(_Cells(thumbnails, photographs))
         no_ring(photographs)
         thumbnails.ready.connect(lambda _photo: photographs.viewport().update())
-        photographs.itemActivated.connect(lambda _item: self._file())
-        photographs.currentRowChanged.connect(lambda _row: self._stand_on_suggestion())
+        photographs.activated.connect(lambda _index: self._file())
+        photographs.selectionModel().currentChanged.connect(
+            lambda _now, _before: self._stand_on_suggestion()
+        )
         self.tools.setAccessibleName("Tools")
         self.tools.setFrameShape(QFrame.Shape.NoFrame)
-        self.tools.itemActivated.connect(lambda _item: self._file())
-        self.which.typed.connect(lambda _text: self._show_tools())
+        self.tools.setModel(self._found)
+        self.tools.setUniformItemSizes(True)
+        self.tools.activated.connect(lambda _index: self._file())
+        self.which.typed.connect(self.tools_wanted)
         self.which.line.returnPressed.connect(self._file)
 
     def _lay_out(self) -> None:
@@ -173,37 +207,30 @@ class Tray(QWidget):
         column.addLayout(acts)
         return column
 
-    def _show_tools(self) -> None:
-        words_ = self.which.text.casefold().split()
-        suggested = set(self._suggested.values())
-        fitting = [tool for tool in self._tools if all(word in tool.folded for word in words_)]
-        # What a card suggests is never left out of a long list.
-        fitting.sort(key=lambda tool: tool.id not in suggested)
-        self.tools.clear()
-        for tool in fitting[:_MOST_TOOLS]:
-            item = QListWidgetItem(tool.words)
-            item.setData(_PHOTO, tool.id)
-            self.tools.addItem(item)
-        self._stand_on_suggestion()
-
     def _stand_on_suggestion(self) -> None:
         at = self.photographs.currentIndex()
-        wanted = self._suggested.get(at.data(_PHOTO)) if at.isValid() else None
-        for row in range(self.tools.count()):
-            if self.tools.item(row).data(_PHOTO) == wanted:
-                self.tools.setCurrentRow(row)
-                return
-        if self.tools.currentRow() < 0:
-            self.tools.setCurrentRow(0)
+        row = self._found.row_of(self._suggested.get(at.data(_ID)) if at.isValid() else None)
+        if row < 0 and not self.tools.currentIndex().isValid():
+            row = 0
+        self._stand_on(self.tools, row)
+
+    @staticmethod
+    def _stand_on(rows: QListView, row: int) -> None:
+        if row >= 0:
+            rows.setCurrentIndex(rows.model().index(row, 0))
 
     def _chosen(self) -> tuple[PhotographId, ...]:
-        items = self.photographs.selectedItems()
-        return tuple(PhotographId(item.data(_PHOTO)) for item in items)
+        rows = sorted(index.row() for index in self.photographs.selectedIndexes())
+        return tuple(PhotographId(self._waiting.index(row).data(_ID)) for row in rows)
 
     def _file(self) -> None:
+        # Who types and presses Enter at once means the tool that is still being looked for.
+        self._file_once_found = self._found_by != self.which.text
+        if self._file_once_found:
+            return
         tool, photographs = self.tools.currentIndex(), self._chosen()
         if tool.isValid() and photographs:
-            self.filed.emit(Filing(photographs=photographs, tool=ToolId(tool.data(_PHOTO))))
+            self.filed.emit(Filing(photographs=photographs, tool=ToolId(tool.data(_ID))))
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -211,3 +238,8 @@ class Tray(QWidget):
             self.bin_wanted.emit(self._chosen())
         else:
             super().keyPressEvent(event)
+
+
+def _named(photo: Photograph) -> str:
+    when = "" if photo.taken_at is None else f"  {photo.taken_at:%H:%M}"
+    return f"{photo.original_name}{when}"

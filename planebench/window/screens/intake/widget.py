@@ -32,7 +32,14 @@ from planebench.window.screens.intake.asking import Asking
 from planebench.window.screens.intake.by_tool import ByTool
 from planebench.window.screens.intake.decisions import Decisions, unknown_in
 from planebench.window.screens.intake.making import make_tools
-from planebench.window.screens.intake.model import Known, read
+from planebench.window.screens.intake.model import (
+    Known,
+    NamedTool,
+    Where,
+    read,
+    titles_of,
+    tools_like,
+)
 from planebench.window.screens.intake.running import Running
 from planebench.window.screens.intake.tray import Filing, Tray
 from planebench.window.thumbnails import Thumbnails
@@ -66,9 +73,11 @@ class IntakeScreen(Place):
         self._by_tool = ByTool()
         self._suggested: dict[PhotographId, str] = {}
         self._known: Known | None = None
+        self._titles: dict[ToolId, str] = {}
         self._outcomes: tuple[FileOutcome, ...] = ()
         self._to = Destination()
         self._asking_catalog = LatestRead(given.jobs, self)
+        self._finding_tools = LatestRead(given.jobs, self)
         self._make_pages()
         self._relay = _Relay(self)
         self._lay_out()
@@ -99,7 +108,7 @@ class IntakeScreen(Place):
         if to is None or self._job is not None:
             return
         self._to = to
-        self._by_tool = ByTool(titles=self._titles())
+        self._by_tool = ByTool(titles=self._titles)
         self.running.begin()
         self.pages.setCurrentWidget(self.running)
         catalog, relay = self._given.catalog, self._relay
@@ -137,33 +146,43 @@ class IntakeScreen(Place):
         self.running.unknown.make_wanted.connect(self._make_tools)
         self.decisions.done.connect(lambda: self.pages.setCurrentWidget(self.running))
         self.tray.filed.connect(self._file)
+        self.tray.tools_wanted.connect(self._find_tools)
         self.tray.bin_wanted.connect(self._bin)
         self.tray.done.connect(self._leave_tray)
         self._relay.progressed.connect(self._progressed)
 
     def _ask(self) -> None:
-        catalog, batch, tool = self._given.catalog, self._batch, self._tool
-        self._asking_catalog.ask(lambda _job: read(catalog, batch, tool), done=self._show)
+        catalog, where = self._given.catalog, Where(batch=self._batch, tool=self._tool)
+        suggested, filed = dict(self._suggested), _filed_under(self._outcomes)
+        self._asking_catalog.ask(
+            lambda _job: read(catalog, where, suggested=suggested, filed=filed), done=self._show
+        )
 
     def _show(self, known: Known) -> None:
         self._known = known
+        self._titles.update(known.titles)
         self.set_title(known.title, up="Back")
         self.asking.say_where(known.where, cards=self._tool is None)
-        suggested = {
-            photo.id: known.stocks[stock]
-            for photo in known.waiting
-            if (stock := self._suggested.get(photo.id, "") or photo.suggested) in known.stocks
-        }
-        self.tray.show_waiting(known.waiting, known.named, suggested)
+        self.tray.show_waiting(known.waiting, known.suggested)
         self.asking.say_waiting(len(known.waiting))
-        self._by_tool.titles = self._titles()
         self.running.show_tools(self._by_tool.rows)
 
-    def _titles(self) -> Mapping[ToolId, str]:
-        return {} if self._known is None else self._known.titles
+    def _find_tools(self, words: str) -> None:
+        catalog, batch = self._given.catalog, self._batch
+        first = set(self._known.suggested.values()) if self._known is not None else set()
 
-    def _progressed(self, told: tuple[Progress, tuple[FileOutcome, ...]]) -> None:
-        progress, outcomes = told
+        def found(tools: tuple[NamedTool, ...]) -> None:
+            self.tray.show_tools(words, tools)
+
+        self._finding_tools.ask(
+            lambda _job: tools_like(catalog, batch, words, first=first), done=found
+        )
+
+    def _progressed(
+        self, told: tuple[Progress, tuple[FileOutcome, ...], Mapping[ToolId, str]]
+    ) -> None:
+        progress, outcomes, titles = told
+        self._titles.update(titles)
         for outcome in outcomes:
             self._by_tool.add(outcome)
         self.running.refuse([o for o in outcomes if o.became == Became.REFUSED])
@@ -187,7 +206,7 @@ class IntakeScreen(Place):
 
     def _count_anew(self, outcomes: Sequence[FileOutcome]) -> None:
         """Count by tool what is known at the end: cards may have filed what came before them."""
-        self._by_tool = ByTool(titles=self._titles())
+        self._by_tool = ByTool(titles=self._titles)
         for outcome in outcomes:
             self._by_tool.add(outcome)
             if outcome.suggestion and outcome.photograph is not None:
@@ -267,6 +286,41 @@ def _waiting(outcomes: Sequence[FileOutcome]) -> int:
     return sum(outcome.became == Became.NEW and not outcome.stock for outcome in outcomes)
 
 
+def _filed_under(outcomes: Sequence[FileOutcome]) -> frozenset[ToolId]:
+    return frozenset(outcome.tool for outcome in outcomes if outcome.tool is not None)
+
+
+class _Telling:
+    """Tells the window how far an intake is, now and then; nothing of it is left untold."""
+
+    def __init__(self, catalog: Catalog, job: Job, relay: _Relay) -> None:
+        self._catalog, self._job, self._relay = catalog, job, relay
+        self._pending: list[FileOutcome] = []
+        self._latest: Progress | None = None
+        self._told_at = 0.0
+
+    def report(self, progress: Progress) -> None:
+        self._pending.append(progress.latest)
+        self._latest = progress
+        if time.monotonic() - self._told_at >= _TELL_EVERY_SECONDS:
+            self.tell()
+
+    def tell(self) -> None:
+        """Tell what was not told yet."""
+        progress, outcomes = self._latest, tuple(self._pending)
+        if progress is None or not outcomes:
+            return
+        self._told_at = time.monotonic()
+        if not self._job.stop_asked:
+            self._job.step(progress.done, progress.total or 0)
+        titles = titles_of(self._catalog, _filed_under(outcomes))
+        self._relay.progressed.emit((progress, outcomes, titles))
+        self._pending.clear()
+
+    def stopped(self) -> bool:
+        return self._job.stop_asked
+
+
 def _taken(
     catalog: Catalog,
     paths: tuple[Path, ...],
@@ -274,22 +328,15 @@ def _taken(
     told: tuple[Job, _Relay, bool],
 ) -> list[IntakeResult]:
     job, relay, watching = told
-    pending: list[FileOutcome] = []
-    told_at = [0.0]
-
-    def report(progress: Progress) -> None:
-        pending.append(progress.latest)
-        if time.monotonic() - told_at[0] < _TELL_EVERY_SECONDS:
-            return
-        told_at[0] = time.monotonic()
-        if not job.stop_asked:
-            job.step(progress.done, progress.total or 0)
-        relay.progressed.emit((progress, tuple(pending)))
-        pending.clear()
-
-    def stopped() -> bool:
-        return job.stop_asked
-
-    if not watching:
-        return [take_in(catalog, paths, to=to, report=report, stopped=stopped)]
-    return list(watch(catalog, paths, to=to, report=report, stopped=stopped))
+    telling = _Telling(catalog, job, relay)
+    report, stopped = telling.report, telling.stopped
+    lots = (
+        watch(catalog, paths, to=to, report=report, stopped=stopped)
+        if watching
+        else iter([take_in(catalog, paths, to=to, report=report, stopped=stopped)])
+    )
+    results = []
+    for lot in lots:
+        results.append(lot)
+        telling.tell()
+    return results
