@@ -78,7 +78,7 @@ def _line(source: Source, surface: Surface) -> FinishReading:
         certainty=_certainty(reading.share),
         words=_about(reading.share),
         interval=say_interval(reading.share),
-        basis=_basis(reading),
+        basis=_basis(source, reading),
         rating=_rating(source, surface.finish, reading.share.rest),
         covered=_covered(source, reading),
         value=_percent(reading.share.value),
@@ -97,7 +97,7 @@ def _rust_line(source: Source, surface: Surface, reading: Reading) -> FinishRead
         certainty=_certainty(reading.share),
         words=_about(reading.share),
         interval=say_interval(reading.share),
-        basis=_basis(reading),
+        basis=_basis(source, reading),
         rating=_rating(source, "rust", reading.share),
         covered=_covered(source, reading),
         value=_percent(reading.share.value),
@@ -117,11 +117,12 @@ def _covered(source: Source, reading: Reading) -> str:
 def _figure(source: Source, surface: Surface, reading: Reading) -> KeyFigure:
     found = source.reading_found(surface)
     was = "" if found is None else f"; was {_about(found.share)}"
+    words = (BASIS_WORDS[reading.share.basis], source.since_when(reading))
     return KeyFigure(
         value=_about(reading.share),
         interval=say_interval(reading.share).strip("()"),
         of=f"{capital(name_of('finishes', surface.finish))}, {lower(surface.name)}",
-        basis=BASIS_WORDS[reading.share.basis] + was,
+        basis=", ".join(filter(None, words)) + was,
     )
 
 
@@ -150,10 +151,10 @@ def _percent(share: object) -> float:
     return round(float(str(share)) * 100, 1)
 
 
-def _basis(reading: Reading) -> str:
-    words = BASIS_WORDS[reading.share.basis]
-    named = reading.share.basis not in _SOLID and reading.read_by
-    said = f"{words}, {reading.read_by}" if named else words
+def _basis(source: Source, reading: Reading) -> str:
+    by = "" if reading.share.basis in _SOLID else reading.read_by
+    words = (BASIS_WORDS[reading.share.basis], by, source.since_when(reading))
+    said = ", ".join(filter(None, words))
     if reading.new_finish is not None and reading.new_finish.value > 0:
         said += f"; {_about(reading.new_finish)} of the area is new finish"
     return said

@@ -17,7 +17,7 @@ from planebench.sheet.content import SheetChoices
 from planebench.trade.dating import Dating
 from planebench.trade.money import Currency
 from planebench.trade.ratings import RatingTables
-from planebench.trade.terms import Stage
+from planebench.trade.terms import STAGE_WORDS, Stage
 
 _NOW_FIRST = (Stage.FINISHED, Stage.DURING, Stage.AS_FOUND)
 
@@ -54,6 +54,13 @@ class Source:
         """Give the reading as found, if another one counts now."""
         found = self.tool.reading(surface.id, Stage.AS_FOUND, rust=rust)
         return None if found is self.reading_now(surface, rust=rust) else found
+
+    def since_when(self, reading: Reading) -> str:
+        """Name a reading's stage where the tool was photographed or read at a later one."""
+        later = _NOW_FIRST[: _NOW_FIRST.index(reading.stage)]
+        read = {one.stage for one in self.tool.readings}
+        taken = {one.stage for one in self.tool.photographs}
+        return STAGE_WORDS[reading.stage] if (read | taken).intersection(later) else ""
 
     def photograph(self, photograph: PhotographId) -> Photograph | None:
         """Give one of the tool's photographs."""

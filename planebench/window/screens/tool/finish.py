@@ -220,12 +220,16 @@ class FinishLeft(Section):
             Fact(
                 key=one.id,
                 text=f"{'rust ' if one.finish == 'rust' else ''}{say_share(one.share)}",
-                remark=f"{STAGE_WORDS[one.stage]}, "
-                f"{short_day(one.read_at.date(), self.shown.today)}",
-                beneath=_how(one),
+                remark=self._how(one),
             )
             for one in of_it
         )
+
+    def _how(self, reading: Reading) -> str:
+        """Say at which stage it was read, when, by whom and by what method."""
+        day = short_day(reading.read_at.date(), self.shown.today)
+        words = (STAGE_WORDS[reading.stage], day, reading.read_by, reading.method, reading.note)
+        return ", ".join(filter(None, words))
 
     def _bin_reading(self, key: str) -> None:
         self.bench.hand.change(lambda: self.catalog.readings.bin(ReadingId(key)))
@@ -243,11 +247,6 @@ class FinishLeft(Section):
 def _newest(readings: Iterable[Reading | None]) -> Stage | None:
     stages = {reading.stage for reading in readings if reading is not None}
     return next((stage for stage in _LATEST if stage in stages), None)
-
-
-def _how(reading: Reading) -> str:
-    """Say who read it and by what method, or what was noted with it."""
-    return ", ".join(filter(None, (reading.read_by, reading.method, reading.note)))
 
 
 def _new_words(reading: Reading) -> str:
