@@ -157,3 +157,19 @@ def test_a_sheet_issued_before_it_said_so_is_not_said_to_differ(
     assert changed_since(issued, replace(content, finish=(first, *content.finish[1:]))) == (
         "finish",
     )
+
+
+def test_a_share_that_was_not_read_again_says_at_which_stage_it_was(
+    sample: Catalog, tool: ToolId
+) -> None:
+    frog = sample.tools.one(tool).surfaces[2]
+    by_eye = Share(
+        value=Decimal("0.7"), low=Decimal("0.6"), high=Decimal("0.8"), basis=Basis.BY_EYE
+    )
+    sample.readings.add(NewReading(tool=tool, surface=frog.id, stage=Stage.AS_FOUND, share=by_eye))
+    content = compose(sample, tool)
+    told = {line.part: line for line in content.finish}
+
+    assert told[frog.name].basis == "by eye, R. Fenn, as found"
+    assert told["Bed and cheeks"].basis == "measured"
+    assert content.figures[0].basis.startswith("measured; was ")
