@@ -93,7 +93,9 @@ def _dating(given: Given, way: ways.Way) -> Place:
 
 def _photograph(given: Given, way: ways.Way) -> Place:
     assert isinstance(way, ways.ToPhotograph)  # noqa: S101 -- the table below pairs them
-    return PhotographScreen(given, way.photograph)
+    screen = PhotographScreen(given, way.photograph)
+    screen.arrive(way.outline, way.said)
+    return screen
 
 
 def _pair(given: Given, way: ways.Way) -> Place:

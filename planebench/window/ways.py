@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from planebench.catalog.ids import BatchId, PairId, PhotographId, ToolId
+from planebench.catalog.ids import BatchId, OutlineId, PairId, PhotographId, ToolId
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,9 +37,11 @@ class ToTool(Way):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ToPhotograph(Way):
-    """To the work on one photograph."""
+    """To the work on one photograph; an outline is chosen there, `said` stands beside it."""
 
     photograph: PhotographId
+    outline: OutlineId | None = None
+    said: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -367,13 +367,25 @@ def unpaired(sample):
 
 
 def test_carrying_over_links_the_two_and_says_how_well_they_lie(
-    qtbot, given_sample, unpaired, show, told
+    qtbot, given_sample, unpaired, show
 ):
     screen = show(PhotographScreen(given_sample, unpaired.id))
 
-    with qtbot.waitSignal(screen.go, timeout=30_000):
+    with qtbot.waitSignal(screen.go, timeout=30_000) as heard:
         screen.beside.carry_wanted.emit()
 
     tool = given_sample.catalog.tools.one(unpaired.tool)
     assert tool.pairs[0].alignment is not None
-    assert "points agree" in told[-1].happened
+    assert "points agree" in heard.args[0].said
+    assert heard.args[0].outline is not None
+
+
+def test_an_outline_one_came_for_is_chosen_and_judged(given_sample, unpaired, show, settled):
+    (outline, *_) = given_sample.catalog.photographs.outlines(unpaired.id)
+    screen = PhotographScreen(given_sample, unpaired.id)
+    screen.arrive(outline.id, "1 outline was carried over.")
+    show(screen)
+    settled()
+
+    assert screen.outlines.chosen == outline.id
+    assert screen.outlines.can_write

@@ -8,9 +8,10 @@ from PySide6.QtCore import QObject, Signal
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
-from planebench.catalog.ids import PhotographId
-from planebench.catalog.values import Photograph
+from planebench.catalog.ids import OutlineId, PhotographId
+from planebench.catalog.values import Outline, Photograph
 from planebench.photo.align import Trust
+from planebench.window import ways
 from planebench.window.given import Given
 from planebench.window.jobs import Job
 from planebench.window.laying import Laid, carry_outlines, keep_laid, laid_pair, lay_together
@@ -19,24 +20,25 @@ from planebench.window.screens.photograph.model import Shown
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Carried:
-    """How the two lie together, the photograph after, how many outlines came over."""
+    """How the two lie together, the photograph after, how many outlines came over, one of them."""
 
     laid: Laid
     after: PhotographId
     count: int
+    outline: OutlineId | None
     changes: Changes
 
 
 class Carrying(QObject):
-    """Signals: `arrived(str)` with the id of the photograph to which outlines were carried."""
+    """Signals: `arrived(Way)` leading to the photograph to which outlines were carried."""
 
-    arrived = Signal(str)
+    arrived = Signal(object)
 
     def __init__(self, given: Given, parent: QObject) -> None:
         super().__init__(parent)
         self._given = given
 
-    def carry(self, shown: Shown, after: Photograph | None) -> None:
+    def carry(self, shown: Shown, after: Photograph | None, chosen: Outline | None) -> None:
         """Lay the two photographs together and carry the outlines over; a second or two."""
         if after is None or shown.tool is None:
             return
@@ -53,7 +55,8 @@ class Carrying(QObject):
             if laid.trust is not Trust.NONE:
                 count, carried = carry_outlines(catalog, laid, outlines, after)
                 changes |= carried
-            return _Carried(laid=laid, after=after.id, count=count, changes=changes)
+            alike = _alike(catalog.photographs.outlines(after.id), chosen)
+            return _Carried(laid=laid, after=after.id, count=count, outline=alike, changes=changes)
 
         self._given.jobs.edit(
             work, done=self._done, owner=self, text="Laying the two photographs together"
@@ -67,12 +70,10 @@ class Carrying(QObject):
                 remedy="Nothing was carried over. Draw the outline on the other photograph anew.",
             )
             return
-        self._given.notices.advise(
-            _told(carried),
-            remedy="Where it lies wrong, take the outline means: Ctrl and the arrows move the "
-            "whole, dragging moves a point.",
+        way = ways.ToPhotograph(
+            photograph=carried.after, outline=carried.outline, said=_told(carried), instead=True
         )
-        self.arrived.emit(carried.after)
+        self.arrived.emit(way)
 
 
 def _new_pair(
@@ -87,11 +88,26 @@ def _new_pair(
 
 
 def _told(carried: _Carried) -> str:
-    """Say what was carried and how well it fits."""
+    """Say what was carried and how well it fits, then what to do where it does not."""
     laid = carried.laid
     came = "1 outline was" if carried.count == 1 else f"{carried.count} outlines were"
     if not carried.count:
         came = "No outline was wanting here, so none was"
     fit = f"{laid.inliers} points agree, typical miss {laid.median_error_px:.1f} pixels"
     weak = "" if laid.trust is Trust.GOOD else ", which is little to go by"
-    return f"{came} carried over: {fit}{weak}."
+    remedy = (
+        "Where it lies wrong, press O: Ctrl and the arrows move the whole outline, dragging moves"
+        " a point."
+    )
+    return f"{came} carried over: {fit}{weak}.\n{remedy}"
+
+
+def _alike(outlines: tuple[Outline, ...], wanted: Outline | None) -> OutlineId | None:
+    """Give the outline of the same surface and finish, else the first."""
+    here = (one for one in outlines if wanted is not None and _of(one) == _of(wanted))
+    alike = next(here, next(iter(outlines), None))
+    return None if alike is None else alike.id
+
+
+def _of(outline: Outline) -> tuple[str, str]:
+    return outline.surface, outline.finish

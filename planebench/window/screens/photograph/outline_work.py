@@ -91,6 +91,10 @@ class OutlineWork(QObject):
         self._show_others()
         self.changed.emit()
 
+    def expect(self, outline: OutlineId | None) -> None:
+        """Choose this outline once the catalog shows it."""
+        self._drawn_now = outline
+
     def show_pixels(self, loaded: Loaded) -> None:
         """Take the whole photograph; what waits is judged."""
         self._loaded = loaded

@@ -12,6 +12,7 @@ from planebench.catalog.ids import OutlineId
 from planebench.window.pieces.column import empty, lay_in, plain_column
 from planebench.window.pieces.column_row import ColumnRow, hatch_mark
 from planebench.window.pieces.hatch import Hatch
+from planebench.window.pieces.lines import Note
 from planebench.window.pieces.words import Words, note
 
 
@@ -46,6 +47,15 @@ class OutlinesPanel(QWidget):
         self._list = QVBoxLayout()
         self._list.setSpacing(0)
         column.addLayout(self._list)
+        self._said = Note()
+        self._said.hide()
+        column.addWidget(self._said)
+
+    def show_said(self, said: str) -> None:
+        """Tell how the outlines came here; empty for nothing."""
+        happened, _, remedy = said.partition("\n")
+        self._said.say(remedy, happened)
+        self._said.setVisible(bool(said))
 
     def show_lines(self, lines: Sequence[OutlineLine], chosen: OutlineId | None) -> None:
         """Show these outlines."""

@@ -99,6 +99,11 @@ class PhotographScreen(Place):
             self.hand.lay_down()
             self.outlines.write_down()
 
+    def arrive(self, outline: OutlineId | None, said: str) -> None:
+        """Choose an outline as soon as it is known; what is `said` stands beside it."""
+        self.outlines.expect(outline)
+        self.beside.outlines.show_said(said)
+
     def take(self, code: str) -> None:
         """Take a means in hand by its code; the one in hand is laid down when named again."""
         wanted = "" if code == self.hand.code else code
@@ -167,7 +172,7 @@ class PhotographScreen(Place):
         beside.write_wanted.connect(self.outlines.write_down)
         beside.pair_wanted.connect(self._pair)
         beside.carry_wanted.connect(self._carry)
-        self.carrying.arrived.connect(self._go_to)
+        self.carrying.arrived.connect(self.go)
 
     def _ask(self) -> None:
         photograph, catalog = self._id, self._given.catalog
@@ -329,10 +334,7 @@ class PhotographScreen(Place):
     def _carry(self) -> None:
         if self._shown is not None:
             self.outlines.write_down()
-            self.carrying.carry(self._shown, other_stage(self._shown))
-
-    def _go_to(self, photograph: str) -> None:
-        self.go.emit(ways.ToPhotograph(photograph=PhotographId(photograph), instead=True))
+            self.carrying.carry(self._shown, other_stage(self._shown), self.outlines.outline)
 
     def _look_again(self, changes: Changes) -> None:
         tool = self._shown.tool if self._shown else None
