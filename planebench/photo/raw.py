@@ -12,12 +12,14 @@ from PIL import Image
 
 from planebench.errors import FileError
 from planebench.photo.facts import PictureFacts, Shot, shot_of
-from planebench.photo.trouble import refuse_too_large
+from planebench.photo.trouble import ends_early, refuse_too_large
 
 _EXIF_DIRECTORY = 0x8769
 # LibRaw counts turns its own way: 3 is half round, 5 a quarter to the left, 6 to the right.
 _ORIENTATION_OF_FLIP = {0: 1, 3: 3, 5: 8, 6: 6}
 _SIDEWAYS = {5, 6}
+# No camera packs tighter by far. A file stripped of its picture would be developed all black.
+_MOST_PIXELS_A_BYTE = 64
 
 
 def probe_raw(stream: BinaryIO, *, size_bytes: int, name: str) -> PictureFacts:
@@ -26,7 +28,7 @@ def probe_raw(stream: BinaryIO, *, size_bytes: int, name: str) -> PictureFacts:
         width, height = _upright_size(raw)
         orientation = _ORIENTATION_OF_FLIP.get(raw.sizes.flip, 1)
         preview = _embedded(raw)
-    refuse_too_large(width, height, name=name)
+    _refuse_size(stream, width, height, name)
     shot = _shot(stream, preview)
     return PictureFacts(
         format="RAW",
@@ -46,7 +48,7 @@ def develop(stream: BinaryIO, *, largest: int | None, name: str) -> NDArray[np.u
     """Develop to H x W x 3 RGB, upright; at half size if that still reaches `largest`."""
     with _opened(stream, name) as raw:
         width, height = _upright_size(raw)
-        refuse_too_large(width, height, name=name)
+        _refuse_size(stream, width, height, name)
         half = largest is not None and max(width, height) >= 2 * largest
         pixels = raw.postprocess(use_camera_wb=True, output_bps=8, half_size=half)
     return np.ascontiguousarray(pixels, dtype=np.uint8)
@@ -62,6 +64,14 @@ def _opened(stream: BinaryIO, name: str) -> rawpy.RawPy:
             " TIFF and take that in.",
             subject=name,
         ) from error
+
+
+def _refuse_size(stream: BinaryIO, width: int, height: int, name: str) -> None:
+    refuse_too_large(width, height, name=name)
+    there = stream.seek(0, io.SEEK_END)
+    least = width * height // _MOST_PIXELS_A_BYTE
+    if there < least:
+        raise ends_early(there, least, how="at least", name=name)
 
 
 def _upright_size(raw: rawpy.RawPy) -> tuple[int, int]:

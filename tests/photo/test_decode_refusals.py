@@ -167,3 +167,18 @@ def test_a_camera_raw_file_in_boxes_cut_short_is_told() -> None:
     error = refusal(boxes.ljust(4000, b"\1"), name="PL-0001.CR3")
 
     assert error.happened == "The file ends early: 4.0 of at least 9.0 kB are there."
+
+
+def test_a_raw_file_stripped_of_its_picture_is_not_developed_black() -> None:
+    data = raw_file()
+    for tag, true in ((256, 96), (257, 64), (278, 64)):
+        entry = next(
+            packed
+            for kind, form in ((3, "<HHIHH"), (4, "<HHII"))
+            if (packed := struct.pack(form, tag, kind, 1, true, *[0] * (kind == 3))) in data
+        )
+        data = data.replace(entry, struct.pack("<HHII", tag, 4, 1, 4000))
+
+    error = refusal(data, name="PL-0001.DNG")
+
+    assert error.happened == "The file ends early: 12.8 of at least 250.0 kB are there."
