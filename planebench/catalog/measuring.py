@@ -96,6 +96,12 @@ def area_of(outline: shapes.Outline, photograph: Photograph) -> float | None:
     )
 
 
+def exact_area(outline: Outline, photograph: Photograph) -> Decimal | None:
+    """Give the area in mm² as it is kept, to a tenth; None where the photograph has no scale."""
+    measured = area_of(shapes.outline_from_json(outline.polygons), photograph)
+    return None if measured is None else Decimal(f"{measured:.1f}")
+
+
 def compose(around: Around, judged: JudgedOutline) -> NewReading:
     """Compose the reading of the outline's surface: this outline and those read before it."""
     outline, tool = judged.outline, around.tool
@@ -180,7 +186,6 @@ def _is_close_up(view: str, expected: Sequence[str]) -> bool:
 
 def _area(judged: JudgedOutline) -> ReadingArea:
     outline, share = judged.outline, judged.share
-    measured = area_of(shapes.outline_from_json(outline.polygons), judged.photograph)
     drawn: Json = {
         "value": str(share.value),
         "low": str(share.low),
@@ -195,7 +200,7 @@ def _area(judged: JudgedOutline) -> ReadingArea:
         kept_px=judged.kept_px,
         lost_px=judged.lost_px,
         cannot_tell_px=judged.cannot_tell_px,
-        area_mm2=None if measured is None else Decimal(f"{measured:.1f}"),
+        area_mm2=exact_area(outline, judged.photograph),
         share=drawn,
     )
 

@@ -57,7 +57,7 @@ def test_a_second_photograph_brings_the_share_over_both(measure, photographs, se
     _, panel = measure(photographs[1])
     title, share, words = words_in(panel)
 
-    assert title == "Bed and cheeks over 2 photographs"
+    assert title == "Over 2 photographs"
     assert share.endswith(")")
     assert words.startswith("Measured on the top and back views; not seen whole on any view")
     assert words.endswith("Weighted by area in mm².")
@@ -80,7 +80,24 @@ def test_an_area_says_how_much_of_it_is_lost_and_in_which_plane_it_holds(measure
     said = area_words(12_903.2, verdict, rust=False)
     lost = 12_903.2 * (1 - verdict.share)
 
-    assert said.startswith("12\u202f903 mm² (20.0 sq in) outlined here, about ")
+    assert said.startswith("12\u202f903 mm² (20.0 sq in), about ")
     assert f"about {lost:.0f} mm² of it lost" in said.replace("\u202f", "")
     assert "in the plane of the scale" in said
     assert "No scale on this photograph" in area_words(None, verdict, rust=False)
+
+
+def test_a_scale_set_later_asks_for_the_reading_with_its_area_anew(
+    measure, photographs, sample, settled
+):
+    screen, _ = measure(photographs[0])
+    screen.outlines.write_down()
+    settled()
+    written = screen.outlines.is_written
+    screen._look_again(sample.photographs.set_scale(screen.photograph, None))
+    settled()
+
+    said = [one.text() for one in screen.beside.reading.findChildren(Words)]
+
+    assert written
+    assert not screen.outlines.is_written
+    assert "No scale on this photograph, so no area in mm². S sets one." in said

@@ -10,6 +10,7 @@ from planebench.catalog.measuring import (
     JudgedOutline,
     compose,
     count_areas,
+    exact_area,
     exact_share,
     share_in,
     weighted_words,
@@ -69,8 +70,8 @@ def area_words(measured: float | None, verdict: Verdict | None, *, rust: bool) -
         part = measured * float(share.value if rust else share.rest.value)
         gone = f", about {_whole(part)} mm² of it {'rusted' if rust else 'lost'}"
     return (
-        f"{_whole(measured)} mm² ({square} sq in) outlined here{gone}. This holds in the plane of "
-        "the scale; what lies above it comes out too large."
+        f"{_whole(measured)} mm² ({square} sq in){gone}, in the plane of the scale; what stands "
+        "above it comes out too large."
     )
 
 
@@ -79,16 +80,18 @@ def _whole(value: float) -> str:
 
 
 def is_kept(shown: Shown, outline: Outline, verdict: Verdict) -> bool:
-    """Say whether a verdict on an outline is written down already."""
+    """Say whether a verdict on an outline is written down already, with the area it has now."""
     if shown.tool is None:
         return False
     rust, stage = outline.finish == RUST, shown.photograph.stage
     old = shown.tool.reading(outline.surface, stage, rust=rust)
-    counts = (verdict.kept_px, verdict.lost_px, verdict.cannot_tell_px)
-    return any(
-        one.outline == outline.id and (one.kept_px, one.lost_px, one.cannot_tell_px) == counts
-        for one in (old.areas if old else ())
-    )
+    areas = () if old is None else old.areas
+    same = next((one for one in areas if one.outline == outline.id), None)
+    if same is None:
+        return False
+    now = (verdict.kept_px, verdict.lost_px, verdict.cannot_tell_px)
+    written = (same.kept_px, same.lost_px, same.cannot_tell_px)
+    return written == now and same.area_mm2 == exact_area(outline, shown.photograph)
 
 
 def whole_said(shown: Shown, outline: Outline, verdict: Verdict) -> WholeSaid | None:
@@ -102,20 +105,16 @@ def whole_said(shown: Shown, outline: Outline, verdict: Verdict) -> WholeSaid | 
     alone = len(new.areas) == 1
     weighted = "" if len(counted.areas) <= 1 else f" {capital(weighted_words(counted))}."
     return WholeSaid(
-        title=_over(shown, outline, counted),
+        title=_over(counted),
         share="" if alone else f"{say_percent(new.share)} {say_interval(new.share)}",
         words=words + weighted,
     )
 
 
-def _over(shown: Shown, outline: Outline, counted: Counted) -> str:
-    """Name the surface and over how many photographs, or outlines on one, its share is."""
-    surface = shown.surface(outline.surface)
-    name = "The surface" if surface is None else capital(surface.name)
+def _over(counted: Counted) -> str:
+    """Say over how many photographs, or outlines on one, a share is."""
     count = len(counted.photographs)
-    many = f"{count} photographs" if count > 1 else _outlines(len(counted.areas))
-    rust = ", rusted," if outline.finish == RUST else ""
-    return f"{name}{rust} over {many}"
+    return f"Over {count} photographs" if count > 1 else f"Over {_outlines(len(counted.areas))}"
 
 
 def _outlines(count: int) -> str:
