@@ -82,12 +82,15 @@ class OutlineWork(QObject):
 
     def show(self, shown: Shown) -> None:
         """Take over what the catalog has; what is being written here is newer and stays."""
-        self._shown = shown
+        was, self._shown = self._shown, shown
         drawn, self._drawn_now = self._drawn_now, None
         if drawn is not None and any(one.id == drawn for one in shown.outlines):
             self.choose(drawn)
         if not self._writing:
             self._follow_chosen()
+        rescaled = was is not None and was.photograph.scale != shown.photograph.scale
+        if rescaled and self._judged is not None:
+            self._panel.show_judged(self._judged, self._beside())
         self._show_others()
         self.changed.emit()
 
