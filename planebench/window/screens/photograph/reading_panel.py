@@ -205,7 +205,7 @@ class ReadingPanel(QWidget):
         self._strokes_remark.setText(
             f"{len(strokes)}, each judges the whole outline anew"
             if strokes
-            else "none yet: K, L and T set one where the map is wrong"
+            else "none yet: K, L, T correct the map"
         )
         for number in reversed(range(len(strokes))):
             did = _did(judged.shares[number], judged.shares[number + 1])
