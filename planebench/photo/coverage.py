@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planebench.errors import InputError
+from planebench.photo.coverage_fitness import bared, spoilt, strange, why_not
 from planebench.photo.coverage_frame import cut_image, cut_mask, frame_of, pad
 from planebench.photo.coverage_overlay import overlay
 from planebench.photo.coverage_reading import (
@@ -19,9 +20,7 @@ from planebench.photo.coverage_reading import (
     Reading,
     advice,
     interval,
-    spoilt,
     unmeasurable,
-    why_not,
 )
 from planebench.photo.coverage_strokes import Stroke, Strokes, dots_of, paint, strokes_from_json
 from planebench.photo.coverage_sure import sure_dots
@@ -41,13 +40,16 @@ __all__ = [
 ]
 
 KEPT, LOST, CANNOT_TELL = 1, 2, 3
+# Folders of the two pairs of networks: black gloss, and metal that is plated or bare.
+BLACK, METAL = "black", "metal"
 _INSIDE = 0.5
 # The network's logits lean to one side; where the line between kept and lost lies was found on
 # held-out planes, without strokes and with them, for each finish it learned.
-_LINE = {0: (-0.4, -0.6), 1: (0.2, 0.0), 2: (-0.4, -0.6)}
+_LINE = {0: (-0.4, -0.3), 1: (0.2, 0.0), 2: (-0.4, -0.6)}
 # Strokes of one kind alone pull all that is unsure to that kind: so they are trusted less, and
 # the line is moved against them.
-_ONE_SIDED_TRUST, _ONE_SIDED_SHIFT = 0.6, 0.4
+_TRUST_LESS = {0: 0.3, 1: 0.6, 2: 0.6}
+_SHIFT = {0: 0.8, 1: 0.4, 2: 0.0}
 _STEEP = 4.0
 _CHANCE_STEEP = 3.0
 _NEAR_LINE = 0.25
@@ -65,13 +67,14 @@ class _Judged:
 
 
 class Judge:
-    """The judge of kept and lost finish, loaded once from the folder of its network.
+    """The judge of kept and lost finish, loaded once from the folder of its networks.
 
-    Raise FileError if the network cannot be loaded.
+    Raise FileError if a network cannot be loaded.
     """
 
     def __init__(self, model_path: Path) -> None:
-        self._network = Network(model_path)
+        black, metal = Network(model_path / BLACK), Network(model_path / METAL)
+        self._networks = {one: black if one.is_black else metal for one in Finish}
 
     def open(
         self,
@@ -94,7 +97,7 @@ class Judge:
             )
         check_outline(outline, (width, height))
         images = (image,) if second_light is None else (image, second_light)
-        return Judging(self._network, images, mask_of(outline, (width, height)), finish)
+        return Judging(self._networks[finish], images, mask_of(outline, (width, height)), finish)
 
 
 class Judging:
@@ -113,7 +116,9 @@ class Judging:
         self._weight = cut_mask(self._frame, mask)
         self._rings = _misdrawn(self._weight, _OUTLINE_SLIP * self._frame.scale)
         self._why = self._reason(images)
-        self._spoilt = min(spoilt(self._cut(image), self._weight) for image in images)
+        cuts = [self._cut(image) for image in images]
+        self._spoilt = min(spoilt(cut, self._weight) for cut in cuts)
+        self._strange = min(strange(cut, self._weight, finish) for cut in cuts)
         self._looks = () if self._why else self._first_looks(images)
         self._strokes = _NO_STROKES
         self._judged: _Judged | None = None
@@ -204,8 +209,8 @@ class Judging:
         dots = dots_of(strokes, frame)
         line = _LINE[self._finish.learned][bool(dots)]
         lean = (len(strokes.kept) - len(strokes.lost)) / max(strokes.teaching, 1)
-        back = _ONE_SIDED_TRUST * abs(lean)
-        shift = 0.0 if self._finish is Finish.RUST else _ONE_SIDED_SHIFT * lean
+        back = _TRUST_LESS[self._finish.learned] * abs(lean)
+        shift = _SHIFT[self._finish.learned] * lean
         logits = [self._logits(look, dots, back) for look in self._looks]
         above = _surest(logits)[: frame.height, : frame.width] - line + shift
         painted = paint(strokes, frame)
@@ -250,6 +255,7 @@ class Judging:
             strokes=strokes.teaching,
             clash=judged.clash,
             spoilt=self._spoilt,
+            strange=max(self._strange, bared(here, self._finish)),
         )
 
     def _counts(self, classes: NDArray[np.uint8]) -> tuple[int, int, int]:

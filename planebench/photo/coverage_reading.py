@@ -6,9 +6,6 @@ import math
 from dataclasses import dataclass
 from enum import Enum
 
-import numpy as np
-from numpy.typing import NDArray
-
 
 class Finish(Enum):
     """What is judged: a finish that is kept or lost, or rust on bare metal."""
@@ -22,6 +19,11 @@ class Finish(Enum):
     def learned(self) -> int:
         """Its number for the network; lacquer, never learned, is taken for japanning."""
         return {"japanning": 0, "lacquer": 0, "nickel": 1, "rust": 2}[self.value]
+
+    @property
+    def is_black(self) -> bool:
+        """Whether it is a dark gloss over metal, not metal itself."""
+        return self in {Finish.JAPANNING, Finish.LACQUER}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +62,7 @@ class Doubt:
     the other way round; `unsure` is the share that can't be told; `moved` is how far the share
     goes when the outline does; `strokes` counts those that say kept or lost; `clash` (0 to 1)
     is how far they contradict each other, `spoilt` (0 to 1) how far the picture is out of focus,
-    blown or black.
+    blown or black, `strange` (0 to 1) how far it looks like nothing the judge has met.
     """
 
     kept_unsure: float
@@ -70,6 +72,7 @@ class Doubt:
     strokes: int
     clash: float
     spoilt: float
+    strange: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,12 +87,12 @@ class _Width:
 
 
 _NO_STROKE = {
-    0: _Width(floor=0.055, times=4.2),
+    0: _Width(floor=0.05, times=3.6),
     1: _Width(floor=0.06, times=1.5),
     2: _Width(floor=0.08, times=2.5),
 }
 _STROKES = {
-    0: _Width(floor=0.022, times=2.3),
+    0: _Width(floor=0.022, times=2.5),
     1: _Width(floor=0.018, times=1.9),
     2: _Width(floor=0.02, times=2.5),
 }
@@ -97,6 +100,13 @@ _STROKES_ENOUGH = 4
 # Lacquer was never learned: its pixels are judged by likeness to japanning.
 _LACQUER_TIMES = 1.5
 _CLASH_WIDTH, _SPOILT_WIDTH = 0.4, 0.12
+# Red, yellow and white paint on real metal was taken for loss, whole: without strokes nothing is
+# known there.
+_STRANGE_WIDTH, _STRANGE_TAUGHT = 0.95, 0.4
+_MOSTLY = 0.5
+_TEACH = (
+    "Little here looks like what the judge has learned: strokes of kept and of lost must teach it."
+)
 
 
 def interval(share_lost: float, doubt: Doubt, finish: Finish) -> tuple[float, float, Causes]:
@@ -104,6 +114,7 @@ def interval(share_lost: float, doubt: Doubt, finish: Finish) -> tuple[float, fl
     width = _width(finish, doubt.strokes)
     widen = _LACQUER_TIMES if finish is Finish.LACQUER else 1.0
     extra = _CLASH_WIDTH * doubt.clash + _SPOILT_WIDTH * doubt.spoilt
+    extra += _between(_STRANGE_WIDTH, _STRANGE_TAUGHT, doubt.strokes) * doubt.strange
     more = widen * (width.floor + width.times * doubt.kept_unsure) + extra
     less = widen * (width.floor + width.times * doubt.lost_unsure) + extra
     half = 0.5 * doubt.unsure
@@ -115,17 +126,28 @@ def interval(share_lost: float, doubt: Doubt, finish: Finish) -> tuple[float, fl
 
 def _width(finish: Finish, strokes: int) -> _Width:
     far, near = _NO_STROKE[finish.learned], _STROKES[finish.learned]
-    way = min(strokes, _STROKES_ENOUGH) / _STROKES_ENOUGH
     return _Width(
-        floor=far.floor + way * (near.floor - far.floor),
-        times=far.times + way * (near.times - far.times),
+        floor=_between(far.floor, near.floor, strokes),
+        times=_between(far.times, near.times, strokes),
     )
+
+
+def _between(without: float, with_enough: float, strokes: int) -> float:
+    """A figure on its way from none of the strokes to enough of them."""
+    return without + (with_enough - without) * min(strokes, _STROKES_ENOUGH) / _STROKES_ENOUGH
 
 
 def advice(causes: Causes, doubt: Doubt, finish: Finish) -> str:
     """Say in one sentence what would narrow the interval most."""
     if doubt.clash > 0:
         return "Strokes of kept and lost lie on each other: take one of them back."
+    if doubt.strange > _MOSTLY:
+        return _TEACH
+    return _advice_on(causes, doubt, finish)
+
+
+def _advice_on(causes: Causes, doubt: Doubt, finish: Finish) -> str:
+    """Say what would narrow the largest of the three causes."""
     largest = max(causes.cannot_tell, causes.outline, causes.judging)
     if largest == causes.outline:
         return "Draw the outline closer to the edge, or take the photograph from nearer."
@@ -150,58 +172,3 @@ def unmeasurable(why: str, area: int) -> Reading:
         why_unmeasurable=f"Not measurable here, because {why}.",
         advice="Take another photograph of this surface, evenly lit and in focus.",
     )
-
-
-_DETAIL_LEVELS = 8.0
-_BLACK, _WHITE = 12.0, 248.0
-# Steepest steps over the range of tones: sharp photographs have 0.1 and more.
-_BLURRED, _SHARP = 0.03, 0.1
-# Pixels at the sensor's ends tell nothing; a share of them is usual on bare metal.
-_BLOWN, _CLIPPED_ALLOWED, _CLIPPED_MOST = 0.992, 0.15, 0.5
-_FEW_PIXELS = 800
-
-
-def why_not(image: NDArray[np.float32], weight: NDArray[np.float32], area: int) -> str | None:
-    """Say why the outlined part of a picture (H x W x 3, 0 to 1) shows nothing, or None."""
-    grey = image.mean(axis=2) * 255
-    inside = grey[weight > 0.5]  # noqa: PLR2004 - pixels mostly inside
-    if inside.size == 0 or area < _FEW_PIXELS:
-        return f"the surface is only {area} pixels large in this photograph"
-    low, high = np.percentile(inside, (2, 99))
-    if high < _BLACK:
-        return "the photograph is black there"
-    if low > _WHITE:
-        return "the photograph is white there"
-    return _without_detail(image, weight, high - low)
-
-
-def _without_detail(
-    image: NDArray[np.float32], weight: NDArray[np.float32], levels: float
-) -> str | None:
-    if levels < _DETAIL_LEVELS:
-        return "the photograph shows one even tone there"
-    if sharpness(image, weight) < _BLURRED:
-        return "the photograph is out of focus there"
-    return None
-
-
-def spoilt(image: NDArray[np.float32], weight: NDArray[np.float32]) -> float:
-    """How far the outlined part is out of focus, blown or black: 0 not, 1 nearly unmeasurable."""
-    soft = (_SHARP - sharpness(image, weight)) / (_SHARP - _BLURRED)
-    inside = image[weight > 0.5]  # noqa: PLR2004 - pixels mostly inside
-    ends = (inside >= _BLOWN).all(axis=1) | (inside <= 1 - _BLOWN).all(axis=1)
-    clipped = (float(ends.mean()) - _CLIPPED_ALLOWED) / (_CLIPPED_MOST - _CLIPPED_ALLOWED)
-    return min(1.0, max(0.0, soft, clipped))
-
-
-def sharpness(image: NDArray[np.float32], weight: NDArray[np.float32]) -> float:
-    """Steepest steps from pixel to pixel in the outline, over the tones' whole range there."""
-    grey = image.mean(axis=2)
-    across = np.abs(np.diff(grey, axis=1))[:-1]
-    down = np.abs(np.diff(grey, axis=0))[:, :-1]
-    within = np.minimum(weight[:-1, :-1], weight[1:, 1:]) > 0.99  # noqa: PLR2004 - wholly inside
-    if not within.any():
-        return 1.0
-    tones = grey[:-1, :-1][within]
-    spread = float(np.percentile(tones, 99) - np.percentile(tones, 1))
-    return float(np.percentile(np.maximum(across, down)[within], 99)) / max(spread, 1e-3)

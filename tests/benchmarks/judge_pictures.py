@@ -7,7 +7,6 @@ import random
 from dataclasses import dataclass
 from pathlib import Path
 
-import cv2
 import numpy as np
 import torch
 import torch.nn.functional as F  # noqa: N812 - the name every torch program uses
@@ -44,17 +43,16 @@ def load_shots(folder: Path, names: list[str], device: str) -> list[Shot]:
     """Read photographs and their masks, packed: finish 2 bits, surface 4, rust 1."""
     shots = []
     for name in names:
-        image = cv2.imread(str(folder / f"{name}.jpg"))[:, :, ::-1]
+        photograph = Image.open(folder / f"{name}.jpg").convert("RGB")
         finish, surface, rust = (
             np.array(Image.open(folder / f"{name}.{kind}.png"))
             for kind in ("finish", "surf", "rust")
         )
         mask = ((finish & 3) | ((surface & 15) << 2) | ((rust & 1) << 6)).astype(np.uint8)
         height, width = mask.shape
-        half = cv2.resize(image, (width // 2, height // 2), interpolation=cv2.INTER_AREA)
+        half = photograph.resize((width // 2, height // 2), Image.Resampling.BOX)
         pair = [
-            torch.from_numpy(np.ascontiguousarray(a)).permute(2, 0, 1).to(device)
-            for a in (image, half)
+            torch.from_numpy(np.array(a)).permute(2, 0, 1).to(device) for a in (photograph, half)
         ]
         masks = [
             torch.from_numpy(np.ascontiguousarray(m))[None].to(device)
@@ -217,7 +215,7 @@ def _worn(n: int, device: str) -> Tensor:
     cells = math.exp(random.uniform(math.log(4), math.log(70)))
     field = noise(n, cells, device, octaves=5, rough=random.uniform(0.35, 0.75))
     field = field + _uniform(n, 0, 1.2, device) * noise(n, 4, device)
-    share = torch.rand(n, device=device) ** 2 * 0.6
+    share = torch.rand(n, device=device) ** 1.6 * 0.85
     flat = field.flatten(1)
     ranked = flat[:, ::97].sort(1).values
     at = (ranked.shape[1] * (1 - share)).long().clamp(0, ranked.shape[1] - 1)
@@ -438,20 +436,25 @@ def _compressed(image: Tensor) -> Tensor:
     return back.permute(0, 1, 2, 4, 3, 5).reshape(image.shape)
 
 
-def drawn(targets: list[list[Target]], n: int, device: str, harm: float) -> Batch:
-    """Draw a batch: half japanning, a quarter each nickel and bare metal, all changed at random.
+def drawn(targets: list[list[Target]], n: int, device: str, harm: float) -> tuple[Batch, Tensor]:
+    """Draw a batch: half japanning, the rest nickel and bare metal, all changed at random.
 
-    `harm`, 0 to 1, is how often and how much they are changed.
+    `harm`, 0 to 1, is how often and how much they are changed. With the batch comes its light,
+    linear, which `photographed` makes a picture of.
     """
     kinds = random.choices((0, 1, 2), (0.5, 0.29, 0.21), k=n)
     batch = framed([random.choice(targets[kind]) for kind in kinds], device)
     linear = to_linear(batch.image)
     linear = reflect(batch, wear(batch, linear, harm), harm)
     batch.known = batch.known * batch.mask
-    batch.image = photographed(batch, linear, harm)
-    if random.random() < 0.3 * harm:  # an outline round a part of the surface only
+    return batch, linear
+
+
+def partly_outlined(batch: Batch, harm: float) -> None:
+    """Now and then leave an outline round a part of the surface only."""
+    n, device = len(batch.image), str(batch.image.device)
+    if random.random() < 0.3 * harm:
         field = noise(n, 2, device)
         part = (field > _uniform(n, -1.2, 0.3, device)).float()
         if (part * batch.known).flatten(1).sum(1).min() > 1500:
             batch.mask, batch.known = batch.mask * part, batch.known * part
-    return batch

@@ -6,18 +6,31 @@ import argparse
 import copy
 import random
 import time
+from dataclasses import fields
 from pathlib import Path
 
 import numpy as np
 import onnx
 import torch
+import torch.distributed as dist
+import torch.multiprocessing as mp
 import torch.nn.functional as F  # noqa: N812 - the name every torch program uses
 from judge_net import Judge
-from judge_pictures import Batch, drawn, load_shots, targets_of
+from judge_pictures import (
+    Batch,
+    Target,
+    drawn,
+    load_shots,
+    partly_outlined,
+    photographed,
+    targets_of,
+)
+from judge_scenes import made_up
 from onnx import TensorProto, helper, numpy_helper
 from torch import Tensor
 
 MOST_DOTS = 16
+TOGETHER = 10  # steps after which the workers take the mean of their weights
 SMALL_WEIGHT = 256
 
 
@@ -169,7 +182,9 @@ def asked() -> argparse.Namespace:
     parser.add_argument("--data", type=Path, nargs="+", required=True, help="folders of shots")
     parser.add_argument("--out", type=Path, required=True)
     parser.add_argument("--minutes", type=float, default=8.0)
-    parser.add_argument("--batch", type=int, default=16)
+    parser.add_argument("--batch", type=int, default=16, help="pictures a step of one worker")
+    parser.add_argument("--made-up", type=int, default=5, help="of these, surfaces made up")
+    parser.add_argument("--workers", type=int, default=4, help="processes that learn together")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--start", type=Path, help="weights to go on from")
     parser.add_argument("--harm", type=float, default=0.8, help="how much pictures are changed")
@@ -180,49 +195,122 @@ def asked() -> argparse.Namespace:
 def main() -> None:
     """Train for the given time and write the networks."""
     args = asked()
-    random.seed(args.seed)
+    args.out.mkdir(parents=True, exist_ok=True)
+    meeting = (args.out / "meeting").resolve()
+    meeting.unlink(missing_ok=True)
+    mp.start_processes(work, (args, meeting), nprocs=args.workers, start_method="spawn")
+
+
+def work(rank: int, args: argparse.Namespace, meeting: Path) -> None:
+    """Learn as one of the workers; the first writes what they learned."""
+    dist.init_process_group(
+        "gloo", init_method=f"file://{meeting}", rank=rank, world_size=args.workers
+    )
+    random.seed(args.seed + 1000 * rank)
     torch.manual_seed(args.seed)
     device = "cuda" if torch.cuda.is_available() else "cpu"
+    torch.set_num_threads(2)
     torch.backends.cudnn.benchmark = True
-    shots = [
-        shot
-        for folder in args.data
-        for shot in load_shots(folder, sorted(f.stem for f in folder.glob("*.jpg")), device)
-    ]
     judge = Judge().to(device)
     if args.start:
         kept = torch.load(args.start, map_location=device)
         judge.load_state_dict(
             {k: v.float() if v.is_floating_point() else v for k, v in kept.items()}
         )
+    torch.manual_seed(args.seed + 1000 * rank)
+    shots = [
+        shot
+        for folder in args.data
+        for shot in load_shots(folder, sorted(f.stem for f in folder.glob("*.jpg")), device)
+    ]
     mean = train(judge, targets_of(shots), args, device)
-    torch.save(mean.cpu().state_dict(), args.out / "judge.pt")
-    export(mean, args.out)
+    if rank == 0:
+        keep(mean, args.out)
+        export(mean, args.out)
+    dist.barrier()
+    dist.destroy_process_group()
 
 
-def train(judge: Judge, targets: list, args: argparse.Namespace, device: str) -> Judge:
+def keep(judge: Judge, folder: Path) -> None:
+    """Write the weights as half floats; not the running statistics, which can grow beyond them."""
+    weights = {
+        k: v.half() if v.is_floating_point() and "running" not in k else v
+        for k, v in judge.state_dict().items()
+    }
+    torch.save({k: v.cpu() for k, v in weights.items()}, folder / "judge.pt")
+
+
+def train(
+    judge: Judge, targets: list[list[Target]], args: argparse.Namespace, device: str
+) -> Judge:
     """Learn until the time is up; give the running mean of the weights."""
     judge = judge.to(memory_format=torch.channels_last)
     mean = copy.deepcopy(judge)
     rule = torch.optim.AdamW(judge.parameters(), lr=args.rate, weight_decay=0.02, betas=(0.9, 0.98))
-    began, number = time.monotonic(), 0
+    began, number, kept, done = time.monotonic(), 0, 0.0, 0.0
     shown: list[list[float]] = []
-    while (done := (time.monotonic() - began) / (60 * args.minutes)) < 1:
+    while done < 1:
         for group in rule.param_groups:
             group["lr"] = args.rate * min(1, (number + 1) / 200) * max(0.01, 1 - done)
-        loss, values = step(judge, drawn(targets, args.batch, device, args.harm * (1 - 0.6 * done)))
-        rule.zero_grad(set_to_none=True)
-        loss.backward()
-        torch.nn.utils.clip_grad_norm_(judge.parameters(), 2.0)
-        rule.step()
-        blend_in(mean, judge, max(0.002, 1 / (number + 1)) if number < 500 else 0.002)
+        batch = pictured(targets, args, device, args.harm * (1 - 0.6 * done))
+        shown.append(learn(judge, batch, rule))
         number += 1
-        shown.append(values)
-        if number % 200 == 0:
+        if number % TOGETHER:
+            continue
+        done = meet(judge, (time.monotonic() - began) / (60 * args.minutes))
+        blend_in(mean, judge, max(0.02, TOGETHER / number))
+        if number % 200 == 0 and dist.get_rank() == 0:
             means = " ".join(f"{sum(v) / len(shown):.4f}" for v in zip(*shown, strict=True))
             print(number, f"{time.monotonic() - began:.0f} s", means, flush=True)
             shown = []
+        if done - kept > 0.2 and dist.get_rank() == 0:
+            keep(mean, args.out)
+            kept = done
     return mean
+
+
+def learn(judge: Judge, batch: Batch, rule: torch.optim.Optimizer) -> list[float]:
+    """Take one step; what to print of it."""
+    loss, values = step(judge, batch)
+    rule.zero_grad(set_to_none=True)
+    loss.backward()
+    torch.nn.utils.clip_grad_norm_(judge.parameters(), 2.0)
+    rule.step()
+    return values
+
+
+def pictured(
+    targets: list[list[Target]], args: argparse.Namespace, device: str, harm: float
+) -> Batch:
+    """Draw one step's pictures, some of photographs, some of surfaces made up."""
+    batch, linear = drawn(targets, args.batch - args.made_up, device, harm)
+    if args.made_up:
+        kinds = random.choices((0, 1, 2), (0.5, 0.35, 0.15), k=args.made_up)
+        finish = F.one_hot(torch.tensor(kinds), 3).float().to(device)
+        more, light = made_up(finish, device)
+        joined = [torch.cat(pair) for pair in zip(vars_of(batch), vars_of(more), strict=True)]
+        batch, linear = Batch(*joined), torch.cat([linear, light])
+    batch.image = photographed(batch, linear, harm)
+    partly_outlined(batch, harm)
+    return batch
+
+
+def vars_of(batch: Batch) -> list[Tensor]:
+    """Give a batch's tensors in their order."""
+    return [getattr(batch, each.name) for each in fields(batch)]
+
+
+@torch.no_grad()
+def meet(judge: Judge, done: float) -> float:
+    """Give all workers the mean of their weights, and of how far they are."""
+    state = [v for v in judge.state_dict().values() if v.dtype.is_floating_point]
+    flat = torch.cat([v.flatten() for v in state] + [state[0].new_tensor([done])]).cpu()
+    dist.all_reduce(flat)
+    flat /= dist.get_world_size()
+    pieces = flat[:-1].to(state[0].device).split([v.numel() for v in state])
+    for value, piece in zip(state, pieces, strict=True):
+        value.copy_(piece.reshape(value.shape))
+    return float(flat[-1])
 
 
 @torch.no_grad()

@@ -11,6 +11,7 @@ import pytest
 
 from planebench.errors import FileError, InputError
 from planebench.photo.coverage import Finish, Judge, Stroke, Strokes, overlay, strokes_from_json
+from planebench.photo.coverage_fitness import bared
 from planebench.photo.decode import open_upright
 from planebench.photo.outline import Outline, Polygon, outline_from_json
 
@@ -102,6 +103,31 @@ def test_a_photograph_that_shows_nothing_is_not_measurable(judge, tone, why):
     assert reading.why_unmeasurable.startswith("Not measurable here, because")
     assert why in reading.why_unmeasurable
     assert set(np.unique(judging.map())) == {0, 3}
+
+
+def test_paint_of_a_color_never_met_is_hardly_told_until_strokes_teach_it(judge):
+    # Real castings painted red were read as wholly lost; colors of the paint: made up.
+    rng = np.random.default_rng(6)
+    picture = np.full((360, 600, 3), (150, 150, 150), dtype=np.float64)
+    picture[60:300, 80:520] = (170, 30, 25)
+    picture[150:200, 200:260] = (120, 118, 115)
+    red = np.clip(picture + rng.normal(scale=4, size=picture.shape), 0, 255).astype(np.uint8)
+
+    judging = judge.open(red, BOX, Finish.JAPANNING)
+    plain = judging.read()
+    taught = judging.read(Strokes(kept=dot(400, 250), lost=dot(230, 175)))
+
+    assert plain.high - plain.low > 0.8
+    assert "Little here looks like" in plain.advice
+    assert taught.low <= 1 - 50 * 60 / (240 * 440) <= taught.high
+
+
+def test_black_found_nowhere_is_no_sure_loss_but_nickel_gone_may_be():
+    # Real doors painted white and grey were read as a black finish wholly lost.
+    doubts = [bared(share, Finish.JAPANNING) for share in (0.6, 0.75, 0.9)]
+
+    assert doubts == pytest.approx([0, 0.5, 1])
+    assert bared(0.9, Finish.NICKEL) == 0
 
 
 def test_a_photograph_out_of_focus_is_not_measurable(judge, black_with_bare_patch):
