@@ -118,14 +118,14 @@ def test_freehand_follows_the_pointer_and_closes_where_it_began(qtbot, screen, o
     assert len(ring_of(outlines()[0])) > 20
 
 
-def test_an_outline_that_crosses_itself_is_refused_with_words(qtbot, screen, outlines, told):
+def test_an_outline_that_crosses_itself_is_refused_beside_the_photograph(qtbot, screen, outlines):
     qtbot.keyClick(screen.view, Qt.Key.Key_O)
     screen.hand.set_line("straight")
     click(qtbot, screen, (500, 500), (900, 900), (900, 500), (500, 900))
     qtbot.keyClick(screen.view, Qt.Key.Key_Return)
 
     assert outlines() == ()
-    assert "crosses itself" in told[0].happened
+    assert "crosses itself" in screen.beside.draw.refusal
     assert screen.view.means.unfinished
 
 
@@ -389,3 +389,24 @@ def test_an_outline_one_came_for_is_chosen_and_judged(given_sample, unpaired, sh
 
     assert screen.outlines.chosen == outline.id
     assert screen.outlines.can_write
+
+
+def test_why_a_ring_was_refused_goes_once_it_is_drawn_on(qtbot, screen, outlines):
+    qtbot.keyClick(screen.view, Qt.Key.Key_O)
+    screen.hand.set_line("straight")
+    click(qtbot, screen, (500, 500), (900, 900), (900, 500), (500, 900))
+    qtbot.keyClick(screen.view, Qt.Key.Key_Return)
+    refused = screen.beside.draw.refusal
+
+    qtbot.keyClick(screen.view, Qt.Key.Key_Backspace)
+
+    assert refused
+    assert not screen.beside.draw.refusal
+
+
+def test_a_hole_outside_the_outline_is_refused_beside_the_photograph(qtbot, outlined, outlines):
+    qtbot.keyClick(outlined.view, Qt.Key.Key_H)
+    click(qtbot, outlined, (1500, 1200), (1600, 1200), (1600, 1300))
+    qtbot.keyClick(outlined.view, Qt.Key.Key_Return)
+
+    assert "lies in no outline" in outlined.beside.draw.refusal

@@ -17,6 +17,7 @@ from planebench.window.pieces.act import SegmentedSwitch
 from planebench.window.pieces.choices import DropDown
 from planebench.window.pieces.column import plain_column
 from planebench.window.pieces.field import Labeled
+from planebench.window.pieces.lines import Note
 from planebench.window.pieces.words import Ink, Words
 from planebench.window.screens.photograph.drawing import EDGES, FREEHAND, LINES
 from planebench.window.screens.photograph.model import Shown
@@ -64,6 +65,9 @@ class DrawPanel(QWidget):
         column.addWidget(self._labeled)
         column.addWidget(self.line)
         column.addWidget(self._hint)
+        self._refused = Note(trouble=True)
+        self._refused.hide()
+        column.addWidget(self._refused)
         self.line.chosen.connect(self._chosen)
 
     @property
@@ -88,6 +92,16 @@ class DrawPanel(QWidget):
         """Say whether an outline or a hole is drawn next."""
         self._title.setText("A hole in the chosen outline" if hole else "A new outline")
         self._labeled.setVisible(not hole)
+
+    def show_refusal(self, happened: str, remedy: str = "") -> None:
+        """Say why a ring was not taken, beside the photograph; empty once it is drawn on."""
+        self._refused.say(remedy, happened, trouble=True)
+        self._refused.setVisible(bool(happened))
+
+    @property
+    def refusal(self) -> str:
+        """Why the ring was not taken; empty where it was."""
+        return "" if self._refused.isHidden() else self._refused.accessibleName()
 
     def next_line(self) -> None:
         """Go to the next kind of line."""

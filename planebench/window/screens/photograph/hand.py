@@ -18,8 +18,12 @@ _NEEDS_OUTLINE = frozenset({"hole", *KINDS})
 
 
 class Hand(QObject):
-    """All means, made once. Signals: `drawn(tuple)` a new ring; `refused(str)` why one was not."""
+    """All means, made once.
 
+    Signals: `drawn(tuple)` a new ring; `refused(str)` why one was not; `drawn_on()` while one is.
+    """
+
+    drawn_on = Signal()
     drawn = Signal(object)
     refused = Signal(str)
 
@@ -36,6 +40,7 @@ class Hand(QObject):
         self._outlines = outlines
         self._drawer = drawer
         self._drawer.accepts = outlines.accepts
+        self._drawer.changed.connect(self.drawn_on)
         self._outliners = {
             "outline": OutlineMeans(view, self._drawer, self, cuts=False),
             "hole": OutlineMeans(view, self._drawer, self, cuts=True),

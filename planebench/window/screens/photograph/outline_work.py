@@ -46,11 +46,13 @@ _WRITTEN_WITHIN_S = 1.0
 class OutlineWork(QObject):
     """Holds the chosen outline. `layers` and `panel` are painted and filled by it.
 
-    Signals: `changed()` when the lists beside the photograph are to be shown anew, `repaint()`.
+    Signals: `changed()` when the lists beside the photograph are to be shown anew, `repaint()`,
+    `ring_refused(str, str)` why a ring holds nothing and what to do.
     """
 
     changed = Signal()
     repaint = Signal()
+    ring_refused = Signal(str, str)
 
     def __init__(self, given: Given, panel: ReadingPanel, parent: QObject) -> None:
         super().__init__(parent)
@@ -134,7 +136,7 @@ class OutlineWork(QObject):
         try:
             shapes.check_outline(shape, (photograph.width, photograph.height))
         except PlanebenchError as error:
-            self._given.notices.trouble(error)
+            self.ring_refused.emit(error.happened, error.remedy)
             return False
         return True
 
