@@ -72,3 +72,10 @@ def card_corners() -> NDArray[np.float64]:
 def square(x: float, y: float, side: float) -> NDArray[np.float64]:
     """Give the 4 x 2 corners of an upright square, clockwise from its top left at x, y."""
     return np.array([[x, y], [x + side, y], [x + side, y + side], [x, y + side]], dtype=np.float64)
+
+
+# Where nothing is printed, beside the QR code: 4 x 2 corners in mm.
+WHITE_AREAS: Final = tuple(
+    np.array([[left, 21], [left + 29, 21], [left + 29, 40], [left, 40]], dtype=np.float64)
+    for left in (2.0, 59.0)
+)
