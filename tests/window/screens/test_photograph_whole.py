@@ -101,3 +101,25 @@ def test_a_scale_set_later_asks_for_the_reading_with_its_area_anew(
     assert written
     assert not screen.outlines.is_written
     assert "No scale on this photograph, so no area in mm². S sets one." in said
+
+
+def test_a_share_over_an_outline_put_in_the_bin_is_written_anew_without_it(
+    measure, photographs, sample, settled
+):
+    first, _ = measure(photographs[0])
+    first.outlines.write_down()
+    settled()
+    second, _ = measure(photographs[1])
+    second.outlines.write_down()
+    settled()
+    written = second.outlines.is_written
+    second.outlines.bin(first.outlines.chosen)
+    settled()
+    asked = not second.outlines.is_written
+    second.outlines.write_down()
+    settled()
+    tool = sample.tools.one(second._shown.tool.id)
+
+    assert written
+    assert asked
+    assert [one.photograph for one in tool.readings[-1].areas] == [photographs[1]]

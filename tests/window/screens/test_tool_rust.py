@@ -39,7 +39,7 @@ def test_a_share_of_bare_metal_is_of_rust_without_being_told_so(
         say_by_eye(qtbot, screen, sole, "5 to 10")
     (reading,) = given.catalog.tools.one(tool_id).readings
 
-    assert unread == "Sole, rust, share rusted, not read"
+    assert unread == "Sole, rust, rusted, not read"
     assert (reading.surface, reading.finish) == (sole, "rust")
     assert "rust" not in screen.record.finish.form.controls
 
@@ -60,3 +60,16 @@ def test_bare_metal_changes_nothing_of_what_is_still_to_be_done(given, tool_id, 
     given.catalog.surfaces.bin(sole)
 
     assert given.catalog.tools.one(tool_id).line == with_sole
+
+
+def test_a_measured_reading_says_when_by_whom_on_which_view_and_how(given_sample, sample, show):
+    tool = sample.tools.by_stock_number("LOT7-008")
+    record = show(ToolScreen(given_sample, tool)).record.finish
+    bed = sample.tools.one(tool).surfaces[0]
+    first = record._reading_facts(bed.id)[0]
+
+    assert first.beneath.startswith("finished, ")
+    assert first.beneath.endswith(
+        ", R. Fenn, top view, outlined on one photograph, judged with no stroke"
+    )
+    assert first.at_length

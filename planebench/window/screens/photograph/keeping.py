@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from planebench.catalog.covered import covered, say_covered
 from planebench.catalog.measuring import (
     RUST,
@@ -16,7 +18,7 @@ from planebench.catalog.measuring import (
     weighted_words,
 )
 from planebench.catalog.readings import NewReading
-from planebench.catalog.values import Outline, Tool
+from planebench.catalog.values import Outline, ReadingArea, Tool
 from planebench.trade.days import say_day
 from planebench.trade.shares import Share, say_interval, say_percent
 from planebench.trade.terms import Basis
@@ -80,18 +82,23 @@ def _whole(value: float) -> str:
 
 
 def is_kept(shown: Shown, outline: Outline, verdict: Verdict) -> bool:
-    """Say whether a verdict on an outline is written down already, with the area it has now."""
+    """Say whether a verdict on an outline is written down already, with the area it has now.
+
+    A reading that rests on an outline put in the bin since then is to be written anew.
+    """
     if shown.tool is None:
         return False
     rust, stage = outline.finish == RUST, shown.photograph.stage
     old = shown.tool.reading(outline.surface, stage, rust=rust)
     areas = () if old is None else old.areas
-    same = next((one for one in areas if one.outline == outline.id), None)
-    if same is None:
-        return False
-    now = (verdict.kept_px, verdict.lost_px, verdict.cannot_tell_px)
-    written = (same.kept_px, same.lost_px, same.cannot_tell_px)
-    return written == now and same.area_mm2 == exact_area(outline, shown.photograph)
+    written = {one.outline: _found(one) for one in areas}
+    counts = (verdict.kept_px, verdict.lost_px, verdict.cannot_tell_px)
+    now = (*counts, exact_area(outline, shown.photograph))
+    return written.get(outline.id) == now and written.keys() <= shown.live
+
+
+def _found(area: ReadingArea) -> tuple[int, int, int, Decimal | None]:
+    return (area.kept_px, area.lost_px, area.cannot_tell_px, area.area_mm2)
 
 
 def whole_said(shown: Shown, outline: Outline, verdict: Verdict) -> WholeSaid | None:

@@ -190,7 +190,7 @@ class FinishLeft(Section):
         return early.get(state, Stage.FINISHED)
 
     def _fact(self, surface: Surface, now: Reading | None) -> Fact:
-        finish = "share rusted" if surface.is_bare else lower(name_of("finishes", surface.finish))
+        finish = "rusted" if surface.is_bare else lower(name_of("finishes", surface.finish))
         return Fact(
             key=surface.id,
             text=f"{surface.name}, rust" if surface.is_bare else surface.name,
@@ -220,7 +220,8 @@ class FinishLeft(Section):
             Fact(
                 key=one.id,
                 text=f"{'rust ' if one.finish == 'rust' else ''}{say_share(one.share)}",
-                remark=self._how(one),
+                beneath=self._how(one),
+                at_length=True,
             )
             for one in of_it
         )
@@ -228,8 +229,15 @@ class FinishLeft(Section):
     def _how(self, reading: Reading) -> str:
         """Say at which stage it was read, when, by whom and by what method."""
         day = short_day(reading.read_at.date(), self.shown.today)
-        words = (STAGE_WORDS[reading.stage], day, reading.read_by, reading.method, reading.note)
-        return ", ".join(filter(None, words))
+        by = (STAGE_WORDS[reading.stage], day, reading.read_by, self._views(reading))
+        return ", ".join(filter(None, (*by, reading.method, reading.note)))
+
+    def _views(self, reading: Reading) -> str:
+        """Name the views that it was measured on: "top view"."""
+        on = {area.photograph for area in reading.areas}
+        views = [one.view for one in self.shown.tool.photographs if one.id in on and one.view]
+        names = [name_of("views", view) for view in dict.fromkeys(views)]
+        return f"{' and '.join(names)} view{'s' if len(names) > 1 else ''}" if names else ""
 
     def _bin_reading(self, key: str) -> None:
         self.bench.hand.change(lambda: self.catalog.readings.bin(ReadingId(key)))

@@ -31,8 +31,9 @@ class Fact:
     """What one line says. `key` is what it is about; an empty one cannot be opened.
 
     `short` takes the place of the text in a narrow record. `label` stands muted at the left,
-    `beneath` small under the text, `remark` at the right end, `aside` muted and `warned` in rust
-    after the text. `read` True draws a scale, bare while `share` is None.
+    `beneath` small under the text (over as many lines as it takes with `at_length`), `remark` at
+    the right end, `aside` muted and `warned` in rust after the text. `read` True draws a scale,
+    bare while `share` is None.
     """
 
     key: str
@@ -40,6 +41,7 @@ class Fact:
     short: str = ""
     label: str = ""
     beneath: str = ""
+    at_length: bool = False
     remark: str = ""
     basis: str = ""
     warned: str = ""
@@ -60,6 +62,12 @@ class Fact:
     def remark_beneath(self) -> bool:
         """Whether the remark is so long that it would push the words aside."""
         return len(self.remark) > _LONG
+
+    @property
+    def all_beneath(self) -> str:
+        """What stands small under the text."""
+        remark = self.remark if self.remark_beneath else ""
+        return ", ".join(filter(None, (self.beneath, remark)))
 
     @property
     def told(self) -> str:
@@ -198,10 +206,8 @@ class RecordRow(QWidget):
         column.addLayout(_followed(text, fact) if followed else _alone(text))
         if warned_beneath:
             column.addWidget(note(fact.warned, ink=Ink.RUST))
-        beneath = [fact.beneath, fact.remark if fact.remark_beneath else ""]
-        if any(beneath):
-            small = OneLine(", ".join(filter(None, beneath)), size=NOTE, ink=Ink.MUTED)
-            column.addWidget(small)
+        if fact.all_beneath:
+            column.addWidget(_small(fact))
         return box
 
 
@@ -274,6 +280,12 @@ class RowList(QWidget):
         else:
             self._plain.append(row)
         return row
+
+
+def _small(fact: Fact) -> Words:
+    if fact.at_length:
+        return note(fact.all_beneath).wrapped()
+    return OneLine(fact.all_beneath, size=NOTE, ink=Ink.MUTED)
 
 
 def _text(fact: Fact, short: str, *, whole: bool) -> Words:
