@@ -14,7 +14,8 @@ from planebench.window.pieces.tray import Means
 from planebench.window.screens.photograph.widget import PhotographScreen
 
 LEFT = Qt.MouseButton.LeftButton
-CARD = ((757, 943), (1539, 962), (1539, 1492), (722, 1468))
+# Along the inside of the rim, which bends between one point and the next.
+RIM = ((256, 292), (786, 172), (1382, 141), (1862, 277), (1600, 680), (957, 654))
 RING = ((500, 560), (1180, 560), (1180, 860), (500, 860))
 
 
@@ -82,12 +83,12 @@ def test_straight_clicks_make_an_outline_of_the_surface_chosen(outlined, outline
 
 def test_a_line_along_edges_has_more_points_than_were_clicked(qtbot, screen, outlines):
     qtbot.keyClick(screen.view, Qt.Key.Key_O)
-    for spot in CARD:
+    for spot in RIM:
         click(qtbot, screen, spot)
         outlines()
     qtbot.keyClick(screen.view, Qt.Key.Key_Return)
 
-    assert len(ring_of(outlines()[0])) > 8
+    assert len(ring_of(outlines()[0])) > 5 * len(RIM)
 
 
 def test_backspace_takes_the_last_point_back_and_esc_lays_all_down(qtbot, screen, outlines):
@@ -410,3 +411,22 @@ def test_a_hole_outside_the_outline_is_refused_beside_the_photograph(qtbot, outl
     qtbot.keyClick(outlined.view, Qt.Key.Key_Return)
 
     assert "lies in no outline" in outlined.beside.draw.refusal
+
+
+def test_an_outline_with_strokes_is_told_at_once_and_what_each_did_follows(
+    qtbot, outlined, outlines, show, given_sample
+):
+    qtbot.keyClick(outlined.view, Qt.Key.Key_K)
+    for start in (700, 800, 900):
+        stroke(qtbot, outlined, (start, 700), (start + 40, 700))
+    (outline,) = outlines()
+    again = PhotographScreen(given_sample, outlined.photograph)
+    again.arrive(outline.id, "")
+    told = []
+    again.outlines._desk.judged.connect(lambda judged: told.append(judged.shares))
+    show(again)
+    outlines()
+
+    assert np.isnan(told[0][:3]).all()
+    assert not np.isnan(told[-1]).any()
+    assert told[0][3] == told[-1][3]

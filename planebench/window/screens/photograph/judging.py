@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from math import isnan, nan
 from threading import Lock
 from typing import Protocol
 
@@ -13,7 +14,7 @@ from numpy.typing import NDArray
 from PySide6.QtCore import QObject, Signal
 
 from planebench.photo.outline import Outline
-from planebench.window.jobs import JobDesk, LatestRead
+from planebench.window.jobs import Job, JobDesk, LatestRead, Stopped
 from planebench.window.screens.photograph.model import Rgb
 from planebench.window.screens.photograph.strokes import SetStroke
 
@@ -92,7 +93,8 @@ class Asked:
 class Judged:
     """The verdict, masks of its window to be shown by code, the share after each stroke.
 
-    `shares` begins with that before any stroke; None where it could not be told.
+    `shares` begins with that before any stroke; None where it could not be told, not a number
+    where it was not looked for yet.
     """
 
     asked: Asked
@@ -121,19 +123,35 @@ class JudgingDesk(QObject):
     def ask(self, asked: Asked) -> None:
         """Judge anew; an answer still on its way is dropped."""
         self._asking.ask(
-            lambda _job: self._judge(asked), done=self.judged.emit, failed=self.failed.emit
+            lambda _job: self._judge(asked), done=self._answered, failed=self.failed.emit
         )
+
+    def _answered(self, judged: Judged) -> None:
+        """Tell the verdict at once, then what each stroke did, where that is not known."""
+        self.judged.emit(judged)
+        if any(share is not None and isnan(share) for share in judged.shares):
+            self._asking.ask(lambda job: self._looked_back(judged, job), done=self.judged.emit)
+
+    def _looked_back(self, judged: Judged, job: Job) -> Judged:
+        """Judge after each of the strokes set before; a newer stroke is not kept waiting."""
+        strokes = judged.asked.strokes
+        for count in range(len(strokes)):
+            with self._lock:
+                if job.stop_asked:
+                    raise Stopped
+                if strokes[:count] not in self._shares:
+                    read = self._opened(judged.asked).read(strokes[:count])
+                    self._shares[strokes[:count]] = read.share
+        return replace(judged, shares=self._shares_after(strokes))
+
+    def _shares_after(self, strokes: tuple[SetStroke, ...]) -> tuple[float | None, ...]:
+        return tuple(self._shares.get(strokes[:n], nan) for n in range(len(strokes) + 1))
 
     def _judge(self, asked: Asked) -> Judged:
         with self._lock:
-            opened = self._opened(asked)
-            for count in range(len(asked.strokes)):
-                before = asked.strokes[:count]
-                if before not in self._shares:
-                    self._shares[before] = opened.read(before).share
-            verdict = opened.read(asked.strokes)
+            verdict = self._opened(asked).read(asked.strokes)
             self._shares[asked.strokes] = verdict.share
-            shares = tuple(self._shares[asked.strokes[:n]] for n in range(len(asked.strokes) + 1))
+            shares = self._shares_after(asked.strokes)
         masks = {code: _smooth(verdict.map == code) for code in (KEPT, LOST, CANNOT_TELL)}
         return Judged(asked=asked, verdict=verdict, masks=masks, shares=shares)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import isnan
 
 from PySide6.QtCore import QRectF, QSize, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
@@ -258,5 +259,7 @@ def _did(before: float | None, after: float | None) -> str:
     """Tell what a stroke did to the share: "78 → 83 %"."""
     if after is None:
         return "can’t be told"
-    was = "" if before is None else f"{100 * before:.0f} → "
+    if isnan(after):
+        return "…"
+    was = "" if before is None or isnan(before) else f"{100 * before:.0f} → "
     return f"{was}{100 * after:.0f} %"
