@@ -24,7 +24,10 @@ _BUYERS_HAZARDS = frozenset({"old_finish_lead", "plating_dust"})
 """Hazards of a finish that stay with the tool; the others are the restorer's."""
 
 _WOODS = {"rosewood": "rosewood", "lignum": "lignum_vitae", "ivory": "ivory"}
-_STATUS_WORDS = {"memory": "from memory", "found and memory": "in part from memory"}
+_STATUS_WORDS = {
+    "memory": "not checked against its text",
+    "found and memory": "in part not checked against its text",
+}
 
 
 def know_first(source: Source) -> tuple[str, ...]:
@@ -162,5 +165,5 @@ def _hazards(finish: str) -> Iterable[str]:
 def _sourced(source: str, status: object) -> str:
     words = _STATUS_WORDS.get(str(status), "")
     if source == "common practice, no source":
-        return "(Common practice, no source.)"
+        return ""
     return f"(Source: {source}{', ' + words if words else ''}.)"

@@ -152,12 +152,17 @@ def _percent(share: object) -> float:
 
 
 def _basis(source: Source, reading: Reading) -> str:
-    by = "" if reading.share.basis in _SOLID else reading.read_by
+    by = "" if reading.share.basis in _SOLID else _name_to_print(source, reading)
     words = (BASIS_WORDS[reading.share.basis], by, source.since_when(reading))
     said = ", ".join(filter(None, words))
     if reading.new_finish is not None and reading.new_finish.value > 0:
         said += f"; {_about(reading.new_finish)} of the area is new finish"
     return said
+
+
+def _name_to_print(source: Source, reading: Reading) -> str:
+    """Give who read it if that is the person who sells; a machine's account is not printed."""
+    return reading.read_by if reading.read_by == source.settings.person else ""
 
 
 def _rating(source: Source, finish: str, lost: Share) -> str:

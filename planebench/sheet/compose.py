@@ -7,6 +7,7 @@ import datetime as dt
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import ToolId
 from planebench.catalog.settings import CatalogSettings
+from planebench.catalog.values import Tool
 from planebench.sheet.about_buyer import cautions_of, know_first, unknown
 from planebench.sheet.about_dating import dating_of, made_words
 from planebench.sheet.about_finish import finish_figures, finish_of
@@ -106,10 +107,16 @@ def _title(source: Source) -> str:
 def _summary(source: Source) -> str:
     tool = source.tool
     maker = "" if tool.maker else "Maker not known."
-    state = _STATE_WORDS.get(tool.state, "")
-    if not state and tool.work_finished:
-        state = "Work on it is finished."
-    return " ".join(part for part in (maker, sentence(made_words(source)), state) if part)
+    return " ".join(part for part in (maker, sentence(made_words(source)), _state(tool)) if part)
+
+
+def _state(tool: Tool) -> str:
+    """Say how far the work is; what was written down of it counts more than the state set."""
+    if tool.state is State.AS_FOUND and tool.work:
+        return "Worked on since it was found: what was done stands under Work done."
+    if tool.state in _STATE_WORDS:
+        return _STATE_WORDS[tool.state]
+    return "Work on it is finished." if tool.work_finished else ""
 
 
 def _price(source: Source) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from planebench.catalog.catalog import Catalog
@@ -17,7 +17,7 @@ from planebench.sheet.content import SheetChoices
 from planebench.trade.dating import Dating
 from planebench.trade.money import Currency
 from planebench.trade.ratings import RatingTables
-from planebench.trade.terms import STAGE_WORDS, Stage
+from planebench.trade.terms import STAGE_WORDS, PartStatus, Stage
 
 _NOW_FIRST = (Stage.FINISHED, Stage.DURING, Stage.AS_FOUND)
 
@@ -69,7 +69,7 @@ class Source:
 
 def gather(catalog: Catalog, tool_id: ToolId, choices: SheetChoices) -> Source:
     """Read from the catalog all that one sheet needs. Raises CatalogError for an unknown tool."""
-    tool = catalog.tools.one(tool_id)
+    tool = _seen_where_marked(catalog.tools.one(tool_id))
     batch = catalog.batches.one(tool.batch)
     resources = resources_folder()
     currencies = load_currencies(resources / "money" / "iso4217.csv")
@@ -90,3 +90,15 @@ def gather(catalog: Catalog, tool_id: ToolId, choices: SheetChoices) -> Source:
         if choices.standard_ratings
         else None,
     )
+
+
+def _seen_where_marked(tool: Tool) -> Tool:
+    """Take a part for seen that bears a defect, though nobody said of it that it is there."""
+    marked = {defect.part for defect in tool.defects}
+    parts = tuple(
+        replace(part, status=PartStatus.PRESENT)
+        if part.status is PartStatus.NOT_SEEN and part.id in marked
+        else part
+        for part in tool.parts
+    )
+    return replace(tool, parts=parts)

@@ -214,7 +214,48 @@ def test_lead_in_old_finish_and_the_sharp_cutter_are_cautioned_with_their_source
 
     assert "Sharp cutter" in cautions
     assert "Check your local rules" in cautions["Lead in old finish"].words
-    assert cautions["Lead in old finish"].source.endswith("from memory.)")
+    assert cautions["Lead in old finish"].source.endswith("not checked against its text.)")
+
+
+def test_work_that_is_written_down_is_told_though_the_state_still_says_as_found(
+    empty_shop: Catalog, new_tool: Callable[..., ToolId]
+) -> None:
+    tool = new_tool()
+    before = compose(empty_shop, tool).summary
+    empty_shop.bench_log.add(tool, kind="clean", what="Wire wheel and oil")
+    after = compose(empty_shop, tool).summary
+
+    assert before.endswith("As found; no work was done on it.")
+    assert after.endswith("Worked on since it was found: what was done stands under Work done.")
+
+
+def test_a_part_that_bears_a_defect_was_seen(
+    empty_shop: Catalog, new_tool: Callable[..., ToolId]
+) -> None:
+    tool = new_tool()
+    parts = empty_shop.tools.one(tool).parts
+    knob = next(part for part in parts if part.name == "Front knob")
+    empty_shop.defects.add(tool, kind="crack", part_id=knob.id)
+    groups = {one.label: one.names for one in compose(empty_shop, tool).parts.groups}
+
+    assert groups["Seen"] == "front knob"
+    assert "front knob" not in groups["Not seen"].split(", ")
+
+
+def test_the_account_of_a_machine_is_not_printed_as_who_judged(
+    empty_shop: Catalog, told_tool: ToolId
+) -> None:
+    surface = empty_shop.tools.one(told_tool).surfaces[1].id
+    half = Share(value=Decimal("0.5"), low=Decimal("0.4"), high=Decimal("0.6"), basis=Basis.BY_EYE)
+    empty_shop.readings.add(
+        NewReading(tool=told_tool, surface=surface, stage=Stage.FINISHED, share=half)
+    )
+    settings = empty_shop.settings.read()
+    empty_shop.settings.write(replace(settings, person="Another Person"))
+    basis = compose(empty_shop, told_tool).finish[1].basis
+    empty_shop.settings.write(settings)
+
+    assert basis == "by eye"
 
 
 def test_rosewood_named_in_a_note_brings_the_caution_of_its_trade(
