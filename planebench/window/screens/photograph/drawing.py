@@ -8,7 +8,7 @@ from math import hypot
 from PySide6.QtCore import QObject, QPointF, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter
 
-from planebench.photo.follow_edge import EdgeFollower
+from planebench.photo.follow_edge import follow_edge
 from planebench.window.jobs import JobDesk, LatestRead
 from planebench.window.pieces.photo_layers import OutlineLayer, Point
 from planebench.window.pieces.sight import Sight
@@ -19,7 +19,6 @@ EDGES, FREEHAND, STRAIGHT = "edges", "freehand", "straight"
 LINES = {EDGES: "along edges", FREEHAND: "freehand", STRAIGHT: "straight"}
 _LEAST_POINTS = 3
 _FREEHAND_STEP = 0.4
-_FARTHEST_PX = 700.0
 
 
 class Drawer(QObject):
@@ -41,8 +40,7 @@ class Drawer(QObject):
         self.accepts: Callable[[tuple[Point, ...]], bool] = lambda _ring: True
         self._view = view
         self._pixels = pixels
-        self._following = LatestRead(jobs, self)
-        self._follower: EdgeFollower | None = None
+        self._looking = LatestRead(jobs, self)
         self._points: list[Point] = []
         self._steps: list[int] = []
         self._ahead: list[Point] = []
@@ -92,10 +90,17 @@ class Drawer(QObject):
             self._set(spot)
 
     def hover(self, spot: QPointF) -> None:
-        """See where the line would go."""
-        if self._points:
-            self._ahead = self._line_to(_point(spot))
-            self._view.update()
+        """See where the line would go; along edges that is found on a job, as the pointer moves."""
+        if not self._points:
+            return
+        start, end, pixels = self._points[-1], _point(spot), self._pixels()
+        if self.line != EDGES or pixels is None:
+            self._look_ahead(start, [end])
+            return
+        self._looking.ask(
+            lambda _job: _along(pixels, start, end),
+            done=lambda line: self._look_ahead(start, line),
+        )
 
     def key(self, event: QKeyEvent) -> bool:
         """Close by Enter, step back by Backspace or Ctrl Z, give up by Esc."""
@@ -119,13 +124,11 @@ class Drawer(QObject):
         if self._steps:
             del self._points[self._steps.pop() :]
         self._ahead = []
-        self._follow()
         self._told()
 
     def give_up(self) -> None:
         """Leave the ring undrawn."""
         self._points, self._steps, self._ahead = [], [], []
-        self._follower = None
         self._told()
 
     def close_ring(self) -> None:
@@ -147,29 +150,20 @@ class Drawer(QObject):
         self._steps.append(len(self._points))
         self._points.extend(piece)
         self._ahead = []
-        self._follow()
         self._told()
 
     def _line_to(self, point: Point) -> list[Point]:
         """Give the points from the last one on to `point`, without the last one itself."""
-        follower = self._follower
-        if self.line != EDGES or follower is None or follower.start != self._points[-1]:
-            return [point]
-        return [(float(x), float(y)) for x, y in follower.line_to(point)[1:]]
-
-    def _follow(self) -> None:
-        """Make the follower for the last point ready; it takes up to a tenth of a second."""
         pixels = self._pixels()
-        if not self._points or self.line != EDGES or pixels is None:
-            return
-        start = self._points[-1]
-        reach = min(self._view.seen_px(), _FARTHEST_PX)
-        self._following.ask(
-            lambda _job: EdgeFollower(pixels, start, reach=reach), done=self._followed
-        )
+        if self.line != EDGES or pixels is None:
+            return [point]
+        return _along(pixels, self._points[-1], point)
 
-    def _followed(self, follower: EdgeFollower) -> None:
-        self._follower = follower
+    def _look_ahead(self, start: Point, line: list[Point]) -> None:
+        """Show where the next click would lead, unless one was made meanwhile."""
+        if self._points and self._points[-1] == start:
+            self._ahead = line
+            self._view.update()
 
     def _told(self) -> None:
         self.changed.emit()
@@ -182,3 +176,8 @@ class Drawer(QObject):
 
 def _point(spot: QPointF) -> Point:
     return spot.x(), spot.y()
+
+
+def _along(pixels: Rgb, start: Point, end: Point) -> list[Point]:
+    """Give the points along edges from `start` on, without itself."""
+    return [(float(x), float(y)) for x, y in follow_edge(pixels, start, end)[1:]]
