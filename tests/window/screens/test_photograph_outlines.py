@@ -416,8 +416,8 @@ def test_a_hole_outside_the_outline_is_refused_beside_the_photograph(qtbot, outl
 def test_an_outline_with_strokes_is_told_at_once_and_what_each_did_follows(
     qtbot, outlined, outlines, show, given_sample
 ):
-    qtbot.keyClick(outlined.view, Qt.Key.Key_K)
     for start in (700, 800, 900):
+        qtbot.keyClick(outlined.view, Qt.Key.Key_K)
         stroke(qtbot, outlined, (start, 700), (start + 40, 700))
     (outline,) = outlines()
     again = PhotographScreen(given_sample, outlined.photograph)

@@ -238,7 +238,9 @@ class PhotographScreen(Place):
 
     def _letter(self, letter: str) -> None:
         if letter in MEANS:
-            self.take(MEANS[letter][0])
+            # Pressed again it stays in hand: one presses K before each stroke without looking.
+            if MEANS[letter][0] != self.hand.code:
+                self.take(MEANS[letter][0])
         elif letter in "[]":
             self.hand.brush.grow(1 if letter == "]" else -1)
             self.view.update()
