@@ -22,7 +22,7 @@ from planebench.window.buyer_copies import BuyerCopies
 from planebench.window.edits import Edits
 from planebench.window.frame import Frame
 from planebench.window.given import Given
-from planebench.window.jobs import JobDesk
+from planebench.window.jobs import Job, JobDesk
 from planebench.window.menus import MenuActs, fill_menus
 from planebench.window.notices import Notices
 from planebench.window.pieces.incoming import bitmap_in, files_in, keep_bitmap
@@ -96,7 +96,9 @@ class Workshop(QObject):
     def open_sample(self) -> None:
         """Open the invented workshop, laying it out first where it is not there yet."""
         who = self._chosen.name
-        self._open_by_job(lambda: self._doors.sample(who), None, text="Laying out the sample")
+        job = self._open_by_job(lambda: self._doors.sample(who), None, text="Laying out the sample")
+        if isinstance(self.place, FirstStart):
+            self.place.lay_out_sample(job.ended)
 
     def open_catalog(self, folder: Path) -> None:
         """Open a catalog; what is refused is told with what to do."""
@@ -226,8 +228,8 @@ class Workshop(QObject):
     def _given(self, catalog: Catalog) -> Given:
         return Given(catalog=catalog, jobs=self.jobs, edits=self.edits, notices=self.notices)
 
-    def _open_by_job(self, opening: Callable[[], Catalog], folder: Path | None, text: str) -> None:
-        self.jobs.edit(
+    def _open_by_job(self, opening: Callable[[], Catalog], folder: Path | None, text: str) -> Job:
+        return self.jobs.edit(
             lambda _job: opening(),
             done=self._opened,
             failed=lambda error: self._refused(error, folder),

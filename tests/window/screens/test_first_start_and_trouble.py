@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QGuiApplication
 from pytestqt.qtbot import QtBot
 
@@ -33,15 +33,38 @@ def test_each_of_the_four_ways_on_is_told(qtbot: QtBot, words: str, signal: str)
         qtbot.keyClick(act, Qt.Key.Key_Space)
 
 
-def test_catalogs_opened_before_are_named_and_lead_back(qtbot: QtBot, tmp_path: Path) -> None:
-    first = FirstStart(recent=[tmp_path / "Wendholm workshop"])
+def test_the_catalog_opened_last_comes_first_and_the_others_are_named(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    first = FirstStart(recent=[tmp_path / "Wendholm workshop", tmp_path / "Tarrow planes"])
     qtbot.addWidget(first)
-    name = next(link for link in first.findChildren(LinkAct) if link.text() == "Wendholm workshop")
+    first.show()
+    go_on = next(act for act in first.findChildren(ActButton) if act.text() == "Go on")
+    name = next(link for link in first.findChildren(LinkAct) if link.text() == "Tarrow planes")
 
-    with qtbot.waitSignal(first.recent_wanted) as told:
+    with qtbot.waitSignal(first.recent_wanted) as last:
+        qtbot.keyClick(go_on, Qt.Key.Key_Space)
+    with qtbot.waitSignal(first.recent_wanted) as other:
         qtbot.keyClick(name, Qt.Key.Key_Return)
 
-    assert told.args == [str(tmp_path / "Wendholm workshop")]
+    assert first.regions[0] is go_on
+    assert last.args == [str(tmp_path / "Wendholm workshop")]
+    assert other.args == [str(tmp_path / "Tarrow planes")]
+
+
+def test_the_sample_is_asked_for_once_while_it_is_laid_out(qtbot: QtBot) -> None:
+    class Work(QObject):
+        ended = Signal()
+
+    work, first = Work(), FirstStart()
+    qtbot.addWidget(first)
+    sample = next(act for act in first.findChildren(ActButton) if act.text() == "Open the sample")
+    first.lay_out_sample(work.ended)
+    waiting = (sample.text(), sample.isEnabled())
+    work.ended.emit()
+
+    assert waiting == ("Laying it out …", False)
+    assert (sample.text(), sample.isEnabled()) == ("Open the sample", True)
 
 
 @pytest.fixture
