@@ -6,7 +6,10 @@ from dataclasses import dataclass
 
 from planebench.photo.card_trust import Trust
 
-# Measured: the edges of flat cards stay within 0.035 mm, even in grain and at 70 degrees; with the
+# Measured: flat cards look bowed by up to 0.06 mm in grain, dark or poor JPEG, one whose middle is
+# 0.3 mm out of line by at least 0.27 mm.
+_BOWED_MM = 0.15
+# For creases, and where a marker is hidden. The edges of flat cards stay within 0.055 mm; with the
 # middle of a card 1 mm out of line they are off by 0.07 mm.
 _BENT_MM = 0.06
 # Not far beyond this the QR code can no longer be read either.
@@ -36,6 +39,7 @@ class Circumstances:
     stocks: tuple[str | None, ...]
     code_text: str | None
     mirrored: bool = False
+    on_screen: bool = False
     expected_stock: str | None = None
 
     def stock(self, read: str | None) -> str | None:
@@ -47,6 +51,7 @@ class Circumstances:
 def scale_doubts(seen: Circumstances) -> tuple[str, ...]:
     """Say what makes the scale less sure; nothing if all is well."""
     trust = seen.trust
+    off_flat = max(trust.bow_mm, trust.residual_mm)
     missing = 4 - len(trust.markers)
     word = "marker is" if missing == 1 else "markers are"
     said = (
@@ -60,8 +65,8 @@ def scale_doubts(seen: Circumstances) -> tuple[str, ...]:
             f"The card is out of focus: its edges are {trust.edge_mm:.1f} mm wide.",
         ),
         (
-            trust.residual_mm > _BENT_MM,
-            f"The card is bent or creased: it is {trust.residual_mm:.2f} mm off a flat one.",
+            trust.bow_mm > _BOWED_MM or trust.residual_mm > _BENT_MM,
+            f"The card is bent or creased: it is {off_flat:.2f} mm off a flat one.",
         ),
         (
             seen.tilt_deg > _STEEP_DEG,
@@ -74,6 +79,10 @@ def scale_doubts(seen: Circumstances) -> tuple[str, ...]:
         (
             trust.scale_error > _ROUGH_SHARE,
             f"The scale may be off by {trust.scale_error * 100:.1f} %.",
+        ),
+        (
+            seen.on_screen,
+            "This may be a card shown on a screen: its size cannot be trusted.",
         ),
         (seen.mirrored, "The picture is mirrored: left and right are changed over."),
     )

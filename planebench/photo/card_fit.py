@@ -135,18 +135,20 @@ def _solved(
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Find the nine changes that explain the offsets best, points that disagree left out.
 
-    Also give the covariance of the first eight.
+    Also give the covariance of the first eight. Sums are made by einsum: what several photographs
+    read at once would wait for each other in the linear algebra library's own threads.
     """
     size = np.abs(growth).max(axis=0)
     scaled = growth / size
     weight = seen.astype(np.float64)
     change, spread = np.zeros(9), 1.0
     for _ in range(_ROUNDS):
-        root = np.sqrt(weight)
-        change = np.linalg.lstsq(scaled * root[:, None], off * root, rcond=None)[0]
-        left = off - scaled @ change
+        weighed = scaled * weight[:, None]
+        normal = np.einsum("ni,nj->ij", weighed, scaled)
+        change = np.linalg.pinv(normal) @ np.einsum("ni,n->i", weighed, off)
+        left = off - np.einsum("ni,i->n", scaled, change)
         spread = max(float(np.median(np.abs(left[seen]))) / _MAD, _LEAST_SPREAD_PX)
         weight = seen * np.clip(1 - (left / (_TUKEY * spread)) ** 2, 0, None) ** 2
-    explained = np.linalg.pinv((scaled * weight[:, None]).T @ scaled)
+    explained = np.linalg.pinv(np.einsum("ni,nj->ij", scaled * weight[:, None], scaled))
     covariance = explained * spread**2 / np.outer(size, size)
     return change / size, covariance[:8, :8]

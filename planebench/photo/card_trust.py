@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from planebench.photo.card_bend import bow_of
 from planebench.photo.card_edges import QR_GROUP
 from planebench.photo.card_fit import Fit
 from planebench.photo.card_layout import MARKERS_AT, px_per_mm
@@ -26,12 +27,14 @@ _TINY = 1e-6
 class Trust:
     """`markers` seen, `residual_mm` of their straight edges from a flat card's (root mean square).
 
-    `scale_error` is one standard deviation of the scale at the card's middle, as a share;
-    `edge_mm` over what distance a printed edge goes from dark to light.
+    `bow_mm` is how far the card looks bowed, 0.0 if a marker is hidden. `scale_error` is one
+    standard deviation of the scale at the card's middle, as a share; `edge_mm` over what distance
+    a printed edge goes from dark to light.
     """
 
     markers: frozenset[int]
     residual_mm: float
+    bow_mm: float
     scale_error: float
     edge_mm: float
 
@@ -41,9 +44,11 @@ def trust_in(fit: Fit) -> Trust:
     of_markers = fit.seen & (fit.edges.group != QR_GROUP)
     scale = growth_at(fit.matrix, fit.edges.at)
     edge_mm = float(np.median((fit.width_px / scale)[of_markers])) if of_markers.any() else 0.0
+    markers = _markers_seen(fit)
     return Trust(
-        markers=_markers_seen(fit),
+        markers=markers,
         residual_mm=_residual(fit, fit.off_px / scale),
+        bow_mm=bow_of(fit, markers),
         scale_error=math.hypot(_scale_spread(fit), _OF_WIDTH * edge_mm / _APART_MM),
         edge_mm=edge_mm,
     )

@@ -164,22 +164,57 @@ def test_a_card_cut_by_the_pictures_edge_is_told() -> None:
     assert reading.warnings[0].startswith("The picture's edge cuts the card off")
 
 
-def test_a_bent_card_is_told() -> None:
+def drawn_from(picture: NDArray[np.uint8], at: object) -> NDArray[np.uint8]:
+    """Draw each pixel from where `at` (H x W x 2) says."""
+    places = np.asarray(at, dtype=np.float32)
+    drawn = cv2.remap(picture, places[:, :, 0], places[:, :, 1], cv2.INTER_LINEAR)
+    return np.asarray(drawn, dtype=np.uint8)
+
+
+@pytest.mark.parametrize("bow_mm", [0.3, 1.0, 1.5])
+def test_a_bent_card_is_told(bow_mm: float) -> None:
     picture = shown(drawn_card())
     back = np.linalg.inv(VIEW.mm_to_px())
     rows, columns = np.mgrid[0:800, 0:1200].astype(np.float64)
-    flat = cv2.perspectiveTransform(np.dstack((columns, rows)), back)
-    # The middle bows by 1.5 mm along the card's height.
-    flat[:, :, 1] += 1.5 * (1 - np.clip((flat[:, :, 0] - 45) / 45, -1.1, 1.1) ** 2)
-    seen = cv2.perspectiveTransform(flat, VIEW.mm_to_px()).astype(np.float32)
-    reading = read(cv2.remap(picture, seen[:, :, 0], seen[:, :, 1], cv2.INTER_LINEAR))
+    flat = np.asarray(cv2.perspectiveTransform(np.dstack((columns, rows)), back), dtype=np.float64)
+    # The middle bows along the card's height.
+    flat[:, :, 1] += bow_mm * (1 - np.clip((flat[:, :, 0] - 45) / 45, -1.1, 1.1) ** 2)
+    reading = read(drawn_from(picture, cv2.perspectiveTransform(flat, VIEW.mm_to_px())))
 
     assert any("bent or creased" in warning for warning in reading.warnings)
     assert not reading.sure
 
 
+def test_a_sheet_rolled_about_a_slanting_line_is_told_by_its_own_optics() -> None:
+    # A pinhole camera sees a card whose middle stands up by 2 mm from a cylinder's chord.
+    lift, radius = 2.0, 45.0
+    view = View(tilt_deg=35)
+    flat = view.mm_to_px()
+    middle = ((view.size[0] - 1) / 2, (view.size[1] - 1) / 2)
+    camera = np.array([[view.focal_px, 0, middle[0]], [0, view.focal_px, middle[1]], [0, 0, 1.0]])
+    pose = np.linalg.inv(camera) @ flat
+    upright = np.cross(pose[:, 0], pose[:, 1])
+    x, y = np.meshgrid(np.linspace(0, 90, 181), np.linspace(0, 60, 121))
+    along = ((x - 45) + 0.5 * (y - 30)) / np.hypot(1, 0.5)
+    up = lift * (1 - (along / radius) ** 2)
+    ray = np.stack((x, y, np.ones_like(x)), axis=2) @ flat.T
+    lifted = ray + up[:, :, None] * (camera @ upright)
+    bent_at, flat_at = (each[:, :, :2] / each[:, :, 2:] for each in (lifted, ray))
+    # To draw it, each place of the picture is looked up where it would be on a flat card.
+    moved = cv2.resize((bent_at - flat_at).astype(np.float32), (900, 600))
+    rows, columns = np.mgrid[0:800, 0:1200].astype(np.float64)
+    on_card = cv2.perspectiveTransform(np.dstack((columns, rows)), np.linalg.inv(flat)) * 10
+    at = on_card.astype(np.float32)
+    shift = cv2.remap(moved, at[:, :, 0], at[:, :, 1], cv2.INTER_LINEAR, None, cv2.BORDER_REPLICATE)
+    source = np.dstack((columns, rows)).astype(np.float32) - shift
+    picture = shown(drawn_card(), view)
+    reading = read(drawn_from(picture, source), view)
+
+    assert any("bent or creased" in warning for warning in reading.warnings)
+
+
 def test_a_card_out_of_focus_is_told() -> None:
-    reading = read(cv2.GaussianBlur(shown(drawn_card()), (0, 0), 3.2))
+    reading = read(np.asarray(cv2.GaussianBlur(shown(drawn_card()), (0, 0), 3.2), dtype=np.uint8))
 
     assert any("out of focus" in warning for warning in reading.warnings)
 
