@@ -38,9 +38,12 @@ class BatchFields(TypedDict, total=False):
 class Batches(Book):
     """Purchases, newest first."""
 
-    def add(self, **fields: Unpack[BatchFields]) -> Added[BatchId]:
-        """Write down a purchase; raise InputError when its code is empty or taken."""
-        with self._store.edit("batch") as edit:
+    def add(self, *, run: str | None = None, **fields: Unpack[BatchFields]) -> Added[BatchId]:
+        """Write down a purchase; raise InputError when its code is empty or taken.
+
+        Edits with the same `run` are taken back together.
+        """
+        with self._store.edit("batch", run=run) as edit:
             code = _free_code(edit.session, fields.get("code", ""), None)
             named: BatchFields = {**fields, "code": code}
             row = BatchRow(id=new_id(), created_at=edit.at, **named)

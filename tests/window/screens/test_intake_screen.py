@@ -93,6 +93,29 @@ def test_tools_are_made_for_unknown_numbers_and_their_photographs_filed(
     assert not screen.running.unknown.isVisible()
 
 
+def test_tools_of_unknown_numbers_get_their_batch_where_none_is_as_one_step(
+    given, show, taken, settled
+):
+    catalog = given.catalog
+    for line in catalog.batches.lines():
+        catalog.batches.bin(line.batch.id)
+    screen = show(IntakeScreen(given))
+    taken(screen, PHOTOGRAPHS[0])
+    (number,) = screen.running.unknown.stocks
+
+    screen.running.unknown.make_wanted.emit("block")
+    settled()
+
+    (line,) = catalog.batches.lines()
+    assert number.startswith(f"{line.batch.code}-")
+    assert line.tools == 1
+    assert catalog.photographs.unfiled(line.batch.id) == ()
+
+    catalog.history.take_back()
+
+    assert catalog.batches.lines() == ()
+
+
 def test_each_decision_is_listed_with_its_reason(given, batch, show, taken):
     screen = show(IntakeScreen(given, batch))
     screen.asking.make.hold("block")

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from planebench.catalog.ids import PhotographId, ToolId
 from planebench.catalog.intake_values import FileOutcome
 
-WAITING = "No card in the picture"
+WAITING = "Not filed yet"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,27 +7,24 @@ from dataclasses import replace
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import new_id
+from planebench.catalog.intake_batch import batch_for
 from planebench.catalog.intake_filing import Filed, after_intake
 from planebench.catalog.intake_values import Destination, FileOutcome
-from planebench.errors import CatalogError
 
 
 def make_tools(
-    catalog: Catalog, outcomes: Sequence[FileOutcome], *, to: Destination, kind: str
+    catalog: Catalog,
+    outcomes: Sequence[FileOutcome],
+    *,
+    to: Destination,
+    kind: str,
+    stocks: Sequence[str],
 ) -> Filed:
-    """Make a tool for each unknown number of an intake and file its photographs anew, as one step.
+    """Make tools of these unknown numbers and file the photographs of an intake anew, as one step.
 
-    Without a batch the tools go into the newest one. Raises CatalogError when there is none.
+    Without a batch the tools go into the one that their numbers speak of.
     """
-    batch = to.batch
-    if batch is None:
-        newest = catalog.batches.lines()
-        if not newest:
-            raise CatalogError(
-                "There is no batch for these tools yet.",
-                remedy="Write down the purchase first; their photographs wait here.",
-                subject="batch",
-            )
-        batch = newest[0].batch.id
+    run = new_id()
+    batch = to.batch if to.batch is not None else batch_for(catalog, stocks, run=run)
     wanted = replace(to, batch=batch, make_tools=kind)
-    return after_intake(catalog, outcomes, run=new_id(), to=wanted)
+    return after_intake(catalog, outcomes, run=run, to=wanted)

@@ -174,6 +174,16 @@ class Running(QWidget):
         self.tray.set_words(f"Say which tool for {waiting} photographs")
         self.tray.setVisible(waiting > 0)
 
+    def tell_filed(self, outcomes: Sequence[FileOutcome], waiting: int) -> None:
+        """Tell anew what filed the photographs of the intake, when tools were made after it."""
+        self.say_waiting(waiting)
+        self._after.setText(rules_told(outcomes))
+        latest = self._latest.photograph if self._latest is not None else None
+        for outcome in outcomes:
+            if outcome.photograph == latest:
+                self._latest = outcome
+        self._show_latest()
+
     def _picture_came(self, photograph: str) -> None:
         if self._latest is not None and self._latest.photograph == photograph:
             self._show_latest()

@@ -22,6 +22,7 @@ class UnknownNumbers(QWidget):
 
     def __init__(self, kinds: Mapping[str, Kind], parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self.stocks: tuple[str, ...] = ()
         self._note = Note()
         names = [(kind.code, kind.name) for kind in kinds.values()]
         self.kind = DropDown("Kind of the new tools", names, holds="smoothing")
@@ -42,9 +43,11 @@ class UnknownNumbers(QWidget):
 
     def show_numbers(self, stocks: Sequence[str]) -> None:
         """Name the numbers, or hide when there are none."""
+        self.stocks = tuple(stocks)
         named = ", ".join(stocks[:_MOST_NAMED]) + (" …" if len(stocks) > _MOST_NAMED else "")
         self._note.say(
-            "Their photographs wait. Make the tools, all of one kind; each can be changed later.",
+            "Their photographs wait. Make the tools, all of one kind, in the batch that their"
+            " numbers speak of; each can be changed later.",
             f"No tool here has the number {named}",
         )
         count = len(stocks)

@@ -243,8 +243,9 @@ class IntakeScreen(Place):
 
     def _make_tools(self, kind: str) -> None:
         catalog, outcomes, to = self._given.catalog, self._outcomes, self._to
+        stocks = self.running.unknown.stocks
         self._given.jobs.edit(
-            lambda _job: make_tools(catalog, outcomes, to=to, kind=kind),
+            lambda _job: make_tools(catalog, outcomes, to=to, kind=kind, stocks=stocks),
             done=self._tools_made,
             owner=self,
         )
@@ -253,7 +254,7 @@ class IntakeScreen(Place):
         self._outcomes = filed.outcomes
         self.running.unknown.show_numbers(filed.unknown_stocks)
         self._count_anew(filed.outcomes)
-        self.running.say_waiting(_waiting(filed.outcomes))
+        self.running.tell_filed(filed.outcomes, _waiting(filed.outcomes))
         self._given.edits.happened.emit(filed.changes)
 
     def _show_tray(self) -> None:
