@@ -18,7 +18,7 @@ from planebench.photo.card_layout import WHITE_AREAS
 from planebench.photo.projective import Matrix, mapped
 
 _WINDOWS_PX = (64, 32)
-_FEWEST, _MOST = 4, 16
+_FEWEST, _MOST = 4, 9
 _DARK = 25
 _EVENED_PX = 6.0
 # Cycles a pixel: slower is light and shadow.
