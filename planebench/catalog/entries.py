@@ -60,9 +60,11 @@ class Parts(Book):
 
     def change(self, part: PartId, **fields: Unpack[PartFields]) -> Changes:
         """Write what is known of a part."""
-        words = "part changed"
+        with self._store.read() as session:
+            name = found(session, PartRow, part).name.lower()
+        words = f"{name} changed"
         if "status" in fields:
-            words = f"part: {PART_STATUS_WORDS[PartStatus(fields['status'])]}"
+            words = f"{name}: {PART_STATUS_WORDS[PartStatus(fields['status'])]}"
         return self._change(PartRow, part, fields, words)
 
     def say_all(self, parts: tuple[PartId, ...], status: PartStatus) -> Changes:

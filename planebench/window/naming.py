@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from planebench.catalog.ids import DefectId, SignId
 from planebench.catalog.reference import name_of
 from planebench.catalog.values import Photograph, Tool
 from planebench.trade.days import say_day
-from planebench.trade.terms import STAGE_WORDS
+from planebench.trade.terms import STAGE_WORDS, PartStatus
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,6 +48,14 @@ def subjects_of(tool: Tool | None) -> tuple[Subject, ...]:
         mark = letter_of(sign.number)
         found.append(Subject(key=sign.id, mark=mark, words=capital(words), sign=sign.id))
     return tuple(found)
+
+
+def say_parts_seen(asked: Sequence[PartStatus]) -> str:
+    """Count the parts that are there and those that are not: "3 of 14 parts seen, 1 missing"."""
+    missing = asked.count(PartStatus.MISSING)
+    seen = len(asked) - asked.count(PartStatus.NOT_SEEN) - missing
+    said = f"{seen} of {len(asked)} parts seen"
+    return f"{said}, {missing} missing" if missing else said
 
 
 def letter_of(number: int) -> str:

@@ -24,6 +24,7 @@ class Hatch(Enum):
     NEW_FINISH = "new finish over a loss"
     NOT_ORIGINAL = "not original to it"
     NOT_SEEN = "not seen"
+    MISSING = "missing"
     SEEN = "seen"
 
 
@@ -71,7 +72,7 @@ def hatch_brush(hatch: Hatch, color: str = "", *, zoom: float = 1.0) -> QBrush:
 
     `zoom` is how much the painter enlarges: the hatching keeps its step on the screen.
     """
-    if hatch is Hatch.NOT_SEEN:
+    if hatch in {Hatch.NOT_SEEN, Hatch.MISSING}:
         return QBrush(Qt.BrushStyle.NoBrush)
     shown = color or hatch_color(hatch, tokens_now())
     if hatch is Hatch.SEEN:
@@ -103,20 +104,24 @@ def photo_brushes(hatch: Hatch, *, zoom: float = 1.0) -> tuple[QBrush, ...]:
 
 
 def paint_hatched(painter: QPainter, box: QRectF, hatch: Hatch, *, edge: str = "") -> None:
-    """Paint a hatched box with its edge: dashed and empty for what was not seen."""
+    """Paint a hatched box with its edge: dashed for what was not seen, crossed for what is gone."""
     tokens = tokens_now()
     dashed = hatch is Hatch.NOT_SEEN
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
     painter.setBrushOrigin(box.topLeft())
     painter.fillRect(box, hatch_brush(hatch))
-    pen = QPen(QColor(edge or (tokens.ink if dashed else tokens.edge)), 1)
+    open_box = hatch in {Hatch.NOT_SEEN, Hatch.MISSING}
+    pen = QPen(QColor(edge or (tokens.ink if open_box else tokens.edge)), 1)
     if dashed:
         pen.setDashPattern([3, 3])
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)  # noqa: FBT003 (Qt's own call)
     painter.setPen(pen)
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawRect(box.adjusted(0, 0, -1, -1))
+    if hatch is Hatch.MISSING:
+        painter.drawLine(box.topLeft(), box.bottomRight() - QPointF(1, 1))
+        painter.drawLine(box.bottomLeft() - QPointF(0, 1), box.topRight() - QPointF(1, 0))
     painter.restore()
 
 

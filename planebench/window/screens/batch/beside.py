@@ -4,21 +4,24 @@ from __future__ import annotations
 
 import datetime as dt
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QPainter, QPaintEvent, QPixmap
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtCore import QRectF, QSize, Signal
+from PySide6.QtGui import QPainter, QPaintEvent, QPixmap, QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from planebench.catalog.reference import name_of
 from planebench.catalog.values import Photograph, Tool, ToolLine
-from planebench.trade.terms import STAGE_WORDS, Known, PartStatus, Stage
+from planebench.trade.terms import STAGE_WORDS, Known, Stage
+from planebench.window.fonts import titles
+from planebench.window.naming import say_parts_seen
 from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.hatch import Hatch, HatchKey
 from planebench.window.pieces.lines import BillRow, Note
 from planebench.window.pieces.plane_drawing import PlaneDrawing, seen_of
-from planebench.window.pieces.words import Ink, Words, heading, note
+from planebench.window.pieces.words import Ink, OneLine, Words, note
 from planebench.window.screens.batch.bill import Bill
 from planebench.window.thumbnails import paint_cover
+from planebench.window.tokens import PAGE_EDGE, SECTION
 
 _SHAPE = 0.64
 
@@ -66,9 +69,12 @@ class ToolBeside(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.photograph = LargePhotograph()
-        self._name = heading()
-        self._name.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self._name = OneLine()
+        self._name.set_font(titles(SECTION))
         self._view = note()
+        self._title = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._title.addWidget(self._name, 1)
+        self._title.addWidget(self._view)
         self._about = Words(ink=Ink.MUTED).wrapped()
         self._drawing = PlaneDrawing()
         self._drawing.setFixedHeight(112)
@@ -93,12 +99,25 @@ class ToolBeside(QWidget):
         self._about.setText(_about(tool))
         latest = [p for p in tool.photographs if p.id == line.latest_photograph]
         self._view.setText(_view_words(latest[0]) if latest else "")
+        self._fit_title()
         self._drawing.show_drawing(drawing)
         self._drawing.show_parts(
             {part.code: seen_of(part.status, unasked=part.unasked) for part in tool.parts},
             {part.code: part.name for part in tool.parts},
         )
         self._show_next(line)
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit_title()
+
+    def _fit_title(self) -> None:
+        """Put the view beneath the name where both would not find room in one line."""
+        side = self._name.sizeHint().width() + 12 + self._view.sizeHint().width()
+        beneath = side > self.width() - 2 * PAGE_EDGE
+        way = QBoxLayout.Direction
+        self._title.setDirection(way.TopToBottom if beneath else way.LeftToRight)
 
     def _show_next(self, line: ToolLine) -> None:
         act = line.next_act
@@ -137,10 +156,7 @@ class ToolBeside(QWidget):
         column.setSpacing(0)
         column.addWidget(self.photograph)
         column.addSpacing(12)
-        title = QHBoxLayout()
-        title.addWidget(self._name, 1, Qt.AlignmentFlag.AlignBaseline)
-        title.addWidget(self._view, 0, Qt.AlignmentFlag.AlignBaseline)
-        column.addLayout(title)
+        column.addLayout(self._title)
         column.addWidget(self._about)
         column.addSpacing(16)
         self._lay_out_drawing()
@@ -150,6 +166,7 @@ class ToolBeside(QWidget):
         column.addSpacing(16)
         column.addWidget(self._acts)
         column.addStretch(1)
+        column.addSpacing(8)
         self._bill.setSpacing(0)
         column.addLayout(self._bill)
 
@@ -175,8 +192,7 @@ def _about(tool: Tool) -> str:
     lengths = {m.what: m.as_typed for m in tool.measurements}
     sole = f"sole {lengths['sole_length']}" if lengths.get("sole_length") else ""
     asked = [part.status for part in tool.parts if not part.optional]
-    seen = len(asked) - asked.count(PartStatus.NOT_SEEN)
-    said = (tool.line.subtitle, sole, f"{seen} of {len(asked)} parts seen")
+    said = (tool.line.subtitle, sole, say_parts_seen(asked))
     return ", ".join(word for word in said if word)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import cast
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
@@ -14,8 +14,10 @@ from planebench.catalog.ids import PartId
 from planebench.catalog.values import Part
 from planebench.errors import InputError
 from planebench.trade.terms import PART_STATUS_WORDS, PartStatus
+from planebench.window.naming import say_parts_seen
 from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.choices import DropDown
+from planebench.window.pieces.esc import keeps_esc
 from planebench.window.pieces.hatch import Hatch
 from planebench.window.pieces.plane_drawing import PlaneDrawing, seen_of
 from planebench.window.pieces.record import RecordSection
@@ -36,7 +38,7 @@ KEYS = {
 }
 _STATES = tuple((state.value, PART_STATUS_WORDS[state]) for state in KEYS.values())
 _HATCHES = {
-    PartStatus.MISSING: Hatch.NOT_SEEN,
+    PartStatus.MISSING: Hatch.MISSING,
     PartStatus.NOT_SEEN: Hatch.NOT_SEEN,
     PartStatus.REPLACED: Hatch.NOT_ORIGINAL,
     PartStatus.NOT_ORIGINAL: Hatch.NOT_ORIGINAL,
@@ -64,6 +66,26 @@ class StateChoice(DropDown):
         self.by_letter.emit()
 
 
+class _List(QWidget):
+    """The list of parts.
+
+    Signals: `left()` by Esc, which leaves the list before it leaves the place.
+    """
+
+    left = Signal()
+
+    @override
+    def event(self, event: QEvent) -> bool:
+        return keeps_esc(event) or super().event(event)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.left.emit()
+        else:
+            super().keyPressEvent(event)
+
+
 class PartsMissing(Section):
     """The side drawing with what is not simply there, and the list of all parts on demand."""
 
@@ -80,7 +102,8 @@ class PartsMissing(Section):
         self._all.clicked.connect(lambda: self.show_all() if not self.listed else self.hide_all())
         place.add_act(self._all)
         place.column.insertLayout(0, self._beside())
-        self._list = QWidget()
+        self._list = _List()
+        self._list.left.connect(self._leave_list)
         self._lay_list()
         self.hide_all()
 
@@ -98,9 +121,9 @@ class PartsMissing(Section):
             {part.code: seen_of(part.status, unasked=part.unasked) for part in tool.parts},
             {part.code: part.name for part in tool.parts},
         )
-        asked = [part for part in tool.parts if not part.optional]
-        seen = sum(part.status is not PartStatus.NOT_SEEN for part in asked)
-        self.place.set_remark(f"{seen} of {len(asked)} parts seen" if seen else "nothing said yet")
+        asked = [part.status for part in tool.parts if not part.optional]
+        said = any(status is not PartStatus.NOT_SEEN for status in asked)
+        self.place.set_remark(say_parts_seen(asked) if said else "nothing said yet")
         self._name_some()
         self._fill_list()
 
@@ -125,6 +148,10 @@ class PartsMissing(Section):
         self.close()
         self._list.hide()
         self._all.setText("each part")
+
+    def _leave_list(self) -> None:
+        self.hide_all()
+        self._all.setFocus()
 
     @override
     def take_focus(self, key: str = "") -> None:
