@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, Qt, Signal
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtCore import QEvent, QRectF, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QLineEdit, QWidget
 from typing_extensions import override
 
 from planebench.window.pieces.act import key_width, paint_key
+from planebench.window.pieces.esc import keeps_esc
 
 _KEY = "Ctrl F"
 
@@ -15,10 +16,12 @@ _KEY = "Ctrl F"
 class FindLine(QLineEdit):
     """Finds in every word of the catalog.
 
-    Signals: `typed(str)` at each change by a person; Enter gives it again.
+    Signals: `typed(str)` at each change by a person, empty when Esc empties it; Enter gives it
+    again. `left()` by Esc when nothing stands in it.
     """
 
     typed = Signal(str)
+    left = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -33,6 +36,30 @@ class FindLine(QLineEdit):
         """Come here with the keyboard, what was written chosen."""
         self.setFocus(Qt.FocusReason.ShortcutFocusReason)
         self.selectAll()
+
+    def show_words(self, words: str) -> None:
+        """Hold what narrows the place that one comes to; left alone if it holds that already."""
+        if self.text() != words:
+            self.setText(words)
+
+    def empty(self) -> None:
+        """Seek nothing any more."""
+        self.clear()
+        self.typed.emit("")
+
+    @override
+    def event(self, event: QEvent) -> bool:
+        # Esc empties the field, then leaves it, before it leaves the place.
+        return keeps_esc(event) or super().event(event)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() != Qt.Key.Key_Escape:
+            super().keyPressEvent(event)
+        elif self.text():
+            self.empty()
+        else:
+            self.left.emit()
 
     @override
     def paintEvent(self, event: QPaintEvent) -> None:

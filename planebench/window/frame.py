@@ -51,6 +51,7 @@ class Frame(QMainWindow):
         self._menus: dict[str, QMenu] = {}
         self.find_line = FindLine()
         self.find_line.typed.connect(self.find_wanted)
+        self.find_line.left.connect(self._take_keyboard)
         self._title = TitleLine()
         self._title.up_wanted.connect(self._go_up)
         self.notices = NoticeStrip()
@@ -90,8 +91,10 @@ class Frame(QMainWindow):
         place.acts_changed.connect(self._show_acts)
         self._show_title(place.title)
         self._show_acts()
-        for region in place.regions[:1]:
-            region.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.find_line.show_words(place.words_sought)
+        # Who types in the find field goes on typing in it while the place narrows.
+        if not (self.find_line.hasFocus() and place.words_sought):
+            self._take_keyboard()
 
     def leave(self, place: Place) -> None:
         """Take a place out for good and delete it."""
@@ -141,16 +144,28 @@ class Frame(QMainWindow):
         self._key(QKeySequence("F1"), self.list_keys)
         self._key(QKeySequence("F6"), lambda: self._next_region(1))
         self._key(QKeySequence("Shift+F6"), lambda: self._next_region(-1))
-        self._key(QKeySequence("Esc"), self._go_up)
+        self._key(QKeySequence("Esc"), self._escape)
 
     def _key(self, keys: QKeySequence, act: Callable[[], object]) -> None:
         shortcut = QShortcut(keys, self)
         shortcut.activated.connect(act)
 
-    def _go_up(self) -> None:
+    def _take_keyboard(self) -> None:
+        """Take the keyboard to the first region of the place."""
+        for region in self.place.regions[:1] if self.place is not None else ():
+            region.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _escape(self) -> None:
+        """Leave the innermost thing: the list of keys, what is sought, then the place."""
         if self._keys.isVisible():
             self._keys.hide()
-        elif self.place is not None:
+        elif self.place is not None and self.place.words_sought:
+            self.find_line.empty()
+        else:
+            self._go_up()
+
+    def _go_up(self) -> None:
+        if self.place is not None:
             self.place.up_wanted.emit()
 
     def list_keys(self) -> None:

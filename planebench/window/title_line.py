@@ -31,6 +31,8 @@ class TitleLine(Ground):
         self._remark = OneLine(size=NOTE, ink=Ink.MUTED)
         for widget in (self._up, self._remark):
             widget.setFixedHeight(18)
+        # Their room goes with them where there is no level up.
+        self._up.setContentsMargins(4, 0, 8, 0)
         self._title = OneLine()
         self._title.set_font(titles(TITLE))
         self._title.setFixedHeight(32)
@@ -39,10 +41,9 @@ class TitleLine(Ground):
 
     def _lay_out(self) -> None:
         above = QHBoxLayout()
-        above.setSpacing(4)
+        above.setSpacing(0)
         above.addWidget(self._up_mark)
         above.addWidget(self._up)
-        above.addSpacing(4)
         above.addWidget(self._remark, 1)
         texts = QVBoxLayout()
         texts.setSpacing(0)

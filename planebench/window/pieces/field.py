@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
+    QCompleter,
     QLineEdit,
     QPlainTextEdit,
     QSizePolicy,
@@ -39,7 +40,8 @@ class _Column(QWidget):
     def show_trouble(self, error: InputError | None) -> None:
         """Show what is wrong with what was written, or take the sentence away with None."""
         wrong = error is not None
-        text = f"{self._name}: {error}" if error is not None else ""
+        # Some errors name their field themselves.
+        text = f"{self._name}: {str(error).removeprefix(f'{self._name}: ')}" if wrong else ""
         self._trouble.setText(text)
         self._trouble.setVisible(wrong)
         self._control.setAccessibleDescription(text)
@@ -111,6 +113,24 @@ class _Line(QLineEdit):
 
     put_back = Signal()
     puts_back = True
+
+    @override
+    def setCompleter(self, completer: QCompleter) -> None:
+        super().setCompleter(completer)
+        popup = completer.popup()
+        if popup is not None:
+            popup.setObjectName("completions")
+            popup.installEventFilter(self)
+
+    @override
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Let Esc close what is proposed, and no more than that."""
+        if isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_Escape:
+            event.accept()
+            if event.type() is QEvent.Type.KeyPress and isinstance(watched, QWidget):
+                watched.hide()
+            return True
+        return super().eventFilter(watched, event)
 
     @override
     def event(self, event: QEvent) -> bool:

@@ -71,6 +71,11 @@ class Place(QWidget):
         """The batch that one is in."""
         return None
 
+    @property
+    def words_sought(self) -> str:
+        """What the find field holds while one is here."""
+        return ""
+
     def set_title(self, text: str, *, up: str = "", remark: str = "") -> None:
         """Say what the place is; `up` names the level above."""
         self.__title = Title(text=text, up=up, remark=remark)

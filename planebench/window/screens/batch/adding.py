@@ -6,18 +6,21 @@ from collections.abc import Mapping
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QCompleter, QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
 
-from planebench.catalog.reference import Kind
+from planebench.catalog.reference import Kind, open_list
 from planebench.catalog.tools import NewTool
 from planebench.errors import InputError
 from planebench.window.pieces.act import ActButton, Weight
+from planebench.window.pieces.esc import keeps_esc
 from planebench.window.pieces.field import Field
-from planebench.window.pieces.words import heading, note
+from planebench.window.pieces.listed_field import Listed, ListedField
+from planebench.window.pieces.words import LinkAct, heading, note
+from planebench.window.tokens import NOTE
 
 _FIELDS = (
-    ("kind", "Kind", "smoothing plane"),
+    ("kind", "Kind", "type, or Down for all"),
     ("maker", "Maker", "as marked, or empty"),
     ("model", "Model", "No. 23"),
     ("size", "Size", "9 in"),
@@ -28,19 +31,22 @@ _FIELDS = (
 class AddingLine(QWidget):
     """A line for a new tool.
 
-    Signals: `wanted(NewTool)` by Enter or the act; `left()` by Esc or the act.
+    Signals: `wanted(NewTool)` by Enter or the act; `left()` by Esc or the act;
+    `kinds_wanted()` to see the kinds and make one of one's own.
     """
 
     wanted = Signal(object)
     left = Signal()
+    kinds_wanted = Signal()
 
     def __init__(self, kinds: Mapping[str, Kind], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._by_name = {kind.name.casefold(): kind.code for kind in kinds.values()}
-        self.fields = {key: Field(name, hint=hint) for key, name, hint in _FIELDS}
+        self.kind = ListedField("Kind", _kinds_listed(kinds), hint=_FIELDS[0][2])
+        rest = {key: Field(name, hint=hint) for key, name, hint in _FIELDS[1:]}
+        self.fields: dict[str, Field] = {"kind": self.kind, **rest}
         self.next_number = note()
         self._kept = note()
-        self._complete_kinds([kind.name for kind in kinds.values()])
         for field in self.fields.values():
             field.line.installEventFilter(self)
         self._lay_out()
@@ -79,6 +85,18 @@ class AddingLine(QWidget):
                 return True
         return super().eventFilter(watched, event)
 
+    @override
+    def event(self, event: QEvent) -> bool:
+        # Esc leaves the line before it leaves the place.
+        return keeps_esc(event) or super().event(event)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.left.emit()
+        else:
+            super().keyPressEvent(event)
+
     def _take(self) -> None:
         for field in self.fields.values():
             field.show_trouble(None)
@@ -87,7 +105,7 @@ class AddingLine(QWidget):
             self.refuse(
                 InputError(
                     "A tool needs a kind.",
-                    remedy="Type one, such as smoothing plane or block plane.",
+                    remedy="Type one, or press Down for the whole list.",
                     subject="kind",
                 )
             )
@@ -95,12 +113,6 @@ class AddingLine(QWidget):
         kind = self._by_name.get(texts["kind"].casefold(), texts["kind"])
         rest = {key: text for key, text in texts.items() if key != "kind"}
         self.wanted.emit(NewTool(kind=kind, **rest))
-
-    def _complete_kinds(self, names: list[str]) -> None:
-        completer = QCompleter(names, self)
-        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
-        completer.setFilterMode(Qt.MatchFlag.MatchContains)
-        self.fields["kind"].line.setCompleter(completer)
 
     def _lay_out(self) -> None:
         column = QVBoxLayout(self)
@@ -119,8 +131,12 @@ class AddingLine(QWidget):
         write.clicked.connect(self._take)
         done = ActButton("Done", key="Esc")
         done.clicked.connect(self.left)
+        kinds = LinkAct("Kinds, and one of my own", size=NOTE)
+        kinds.clicked.connect(self.kinds_wanted)
         acts.addWidget(write)
         acts.addWidget(done)
+        acts.addSpacing(8)
+        acts.addWidget(kinds)
         acts.addStretch(1)
         column.addLayout(acts)
 
@@ -133,3 +149,22 @@ class AddingLine(QWidget):
             grid.addWidget(self.fields[key], 1, at, Qt.AlignmentFlag.AlignTop)
             grid.setColumnStretch(at, 3 if key in {"kind", "note"} else 2)
         return grid
+
+
+def _kinds_listed(kinds: Mapping[str, Kind]) -> list[Listed]:
+    """List the kinds by family, one's own first; a family's words find its kinds too."""
+    listed: list[Listed] = []
+    left = dict(kinds)
+    for family in open_list("kind_families").values():
+        also = tuple(map(str, _list_in(family.more["also"])))
+        for code in map(str, _list_in(family.more["kinds"])):
+            kind = left.get(code)
+            if kind is not None and not kind.own:
+                listed.append(Listed(text=kind.name, group=family.name, also=also))
+                del left[code]
+    own = [Listed(text=kind.name, group="My own" * kind.own) for kind in left.values()]
+    return own + listed
+
+
+def _list_in(value: object) -> list[object]:
+    return value if isinstance(value, list) else []

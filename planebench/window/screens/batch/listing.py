@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from PySide6.QtCore import QItemSelectionModel, QPointF, QRect, Qt, Signal
-from PySide6.QtGui import QColor, QKeyEvent, QKeySequence, QPainter, QPaintEvent, QShortcut
+from PySide6.QtGui import (
+    QColor,
+    QKeyEvent,
+    QKeySequence,
+    QPainter,
+    QPaintEvent,
+    QResizeEvent,
+    QShortcut,
+)
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
@@ -34,7 +42,7 @@ from planebench.window.tokens import NOTE, tokens_now
 
 _CHOICE = 168
 _MISSING = (
-    ("finished", "no finished photograph"),
+    ("finished", "without finished photograph"),
     ("date", "not dated"),
     ("measure", "not measured"),
     ("agreement", "parts disagree"),
@@ -42,9 +50,14 @@ _MISSING = (
 
 
 class Rows(QListView):
-    """The rows. Signals: `searched(str)` when letters are typed on it."""
+    """The rows.
+
+    Signals: `searched(str)` when letters are typed on it; `fitted(int)` with the width in pixels
+    that a row has now, less where a scroll bar stands.
+    """
 
     searched = Signal(str)
+    fitted = Signal(int)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -55,9 +68,12 @@ class Rows(QListView):
         self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        # Always there, so that the names of the columns stand over them.
-        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
         no_ring(self)
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.fitted.emit(self.viewport().width())
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -78,8 +94,13 @@ class _Head(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.alone = False
-        self.margin = 0
+        self._row = 0
         self.setFixedHeight(36)
+
+    def fit(self, row: int) -> None:
+        """Stand over rows of this width in pixels."""
+        self._row = row
+        self.update()
 
     @override
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -87,7 +108,7 @@ class _Head(QWidget):
         painter = QPainter(self)
         painter.setFont(words(NOTE))
         painter.setPen(QColor(tokens.muted))
-        columns = columns_for(self.width() - self.margin, alone=self.alone)
+        columns = columns_for(self._row, alone=self.alone)
         for (left, wide), name in (
             (columns.photo, "Latest"),
             (columns.tool, "Tool"),
@@ -105,7 +126,7 @@ class Listing(QWidget):
     """The right side of the batch.
 
     Signals: `moved()` to another tool; `opened()`; `narrowed(lacks, states, kinds)`;
-    `searched(str)`; `line_wanted(NewTool)`.
+    `searched(str)`; `line_wanted(NewTool)`; `kinds_wanted()`.
     """
 
     moved = Signal()
@@ -113,6 +134,7 @@ class Listing(QWidget):
     narrowed = Signal(object, object, object)
     searched = Signal(str)
     line_wanted = Signal(object)
+    kinds_wanted = Signal()
 
     def __init__(
         self,
@@ -157,7 +179,6 @@ class Listing(QWidget):
     def show_found(self, tools: Sequence[ToolId], counts: MissingCounts, *, narrowed: bool) -> None:
         """Show which tools there are and what they still miss."""
         self.model.show_tools(tools)
-        self._count.setText(f"{counted(counts.tools)}. Still missing:")
         numbers = (
             counts.no_finished_photograph,
             counts.not_dated,
@@ -168,6 +189,8 @@ class Listing(QWidget):
             switch = self.switches[key]
             switch.set_count(number)
             switch.setVisible(bool(number) or switch.isChecked())
+        to_do = " Still to do:" if any(numbers) else ""
+        self._count.setText(f"{counted(counts.tools)}.{to_do}")
         self._show_empty(nothing=not tools, narrowed=narrowed)
 
     def stand_on(self, tool: ToolId | None) -> None:
@@ -246,7 +269,7 @@ class Listing(QWidget):
         self.rows.setModel(self.model)
         self.rows.setItemDelegate(self._painter)
         column.addWidget(self.rows, 1)
-        self._head.margin = self.rows.verticalScrollBar().sizeHint().width()
+        self.rows.fitted.connect(self._head.fit)
         for words_ in (self._empty, self._empty_help):
             words_.setContentsMargins(16, 24, 0, 0)
             words_.hide()
@@ -267,6 +290,7 @@ class Listing(QWidget):
         self.rows.activated.connect(lambda _index: self.opened.emit())
         self.rows.searched.connect(self.searched)
         self.adding.wanted.connect(self.line_wanted)
+        self.adding.kinds_wanted.connect(self.kinds_wanted)
         self.adding.left.connect(lambda: self.show_adding(shown=False))
         for number, switch in enumerate(self.switches.values(), start=1):
             switch.toggled.connect(lambda _on: self._narrow())

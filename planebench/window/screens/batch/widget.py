@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QPixmap, QResizeEvent, QShortcut
-from PySide6.QtWidgets import QHBoxLayout
+from PySide6.QtWidgets import QApplication, QHBoxLayout
 from typing_extensions import override
 
 from planebench.catalog.catalog import Catalog
@@ -20,7 +20,7 @@ from planebench.trade.terms import State
 from planebench.window import ways
 from planebench.window.given import Given
 from planebench.window.jobs import LatestRead, Throttle
-from planebench.window.pieces.act import ActButton
+from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.place import Place
 from planebench.window.screens.batch.beside import ToolBeside
@@ -57,6 +57,7 @@ class BatchScreen(Place):
         self.list = Listing(given, self._kinds, in_batch=batch is not None)
         self.beside = ToolBeside()
         self._rule = Rule(upright=True)
+        self._add = ActButton("Add tools", key="Ins")
         self._listing = LatestRead(given.jobs, self)
         self._showing = LatestRead(given.jobs, self)
         self._picturing = LatestRead(given.jobs, self)
@@ -82,6 +83,12 @@ class BatchScreen(Place):
     def batch_in_hand(self) -> BatchId | None:
         """The batch shown, for the menus."""
         return self._batch_id
+
+    @property
+    @override
+    def words_sought(self) -> str:
+        """The words that narrow the list, for the find field."""
+        return self._wanted.words
 
     def search(self, words: str) -> None:
         """Narrow the list to tools in whose texts all these words are found."""
@@ -129,8 +136,8 @@ class BatchScreen(Place):
         self.beside.open_wanted.connect(self._open)
         self.beside.sheet_wanted.connect(self._sheet)
         self.beside.photographs_wanted.connect(self._photographs_of_tool)
-        add = ActButton("Add tools", key="Ins")
-        add.clicked.connect(self.begin_adding)
+        self.list.kinds_wanted.connect(lambda: self.go.emit(ways.ToKinds()))
+        self._add.clicked.connect(self.begin_adding)
         photographs = ActButton("Photographs in")
         photographs.clicked.connect(lambda: self.go.emit(ways.ToIntake(batch=self._batch_id)))
         sheets = ActButton("Print the batch")
@@ -138,11 +145,12 @@ class BatchScreen(Place):
         if self._batch_id is None:
             self.set_acts(photographs)
         else:
-            self.set_acts(add, photographs, sheets)
-        for keys, act in (("Ins", self.begin_adding), ("Del", self._bin_chosen)):
-            shortcut = QShortcut(QKeySequence(keys), self.list.rows)
-            shortcut.setContext(Qt.ShortcutContext.WidgetShortcut)
-            shortcut.activated.connect(act)
+            self.set_acts(self._add, photographs, sheets)
+        # Wherever the keyboard is: an empty batch has no rows, and the acts stand in the title.
+        QShortcut(QKeySequence("Ins"), self).activated.connect(self.begin_adding)
+        bin_them = QShortcut(QKeySequence("Del"), self.list.rows)
+        bin_them.setContext(Qt.ShortcutContext.WidgetShortcut)
+        bin_them.activated.connect(self._bin_chosen)
 
     def _ask(self) -> None:
         wanted, catalog = self._wanted, self._given.catalog
@@ -158,6 +166,15 @@ class BatchScreen(Place):
             self.beside.show_bill(found.bill)
         self.list.stand_on(keep)
         self._show_current()
+        self._lead_to_first(empty=not found.tools and not self._is_narrowed())
+
+    def _lead_to_first(self, *, empty: bool) -> None:
+        """Make adding tools the next step of a batch that has none."""
+        self._add.set_weight(Weight.MAIN if empty else Weight.NORMAL)
+        held = QApplication.focusWidget()
+        idle = held is None or held is self or self.isAncestorOf(held)
+        if empty and idle and self.isVisible() and not self.list.adding.isVisible():
+            self._add.setFocus()
 
     def _title(self, found: _Found) -> None:
         batch = found.batch

@@ -5,8 +5,10 @@ from __future__ import annotations
 import datetime as dt
 from decimal import Decimal
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from typing_extensions import override
 
 from planebench.catalog.batches import BatchFields
 from planebench.catalog.currencies import currency_of
@@ -15,6 +17,7 @@ from planebench.errors import InputError
 from planebench.trade.days import parse_day, say_day
 from planebench.trade.money import format_money, parse_money
 from planebench.window.pieces.act import ActButton, Weight
+from planebench.window.pieces.esc import keeps_esc
 from planebench.window.pieces.field import Field, Labeled
 from planebench.window.pieces.words import heading
 
@@ -66,6 +69,18 @@ class BatchForm(QWidget):
         self.fields[key].show_trouble(error)
         self.fields[key].line.setFocus()
 
+    @override
+    def event(self, event: QEvent) -> bool:
+        # Esc leaves the form before it leaves the place.
+        return keeps_esc(event) or super().event(event)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.left.emit()
+        else:
+            super().keyPressEvent(event)
+
     def _write(self) -> None:
         for field in self.fields.values():
             field.show_trouble(None)
@@ -108,14 +123,16 @@ class BatchForm(QWidget):
             row = QHBoxLayout()
             row.setSpacing(12)
             for key, stretch in keys:
-                row.addWidget(Labeled(names[key], self.fields[key]), stretch)
+                field = Labeled(names[key], self.fields[key])
+                # What is wrong stands beneath one field, and must not push the others down.
+                row.addWidget(field, stretch, Qt.AlignmentFlag.AlignTop)
                 self.fields[key].line.returnPressed.connect(self._write)
             column.addLayout(row)
         acts = QHBoxLayout()
         acts.setSpacing(8)
         write = ActButton("Write it down", weight=Weight.MAIN, key="Enter")
         write.clicked.connect(self._write)
-        leave = ActButton("Leave it")
+        leave = ActButton("Leave it", key="Esc")
         leave.clicked.connect(self.left)
         acts.addWidget(write)
         acts.addWidget(leave)

@@ -19,7 +19,7 @@ from planebench.window.thumbnails import Thumbnails, paint_cover
 from planebench.window.tokens import NOTE, SECTION, TEXT, TOOL_ROW, tokens_now
 
 _PHOTO = (24, 96)
-_COLUMNS = (132, 0.46, 0.64, 0.80)
+_COLUMNS = (132, 0.36, 0.68, 0.83)
 
 
 def batch_told(line: BatchLine) -> str:

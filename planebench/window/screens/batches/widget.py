@@ -47,6 +47,9 @@ class BatchesScreen(Place):
         self._shown: _Shown | None = None
         self.model: ValueRows[BatchLine] = ValueRows(batch_told, self)
         self.rows = QListView()
+        self._write_down = ActButton("Write down a purchase", weight=Weight.MAIN, key="Ins")
+        self._change = ActButton("Change it", key="F2")
+        self._every = ActButton("All tools")
         self.form = BatchForm(given.catalog.now.date())
         self._nothing = heading("Nothing on the bench yet")
         self._help = Words(
@@ -101,26 +104,18 @@ class BatchesScreen(Place):
         self.rows.activated.connect(lambda _index: self._open())
         self.form.written.connect(self._write)
         self.form.left.connect(self._close_form)
-        write = ActButton("Write down a purchase", weight=Weight.MAIN, key="Ins")
-        write.clicked.connect(self.begin_adding)
-        change = ActButton("Change it", key="F2")
-        change.clicked.connect(self._change_current)
-        every = ActButton("All tools")
-        every.clicked.connect(lambda: self.go.emit(ways.ToBatch()))
+        self._write_down.clicked.connect(self.begin_adding)
+        self._change.clicked.connect(self._change_current)
+        self._every.clicked.connect(lambda: self.go.emit(ways.ToBatch()))
         photographs = ActButton("Photographs in")
         photographs.clicked.connect(lambda: self.go.emit(ways.ToIntake()))
-        self.set_acts(every, photographs, change, write)
-        for keys, act in (
-            ("Ins", self.begin_adding),
-            ("F2", self._change_current),
-            ("Del", self._bin_current),
-        ):
-            shortcut = QShortcut(QKeySequence(keys), self)
-            shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-            shortcut.activated.connect(act)
-        leave = QShortcut(QKeySequence("Esc"), self.form)
-        leave.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-        leave.activated.connect(self._close_form)
+        self.set_acts(self._every, photographs, self._change, self._write_down)
+        # Wherever the keyboard is: an empty catalog has no rows, and the acts stand in the title.
+        for keys, act in (("Ins", self.begin_adding), ("F2", self._change_current)):
+            QShortcut(QKeySequence(keys), self).activated.connect(act)
+        bin_it = QShortcut(QKeySequence("Del"), self.rows)
+        bin_it.setContext(Qt.ShortcutContext.WidgetShortcut)
+        bin_it.activated.connect(self._bin_current)
 
     @property
     def current(self) -> BatchLine | None:
@@ -135,15 +130,11 @@ class BatchesScreen(Place):
         before = self.current
         self._shown = shown
         self.model.show_values(shown.lines)
-        tools = sum(line.tools for line in shown.lines)
-        count = len(shown.lines)
-        remark = f"{count} {'batch' if count == 1 else 'batches'}, {tools} tools"
-        if shown.unfiled:
-            remark += f", {shown.unfiled} photographs not filed yet"
-        self.set_title(shown.name, remark=remark)
+        self.set_title(shown.name, remark=_counted(shown))
         for words in (self._nothing, self._help):
             words.setVisible(not shown.lines)
         self.rows.setVisible(bool(shown.lines))
+        self._lead_to_first(empty=not shown.lines)
         kept = next(
             (
                 row
@@ -155,6 +146,13 @@ class BatchesScreen(Place):
         self.rows.selectionModel().setCurrentIndex(
             self.model.index(kept), QItemSelectionModel.SelectionFlag.ClearAndSelect
         )
+
+    def _lead_to_first(self, *, empty: bool) -> None:
+        """Make writing down a purchase the next step of a catalog that has none."""
+        for act in (self._every, self._change):
+            act.set_not_now("Write down a purchase first." if empty else "")
+        if empty and self.isVisible() and not self.form.isVisible():
+            self._write_down.setFocus()
 
     def _open(self) -> None:
         line = self.current
@@ -179,7 +177,10 @@ class BatchesScreen(Place):
 
     def _close_form(self) -> None:
         self.form.hide()
-        self.rows.setFocus()
+        if self.rows.isVisible():
+            self.rows.setFocus()
+        else:
+            self._write_down.setFocus()
 
     def _write(self, fields: BatchFields) -> None:
         batch, catalog, jobs = self._changing, self._given.catalog, self._given.jobs
@@ -215,7 +216,7 @@ class BatchesScreen(Place):
 
     def _bin_current(self) -> None:
         line, catalog = self.current, self._given.catalog
-        if line is not None and self.rows.hasFocus():
+        if line is not None:
             batch = line.batch.id
             self._given.jobs.edit(
                 lambda _job: catalog.batches.bin(batch), done=self._given.edits.happened.emit
@@ -224,6 +225,15 @@ class BatchesScreen(Place):
     def _look_again(self, changes: Changes) -> None:
         if changes.batches or changes.tools or changes.catalog_wide:
             self._ask()
+
+
+def _counted(shown: _Shown) -> str:
+    tools = sum(line.tools for line in shown.lines)
+    count = len(shown.lines)
+    said = [f"{count} {'batch' if count == 1 else 'batches'}, {tools} tools"] if count else []
+    if shown.unfiled:
+        said.append(f"{shown.unfiled} photographs not filed yet")
+    return ", ".join(said)
 
 
 def _read(catalog: Catalog) -> _Shown:
