@@ -20,6 +20,7 @@ EVERYWHERE = (
     ("F1", "show or hide these keys"),
 )
 _ROW, _SIDE, _KEYS, _TOP = 28, 24, 140, 64
+_WIDE, _EDGE = 560, 40
 
 
 class KeyList(QWidget):
@@ -29,6 +30,7 @@ class KeyList(QWidget):
         super().__init__(window)
         self._window = window
         self._keys: tuple[tuple[str, str], ...] = ()
+        self._rows = 1
         self.hide()
 
     def show_keys(self, keys: tuple[tuple[str, str], ...]) -> None:
@@ -38,11 +40,19 @@ class KeyList(QWidget):
             return
         self._keys = (*keys, *EVERYWHERE)
         self.setAccessibleName("Keys: " + "; ".join(f"{key}: {what}" for key, what in self._keys))
-        self.resize(560, _TOP + _ROW * len(self._keys) + _SIDE)
+        self._rows = self._rows_that_fit()
+        columns = -(-len(self._keys) // self._rows)
+        self.resize(_WIDE * columns, _TOP + _ROW * self._rows + _SIDE)
         middle = self._window.rect().center()
-        self.move(middle.x() - self.width() // 2, max(40, middle.y() - self.height() // 2))
+        self.move(middle.x() - self.width() // 2, max(_EDGE, middle.y() - self.height() // 2))
         self.raise_()
         self.show()
+
+    def _rows_that_fit(self) -> int:
+        """Give how many rows a column has: all of them, or half where the window is low."""
+        all_rows = len(self._keys)
+        room = self._window.height() - 2 * _EDGE - _TOP - _SIDE
+        return all_rows if _ROW * all_rows <= room else -(-all_rows // 2)
 
     @override
     def mousePressEvent(self, event: QMouseEvent) -> None:
@@ -58,11 +68,12 @@ class KeyList(QWidget):
         painter.setFont(titles(SECTION))
         painter.setPen(QColor(tokens.ink))
         painter.drawText(QRectF(_SIDE, 16, 400, 32), Qt.AlignmentFlag.AlignVCenter, "Keys here")
-        for row, (key, what) in enumerate(self._keys):
-            top = _TOP + row * _ROW
+        for number, (key, what) in enumerate(self._keys):
+            column, row = divmod(number, self._rows)
+            left, top = _SIDE + column * _WIDE, _TOP + row * _ROW
             wide = key_width(key)
-            paint_key(painter, QRectF(_SIDE, top, wide, _ROW), key)
+            paint_key(painter, QRectF(left, top, wide, _ROW), key)
             painter.setFont(words())
             painter.setPen(QColor(tokens.ink))
-            room = QRectF(_SIDE + _KEYS, top, self.width() - _SIDE * 2 - _KEYS, _ROW)
+            room = QRectF(left + _KEYS, top, _WIDE - _SIDE * 2 - _KEYS, _ROW)
             painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, what)

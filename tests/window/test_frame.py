@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from planebench.window.frame import Frame
 from planebench.window.jobs import Job, JobDesk
+from planebench.window.key_list import KeyList
 from planebench.window.pieces.act import ActButton
 from planebench.window.pieces.bar import RunningWork
 from planebench.window.pieces.place import Place
@@ -189,3 +190,15 @@ def test_menus_that_make_no_sense_yet_cannot_be_opened(frame: Frame) -> None:
 
     assert frame.menu("Catalog").menuAction().isEnabled()
     assert not frame.menu("Tool").menuAction().isEnabled()
+
+
+def test_many_keys_are_listed_in_columns_that_the_window_holds(frame: Frame) -> None:
+    place = a_place("many")
+    place.set_keys(*((chr(ord("A") + number), "does something") for number in range(22)))
+    frame.go_to(place)
+    frame.resize(1280, 800)
+    keys = KeyList(frame)
+
+    keys.show_keys(place.keys)
+
+    assert frame.rect().contains(keys.geometry())
