@@ -16,6 +16,7 @@ from planebench.photo.card_fit import Fit, lay_on
 from planebench.photo.card_hidden import missed_markers
 from planebench.photo.card_layout import MARKERS_AT, card_corners, marker_corners, px_per_mm
 from planebench.photo.card_light import Light, read_light
+from planebench.photo.card_screen import is_shown_on_screen
 from planebench.photo.card_search import Candidate, search
 from planebench.photo.card_tilt import focal_by_card, tilt_degrees
 from planebench.photo.card_trust import SHARED, Trust, spread_of, trust_in
@@ -98,7 +99,12 @@ def find_card(
     # The card of the tool that is expected comes before one that merely shows more of itself.
     cards.sort(key=lambda card: card.stock is None or card.stock != expected_stock)
     seen = _circumstances(cards, (rgb.shape[1], rgb.shape[0]), focal_px)
-    seen = replace(seen, mirrored=found.mirrored, expected_stock=expected_stock)
+    seen = replace(
+        seen,
+        mirrored=found.mirrored,
+        expected_stock=expected_stock,
+        on_screen=is_shown_on_screen(rgb, cards[0].matrix),
+    )
     return _reading(cards[0], seen, read_light(rgb, cards[0].matrix), rgb.shape[1])
 
 
