@@ -91,6 +91,7 @@ def test_tools_are_made_for_unknown_numbers_and_their_photographs_filed(
 
     assert given.catalog.photographs.unfiled(batch) == ()
     assert not screen.running.unknown.isVisible()
+    assert "its own card" in screen.decisions.rows.topLevelItem(0).text(3)
 
 
 def test_tools_of_unknown_numbers_get_their_batch_where_none_is_as_one_step(

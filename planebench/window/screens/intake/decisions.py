@@ -66,12 +66,20 @@ class Decisions(QWidget):
 
     def show_results(self, results: Sequence[IntakeResult]) -> None:
         """Show what the intakes decided."""
+        self.show_outcomes(
+            [outcome for result in results for outcome in result.outcomes],
+            [group for result in results for group in result.look_alikes],
+        )
+
+    def show_outcomes(
+        self, outcomes: Sequence[FileOutcome], look_alikes: Sequence[Sequence[PhotographId]]
+    ) -> None:
+        """Show what became of each file, and which of them show nearly the same."""
         self.rows.clear()
-        alike = alike_words([group for result in results for group in result.look_alikes])
-        for result in results:
-            for outcome in result.outcomes:
-                same = alike.get(outcome.photograph, "") if outcome.photograph else ""
-                self.rows.addTopLevelItem(QTreeWidgetItem(_told(outcome, same)))
+        alike = alike_words(look_alikes)
+        for outcome in outcomes:
+            same = alike.get(outcome.photograph, "") if outcome.photograph else ""
+            self.rows.addTopLevelItem(QTreeWidgetItem(_told(outcome, same)))
         for at in (0, 1, 2, 4):
             self.rows.resizeColumnToContents(at)
 

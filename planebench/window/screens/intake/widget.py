@@ -254,6 +254,7 @@ class IntakeScreen(Place):
         self._outcomes = filed.outcomes
         self.running.unknown.show_numbers(filed.unknown_stocks)
         self._count_anew(filed.outcomes)
+        self.decisions.show_outcomes(filed.outcomes, filed.look_alikes)
         self.running.tell_filed(filed.outcomes, _waiting(filed.outcomes))
         self._given.edits.happened.emit(filed.changes)
 
