@@ -35,6 +35,7 @@ from planebench.window.screens.photograph.points import Rings
 from planebench.window.screens.photograph.reading_panel import Beside, ReadingPanel
 from planebench.window.screens.photograph.strokes import (
     SetStroke,
+    reaches_into,
     strokes_from_json,
     strokes_to_json,
 )
@@ -170,7 +171,16 @@ class OutlineWork(QObject):
         self._write(lambda: catalog.outlines.change(outline, polygons=polygons))
 
     def stroke(self, stroke: SetStroke) -> None:
-        """Set a stroke in the chosen outline."""
+        """Set a stroke in the chosen outline; one that lies in another chooses that."""
+        if not reaches_into(stroke, self._shape):
+            other = self._outline_under(stroke)
+            if other is None:
+                self._given.notices.advise(
+                    "The stroke lies in no outline.",
+                    remedy="Draw it inside the outline that it is to correct.",
+                )
+                return
+            self.choose(other)
         self._set_strokes((*self.strokes, stroke))
 
     def take_stroke_off(self, number: int = -1) -> None:
@@ -228,6 +238,13 @@ class OutlineWork(QObject):
     def _drawn(self, outline: OutlineId, changes: Changes) -> None:
         self._drawn_now = outline
         self._given.edits.happened.emit(changes)
+
+    def _outline_under(self, stroke: SetStroke) -> OutlineId | None:
+        outlines = () if self._shown is None else self._shown.outlines
+        for one in outlines:
+            if reaches_into(stroke, shapes.outline_from_json(one.polygons)):
+                return one.id
+        return None
 
     def _set_strokes(self, strokes: tuple[SetStroke, ...]) -> None:
         if self.chosen is None:

@@ -5,7 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+import cv2
+import numpy as np
+
 from planebench.catalog.values import Json
+from planebench.photo.outline import Outline, Polygon
 from planebench.window.pieces.hatch import Hatch
 from planebench.window.pieces.photo_layers import Point
 
@@ -25,6 +29,24 @@ class SetStroke:
 def judged_word(hatch: Hatch, *, rust: bool) -> str:
     """Give the word for what was judged: of a finish kept and lost, of metal clean and rusted."""
     return _OF_RUST.get(hatch, hatch.value) if rust else hatch.value
+
+
+def reaches_into(stroke: SetStroke, outline: Outline) -> bool:
+    """Say whether any of a stroke lies on what an outline holds, not beside it or in its holes."""
+    return any(_reaches(stroke, polygon) for polygon in outline.polygons)
+
+
+def _reaches(stroke: SetStroke, polygon: Polygon) -> bool:
+    outer, *holes = (
+        np.array(ring, dtype=np.float32).reshape(-1, 1, 2)
+        for ring in (polygon.outer, *polygon.holes)
+    )
+    for point in stroke.points:
+        inside = cv2.pointPolygonTest(outer, point, measureDist=True)
+        out_of_holes = [-cv2.pointPolygonTest(hole, point, measureDist=True) for hole in holes]
+        if min([inside, *out_of_holes]) > -stroke.radius:
+            return True
+    return False
 
 
 def strokes_to_json(strokes: Sequence[SetStroke], *, second_light: str = "") -> Json:
