@@ -93,7 +93,11 @@ def _without_time(frames: Sequence[Frame], known: dict[str, str]) -> Iterator[Fi
 
 def _by_its_card(frame: Frame, known: dict[str, str]) -> Filing:
     if frame.stock is None:
-        return _waits(frame, "the number on its card could not be read")
+        return _waits(
+            frame,
+            "no one number can be read: the code is hidden or another's, or "
+            "several cards are in the picture",
+        )
     stock = known.get(frame.stock.casefold())
     if stock is None:
         return Filing(
