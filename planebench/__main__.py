@@ -8,7 +8,7 @@ import sys
 import warnings
 from pathlib import Path
 
-from planebench.cli.app import COMMANDS, run
+from planebench.cli.app import COMMANDS, refuse, run
 
 
 def main() -> int:
@@ -19,9 +19,21 @@ def main() -> int:
     logging.getLogger("PIL").setLevel(logging.ERROR)
     words = sys.argv[1:]
     commands = {command.name for command in COMMANDS}
-    if words and (words[0] in commands or words[0].startswith("-")):
+    if not words:
+        return open_window(None)
+    if words[0] in commands or words[0].startswith("-"):
         return run(words)
-    return open_window(Path(words[0]) if words else None)
+    if len(words) == 1 and is_place(words[0]):
+        return open_window(Path(words[0]).expanduser())
+    return refuse(words[0])
+
+
+def is_place(word: str) -> bool:
+    """Say whether a word names a folder rather than a mistyped command.
+
+    One that is written as a path is a place even where nothing stands there: the window says so.
+    """
+    return Path(word).expanduser().exists() or any(mark in word for mark in ("/", "\\", "~"))
 
 
 def clock() -> dt.datetime:

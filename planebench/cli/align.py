@@ -55,7 +55,7 @@ def _run(args: Namespace) -> Answer:
 def _lines(laid: Alignment) -> tuple[str, ...]:
     return (
         (
-            f"{laid.inliers} of {laid.looked_for} points agree, "
+            f"{laid.inliers} points were found again in both photographs, "
             f"typically within {laid.median_error_px:.1f} pixels."
         ),
         _TELLS[laid.trust],

@@ -7,6 +7,8 @@ import json
 import os
 import sys
 from collections.abc import Sequence
+from difflib import get_close_matches
+from pathlib import Path
 
 from planebench import __version__
 from planebench.cli import (
@@ -51,7 +53,7 @@ def run(argv: Sequence[str]) -> int:
     try:
         answer = command.run(args)
     except PlanebenchError as error:
-        print(f"planebench {command.name}: {error}", file=sys.stderr)
+        print(f"planebench {command.name}: {_with_whole_path(error)}", file=sys.stderr)
         return 2 if isinstance(error, InputError) else 1
     try:
         _print(answer, as_json=args.json)
@@ -62,9 +64,31 @@ def run(argv: Sequence[str]) -> int:
     return answer.exit_code
 
 
+def refuse(word: str) -> int:
+    """Say that a word is neither a command nor a catalog's folder; return 2."""
+    close = get_close_matches(word, [command.name for command in COMMANDS], n=1)
+    meant = f" Did you mean {close[0]}?" if close else ""
+    print(_parser().format_usage(), end="", file=sys.stderr)
+    print(
+        f"planebench: “{word}” is neither a command nor the folder of a catalog.{meant} "
+        "planebench --help lists the commands.",
+        file=sys.stderr,
+    )
+    return 2
+
+
+def _with_whole_path(error: PlanebenchError) -> str:
+    """Name a file or folder as it was found, where the sentence has its last part alone."""
+    told, name = str(error), Path(error.subject).name
+    whole = os.sep in error.subject and error.subject not in told and name
+    return told.replace(name, error.subject, 1) if whole else told
+
+
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
-        prog="planebench", description="A catalog for people who restore and sell old hand planes."
+        prog="planebench",
+        description="A catalog for people who restore and sell old hand planes.",
+        epilog="planebench alone opens the window; planebench FOLDER opens it on that catalog.",
     )
     parser.add_argument("--version", action="version", version=f"planebench {__version__}")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")

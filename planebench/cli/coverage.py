@@ -31,9 +31,20 @@ from planebench.trade.ratings import rate
 def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument("photo", type=Path, help="the photograph")
     parser.add_argument(
-        "--outline", type=Path, required=True, help="the outline of the surface, as JSON"
+        "--outline",
+        type=Path,
+        required=True,
+        metavar="FILE",
+        help='the outline of the surface, a file with {"polygons": [{"outer": [[x, y], ...], '
+        '"holes": []}]} in pixels of the photograph as it stands upright',
     )
-    parser.add_argument("--strokes", type=Path, help="strokes of kept, lost, cannot_tell, as JSON")
+    parser.add_argument(
+        "--strokes",
+        type=Path,
+        metavar="FILE",
+        help='what you say yourself, a file with {"kept": [{"points": [[x, y], ...], '
+        '"radius": 12}], "lost": [], "cannot_tell": []}',
+    )
     parser.add_argument(
         "--second-light", type=Path, help="the same view photographed under another light"
     )

@@ -17,7 +17,9 @@ from planebench.trade.dating_evidence import read_evidence, read_production
 
 def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument(
-        "evidence", help="a JSON file of parts with their entries; - reads it piped in"
+        "evidence",
+        help='a file with {"parts": {"body": [{"kind": "years", "value": "1913/1918"}]}}; '
+        "- reads it piped in",
     )
     parser.add_argument("--tables", type=Path, help="a folder with a clues.csv of your own")
 

@@ -31,12 +31,18 @@ from planebench.errors import InputError
 from planebench.trade.terms import Stage
 
 _LONGEST_MINUTES = 24 * 60
+_MOST_NAMED = 6
 
 
 def _arguments(parser: ArgumentParser) -> None:
     add_catalog(parser)
     parser.add_argument("paths", nargs="+", type=Path, metavar="PATH", help="files or folders")
-    parser.add_argument("--batch", metavar="CODE", help="the batch they go to; made if it is new")
+    parser.add_argument("--batch", metavar="CODE", help="the batch they go to")
+    parser.add_argument(
+        "--make-batch",
+        action="store_true",
+        help="write the batch down if it is new; a catalog that has none yet needs no such leave",
+    )
     parser.add_argument("--stock", metavar="NUMBER", help="the tool that all of them show")
     parser.add_argument(
         "--stage",
@@ -68,7 +74,7 @@ def _run(args: Namespace) -> Answer:
             return _watch(catalog, args, to, stop)
         result = take_in(catalog, args.paths, to=to, report=_count_on_terminal, stopped=stop.is_set)
     _end_of_count(result.outcomes)
-    return _answer(result)
+    return _answer(result, args)
 
 
 def _watch(catalog: Catalog, args: Namespace, to: Destination, stop: Event) -> Answer:
@@ -118,9 +124,21 @@ def _batch(catalog: Catalog, args: Namespace) -> BatchId | None:
     batch = catalog.batches.by_code(args.batch)
     if batch is not None:
         return batch.id
+    known = [line.batch.code for line in catalog.batches.lines()]
+    if known and not args.make_batch:
+        raise InputError(
+            f"There is no batch {args.batch} in this catalog; it has {_some(known)}.",
+            remedy="Give the code of one of them, or add --make-batch to write a new one down.",
+            subject="--batch",
+        )
     added = catalog.batches.add(code=args.batch)
     print(added.changes.words, file=sys.stderr)
     return added.id
+
+
+def _some(codes: list[str]) -> str:
+    shown = ", ".join(codes[:_MOST_NAMED])
+    return f"{shown} and {len(codes) - _MOST_NAMED} more" if codes[_MOST_NAMED:] else shown
 
 
 def _tool(catalog: Catalog, batch: BatchId | None, args: Namespace) -> ToolId | None:
@@ -140,7 +158,7 @@ def _tool(catalog: Catalog, batch: BatchId | None, args: Namespace) -> ToolId | 
     return tool
 
 
-def _answer(result: IntakeResult) -> Answer:
+def _answer(result: IntakeResult, args: Namespace) -> Answer:
     _tell_troubles(result)
     counts = {became.value: result.count(became) for became in Became}
     lines = [_line(outcome) for outcome in result.outcomes if outcome.became != Became.REFUSED]
@@ -154,9 +172,23 @@ def _answer(result: IntakeResult) -> Answer:
             "look_alikes": [list(group) for group in result.look_alikes],
             "files": list(map(_data, result.outcomes)),
         },
-        lines=(*lines, _in_words(counts)),
+        lines=(*lines, *_left_over(result, args), _in_words(counts)),
         exit_code=int(bool(counts["refused"]) or result.stopped),
     )
+
+
+def _left_over(result: IntakeResult, args: Namespace) -> Iterator[str]:
+    """Say what a person may miss: that nothing was there, or that something waits to be filed."""
+    if not result.outcomes and not result.stopped:
+        where = ", ".join(map(str, args.paths))
+        passed = (
+            f"; {result.passed_over} other files were passed over" if result.passed_over else ""
+        )
+        yield f"No photographs in {where}{passed}."
+    waiting = sum(o.became != Became.REFUSED and not o.stock for o in result.outcomes)
+    if waiting:
+        way = "in the window" if args.follow_cards else "in the window, or with --follow-cards"
+        yield f"{waiting} not filed under a tool yet; file them {way}."
 
 
 def _data(outcome: FileOutcome) -> dict[str, object]:
@@ -192,9 +224,9 @@ def _in_words(counts: dict[str, int]) -> str:
 def _line(outcome: FileOutcome) -> str:
     if outcome.became == Became.REFUSED:
         return f"{outcome.file}: {outcome.happened} {outcome.remedy}"
-    if outcome.stock:
-        return f"{outcome.file} → {outcome.stock}, {outcome.why}"
-    return f"{outcome.file}: waits, {outcome.why}" if outcome.why else outcome.file
+    here = "was here already" if outcome.became == Became.HERE_ALREADY else ""
+    said = ", ".join(filter(None, (outcome.stock or "not filed yet", outcome.why, here)))
+    return f"{outcome.file} → {said}" if outcome.stock else f"{outcome.file}: {said}"
 
 
 def _count_on_terminal(progress: Progress) -> None:
