@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
 
@@ -18,12 +17,15 @@ from planebench.catalog.values import Json, Outline, Photograph, ReadingArea, To
 from planebench.photo import outline as shapes
 from planebench.photo.coverage import CANNOT_TELL, LOST
 from planebench.photo.map_rings import rings_of
+from planebench.photo.overlap import overlap
 from planebench.trade.geometry import area
 from planebench.trade.shares import Patch, Share, combine
 from planebench.trade.terms import Basis
 
 RUST = "rust"
 _FINE = Decimal("0.0001")
+# Neighbors share a seam at most; what shares more was drawn again over the other.
+_DRAWN_OVER = 0.25
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,16 +49,16 @@ class JudgedOutline:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Around:
-    """What a reading is composed from: the tool, its kind, and which outlines are still there."""
+    """What a reading is composed from: the tool, its kind, and the outlines that are there now."""
 
     tool: Tool
     kind: Kind | None
-    live: frozenset[OutlineId]
+    live: Mapping[OutlineId, Outline]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Counted:
-    """The areas that count toward a share over all photographs, each with the place it shows.
+    """The areas that count toward a share over all photographs, each with what it is seen on.
 
     `close_up` says that they are on close-ups, for there is no whole view; `left_out` are close-ups
     beside whole views: they may show the same places a second time.
@@ -111,7 +113,7 @@ def compose(around: Around, judged: JudgedOutline) -> NewReading:
         tool=tool.id,
         surface=outline.surface,
         stage=judged.photograph.stage,
-        share=_over_all(counted) or judged.share,
+        share=_over_all(counted, around.live) or judged.share,
         rust=outline.finish == RUST,
         method=_method(counted, judged.strokes),
         areas=areas,
@@ -130,20 +132,29 @@ def share_in(area: ReadingArea) -> Share | None:
 def count_areas(
     tool: Tool, kind: Kind | None, surface: SurfaceId, areas: Sequence[ReadingArea]
 ) -> Counted:
-    """Choose which areas of a surface count, and name the place that each shows.
+    """Choose which areas of a surface count, and name what each is seen on.
 
-    Photographs of one view show one place; each photograph without a view shows its own.
+    Photographs of one view show the same; each photograph without a view shows its own.
     """
     views = {one.id: one.view for one in tool.photographs}
     told = [one for one in areas if one.photograph in views and share_in(one) is not None]
     close, whole = _parted(told, views, surface_known(tool, kind, surface).views)
-    chosen, places = (whole, views) if whole else (close, {})
+    if not whole:
+        return Counted(
+            areas=_seen_on(close, {}), close_up=True, left_out=(), by_area=_have_areas(close)
+        )
     return Counted(
-        areas=_placed(chosen, places),
-        close_up=not whole,
-        left_out=tuple(close) if whole else (),
-        by_area=_have_areas(chosen),
+        areas=_seen_on(whole, views),
+        close_up=False,
+        left_out=tuple(close),
+        by_area=_have_areas(whole),
     )
+
+
+def _seen_on(
+    areas: Sequence[ReadingArea], views: Mapping[PhotographId, str]
+) -> tuple[tuple[str, ReadingArea], ...]:
+    return tuple((views.get(one.photograph) or one.photograph, one) for one in areas)
 
 
 def _have_areas(areas: Sequence[ReadingArea]) -> bool:
@@ -156,19 +167,6 @@ def _parted(
     """Part areas on close-ups from those on whole views."""
     close = [one for one in areas if _is_close_up(views[one.photograph], expected)]
     return close, [one for one in areas if one not in close]
-
-
-def _placed(
-    areas: Sequence[ReadingArea], views: Mapping[PhotographId, str]
-) -> tuple[tuple[str, ReadingArea], ...]:
-    """Name the place of each area by its view, or by its photograph where it has none."""
-    seen = Counter[str]()
-    named = []
-    for one in areas:
-        seen[one.photograph] += 1
-        where = views.get(one.photograph) or one.photograph
-        named.append((f"{where} {seen[one.photograph]}", one))
-    return tuple(named)
 
 
 def surface_known(tool: Tool, kind: Kind | None, surface: SurfaceId) -> KindSurface:
@@ -231,11 +229,11 @@ def _rings(judged: JudgedOutline, code: int) -> list[list[list[float]]]:
     ]
 
 
-def _over_all(counted: Counted) -> Share | None:
+def _over_all(counted: Counted, live: Mapping[OutlineId, Outline]) -> Share | None:
     """Take the share over all areas, each place once."""
     patches = [
         Patch(place=place, share=share, area_mm2=weight)
-        for place, one in counted.areas
+        for place, one in _each_once(counted, live)
         if (share := share_in(one)) is not None
         and (weight := _weight(one, by_area=counted.by_area)) > 0
     ]
@@ -243,6 +241,41 @@ def _over_all(counted: Counted) -> Share | None:
         return None
     over = combine(patches)
     return exact_share(float(over.value), float(over.low), float(over.high))
+
+
+def _each_once(
+    counted: Counted, live: Mapping[OutlineId, Outline]
+) -> Iterator[tuple[str, ReadingArea]]:
+    """Name the place of each area, numbered from the left on each photograph.
+
+    An outline drawn over another goes round the same place; so do those of photographs of one
+    view that have the same number.
+    """
+    for photograph in counted.photographs:
+        here = [pair for pair in counted.areas if pair[1].photograph == photograph]
+        before: list[tuple[int, ReadingArea]] = []
+        for where, one in sorted(here, key=lambda pair: _middle(pair[1], live)):
+            drawn_over = (n for n, other in before if _is_same(one, other, live))
+            number = next(drawn_over, len(before) + 1)
+            before.append((number, one))
+            yield f"{where} {number}", one
+
+
+def _middle(area: ReadingArea, live: Mapping[OutlineId, Outline]) -> float:
+    """Say how far from the left an outline lies; 0 where it is gone."""
+    outline = live.get(area.outline)
+    polygons = () if outline is None else shapes.outline_from_json(outline.polygons).polygons
+    points = [x for polygon in polygons for x, _ in polygon.outer]
+    return sum(points) / max(1, len(points))
+
+
+def _is_same(one: ReadingArea, other: ReadingArea, live: Mapping[OutlineId, Outline]) -> bool:
+    """Say whether two outlines on one photograph go round much of the same area."""
+    if one.photograph != other.photograph:
+        return False
+    drawn = [live[area.outline] for area in (one, other) if area.outline in live]
+    shapes_of = [shapes.outline_from_json(outline.polygons) for outline in drawn]
+    return len(shapes_of) > 1 and overlap(shapes_of[0], shapes_of[1]) > _DRAWN_OVER
 
 
 def _weight(area: ReadingArea, *, by_area: bool) -> Decimal:

@@ -39,7 +39,7 @@ def measure(
         around = Around(
             tool=catalog.tools.one(tool),
             kind=catalog.kinds.all().get(catalog.tools.one(tool).kind),
-            live=frozenset(one.id for one in catalog.photographs.outlines_of(tool)),
+            live={one.id: one for one in catalog.photographs.outlines_of(tool)},
         )
         catalog.readings.add(compose(around, judged))
 

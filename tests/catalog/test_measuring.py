@@ -10,7 +10,12 @@ import pytest
 from planebench.catalog.measuring import Around, JudgedOutline, compose, exact_share
 from planebench.trade.terms import Basis, Stage
 
-LINE = {"polygons": [{"outer": [[100, 100], [400, 100], [400, 300], [100, 300]], "holes": []}]}
+
+def line(right):
+    """Give an outline of 300 by 200 pixels, so far to the right."""
+    spots = ((100, 100), (400, 100), (400, 300), (100, 300))
+    outer = [[x + right, y] for x, y in spots]
+    return {"polygons": [{"outer": outer, "holes": []}]}
 
 
 class Bench:
@@ -37,10 +42,16 @@ class Bench:
         return self
 
     def judge(self, at, kept, *, spread=0.05, pixels=60_000, finish=""):
-        """Outline the main surface on a photograph, judge it to be kept so far, write it down."""
+        """Outline the main surface on a photograph, judge it to be kept so far, write it down.
+
+        `at` is the place of the photograph, alone or with how far to the right the outline lies.
+        """
+        at, right = at if isinstance(at, tuple) else (at, 0)
         surface, photograph = self.tool.surfaces[0], self.tool.photographs[at]
         finish = finish or surface.finish
-        added = self.catalog.outlines.add(photograph.id, surface.id, finish=finish, polygons=LINE)
+        added = self.catalog.outlines.add(
+            photograph.id, surface.id, finish=finish, polygons=line(right)
+        )
         outlines = self.catalog.photographs.outlines_of(self.id)
         seen = np.ones((20, 30), np.uint8)
         seen[:, : round(30 * (1 - kept))] = 2
@@ -58,7 +69,7 @@ class Bench:
         around = Around(
             tool=self.tool,
             kind=self.catalog.kinds.all()[self.tool.kind],
-            live=frozenset(one.id for one in outlines),
+            live={one.id: one for one in outlines},
         )
         self.catalog.readings.add(compose(around, judged))
         return added.id
@@ -108,6 +119,28 @@ def test_two_photographs_of_one_view_count_once_by_the_surer_one(bench):
 
     assert len(bench.reading.areas) == 2
     assert bench.reading.share.value == Decimal("0.9000")
+
+
+def test_an_outline_drawn_over_another_goes_round_the_same_area_and_counts_once(bench):
+    bench.view(0, "top", 0.2)
+    bench.judge(0, 0.9, spread=0.02)
+    bench.judge((0, 100), 0.5, spread=0.1)
+    over = bench.reading.share.value
+    bench.judge((0, 400), 0.5, spread=0.1)
+
+    assert over == Decimal("0.9000")
+    assert bench.reading.share.value == Decimal("0.7000")
+
+
+def test_stretches_seen_twice_are_matched_from_the_left_in_whichever_order_they_were_judged(bench):
+    bench.view(0, "top", 0.2).view(1, "top", 0.2)
+    bench.judge(0, 0.9, spread=0.02)
+    bench.judge((0, 500), 0.5, spread=0.02)
+    bench.judge((1, 500), 0.4, spread=0.1)
+    bench.judge(1, 0.8, spread=0.1)
+
+    assert len(bench.reading.areas) == 4
+    assert bench.reading.share.value == Decimal("0.7000")
 
 
 def test_a_close_up_is_not_counted_beside_a_whole_view(bench):

@@ -94,7 +94,7 @@ def is_kept(shown: Shown, outline: Outline, verdict: Verdict) -> bool:
     written = {one.outline: _found(one) for one in areas}
     counts = (verdict.kept_px, verdict.lost_px, verdict.cannot_tell_px)
     now = (*counts, exact_area(outline, shown.photograph))
-    return written.get(outline.id) == now and written.keys() <= shown.live
+    return written.get(outline.id) == now and written.keys() <= shown.live.keys()
 
 
 def _found(area: ReadingArea) -> tuple[int, int, int, Decimal | None]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -39,7 +40,7 @@ class Shown:
     kind: Kind | None
     pins: tuple[Pin, ...]
     outlines: tuple[Outline, ...]
-    live: frozenset[OutlineId]
+    live: Mapping[OutlineId, Outline]
 
     @property
     def siblings(self) -> tuple[Photograph, ...]:
@@ -103,7 +104,7 @@ def load(catalog: Catalog, photograph: PhotographId) -> Shown:
         kind=None if tool is None else catalog.kinds.all().get(tool.kind),
         pins=catalog.photographs.pins(photograph),
         outlines=catalog.photographs.outlines(photograph),
-        live=frozenset(outline.id for outline in of_tool),
+        live={outline.id: outline for outline in of_tool},
     )
 
 
