@@ -45,6 +45,7 @@ class Decisions(QWidget):
         self.rows.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.rows.setHeaderLabels(["File", "", "Tool", "Why", "Nearly the same"])
         self.rows.header().setSectionResizeMode(3, QHeaderView.ResizeMode.Stretch)
+        self.rows.header().setStretchLastSection(False)
         column = QVBoxLayout(self)
         column.setContentsMargins(24, 16, 24, 12)
         column.setSpacing(12)
@@ -104,6 +105,6 @@ def _told(outcome: FileOutcome, same: str) -> list[str]:
     if outcome.became == Became.REFUSED:
         why = f"{outcome.happened} {outcome.remedy}"
     elif outcome.suggestion and not outcome.stock:
-        why = f"{why} Perhaps {outcome.suggestion}.".strip()
+        why = f"{why}; perhaps {outcome.suggestion}".removeprefix("; ")
     tool = outcome.stock or ("not filed yet" if outcome.became == Became.NEW else "")
     return [Path(outcome.file).name, _BECAME[outcome.became], tool, why, same]
