@@ -249,13 +249,18 @@ class PhotoCanvas(QWidget):
         ground = tokens_now().panel
         key = (*self.sight.key, ratio, self._lift, ground, *self.photo_key())
         if self._buffer is None or key != self._buffer_key:
-            image = QImage(self.size() * ratio, QImage.Format.Format_RGB32)
+            image = QImage(self.size() * ratio, QImage.Format.Format_ARGB32_Premultiplied)
             image.setDevicePixelRatio(ratio)
-            image.fill(QColor(ground))
+            image.fill(Qt.GlobalColor.transparent if self._lift else QColor(ground))
             painter = QPainter(image)
             self.paint_photo(painter)
             painter.end()
             if self._lift:
+                # The photograph alone is lifted; the ground comes under it afterwards.
                 lift_shadows(image)
+                painter = QPainter(image)
+                painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_DestinationOver)
+                painter.fillRect(self.rect(), QColor(ground))
+                painter.end()
             self._buffer, self._buffer_key = image, key
         return self._buffer

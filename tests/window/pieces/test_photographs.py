@@ -135,6 +135,17 @@ def test_lifting_shadows_brightens_dark_tones_only_and_keeps_black_and_white(
     assert image.pixelColor(1, 0).red() > 0x40
 
 
+def test_the_ground_beside_the_photograph_is_not_lifted(view: PhotoView) -> None:
+    view.resize(400, 500)
+    before = view.grab().toImage()
+
+    view.set_lift(True)
+
+    after = view.grab().toImage()
+    assert after.pixelColor(200, 20) == before.pixelColor(200, 20)
+    assert after.pixelColor(100, 250).red() == 255
+
+
 def test_a_mask_is_hatched_inside_and_leaves_the_rest(view: PhotoView) -> None:
     mask = np.zeros((30, 40), np.uint8)
     mask[:15] = 255
