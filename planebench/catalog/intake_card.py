@@ -25,6 +25,11 @@ class CardSeen:
     scale: Json
     warnings: tuple[str, ...]
 
+    @property
+    def doubts(self) -> tuple[str, ...]:
+        """Why the scale is less sure than a whole card's; nothing if it is as sure."""
+        return () if self.scale["sure"] else self.warnings
+
 
 def card_in(pixels: NDArray[np.uint8], facts: PictureFacts) -> CardSeen | None:
     """Search an upright picture, which may be smaller than its file's, for a scale card.

@@ -42,7 +42,7 @@ class FileOutcome:
 
     `stock` is the stock number of the tool it is filed under, `rule` what filed it ("hand",
     "card", "followed"; empty while it waits), `why` the reason in words, `suggestion` a stock
-    number that it may belong to.
+    number that it may belong to. `warnings` tell why the scale of the card in it is less sure.
     """
 
     file: str
@@ -56,6 +56,7 @@ class FileOutcome:
     suggestion: str = ""
     happened: str = ""
     remedy: str = ""
+    warnings: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

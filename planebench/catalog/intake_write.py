@@ -104,6 +104,7 @@ class Recorder:
             stock=stock,
             rule=row.filed_by,
             why=row.filed_why,
+            warnings=() if file.card is None else file.card.doubts,
         )
 
     def _file_by_hand(self, edit: Edit, row: PhotographRow) -> str:

@@ -202,6 +202,7 @@ def _data(outcome: FileOutcome) -> dict[str, object]:
         "rule": outcome.rule or None,
         "why": outcome.why,
         "suggestion": outcome.suggestion or None,
+        "warnings": list(outcome.warnings),
         "refused": f"{outcome.happened} {outcome.remedy}" if refused else None,
     }
 
@@ -226,6 +227,7 @@ def _line(outcome: FileOutcome) -> str:
         return f"{outcome.file}: {outcome.happened} {outcome.remedy}"
     here = "was here already" if outcome.became == Became.HERE_ALREADY else ""
     said = ", ".join(filter(None, (outcome.stock or "not filed yet", outcome.why, here)))
+    said = ". ".join((said, *(f"Mind: {warning}" for warning in outcome.warnings)))
     return f"{outcome.file} → {said}" if outcome.stock else f"{outcome.file}: {said}"
 
 

@@ -2,6 +2,7 @@ import datetime as dt
 import shutil
 
 import pytest
+from PIL import Image
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
@@ -10,7 +11,7 @@ from planebench.catalog.intake_values import Destination
 from planebench.catalog.reference import sample_source
 from planebench.catalog.tools import NewTool, Wanted
 from planebench.window.screens.intake.widget import IntakeScreen
-from tests.catalog.shots import shot, shot_of_card
+from tests.catalog.shots import rested, shot, shot_of_card
 
 PHOTOGRAPHS = sorted((sample_source() / "photographs").glob("*.jpg"))
 
@@ -127,6 +128,19 @@ def test_each_decision_is_listed_with_its_reason(given, batch, show, taken):
     assert row.text(0) == PHOTOGRAPHS[0].name
     assert row.text(2).startswith("LOT7-")
     assert "its own card says" in row.text(3)
+
+
+def test_a_card_to_be_minded_is_told_at_the_end_of_the_intake(given, batch, tmp_path, show, taken):
+    mirrored = tmp_path / "\u202eקלף.jpg"
+    with Image.open(PHOTOGRAPHS[0]) as picture:
+        picture.transpose(Image.Transpose.FLIP_LEFT_RIGHT).save(mirrored, quality=92)
+    screen = show(IntakeScreen(given, batch))
+
+    taken(screen, rested(mirrored))
+
+    assert "1 card gives a scale that is less sure" in screen.running._after.text()
+    assert "The picture is mirrored" in screen.decisions.rows.topLevelItem(0).text(3)
+    assert screen.running.last._tag.text().startswith(f"\u2068{mirrored.name}\u2069, not filed")
 
 
 def test_what_a_card_suggested_is_still_suggested_when_one_comes_back(given, tool, tmp_path, show):

@@ -9,6 +9,8 @@ from planebench.catalog.ids import PhotographId, ToolId
 from planebench.catalog.intake_values import FileOutcome
 
 WAITING = "Not filed yet"
+WAIT_FOR_YOU = "wait here until you say which tool they show"
+WAIT_FOR_ALL = "filed by their cards once all are in"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,9 +26,10 @@ class ToolCount:
 
 @dataclass(slots=True)
 class ByTool:
-    """Counts photographs by tool; those not filed come last."""
+    """Counts photographs by tool; those not filed come last, with a remark of their own."""
 
     titles: Mapping[ToolId, str] = field(default_factory=dict)
+    waiting: str = WAIT_FOR_YOU
     _count: dict[str, int] = field(default_factory=dict)
     _latest: dict[str, FileOutcome] = field(default_factory=dict)
 
@@ -50,7 +53,7 @@ class ByTool:
     def _row(self, stock: str) -> ToolCount:
         outcome = self._latest[stock]
         title = self.titles.get(outcome.tool, stock) if outcome.tool is not None else WAITING
-        remark = outcome.why if stock else "wait here until you say which tool they show"
+        remark = outcome.why if stock else self.waiting
         return ToolCount(
             stock=stock,
             title=title,
@@ -60,8 +63,29 @@ class ByTool:
         )
 
 
-def rules_told(outcomes: Sequence[FileOutcome]) -> str:
-    """Say what filed the photographs of an intake."""
+def in_its_own_direction(name: str) -> str:
+    """Keep a file's name, in any script, from turning the words round it (Unicode UAX #9)."""
+    return f"\u2068{name}\u2069"
+
+
+def rules_told(outcomes: Sequence[FileOutcome], groups: int) -> str:
+    """Say what filed the photographs of an intake, what looks alike, and what cards to mind."""
+    doubtful = sum(bool(outcome.warnings) for outcome in outcomes)
+    said = [_by_rule(outcomes)]
+    if groups:
+        said.append(_many(groups, "group of photographs shows", "groups of photographs show"))
+        said[-1] += " nearly the same."
+    if doubtful:
+        said.append(_many(doubtful, "card gives", "cards give"))
+        said[-1] += " a scale that is less sure: see what filed each photograph."
+    return " ".join(words for words in said if words)
+
+
+def _many(count: int, one: str, several: str) -> str:
+    return f"{count} {one if count == 1 else several}"
+
+
+def _by_rule(outcomes: Sequence[FileOutcome]) -> str:
     by_card = sum(outcome.rule == "card" for outcome in outcomes)
     followed = sum(outcome.rule == "followed" for outcome in outcomes)
     words = []

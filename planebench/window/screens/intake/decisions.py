@@ -106,5 +106,6 @@ def _told(outcome: FileOutcome, same: str) -> list[str]:
         why = f"{outcome.happened} {outcome.remedy}"
     elif outcome.suggestion and not outcome.stock:
         why = f"{why}; perhaps {outcome.suggestion}".removeprefix("; ")
+    why = ". ".join((why, *outcome.warnings))
     tool = outcome.stock or ("not filed yet" if outcome.became == Became.NEW else "")
     return [Path(outcome.file).name, _BECAME[outcome.became], tool, why, same]

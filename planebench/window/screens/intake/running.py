@@ -17,7 +17,11 @@ from planebench.window.pieces.bar import ProgressBar
 from planebench.window.pieces.lines import Note, Rule
 from planebench.window.pieces.tag import Tag
 from planebench.window.pieces.words import Ink, LinkAct, OneLine, Words, heading, note, page_title
-from planebench.window.screens.intake.by_tool import ToolCount, rules_told
+from planebench.window.screens.intake.by_tool import (
+    ToolCount,
+    in_its_own_direction,
+    rules_told,
+)
 from planebench.window.screens.intake.tool_list import ToolList
 from planebench.window.screens.intake.unknown import UnknownNumbers
 from planebench.window.thumbnails import Thumbnails, paint_cover
@@ -163,21 +167,17 @@ class Running(QWidget):
             self._bar.show_count(total, total)
         passed = f" {result.passed_over} other files passed over." if result.passed_over else ""
         self._sentence.setText(f"{_counted(counts)}{passed}")
-        self.say_waiting(waiting)
+        self.tell_filed(result.outcomes, len(result.look_alikes), waiting)
         self.back.setVisible(counts[0] > 0)
         self.more.show()
         self.reasons.show()
-        self._after.setText(_remarks(result))
 
-    def say_waiting(self, waiting: int) -> None:
-        """Say how many photographs of the intake are not filed yet."""
-        self.tray.set_words(f"Say which tool for {waiting} photographs")
+    def tell_filed(self, outcomes: Sequence[FileOutcome], groups: int, waiting: int) -> None:
+        """Tell what filed the photographs, how many groups look alike, how many are not filed."""
+        plural = "photograph" if waiting == 1 else "photographs"
+        self.tray.set_words(f"Say which tool for {waiting} {plural}")
         self.tray.setVisible(waiting > 0)
-
-    def tell_filed(self, outcomes: Sequence[FileOutcome], waiting: int) -> None:
-        """Tell anew what filed the photographs of the intake, when tools were made after it."""
-        self.say_waiting(waiting)
-        self._after.setText(rules_told(outcomes))
+        self._after.setText(rules_told(outcomes, groups))
         latest = self._latest.photograph if self._latest is not None else None
         for outcome in outcomes:
             if outcome.photograph == latest:
@@ -265,18 +265,11 @@ def _refusal(outcome: FileOutcome) -> QWidget:
 
 
 def _told(outcome: FileOutcome) -> str:
-    name = Path(outcome.file).name
+    name = in_its_own_direction(Path(outcome.file).name)
     if outcome.stock:
         how = {"card": ", by its card", "followed": ", follows the card before it"}
         return f"{name} → {outcome.stock}{how.get(outcome.rule, '')}"
     return f"{name}, not filed yet"
-
-
-def _remarks(result: IntakeResult) -> str:
-    said = [rules_told(result.outcomes)]
-    if result.look_alikes:
-        said.append(f"{len(result.look_alikes)} groups of photographs show nearly the same.")
-    return " ".join(word for word in said if word)
 
 
 def _counted(counts: tuple[int, int, int]) -> str:

@@ -29,7 +29,7 @@ from planebench.window.given import Given
 from planebench.window.jobs import Job, LatestRead
 from planebench.window.pieces.place import Place
 from planebench.window.screens.intake.asking import Asking
-from planebench.window.screens.intake.by_tool import ByTool
+from planebench.window.screens.intake.by_tool import WAIT_FOR_ALL, WAIT_FOR_YOU, ByTool
 from planebench.window.screens.intake.decisions import Decisions, unknown_in
 from planebench.window.screens.intake.making import make_tools
 from planebench.window.screens.intake.model import (
@@ -108,7 +108,8 @@ class IntakeScreen(Place):
         if to is None or self._job is not None:
             return
         self._to = to
-        self._by_tool = ByTool(titles=self._titles)
+        waiting = WAIT_FOR_ALL if to.follow_cards else WAIT_FOR_YOU
+        self._by_tool = ByTool(titles=self._titles, waiting=waiting)
         self.running.begin()
         self.pages.setCurrentWidget(self.running)
         catalog, relay = self._given.catalog, self._relay
@@ -255,7 +256,8 @@ class IntakeScreen(Place):
         self.running.unknown.show_numbers(filed.unknown_stocks)
         self._count_anew(filed.outcomes)
         self.decisions.show_outcomes(filed.outcomes, filed.look_alikes)
-        self.running.tell_filed(filed.outcomes, _waiting(filed.outcomes))
+        groups = len(filed.look_alikes)
+        self.running.tell_filed(filed.outcomes, groups, _waiting(filed.outcomes))
         self._given.edits.happened.emit(filed.changes)
 
     def _show_tray(self) -> None:

@@ -35,7 +35,12 @@ def scale_words(photograph: Photograph) -> str:
     ends = middle + np.array([[0.0, 0.0], [photograph.width / 8, 0.0]])
     tried = length(plane, ends, placing_px=0.0)
     good = 100 * NINETY * tried.by_scale / max(tried.value, 1e-9)
-    return f"Scale from {_source(scale)}: {each:.3g} mm a pixel, good to {max(good, 0.1):.1f} %"
+    told = f"Scale from {_source(scale)}: {each:.3g} mm a pixel"
+    if scale.get("sure", True):
+        return f"{told}, good to {max(good, 0.1):.1f} %"
+    # A card that is bent, cut off, mirrored or on a screen: why it is less sure matters more.
+    warnings = scale.get("warnings")
+    return f"{told}. {warnings[0]}" if isinstance(warnings, list) and warnings else told
 
 
 def fit_words(count: int, step_mm: float | None, misses: float | None) -> str:
