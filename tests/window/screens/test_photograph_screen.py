@@ -267,6 +267,20 @@ def test_a_mark_left_out_is_told_and_can_be_taken_back(qtbot, screen):
     assert "left out" not in screen.beside.scale.fit
 
 
+def test_marks_drawn_together_on_one_spot_give_no_scale(qtbot, screen, told):
+    set_marks(qtbot, screen, 0, 20, 40, 60)
+    here = at(screen, *on_ruler(0)[0])
+    for spot in on_ruler(20, 40, 60):
+        qtbot.mousePress(screen.view, LEFT, pos=at(screen, *spot))
+        qtbot.mouseMove(screen.view, here)
+        qtbot.mouseRelease(screen.view, LEFT, pos=here)
+
+    qtbot.mouseClick(screen.beside.scale.write, LEFT)
+
+    assert "miss" not in screen.beside.scale.fit
+    assert told[-1].happened == "These points give no scale."
+
+
 def test_a_length_that_cannot_be_meant_is_told_under_its_field(qtbot, screen):
     qtbot.keyClick(screen.view, Qt.Key.Key_S)
     for x, y in ((600, 800), (1600, 800)):

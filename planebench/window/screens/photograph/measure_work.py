@@ -216,7 +216,7 @@ def _misses(points: Points | None, step_mm: float | None) -> float | None:
         return None
     try:
         return misses_of(points, step_mm) / step_mm
-    except (ValueError, np.linalg.LinAlgError):
+    except (ValueError, ArithmeticError, np.linalg.LinAlgError):
         return None
 
 
