@@ -9,12 +9,15 @@ from pathlib import Path
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import PhotographId, SurfaceId, ToolId
-from planebench.catalog.measuring import Around, JudgedOutline, compose, exact_share
-from planebench.catalog.reference import resources_folder
-from planebench.catalog.values import Json, Outline, Photograph, Surface
+from planebench.catalog.measuring import RUST, Around, JudgedOutline, compose, exact_share
+from planebench.catalog.reference import Kind, KindSurface, resources_folder
+from planebench.catalog.values import Json, Outline, Photograph, Tool
 from planebench.errors import MeasureError
 from planebench.photo.coverage import Finish, Judge
 from planebench.photo.outline import outline_from_json
+
+Wanted = tuple[SurfaceId | KindSurface, str]
+"""A surface to outline and the finish it is judged for."""
 
 
 def outlines_beside(picture: Path) -> dict[str, Json]:
@@ -28,17 +31,17 @@ def measure(
 ) -> None:
     """Draw each outline, let it be judged without a stroke, and write the reading down.
 
-    Raises MeasureError where a share could not be told.
+    Surfaces of bare metal are judged for rust. Raises MeasureError where a share could not be told.
     """
     taken = catalog.photographs.one(photograph)
-    for surface in catalog.tools.one(tool).surfaces:
-        if surface.code not in outlines:
-            continue
-        outline = _drawn(catalog, photograph, surface.id, (surface.finish, outlines[surface.code]))
-        judged = _judged(catalog, taken, outline, surface)
+    record = catalog.tools.one(tool)
+    kind = catalog.kinds.all()[record.kind]
+    for code, polygons in outlines.items():
+        outline = _drawn(catalog, photograph, _surface(record, kind, code), polygons)
+        judged = _judged(catalog, taken, outline)
         around = Around(
             tool=catalog.tools.one(tool),
-            kind=catalog.kinds.all().get(catalog.tools.one(tool).kind),
+            kind=kind,
             live={one.id: one for one in catalog.photographs.outlines_of(tool)},
         )
         catalog.readings.add(compose(around, judged))
@@ -49,25 +52,28 @@ def _judge() -> Judge:
     return Judge(resources_folder() / "judge")
 
 
-def _drawn(
-    catalog: Catalog, photograph: PhotographId, surface: SurfaceId, line: tuple[str, Json]
-) -> Outline:
-    finish, polygons = line
+def _surface(tool: Tool, kind: Kind, code: str) -> Wanted:
+    """Find a surface of the tool, or one of bare metal that it gets with its outline."""
+    there = (one for one in tool.finished_surfaces if one.code == code)
+    own = next(((one.id, one.finish) for one in there), None)
+    return own or next((one, RUST) for one in kind.bare if one.code == code)
+
+
+def _drawn(catalog: Catalog, photograph: PhotographId, wanted: Wanted, polygons: Json) -> Outline:
+    surface, finish = wanted
     added = catalog.outlines.add(photograph, surface, finish=finish, polygons=polygons).id
     return next(one for one in catalog.photographs.outlines(photograph) if one.id == added)
 
 
-def _judged(
-    catalog: Catalog, photograph: Photograph, outline: Outline, surface: Surface
-) -> JudgedOutline:
+def _judged(catalog: Catalog, photograph: Photograph, outline: Outline) -> JudgedOutline:
     pixels = catalog.pictures.full(photograph)
     judging = _judge().open(pixels, outline_from_json(outline.polygons), Finish(outline.finish))
     reading = judging.read()
     if reading.share is None or reading.low is None or reading.high is None:
         raise MeasureError(
-            f"{surface.name} of the sample could not be measured: {reading.why_unmeasurable}.",
+            f"A surface of the sample could not be measured: {reading.why_unmeasurable}.",
             remedy="Get the program anew; the sample's files are damaged.",
-            subject=surface.name,
+            subject=photograph.original_name,
         )
     return JudgedOutline(
         outline=outline,

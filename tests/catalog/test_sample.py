@@ -3,6 +3,7 @@
 import datetime as dt
 import shutil
 from collections.abc import Iterator
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -140,3 +141,15 @@ def test_a_damaged_source_is_named_and_leaves_nothing(
         make_sample(tmp_path / "made", source=source, cache=tmp_path / "cache")
 
     assert not (tmp_path / "made").exists()
+
+
+def test_rust_on_a_sole_is_measured_apart_from_its_finish(tools: dict[str, Tool]) -> None:
+    tool = tools["LOT7-010"]
+    sole = tool.surfaces[-1]
+    rust = tool.reading(sole.id, Stage.AS_FOUND, rust=True)
+
+    assert (sole.name, sole.is_bare) == ("Sole", True)
+    assert rust is not None
+    # The share of rusted pixels of the picture, which was rendered with what is rust marked.
+    assert rust.share.low <= Decimal("0.447") <= rust.share.high
+    assert tool.reading(sole.id, Stage.AS_FOUND) is None
