@@ -25,11 +25,6 @@ class CardSeen:
     scale: Json
     warnings: tuple[str, ...]
 
-    @property
-    def doubts(self) -> tuple[str, ...]:
-        """Why the scale is less sure than a whole card's; nothing if it is as sure."""
-        return () if self.scale["sure"] else self.warnings
-
 
 def card_in(pixels: NDArray[np.uint8], facts: PictureFacts) -> CardSeen | None:
     """Search an upright picture, which may be smaller than its file's, for a scale card.
@@ -52,6 +47,14 @@ def card_on(vault: Vault, photograph: Photograph) -> CardSeen | None:
     data, name = vault.read(photograph.sha256, photograph.suffix), photograph.original_name
     pixels = decode_bytes(data, name=name, largest=CARD_EDGE)
     return card_in(pixels, probe_bytes(data, name=name))
+
+
+def doubts_of(scale: Json | None) -> tuple[str, ...]:
+    """Say why a card names no one tool, or its scale is less sure than a whole card's."""
+    if scale is None or (scale.get("sure", True) and scale.get("stock")):
+        return ()
+    warnings = scale.get("warnings")
+    return tuple(map(str, warnings)) if isinstance(warnings, list | tuple) else ()
 
 
 def _scale(reading: CardReading, times: tuple[float, float]) -> Json:

@@ -42,7 +42,8 @@ class FileOutcome:
 
     `stock` is the stock number of the tool it is filed under, `rule` what filed it ("hand",
     "card", "followed"; empty while it waits), `why` the reason in words, `suggestion` a stock
-    number that it may belong to. `warnings` tell why the scale of the card in it is less sure.
+    number that it may belong to. `warnings` tell why its card names no one tool, or its
+    scale is less sure.
     """
 
     file: str

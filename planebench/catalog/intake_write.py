@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import PhotographId, ToolId, new_id
+from planebench.catalog.intake_card import doubts_of
 from planebench.catalog.intake_files import shown
 from planebench.catalog.intake_read import ReadFile, moment_of
 from planebench.catalog.intake_values import Became, Destination, FileOutcome
@@ -31,6 +32,7 @@ class _Here:
     stock: str
     rule: str
     why: str
+    warnings: tuple[str, ...]
 
 
 class Recorder:
@@ -77,6 +79,7 @@ class Recorder:
             stock=here.stock,
             rule=here.rule,
             why=here.why,
+            warnings=here.warnings,
         )
 
     def _new(self, edit: Edit, file: ReadFile) -> FileOutcome:
@@ -104,7 +107,7 @@ class Recorder:
             stock=stock,
             rule=row.filed_by,
             why=row.filed_why,
-            warnings=() if file.card is None else file.card.doubts,
+            warnings=doubts_of(row.scale),
         )
 
     def _file_by_hand(self, edit: Edit, row: PhotographRow) -> str:
@@ -187,6 +190,7 @@ def _here(session: Session, hashes: Sequence[str]) -> dict[str, _Here]:
             stock=stock or "",
             rule=row.filed_by,
             why=row.filed_why,
+            warnings=doubts_of(row.scale),
         )
         for row, stock in session.execute(asked)
     }

@@ -150,3 +150,16 @@ def test_the_scale_is_that_of_the_whole_picture(
     alone = find_card(open_upright(evening / "2.jpg"))
     assert alone is not None
     assert photo.scale["mm_per_px"] == pytest.approx(alone.mm_per_px, rel=1e-6)
+
+
+def test_a_card_that_names_no_one_tool_says_why_each_time_it_is_given(
+    empty_catalog: Catalog, tmp_path: Path
+) -> None:
+    batch = empty_catalog.batches.add(code="LOT7").id
+    foreign = shot_of_card(tmp_path / "1.jpg", text="https://example.org", at=NINE)
+    first, again = (
+        take_in(empty_catalog, [foreign], to=following(batch)).outcomes[0] for _ in range(2)
+    )
+
+    assert first.warnings[0] == "The QR code on the card says something else: https://example.org"
+    assert again.warnings == first.warnings

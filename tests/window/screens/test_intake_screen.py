@@ -138,7 +138,7 @@ def test_a_card_to_be_minded_is_told_at_the_end_of_the_intake(given, batch, tmp_
 
     taken(screen, rested(mirrored))
 
-    assert "1 card gives a scale that is less sure" in screen.running._after.text()
+    assert "1 card is to be looked at again" in screen.running._after.text()
     assert "The picture is mirrored" in screen.decisions.rows.topLevelItem(0).text(3)
     assert screen.running.last._tag.text().startswith(f"\u2068{mirrored.name}\u2069, not filed")
 

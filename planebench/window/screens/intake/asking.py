@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QStandardPaths, Signal
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
@@ -45,12 +45,12 @@ class Asking(QWidget):
     ) -> None:
         super().__init__(parent)
         self.setAcceptDrops(True)
-        self.first = ActButton("Choose a folder or card", weight=Weight.MAIN, icon="photographs-in")
+        self.first = ActButton("Choose a folder", weight=Weight.MAIN, icon="photographs-in")
         self.goes_to = Words(ink=Ink.MUTED).wrapped()
         stages = [(stage.value, told) for stage, told in STAGE_WORDS.items()]
         self.stage = DropDown("Stage", stages, holds=Stage.AS_FOUND.value)
         self.follow = CheckBox("A scale card in the picture says which tool it is", on=True)
-        self.minutes = Field("Minutes a card holds for the photographs after it")
+        self.minutes = Field("Minutes after a scale card in which photographs go to its tool")
         self.minutes.set_text(str(minutes))
         self.make = DropDown(
             "Make tools of unknown numbers",
@@ -108,16 +108,25 @@ class Asking(QWidget):
             self.wanted.emit(tuple(paths))
 
     def _ask_files(self) -> None:
-        names, _ = QFileDialog.getOpenFileNames(self, "Photographs to take in", "", _PICTURES)
+        names, _ = QFileDialog.getOpenFileNames(
+            self, "Photographs to take in", _pictures(), _PICTURES
+        )
         self._want([Path(name) for name in names])
 
     def _ask_folder(self) -> None:
-        name = QFileDialog.getExistingDirectory(self, "A folder or card of photographs")
+        name = QFileDialog.getExistingDirectory(
+            self,
+            "A folder of photographs, or a camera’s memory card",
+            _pictures(),
+            QFileDialog.Option(0),  # its files are shown too, so that it does not look empty
+        )
         if name:
             self._want([Path(name)])
 
     def _ask_watch(self) -> None:
-        name = QFileDialog.getExistingDirectory(self, "A folder to watch for new photographs")
+        name = QFileDialog.getExistingDirectory(
+            self, "A folder to watch for new photographs", _pictures()
+        )
         if name:
             self.watch_wanted.emit(Path(name))
 
@@ -129,13 +138,17 @@ class Asking(QWidget):
         column.addWidget(self.goes_to)
         column.addLayout(self._acts())
         column.addWidget(self._waiting)
-        column.addWidget(note("Or drop files and folders anywhere on this page."))
+        column.addWidget(
+            note("A folder may be a camera’s memory card. Or drop files and folders on this page.")
+        )
         column.addSpacing(8)
         column.addWidget(Labeled("They show the tools", self.stage, beside=260))
         column.addWidget(self.follow)
-        self._minutes_row = Labeled("A card holds for (minutes)", self.minutes, beside=260)
+        self._minutes_row = Labeled(
+            "Those taken after it, up to (minutes)", self.minutes, beside=260
+        )
         column.addWidget(self._minutes_row)
-        self._make_row = Labeled("A card with an unknown number", self.make, beside=260)
+        self._make_row = Labeled("A scale card with an unknown number", self.make, beside=260)
         column.addWidget(self._make_row)
         promise = note(
             "Originals are copied as they are and never changed. A photograph that is here "
@@ -157,3 +170,8 @@ class Asking(QWidget):
             row.addWidget(act)
         row.addStretch(1)
         return row
+
+
+def _pictures() -> str:
+    """Give the folder in which a search for photographs begins."""
+    return QStandardPaths.writableLocation(QStandardPaths.StandardLocation.PicturesLocation)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from planebench.catalog.ids import PhotographId, ToolId
-from planebench.catalog.intake_values import FileOutcome
+from planebench.catalog.intake_values import Became, FileOutcome
 
 WAITING = "Not filed yet"
 WAIT_FOR_YOU = "wait here until you say which tool they show"
@@ -76,8 +77,8 @@ def rules_told(outcomes: Sequence[FileOutcome], groups: int) -> str:
         said.append(_many(groups, "group of photographs shows", "groups of photographs show"))
         said[-1] += " nearly the same."
     if doubtful:
-        said.append(_many(doubtful, "card gives", "cards give"))
-        said[-1] += " a scale that is less sure: see what filed each photograph."
+        said.append(_many(doubtful, "card is", "cards are"))
+        said[-1] += " to be looked at again: see what filed each photograph."
     return " ".join(words for words in said if words)
 
 
@@ -86,8 +87,8 @@ def _many(count: int, one: str, several: str) -> str:
 
 
 def _by_rule(outcomes: Sequence[FileOutcome]) -> str:
-    by_card = sum(outcome.rule == "card" for outcome in outcomes)
-    followed = sum(outcome.rule == "followed" for outcome in outcomes)
+    rules = Counter(outcome.rule for outcome in outcomes if outcome.became == Became.NEW)
+    by_card, followed = rules["card"], rules["followed"]
     words = []
     if by_card:
         words.append(f"{by_card} filed by the card in the picture")

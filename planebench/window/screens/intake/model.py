@@ -107,9 +107,9 @@ def _said(catalog: Catalog, where: Where) -> tuple[str, str]:
         return told, f"Photographs of {line.stock_number}"
     if where.batch is not None:
         code = catalog.batches.one(where.batch).code
-        told = f"They go into batch {code}, and to the tool that the card names."
+        told = f"They go into batch {code}, and to the tool that the scale card names."
         return told, f"Photographs for {code}"
-    told = "They go to the tool that the card in the picture names; the rest wait here."
+    told = "They go to the tool that the scale card in the picture names; the rest wait here."
     return told, "Photographs in"
 
 

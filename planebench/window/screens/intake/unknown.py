@@ -47,7 +47,7 @@ class UnknownNumbers(QWidget):
         named = ", ".join(stocks[:_MOST_NAMED]) + (" …" if len(stocks) > _MOST_NAMED else "")
         self._note.say(
             "Their photographs wait. Make the tools, all of one kind, in the batch that their"
-            " numbers speak of; each can be changed later.",
+            " numbers speak of; each can be changed later. Or say below which tools they show.",
             f"No tool here has the number {named}",
         )
         count = len(stocks)
