@@ -1,4 +1,4 @@
-"""Time spent at the bench, typed as people write it: 45, 1 h 30, 1:30, 1.5 h, 2 hours."""
+"""Time spent at the bench, as people write it: 45, 1 h 30, 1:30, 2 hours, two and a half hours."""
 
 from __future__ import annotations
 
@@ -18,6 +18,19 @@ _HOURS = re.compile(
 )
 _MINUTES = re.compile(r"(\d{1,5})\s*(?:m|mins?|minutes?)?\.?")
 _PER_HOUR = 60
+_COUNTED = {
+    word: str(number)
+    for number, word in enumerate(
+        ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"), start=1
+    )
+}
+_IN_WORDS = re.compile(rf"\b(?:{'|'.join(_COUNTED)})\b")
+# Each is said with the hour's own word before or after: half an hour, an hour and a half.
+_PARTS = (
+    (re.compile(r"(\d+) and (?:a )?half hours?|(\d+) hours? and (?:a )?half"), 30),
+    (re.compile(r"(\d+) and (?:a )?quarter hours?|(\d+) hours? and (?:a )?quarter"), 15),
+)
+_SAID = {"half hour": "30", "half 1 hour": "30", "quarter hour": "15", "quarter of 1 hour": "15"}
 
 
 def read_minutes(text: str, *, field: str) -> int:
@@ -26,7 +39,7 @@ def read_minutes(text: str, *, field: str) -> int:
     Raises InputError naming `field` and a value that would do.
     """
     plain = " ".join(unicodedata.normalize("NFKC", text).casefold().replace(",", ".").split())
-    minutes = _minutes(plain)
+    minutes = _minutes(_in_figures(plain))
     if minutes is None or minutes > LONGEST:
         reason = "is no time at a bench" if minutes else "cannot be read as a time spent"
         raise InputError(
@@ -43,6 +56,17 @@ def say_minutes(minutes: int) -> str:
     if not hours:
         return f"{rest} min"
     return f"{hours} h {rest} min" if rest else f"{hours} h"
+
+
+def _in_figures(plain: str) -> str:
+    """Turn numbers and parts of an hour said in words into figures: "2 h 30"."""
+    counted = _IN_WORDS.sub(lambda found: _COUNTED[found[0]], plain)
+    counted = re.sub(r"\ban? (?=hour|half hour|quarter)", "", counted).strip()
+    counted = re.sub(r"(?<!\d )(?<!half )(?<!quarter )\bhour\b", "1 hour", counted)
+    for pattern, minutes in _PARTS:
+        if found := pattern.fullmatch(counted):
+            return f"{found[1] or found[2]} h {minutes}"
+    return _SAID.get(counted, counted)
 
 
 def _minutes(plain: str) -> int | None:

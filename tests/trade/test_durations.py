@@ -17,6 +17,13 @@ from planebench.trade.durations import LONGEST, read_minutes, say_minutes
         ("1.5 h", 90),
         ("1,5 hours", 90),
         ("2 hours and 5 minutes", 125),
+        ("two hours", 120),
+        ("an hour", 60),
+        ("half an hour", 30),
+        ("Two and a half hours", 150),
+        ("an hour and a half", 90),
+        ("a quarter of an hour", 15),
+        ("ten minutes", 10),
     ],
 )
 def test_time_at_the_bench_is_read_as_people_write_it(typed, minutes):

@@ -29,6 +29,10 @@ class _Column(QWidget):
         self._name = name
         control.setAccessibleName(name)
         self._trouble = note(ink=Ink.RUST).wrapped()
+        # In a narrow field it runs over several lines, and takes the height of all of them.
+        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
+        policy.setHeightForWidth(True)
+        self._trouble.setSizePolicy(policy)
         self._trouble.hide()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -80,6 +84,13 @@ class Field(_Column):
         self.line.textEdited.connect(self.typed)
         self.line.put_back.connect(self._put_back)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+
+    @override
+    def show_trouble(self, error: InputError | None) -> None:
+        super().show_trouble(error)
+        # Room for one line of trouble would cut off the others where the field is narrow.
+        policy = QSizePolicy.Policy
+        self.setSizePolicy(policy.Expanding, policy.Minimum if error is not None else policy.Fixed)
 
     @property
     def text(self) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
 from planebench.errors import InputError
@@ -84,3 +84,29 @@ def test_a_label_leads_to_its_control(qtbot: QtBot) -> None:
 
     assert labeled.findChildren(QLabel)[0].buddy() is field
     assert field.line.accessibleName() == "sole"
+
+
+def test_trouble_in_a_narrow_field_stands_whole_beneath_it(qtbot: QtBot) -> None:
+    page = QWidget()
+    qtbot.addWidget(page)
+    row = QHBoxLayout(page)
+    field = Field("Time spent")
+    row.addWidget(Labeled("Time spent", field), 0, Qt.AlignmentFlag.AlignTop)
+    page.setFixedSize(150, 400)
+    page.show()
+    error = InputError("“two moons” cannot be read as a time spent.", remedy="Try 45 min.")
+
+    field.show_trouble(error)
+    words = field._trouble
+    qtbot.waitUntil(lambda: words.height() >= words.heightForWidth(words.width()))
+
+    assert words.y() >= field.line.geometry().bottom()
+
+
+def test_trouble_names_its_field_once_when_the_error_names_it_too(qtbot: QtBot) -> None:
+    field = Field("Bought on")
+    qtbot.addWidget(field)
+
+    field.show_trouble(InputError("Bought on: 3/4 can be two days.", remedy="Write 3 April."))
+
+    assert field.trouble == "Bought on: 3/4 can be two days. Write 3 April."

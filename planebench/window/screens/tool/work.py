@@ -139,7 +139,7 @@ class WorkDone(Section):
             Ask(
                 key="cost",
                 label="Cost",
-                hint="of parts and material",
+                hint="of parts used",
                 holds="" if cost is None else format_money(cost, currency),
                 half=True,
                 read=self._read_cost,
