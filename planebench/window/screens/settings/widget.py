@@ -39,7 +39,7 @@ class SettingsScreen(Place):
         self.promise = TextField("Promise to the buyer", lines=3)
         self.currency = Field("Currency")
         self.pattern = Field("Stock number pattern")
-        self.minutes = Field("Minutes a card holds")
+        self.minutes = Field("Minutes after a scale card in which photographs go to its tool")
         self.unit = SegmentedSwitch("First unit of length", {"in": "inches", "mm": "millimetres"})
         self.paper = SegmentedSwitch("Paper", {"letter": "Letter", "a4": "A4"})
         self.photographs = Field("Photographs on a sheet")
@@ -68,7 +68,7 @@ class SettingsScreen(Place):
         for words, control in (
             ("stock number pattern", self.pattern),
             ("currency", self.currency),
-            ("a card holds for (minutes)", self.minutes),
+            ("a scale card is followed for (minutes)", self.minutes),
         ):
             column.addWidget(Labeled(words, control, beside=_BESIDE))
         column.addWidget(Labeled("first unit of length", self.unit, beside=_BESIDE))
