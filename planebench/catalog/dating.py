@@ -12,6 +12,7 @@ from planebench.catalog.values import DatingSign, Json, Part, Tool
 from planebench.errors import InputError
 from planebench.trade.dating import WHOLE, Dated, Dating, Sign, date_tool
 from planebench.trade.dating_evidence import read_entry, read_production
+from planebench.trade.dating_ranges import Run
 from planebench.trade.dating_span import PRODUCTION, Production
 from planebench.trade.terms import PartStatus
 
@@ -143,35 +144,52 @@ def open_conflicts(tool: Tool, dating: Dating) -> tuple[tuple[str, ...], ...]:
 
 
 def standing_against(tool: Tool, dating: Dating) -> frozenset[str]:
-    """Give the ids of signs that contradict others and lie outside the 90 % range.
+    """Give the ids of signs that contradict others and allow none of the likeliest years.
 
-    Where none of those that contradict each other lies outside it, all of them.
+    Where each of those that contradict each other allows some, all of them.
     """
-    if dating.whole.agreed or dating.whole.range90 is None:
+    if dating.whole.agreed or not dating.whole.ranges:
         return frozenset()
     named = {sign for pair in conflicts(tool, dating) for sign in pair}
-    years = dating.whole.range90
-    outside = {sign.id for sign in dating.signs if _lies_outside(sign, years)}
+    runs = dating.whole.ranges
+    outside = {sign.id for sign in dating.signs if _lies_outside(sign, runs)}
     return frozenset(named & outside or named)
 
 
 def years_in_short(dated: Dated) -> tuple[str, str]:
-    """Give a range for a list row and what it is: ("1913 to 1918", "90 % range")."""
+    """Give the likeliest years for a list row and what they are: ("1913 to 1918", "90 % range").
+
+    Where they hold less than that, the doubt is told: ("1902 or later", "87 % sure").
+    """
     if dated.range90 is None or (dated.open_start and dated.open_end):
         return NOT_DATED, ""
-    first, last = dated.range90
-    if dated.open_end:
-        return f"{first} or later", "one side open"
-    if dated.open_start:
-        return f"{last} or earlier", "one side open"
-    return (f"{first}" if first == last else f"{first} to {last}"), "90 % range"
+    years = " or ".join(_run_in_short(dated, run) for run in dated.ranges)
+    if dated.falls_short:
+        return years, how_sure(dated)
+    return years, "one side open" if dated.open_start or dated.open_end else "90 % range"
 
 
-def _lies_outside(sign: Sign, years: tuple[int, int]) -> bool:
-    first, last = years
-    begins_later = sign.not_before is not None and sign.not_before > last
-    ends_earlier = sign.not_after is not None and sign.not_after < first
-    return begins_later or ends_earlier
+def how_sure(dated: Dated) -> str:
+    """Tell the doubt about a date: "87 % sure"."""
+    return f"{dated.percent} % sure"
+
+
+def _run_in_short(dated: Dated, run: Run) -> str:
+    first, last = run
+    if dated.open_end and run == dated.ranges[-1]:
+        return f"{first} or later"
+    if dated.open_start and run == dated.ranges[0]:
+        return f"{last} or earlier"
+    return f"{first}" if first == last else f"{first} to {last}"
+
+
+def _lies_outside(sign: Sign, runs: Sequence[Run]) -> bool:
+    """Whether a sign allows none of the likeliest years."""
+    return all(
+        (sign.not_before is not None and sign.not_before > last)
+        or (sign.not_after is not None and sign.not_after < first)
+        for first, last in runs
+    )
 
 
 def _production_entries(tool: Tool) -> list[DatingSign]:

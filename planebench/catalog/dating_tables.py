@@ -97,6 +97,10 @@ class _Constants:
             odd_apart_at=self.figure(engine, "odd_apart_at"),
             agree_at=self.figure(engine, "agree_at"),
             most_conflicts=self.whole(engine, "most_conflicts"),
+            flat_from=self.whole(engine, "flat_from"),
+            least_held=self.figure(engine, "least_held"),
+            gap_told=self.whole(engine, "gap_told"),
+            most_runs=self.whole(engine, "most_runs"),
             anchors=tuple(str(name) for name in self._value(engine, "anchors")),
         )
 

@@ -8,6 +8,7 @@ from argparse import ArgumentParser, Namespace
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
+from planebench.catalog.dating import how_sure
 from planebench.catalog.dating_tables import dating_tables
 from planebench.cli.answer import Answer, Command
 from planebench.errors import FileError, InputError
@@ -93,6 +94,8 @@ def _dated(dated: Dated) -> dict[str, object]:
         "earliest": dated.earliest,
         "latest": dated.latest,
         "range90": None if dated.range90 is None else list(dated.range90),
+        "ranges": [list(run) for run in dated.ranges],
+        "held": round(dated.held, 4),
         "edtf": dated.edtf,
         "in_words": dated.in_words,
         "conflicts": [list(pair) for pair in dated.conflicts],
@@ -115,13 +118,18 @@ def _entry(sign: Sign) -> dict[str, object]:
 
 
 def _lines(dating: Dating) -> Sequence[str]:
-    lines = [f"Tool: made {dating.whole.in_words}."]
-    lines += [f"{part}: made {dated.in_words}." for part, dated in dating.parts.items()]
+    lines = [f"Tool: made {_made(dating.whole)}."]
+    lines += [f"{part}: made {_made(dated)}." for part, dated in dating.parts.items()]
     if dating.assembled:
         odd = ", ".join(f"{p.part} {'later' if p.later else 'earlier'}" for p in dating.odd_parts)
         lines.append(f"Assembled from parts of different dates: {odd}.")
     lines += [f"{' and '.join(pair)} contradict each other." for pair in dating.whole.conflicts]
     return [*lines, *_most_telling(dating)]
+
+
+def _made(dated: Dated) -> str:
+    doubt = f", {how_sure(dated)}" if dated.falls_short else ""
+    return f"{dated.in_words}{doubt}"
 
 
 def _most_telling(dating: Dating) -> Sequence[str]:

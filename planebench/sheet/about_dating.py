@@ -7,6 +7,7 @@ from itertools import groupby
 
 from planebench.catalog.dating import (
     conflicts,
+    how_sure,
     is_left_open,
     part_key,
     sign_of,
@@ -40,7 +41,8 @@ def dating_of(source: Source) -> Dating:
         reasons=_reasons(source, dating),
         disagreements=disagreements(source),
         signs=tuple(_sign(source, sign) for sign in source.tool.signs),
-        band=_band(dating.whole),
+        bands=_bands(dating.whole),
+        band_words=_band_words(dating.whole),
         columns=tuple(_columns(source)),
         sources=_sources(source.tool.signs),
     )
@@ -54,7 +56,7 @@ def made_words(source: Source) -> str:
         f"{'a later' if part.later else 'an older'} {lower(_name(source, part.part))}"
         for part in source.dating.odd_parts
     ]
-    made = f"Made {source.dating.whole.in_words}"
+    made = _made(source.dating.whole)
     return f"{made}, with {say_list(odd)}" if odd else made
 
 
@@ -108,7 +110,13 @@ def _not_dated(signs: Sequence[DatingSign]) -> str:
 def _in_words(dating: engine.Dating) -> str:
     if dating.whole.range90 is None:
         return "Not dated: its signs bound no years."
-    return f"Made {dating.whole.in_words}"
+    return _made(dating.whole)
+
+
+def _made(whole: engine.Dated) -> str:
+    """Say the likeliest years, and how sure they are where it is less than usual."""
+    doubt = f", {how_sure(whole)}" if whole.falls_short else ""
+    return f"Made {whole.in_words}{doubt}"
 
 
 def _reasons(source: Source, dating: engine.Dating) -> tuple[str, ...]:
@@ -175,14 +183,20 @@ def _does_not_agree(source: Source, dating: engine.Dating, sign: DatingSign) -> 
     return sign.id in standing_against(source.tool, dating)
 
 
-def _band(whole: engine.Dated) -> tuple[int, int] | None:
-    """Give the 90 % range where both its ends are bounded."""
-    return None if whole.open_start or whole.open_end else whole.range90
+def _bands(whole: engine.Dated) -> tuple[tuple[int, int], ...]:
+    """Give the likeliest years where both their ends are bounded."""
+    return () if whole.open_start or whole.open_end else whole.ranges
+
+
+def _band_words(whole: engine.Dated) -> str:
+    if not _bands(whole):
+        return ""
+    return f"the likeliest years, {how_sure(whole)}" if whole.falls_short else "the 90 % range"
 
 
 def _columns(source: Source) -> list[YearColumns]:
     dating = source.dating
-    if dating is None or _band(dating.whole) is None:
+    if dating is None or not _bands(dating.whole):
         return []
     odd = [dating.parts[part.part] for part in dating.odd_parts]
     groups = [(dating.whole, True), *((part, False) for part in odd)]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import chain
 
 from planebench.sheet.content import Dating, Sign, Trust
 
@@ -43,7 +44,7 @@ def year_scale(dating: Dating) -> YearScale | None:
     known = [year for sign in signs for year in _years(sign)]
     if not known:
         return None
-    known += [*(dating.band or ()), *_column_years(dating)]
+    known += [*chain.from_iterable(dating.bands), *_column_years(dating)]
     low = min(known) - _AROUND_OPEN * any(map(_opens_early, signs))
     high = max(known) + 1 + _AROUND_OPEN * any(map(_opens_late, signs))
     step = next((s for s in _STEPS if (high - low) / s <= _MOST_LABELS), _STEPS[-1])
@@ -60,7 +61,7 @@ def chart_key(dating: Dating) -> str:
         (any(s.terminus or s.terminus_end for s in signs), "thick end: not beyond this year"),
         (Trust.HALF in trusts, "pale: half trusted"),
         (Trust.DISAGREES in trusts, "rust: does not agree"),
-        (dating.band is not None, "shaded: the 90 % range"),
+        (bool(dating.bands), f"shaded: {dating.band_words}"),
         (bool(dating.columns), "columns: how likely each year is"),
     )
     return "; ".join(words for is_shown, words in meanings if is_shown) + "."

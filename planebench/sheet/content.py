@@ -231,13 +231,17 @@ class YearColumns:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Dating:
-    """When it was made: in words always, and as a chart where signs have years."""
+    """When it was made: in words always, and as a chart where signs have years.
+
+    `bands` are the likeliest years, first and last of each range, and `band_words` what they are.
+    """
 
     in_words: str
     reasons: tuple[str, ...] = ()
     disagreements: tuple[str, ...] = ()
     signs: tuple[Sign, ...] = ()
-    band: tuple[int, int] | None = None
+    bands: tuple[tuple[int, int], ...] = ()
+    band_words: str = ""
     columns: tuple[YearColumns, ...] = ()
     sources: str = ""
 

@@ -191,7 +191,7 @@ def _bar(sign: Sign, scale: YearScale | None) -> Data | None:
 def _chart(dating: Dating, scale: YearScale) -> Data:
     weights = [weight for columns in dating.columns for weight in columns.weights]
     return asdict(scale) | {
-        "band": dating.band,
+        "bands": [list(band) for band in dating.bands],
         "columns": [asdict(columns) for columns in dating.columns],
         "heaviest": max(weights, default=0.0) or 1.0,
     }

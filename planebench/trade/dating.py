@@ -14,15 +14,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planebench.errors import InputError
+from planebench.trade.dating_ranges import Likeliest, Run, likeliest_years
 from planebench.trade.dating_sign import WHOLE, WHOLE_NAMES, DatingSettings, Sign
 from planebench.trade.dating_span import (
     Production,
     Span,
     contradictions,
-    densest_range,
     hard_span,
     lie_apart,
-    open_range,
 )
 from planebench.trade.dating_weigh import (
     Floats,
@@ -36,6 +35,8 @@ from planebench.trade.dating_weigh import (
 __all__ = ["WHOLE", "Dated", "Dating", "DatingSettings", "OddPart", "Sign", "date_tool"]
 
 DEFAULTS = DatingSettings()
+_USUAL_PERCENT = 90
+"""What the likeliest years usually hold; less is told beside them."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,9 +44,12 @@ class Dated:
     """When a part, or the whole tool, was made.
 
     `earliest` and `latest` are the hard span on which all termini agree, None where a side is open
-    and both None where the termini contradict each other (`agreed` False). `range90` holds 90 %
-    of belief, None where nothing is known. `open_start` and `open_end` say that no sign bounds
-    that side; the range then runs to the edge of the years asked about. `shares` (Y) are the
+    and both None where the termini contradict each other (`agreed` False). `ranges` are the
+    likeliest years, as a rule one range, in their order; they hold the share `held` of belief:
+    90 % or a little more, or less where the signs alone do not carry that far (`falls_short`).
+    `range90` runs from the first to the last of these years, None where nothing is known.
+    `open_start` and `open_end` say that no sign bounds that side; the range then runs to the edge
+    of the years asked about. `shares` (Y) are the
     belief in each of `years` (Y) and sum to 1. `conflicts` are ids of signs that contradict each
     other, the earlier one first. `weights` gives for each sign how much belief would move to
     other years without it, 0 to 1; signs on parts set aside have 0 for the tool.
@@ -54,7 +58,8 @@ class Dated:
     earliest: int | None
     latest: int | None
     agreed: bool
-    range90: tuple[int, int] | None
+    ranges: tuple[Run, ...]
+    held: float
     open_start: bool
     open_end: bool
     years: tuple[int, ...]
@@ -63,8 +68,23 @@ class Dated:
     weights: Mapping[str, float]
 
     @property
+    def range90(self) -> Run | None:
+        """First and last of the likeliest years, None where nothing is known."""
+        return (self.ranges[0][0], self.ranges[-1][1]) if self.ranges else None
+
+    @property
+    def percent(self) -> int:
+        """The share of belief in the likeliest years, in whole percent."""
+        return round(100 * self.held)
+
+    @property
+    def falls_short(self) -> bool:
+        """Whether the likeliest years hold less than the 90 % that a date should."""
+        return bool(self.ranges) and self.percent < _USUAL_PERCENT
+
+    @property
     def edtf(self) -> str:
-        """The 90 % range as an EDTF interval (ISO 8601-2), empty where nothing is known."""
+        """First to last of the likeliest years as an EDTF interval (ISO 8601-2), or empty."""
         if self.range90 is None:
             return ""
         first, last = (f"{year:04d}" for year in self.range90)
@@ -74,13 +94,16 @@ class Dated:
 
     @property
     def in_words(self) -> str:
-        """The 90 % range in words that follow "made": between about 1913 and 1918."""
-        if self.range90 is None or (self.open_start and self.open_end):
+        """The likeliest years in words that follow "made": between about 1913 and 1918."""
+        if not self.ranges or (self.open_start and self.open_end):
             return "at a date not known"
-        first, last = self.range90
-        if self.open_start:
+        return " or ".join(self._run_in_words(run) for run in self.ranges)
+
+    def _run_in_words(self, run: Run) -> str:
+        first, last = run
+        if self.open_start and run == self.ranges[0]:
             return f"before about {last + 1}"
-        if self.open_end:
+        if self.open_end and run == self.ranges[-1]:
             return f"about {first} or later"
         return f"about {first}" if first == last else f"between about {first} and {last}"
 
@@ -262,13 +285,15 @@ class _Table:
         weights: Mapping[str, float],
     ) -> Dated:
         span: Span = hard_span(fitting, self.production, self.settings)
-        open_start, open_end = self._open_sides(fitting)
         known = bool(signs) or self.production is not None
+        found = self._likeliest(shares) if known else Likeliest(runs=(), held=0.0)
+        open_start, open_end = self._open_sides(fitting, shares, found)
         return Dated(
             earliest=span.earliest,
             latest=span.latest,
             agreed=span.agreed,
-            range90=self._range(shares, open_start, open_end) if known else None,
+            ranges=found.runs,
+            held=found.held,
             open_start=open_start,
             open_end=open_end,
             years=tuple(self.years.tolist()),
@@ -277,20 +302,35 @@ class _Table:
             weights=weights,
         )
 
-    def _open_sides(self, fitting: Sequence[Sign]) -> tuple[bool, bool]:
-        """Whether nothing at all bounds the start, and the end."""
-        begun, ended = self.production or (None, None)
-        if any(sign.not_before is not None for sign in fitting):
-            begun = 0
-        if any(not sign.endless for sign in fitting):
-            ended = 0
-        return begun is None, ended is None
+    def _likeliest(self, shares: Floats) -> Likeliest:
+        return likeliest_years(int(self.years[0]), shares, self.settings)
 
-    def _range(self, shares: Floats, open_start: bool, open_end: bool) -> tuple[int, int]:  # noqa: FBT001 - a pair in the order of the years
-        first, share = int(self.years[0]), self.settings.range_share
-        if open_start == open_end:
-            return densest_range(first, shares, share)
-        return open_range(first, shares, share, from_start=open_start)
+    def _open_sides(
+        self, fitting: Sequence[Sign], shares: Floats, found: Likeliest
+    ) -> tuple[bool, bool]:
+        """Whether the likeliest years run on past the first, and the last, of those asked about."""
+        if not found.runs:
+            return True, True
+        begun, ended = self.production or (None, None)
+        flat = self.settings.flat_from
+        at_start = found.runs[0][0] == self.years[0] and begun is None
+        at_end = found.runs[-1][1] == self.years[-1] and ended is None
+        starts, ends = _bounded(fitting)
+        return (
+            at_start and _is_open(shares[:flat], bounded=starts),
+            at_end and _is_open(shares[-flat:], bounded=ends),
+        )
+
+
+def _bounded(signs: Sequence[Sign]) -> tuple[bool, bool]:
+    """Whether any sign bounds the start, and the end."""
+    starts = any(sign.not_before is not None for sign in signs)
+    return starts, not all(sign.endless for sign in signs)
+
+
+def _is_open(edge: Floats, *, bounded: bool) -> bool:
+    """Whether no sign bounds a side, or none is believed: its years are then equally likely."""
+    return not bounded or bool(np.allclose(edge, edge[0], rtol=1e-9, atol=0))
 
 
 def _renamed(parts: Mapping[str, Sequence[Sign]]) -> dict[str, list[Sign]]:

@@ -90,7 +90,10 @@ class DatingSettings:
     of belief in the range given. `not_original` is the chance, before looking, that a part other
     than the body came later; from `odd_at` up that chance is told. `agree_at` is the weight, 0 to
     1, at which a sign still allows a year when contradictions are looked for; `most_conflicts`
-    limits how many are listed. `anchors` name the part whose date is the date of the tool.
+    limits how many are listed. The years given hold `range_share` of belief unless that would take
+    a flat stretch of `flat_from` or more years that nothing speaks for; what holds less than
+    `least_held` is not given. Gaps of up to `gap_told` years in them are closed, and at most
+    `most_runs` ranges are given. `anchors` name the part whose date is the date of the tool.
     """
 
     first_year: int = 1780
@@ -103,4 +106,8 @@ class DatingSettings:
     odd_apart_at: float = 0.4
     agree_at: float = 0.5
     most_conflicts: int = 100
+    flat_from: int = 10
+    least_held: float = 0.4
+    gap_told: int = 2
+    most_runs: int = 3
     anchors: tuple[str, ...] = ("body", "bed", "stock", "casting")

@@ -1,4 +1,4 @@
-"""Spans of years: the range that holds most belief, the span all termini allow, contradictions."""
+"""Spans of years: the span on which all termini agree, and signs that contradict each other."""
 
 from __future__ import annotations
 
@@ -6,13 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import floor, inf, log, sqrt
 
-import numpy as np
-from numpy.typing import NDArray
-
 from planebench.trade.dating_sign import DatingSettings, Sign
-
-_TINY = 1e-9
-"""Less than this is rounding: nine figures are far more than any evidence gives."""
 
 PRODUCTION = "production"
 """The id under which the known production years stand among the signs that contradict."""
@@ -39,56 +33,6 @@ class _Bar:
     id: str
     low: float
     high: float
-
-
-def densest_range(first_year: int, shares: NDArray[np.float64], share: float) -> tuple[int, int]:
-    """Give the shortest unbroken run of years that holds at least `share` of belief.
-
-    `shares` (Y) sum to 1 and begin at `first_year`. Of runs equally short the one holding most
-    counts, then the one nearest to the middle of belief. Where all of the run weighs as much as
-    the best year, it is widened to all years that do: to cut among equals would be arbitrary.
-    """
-    sums = np.concatenate(([0.0], np.cumsum(shares)))
-    wanted = share * sums[-1]
-    starts = np.arange(len(shares))
-    ends = np.searchsorted(sums, sums[:-1] + wanted - _TINY)
-    fits = ends <= len(shares)
-    starts, ends = starts[fits], ends[fits]
-    shortest = (ends - starts) == (ends - starts).min()
-    starts, ends = starts[shortest], ends[shortest]
-    held = np.round(sums[ends] - sums[starts], 9)
-    starts, ends = starts[held == held.max()], ends[held == held.max()]
-    middle = np.searchsorted(sums, sums[-1] / 2)
-    best = int(np.argmin(np.abs(starts + ends - 2.0 * middle + 1)))
-    start, end = int(starts[best]), int(ends[best])
-    best_weight = float(shares.max()) * (1 - _TINY)
-    if float(shares[start:end].min()) >= best_weight:
-        start, end = _widen(shares, start, end, best_weight)
-    return first_year + start, first_year + end - 1
-
-
-def open_range(
-    first_year: int, shares: NDArray[np.float64], share: float, *, from_start: bool
-) -> tuple[int, int]:
-    """Give the run from one edge of the years that holds at least `share` of belief.
-
-    For a side that no sign bounds. Years at its inner end that weigh as much as the last one taken
-    are taken too.
-    """
-    row = shares if from_start else shares[::-1]
-    end = int(np.searchsorted(np.cumsum(row), share * row.sum() - _TINY)) + 1
-    _, end = _widen(row, 0, end, float(row[end - 1]) * (1 - _TINY))
-    if from_start:
-        return first_year, first_year + end - 1
-    return first_year + len(row) - end, first_year + len(row) - 1
-
-
-def _widen(shares: NDArray[np.float64], start: int, end: int, least: float) -> tuple[int, int]:
-    while start > 0 and shares[start - 1] >= least:
-        start -= 1
-    while end < len(shares) and shares[end] >= least:
-        end += 1
-    return start, end
 
 
 def hard_span(

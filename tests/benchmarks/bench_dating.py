@@ -114,6 +114,8 @@ class Figures:
     holds: float
     width: float
     narrower: float
+    apart: float
+    short: float
     overlap_holds: float
     overlap_empty: float
     found: float
@@ -125,16 +127,21 @@ def measure(signs: Mapping[str, tuple[int, int]], tools: int = TOOLS) -> Figures
     rng = np.random.default_rng(SEED)
     drawn = [draw_tool(rng, signs) for _ in range(tools)]
     dated = [date_tool(tool.parts, tool.production) for tool in drawn]
-    ranges = [dating.whole.range90 or (0, 0) for dating in dated]
+    ranges = [dating.whole.ranges for dating in dated]
+    widths = [sum(b - a + 1 for a, b in runs) for runs in ranges]
     overlaps = [plain_overlap(tool) for tool in drawn]
-    both = [(r, o) for r, o in zip(ranges, overlaps, strict=True) if o is not None]
+    both = [(w, o) for w, o in zip(widths, overlaps, strict=True) if o is not None]
     odd = [{part.part for part in dating.odd_parts} for dating in dated]
     far = [(t, o) for t, o in zip(drawn, odd, strict=True) if t.off_by > FAR]
     whole = [o for t, o in zip(drawn, odd, strict=True) if not t.wrong_part]
     return Figures(
-        holds=share(a <= t.year <= b for (a, b), t in zip(ranges, drawn, strict=True)),
-        width=float(np.mean([b - a + 1 for a, b in ranges])),
-        narrower=1 - sum(r[1] - r[0] + 1 for r, _ in both) / sum(o[1] - o[0] + 1 for _, o in both),
+        holds=share(
+            any(a <= t.year <= b for a, b in runs) for runs, t in zip(ranges, drawn, strict=True)
+        ),
+        width=float(np.mean(widths)),
+        narrower=1 - sum(w for w, _ in both) / sum(o[1] - o[0] + 1 for _, o in both),
+        apart=share(len(runs) > 1 for runs in ranges),
+        short=share(dating.whole.falls_short for dating in dated),
         overlap_holds=share(
             o is not None and o[0] <= t.year <= o[1] for o, t in zip(overlaps, drawn, strict=True)
         ),

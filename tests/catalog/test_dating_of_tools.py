@@ -17,6 +17,7 @@ from planebench.catalog.dating import (
     open_conflicts,
     production_of,
     standing_against,
+    years_in_short,
 )
 from planebench.catalog.entries import SignFields
 from planebench.catalog.ids import SignId, ToolId
@@ -235,3 +236,24 @@ def test_two_parts_that_a_person_added_are_dated_each_on_its_own(
     dating = _dated(catalog, tool.id)
 
     assert set(dating.parts) == set(added)
+
+
+@pytest.mark.parametrize(
+    ("typed", "sure", "told"),
+    [
+        (["1902 or later"], "0.8", ("1902 or later", "87 % sure")),
+        (["1902 or later"], "0.95", ("1902 or later", "one side open")),
+        (["1894/1902", "1925/1930"], "0.95", ("1893 to 1903 or 1924 to 1931", "90 % range")),
+        (["1909/1918"], "0.25", ("not dated", "")),
+    ],
+)
+def test_a_row_tells_the_likeliest_years_with_their_doubt(
+    catalog_with_batch: Catalog, tool: Tool, typed: list[str], sure: str, told: tuple[str, str]
+) -> None:
+    for years in typed:
+        seen = SeenSign(kind="years", mark={"value": years}, seen=years, sure=Decimal(sure))
+        _enter(catalog_with_batch, tool, "body", seen)
+
+    short = years_in_short(_dated(catalog_with_batch, tool.id).whole)
+
+    assert short == told

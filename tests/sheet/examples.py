@@ -156,7 +156,8 @@ def dating() -> Dating:
         in_words="Body, lever cap and knob: 1913 to 1918",
         disagreements=("Cutter: 1934 to 1941, a later part",),
         signs=signs(),
-        band=(1913, 1918),
+        bands=((1913, 1918),),
+        band_words="the 90 % range",
         columns=(
             YearColumns(first=1912, weights=(0.0, 0.17, 0.17, 0.17, 0.17, 0.16, 0.15, 0.06, 0.01)),
             YearColumns(first=1933, weights=(0.03, *(0.12,) * 8, 0.02), agrees=False),

@@ -84,7 +84,7 @@ def test_the_date_is_told_in_words_with_a_bar_for_each_sign_and_the_later_part_i
     assert [sign.trust for sign in content.dating.signs] == [Trust.FULL, Trust.DISAGREES]
     assert content.dating.disagreements == ("Cutter: 1934 to 1941, a later part",)
     assert content.dating.sources == "Sources: 1, 2 Halbeck type study, invented."
-    assert content.dating.band is not None
+    assert content.dating.bands
 
 
 def test_the_finished_photograph_stands_large_with_its_pin_and_its_pair_beside_it(

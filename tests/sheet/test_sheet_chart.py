@@ -27,7 +27,7 @@ def test_the_scale_begins_and_ends_on_labelled_years_around_all_bars() -> None:
 def test_columns_and_band_lie_within_the_scale() -> None:
     columns = YearColumns(first=1890, weights=(0.5, 0.5))
     scale = year_scale(
-        Dating(in_words="", signs=(_sign(1913, 1918),), band=(1880, 1925), columns=(columns,))
+        Dating(in_words="", signs=(_sign(1913, 1918),), bands=((1880, 1925),), columns=(columns,))
     )
 
     assert scale is not None

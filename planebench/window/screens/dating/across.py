@@ -9,6 +9,7 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
+from planebench.trade.dating_ranges import Run
 from planebench.window.fonts import words
 from planebench.window.tokens import NOTE, tokens_now
 
@@ -67,16 +68,21 @@ class Across:
 
 @dataclass(slots=True, kw_only=True)
 class Scale:
-    """What all parts of the chart share and repaint by: the columns and the 90 % band."""
+    """What all parts of the chart share and repaint by: the columns and the likeliest years."""
 
     across: Across
-    band: tuple[int, int] | None = None
+    bands: tuple[Run, ...] = ()
+
+    @property
+    def band(self) -> Run | None:
+        """First and last of the likeliest years, None where there are none."""
+        return (self.bands[0][0], self.bands[-1][1]) if self.bands else None
 
     def paint_ground(self, painter: QPainter, height: float, *, top: float = 0) -> None:
-        """Paint the band and the lines of years behind rows or columns."""
+        """Paint the bands and the lines of years behind rows or columns."""
         tokens = tokens_now()
-        if self.band is not None:
-            left, right = self.across.within(self.band[0]), self.across.within(self.band[1] + 1)
+        for first, last in self.bands:
+            left, right = self.across.within(first), self.across.within(last + 1)
             painter.fillRect(QRectF(left, top, right - left, height), QColor(tokens.chosen))
         for year in self.across.steps():
             line = QRectF(round(self.across.x(year)), top, 1, height)

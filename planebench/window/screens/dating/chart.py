@@ -56,7 +56,7 @@ class Chart(QWidget):
         """Show a tool's signs and date."""
         across = self._scale.across
         self._scale.across = replace(across, first=shown.first, last=shown.last)
-        self._scale.band = shown.band
+        self._scale.bands = shown.bands
         self.list.show_lines(shown.lines, choose)
         self.result.show_result(shown, change)
         nothing = not shown.lines

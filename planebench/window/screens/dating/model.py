@@ -10,6 +10,7 @@ from itertools import groupby
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.dating import (
     date_of,
+    how_sure,
     part_key,
     sign_of,
     standing_against,
@@ -19,6 +20,7 @@ from planebench.catalog.ids import PartId, SignId, ToolId
 from planebench.catalog.reference import open_list
 from planebench.catalog.values import DatingSign, Part, Tool
 from planebench.trade.dating import WHOLE, Dated, Dating, OddPart, Sign
+from planebench.trade.dating_ranges import Run
 from planebench.trade.dating_span import PRODUCTION
 from planebench.trade.terms import BASIS_WORDS
 
@@ -92,16 +94,24 @@ class Result:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shown:
-    """All that the screen shows of one tool; `first` to `last` are the years of the scale."""
+    """All that the screen shows of one tool; `first` to `last` are the years of the scale.
+
+    `bands` are the likeliest years, `band` runs from the first to the last of them.
+    """
 
     tool: Tool
     dating: Dating | None
     lines: tuple[SignLine, ...]
     first: int
     last: int
-    band: tuple[int, int] | None
+    bands: tuple[Run, ...]
     columns: tuple[Columns, ...]
     result: Result
+
+    @property
+    def band(self) -> Run | None:
+        """First and last of the likeliest years, None where they are not bounded."""
+        return (self.bands[0][0], self.bands[-1][1]) if self.bands else None
 
     def line_of(self, sign: SignId | None) -> SignLine | None:
         """Give a sign's row."""
@@ -123,17 +133,17 @@ def lay_out(tool: Tool) -> Shown:
     read = {sign.id: sign_of(sign, tool.parts) for sign in tool.signs}
     engine = [read[sign.id] for sign in tool.signs if sign.kind != PRODUCTION]
     dating = date_of(tool, signs=engine)
-    band = None if dating is None else _band(dating.whole)
-    lines = tuple(_lines(tool.signs, read, _standing(tool, dating, band)))
-    columns = () if dating is None else tuple(_columns(tool, dating, band))
-    first, last = _scale(lines, band, columns)
+    bands = () if dating is None else _bands(dating.whole)
+    lines = tuple(_lines(tool.signs, read, _standing(tool, dating, bands)))
+    columns = tuple(_columns(tool, dating)) if dating is not None and bands else ()
+    first, last = _scale(lines, bands, columns)
     return Shown(
         tool=tool,
         dating=dating,
         lines=lines,
         first=first,
         last=last,
-        band=band,
+        bands=bands,
         columns=columns,
         result=_result(tool, dating),
     )
@@ -166,7 +176,7 @@ class _Standing:
     """How the signs of a tool stand to its parts and to the range that they lead to."""
 
     parts: Mapping[PartId | None, Part]
-    band: tuple[int, int] | None
+    bands: tuple[Run, ...]
     anchor: str = ""
     odd: frozenset[PartId | None] = frozenset()
     against: frozenset[str] = frozenset()
@@ -192,14 +202,14 @@ class _Standing:
         return (0 if part_key(part) == self.anchor else 1, part.position, sign.number)
 
 
-def _standing(tool: Tool, dating: Dating | None, band: tuple[int, int] | None) -> _Standing:
+def _standing(tool: Tool, dating: Dating | None, bands: tuple[Run, ...]) -> _Standing:
     parts: dict[PartId | None, Part] = {part.id: part for part in tool.parts}
     if dating is None:
-        return _Standing(parts=parts, band=band)
+        return _Standing(parts=parts, bands=bands)
     odd = {part.part for part in dating.odd_parts}
     return _Standing(
         parts=parts,
-        band=band,
+        bands=bands,
         anchor=dating.anchor,
         odd=frozenset(part.id for part in tool.parts if part_key(part) in odd),
         against=standing_against(tool, dating),
@@ -235,7 +245,7 @@ def _line(sign: DatingSign, read: Sign, standing: _Standing, *, group: str) -> S
         loose_before=0 if low is None or read.never_before else loose,
         loose_after=0 if high is None else loose,
         trust=trust,
-        apart=_apart(low, high, standing.band) if trust is Trust.DISAGREES else 0,
+        apart=_apart(low, high, standing.bands) if trust is Trust.DISAGREES else 0,
     )
 
 
@@ -253,24 +263,23 @@ def _trust(sign: DatingSign, *, disagrees: bool) -> Trust:
     return Trust.HALF if sign.sure <= HALF_TRUSTED else Trust.FULL
 
 
-def _apart(low: int | None, high: int | None, band: tuple[int, int] | None) -> int:
-    if band is None:
+def _apart(low: int | None, high: int | None, bands: tuple[Run, ...]) -> int:
+    if not bands:
         return 0
-    if low is not None and low > band[1]:
-        return low - band[1]
-    if high is not None and high < band[0]:
-        return band[0] - high
+    if low is not None and low > bands[-1][1]:
+        return low - bands[-1][1]
+    if high is not None and high < bands[0][0]:
+        return bands[0][0] - high
     return 0
 
 
-def _band(whole: Dated) -> tuple[int, int] | None:
-    return None if whole.open_start and whole.open_end else whole.range90
+def _bands(whole: Dated) -> tuple[Run, ...]:
+    return () if whole.open_start and whole.open_end else whole.ranges
 
 
-def _columns(tool: Tool, dating: Dating, band: tuple[int, int] | None) -> Iterator[Columns]:
-    if band is None:
-        return
-    words = "90 % range" if dating.anchor == WHOLE else f"90 % range, {_lower(tool, dating.anchor)}"
+def _columns(tool: Tool, dating: Dating) -> Iterator[Columns]:
+    kind = how_sure(dating.whole) if dating.whole.falls_short else "90 % range"
+    words = kind if dating.anchor == WHOLE else f"{kind}, {_lower(tool, dating.anchor)}"
     yield from _group(dating.whole, words, agrees=True)
     for odd in dating.odd_parts:
         yield from _group(dating.parts[odd.part], f"{_lower(tool, odd.part)} alone", agrees=False)
@@ -291,21 +300,21 @@ def _lower(tool: Tool, key: str) -> str:
 
 
 def _scale(
-    lines: tuple[SignLine, ...], band: tuple[int, int] | None, columns: tuple[Columns, ...]
+    lines: tuple[SignLine, ...], bands: tuple[Run, ...], columns: tuple[Columns, ...]
 ) -> tuple[int, int]:
     """Give the years of the scale: all bars and columns, rounded outward."""
     years = [year for line in lines for year in line.reach]
-    years += _near(years, band)
+    years += _near(years, bands)
     years += [one.first for one in columns if not one.agrees]
     return _widened(min(years), max(years)) if years else _USUAL_SCALE
 
 
-def _near(years: list[int], band: tuple[int, int] | None) -> list[int]:
-    """Give the ends of a range that lie near the years, for a far one would squeeze the bars."""
-    if band is None or len(years) < 2:  # noqa: PLR2004 -- one year is no span to be near to
+def _near(years: list[int], bands: tuple[Run, ...]) -> list[int]:
+    """Give the ends of ranges that lie near the years, for a far one would squeeze the bars."""
+    if len(years) < 2:  # noqa: PLR2004 -- one year is no span to be near to
         return []
     first, last = min(years) - _ROUND, max(years) + _ROUND
-    return [year for year in band if first <= year <= last]
+    return [year for band in bands for year in band if first <= year <= last]
 
 
 def _widened(earliest: int, latest: int) -> tuple[int, int]:

@@ -130,18 +130,24 @@ class ResultPart(QWidget):
         painter.drawText(QPointF(left, y), columns.words)
 
     def _paint_range(self, painter: QPainter) -> None:
-        band, across = self._scale.band, self._scale.across
+        bands, across = self._scale.bands, self._scale.across
         agreed = next((one for one in self._columns if one.agrees), None)
-        if band is None or agreed is None:
+        if not bands or agreed is None:
             return
         tokens = tokens_now()
-        left, right = across.within(band[0]), across.within(band[1] + 1)
+        ends = [(across.within(first), across.within(last + 1)) for first, last in bands]
         painter.setPen(QPen(QColor(tokens.ink), 2))
-        painter.drawLine(QPointF(left, _RANGE_AT), QPointF(right, _RANGE_AT))
-        for x in (left, right):
-            painter.drawLine(QPointF(x, _RANGE_AT - 5), QPointF(x, _RANGE_AT + 5))
+        for start, end in ends:
+            _bracket(painter, start, end)
+        left, right = ends[0][0], ends[-1][1]
         painter.setFont(words(NOTE))
         wide = QFontMetricsF(words(NOTE)).horizontalAdvance(agreed.words)
         fits = right + 10 + wide < self.width()
         at = QPointF(right + 10 if fits else left - 10 - wide, _RANGE_AT + 4)
         painter.drawText(at, agreed.words)
+
+
+def _bracket(painter: QPainter, start: float, end: float) -> None:
+    painter.drawLine(QPointF(start, _RANGE_AT), QPointF(end, _RANGE_AT))
+    for x in (start, end):
+        painter.drawLine(QPointF(x, _RANGE_AT - 5), QPointF(x, _RANGE_AT + 5))
