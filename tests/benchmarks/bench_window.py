@@ -23,7 +23,10 @@ from planebench.window import ways
 from planebench.window.pace import keep_pace
 from planebench.window.program import doors
 from planebench.window.screens.batch.widget import BatchScreen
+from planebench.window.screens.intake.widget import IntakeScreen
 from planebench.window.workshop import Workshop
+from tests.catalog.shots import shot
+from tests.journeys.test_window_never_waits import Watcher
 
 TOOLS, BATCHES = 20_000, 40
 Folders = tuple[Path, Path]
@@ -236,3 +239,27 @@ def test_one_row_down(begin: Begin, folders: Folders, qtbot) -> None:
     took = sorted(timed(down) for _ in range(100))
     say(f"one row down: median {took[50] * 1e3:.1f} ms, largest {took[-1] * 1e3:.0f} ms")
     assert took[50] < FRAME
+
+
+def test_gaps_while_photographs_come_in(begin: Begin, folders: Folders, tmp_path: Path) -> None:
+    """Into no batch, so that any tool may be meant; the best of three, for others work here too."""
+    workshop = begin(folders[1])
+    largest: list[float] = []
+    for turn in range(3):
+        card = tmp_path / f"card {turn}"
+        for number in range(200):
+            shot(card / f"PL-{number:04}.jpg", seed=1000 * turn + number, size=(480, 320))
+        workshop.go(ways.ToIntake())
+        painted(workshop)
+        screen = workshop.place
+        assert isinstance(screen, IntakeScreen)
+        watcher = Watcher()
+        screen.take((card,))
+        wait(lambda screen=screen: not screen.busy and not workshop.jobs.open_jobs)
+        largest.append(watcher.stop())
+        workshop.up()
+        painted(workshop)
+
+    told = ", ".join(f"{gap * 1e3:.0f}" for gap in largest)
+    say(f"200 photographs into a catalog of {TOOLS} tools, three times: largest gaps {told} ms")
+    assert min(largest) < FRAME

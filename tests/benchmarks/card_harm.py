@@ -188,6 +188,7 @@ HARMS: dict[str, Harm] = {
     "grain 15": grained(15),
     "grain 40": grained(40),
     "JPEG 10": squeezed(10),
+    "bent 0.3 mm": bent(0.3),
     "bent 1 mm": bent(1.0),
     "bent 2 mm": bent(2.0),
 }
