@@ -9,9 +9,10 @@ import pytest
 from PySide6.QtCore import QPointF, Qt
 
 from planebench.catalog.tools import Wanted
+from planebench.trade.plane_measure import Measured
 from planebench.trade.terms import Basis, Stage
 from planebench.window import ways
-from planebench.window.screens.photograph.scaled import decimal_of
+from planebench.window.screens.photograph.scaled import decimal_of, inch_words
 from planebench.window.screens.photograph.widget import PhotographScreen
 
 LEFT = Qt.MouseButton.LeftButton
@@ -254,6 +255,8 @@ def test_a_scale_by_the_marks_of_a_ruler_measures_between_them_within_half_a_per
     assert scale["kind"] == "ruler"
     assert float(shown.split()[0]) == pytest.approx(160, rel=0.005)
     assert "11 marks of a ruler" in screen.bench.scale.text()
+    # Beside the ruler it is less sure, so the figure is not told of the whole photograph.
+    assert screen.bench.scale.text().endswith("% along it")
 
 
 def test_a_mark_left_out_is_told_and_can_be_taken_back(qtbot, screen):
@@ -290,6 +293,25 @@ def test_a_length_that_cannot_be_meant_is_told_under_its_field(qtbot, screen):
     qtbot.keyClick(screen.beside.scale.across.line, Qt.Key.Key_Return)
 
     assert screen.beside.scale.across.trouble
+
+
+def test_a_circle_is_offered_as_the_size_of_a_defect_before_all_else(screen):
+    lengths_first = screen.beside.measure.use.held
+    screen.beside.measure.shape.hold("circle")
+    screen.beside.measure.shape.chosen.emit("circle")
+
+    assert lengths_first == "length|sole_length"
+    assert screen.beside.measure.use.held.startswith("defect|")
+
+
+@pytest.mark.parametrize(
+    ("value", "doubt", "told"),
+    [(171.2, 7.5, "6 3/4 in"), (93.0, 0.15, "3 21/32 in"), (6.62, 0.43, "1/4 in")],
+)
+def test_inches_are_told_in_fractions_no_finer_than_their_doubt(value, doubt, told):
+    measured = Measured(value=value, by_placing=doubt, by_scale=0.0, by_height=0.0)
+
+    assert inch_words(measured) == told
 
 
 def test_a_figure_has_no_more_digits_than_its_doubt_allows():

@@ -9,14 +9,14 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
 
 from planebench.errors import InputError
 from planebench.trade.plane_measure import NINETY, Measured, OffPlane
-from planebench.trade.units import LengthUnit, format_inches, parse_length
+from planebench.trade.units import LengthUnit, parse_length
 from planebench.window.pieces.act import ActButton, SegmentedSwitch
 from planebench.window.pieces.choices import DropDown
 from planebench.window.pieces.column import plain_column
 from planebench.window.pieces.field import Field, Labeled
 from planebench.window.pieces.lines import Note
 from planebench.window.pieces.words import Ink, Words, heading, note
-from planebench.window.screens.photograph.scaled import decimal_of, say_measured
+from planebench.window.screens.photograph.scaled import inch_words, say_measured
 from planebench.window.screens.photograph.spots import ANGLE, CIRCLE, LENGTH
 
 _SHAPES = {LENGTH: "length", ANGLE: "angle", CIRCLE: "circle"}
@@ -60,9 +60,9 @@ class MeasurePanel(QWidget):
         self.distance.kept.connect(lambda _text: self.off_plane_changed.emit())
         self.write.clicked.connect(lambda: self.use_wanted.emit(self.use.held))
 
-    def offer(self, uses: Sequence[tuple[str, str]]) -> None:
-        """Offer what the figure can be written down as."""
-        held = self.use.held
+    def offer(self, uses: Sequence[tuple[str, str]], *, anew: bool = False) -> None:
+        """Offer what the figure can be written down as; `anew` holds the first of it."""
+        held = "" if anew else self.use.held
         keys = [key for key, _ in uses]
         self.use.offer(uses, holds=held if held in keys else (keys or [""])[0])
 
@@ -108,8 +108,7 @@ class MeasurePanel(QWidget):
         angle = self.shape.held == ANGLE
         unit = "°" if angle else "mm"
         self._figure.setText(say_measured(measured, unit))
-        inches = format_inches(decimal_of(max(measured.value, 0.0), measured.within))
-        self._other.setText("" if angle else f"{inches}, 90 % interval")
+        self._other.setText("" if angle else f"{inch_words(measured)}, 90 % interval")
         doubts = (measured.by_placing, measured.by_scale, measured.by_height)
         for label, doubt in zip(self._doubt_words, doubts, strict=True):
             label.setText(f"± {NINETY * doubt:.2f} {unit}")

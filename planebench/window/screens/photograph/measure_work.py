@@ -84,14 +84,13 @@ class MeasureWork(QObject):
 
     def _shape_chosen(self, shape: str) -> None:
         self.ruler.set_shape(shape)
-        self._offer()
+        self._offer(anew=True)
         self._measure()
 
-    def _offer(self) -> None:
+    def _offer(self, *, anew: bool = False) -> None:
         tool = self._shown.tool if self._shown else None
-        unit = "deg" if self._panel.shape.held == ANGLE else "mm"
-        uses = [] if tool is None else _uses(tool, unit)
-        self._panel.offer([(key, capital(words)) for key, words in uses])
+        uses = [] if tool is None else _uses(tool, self._panel.shape.held)
+        self._panel.offer([(key, capital(words)) for key, words in uses], anew=anew)
 
     def _measure(self) -> None:
         points = self.ruler.points
@@ -220,16 +219,18 @@ def _misses(points: Points | None, step_mm: float | None) -> float | None:
         return None
 
 
-def _uses(tool: Tool, unit: str) -> list[tuple[str, str]]:
-    """Give what a figure in this unit can be written down as, by key and words."""
-    uses = [
+def _uses(tool: Tool, shape: str) -> list[tuple[str, str]]:
+    """Give what a figure can be written down as, by key and words; a circle is a defect first."""
+    unit = "deg" if shape == ANGLE else "mm"
+    lengths = [
         (f"{_LENGTH}{row.code}", row.name)
         for row in open_list("measurements").values()
         if row.more.get("unit") == unit
     ]
-    if unit == "mm":
-        uses += [
-            (f"{_DEFECT}{one.id}", f"Size of defect {one.number}, {name_of('defects', one.kind)}")
-            for one in tool.defects
-        ]
-    return uses
+    if unit != "mm":
+        return lengths
+    sizes = [
+        (f"{_DEFECT}{one.id}", f"Size of defect {one.number}, {name_of('defects', one.kind)}")
+        for one in tool.defects
+    ]
+    return [*sizes, *lengths] if shape == CIRCLE else [*lengths, *sizes]

@@ -15,11 +15,15 @@ from planebench.catalog.scales import (
     scale_of,
 )
 from planebench.catalog.values import Json, Photograph
+from planebench.trade.geometry import Points
 from planebench.trade.plane_measure import NINETY, Measured, length
-from planebench.trade.units import format_millimeters
+from planebench.trade.units import MM_PER_INCH, format_inches, format_millimeters
 
+# A line shows nothing of how the plane leans beside it, so what lies there is less sure.
+_WHERE = {TWO_POINTS: " between them", RULER: " along it"}
 _FIRST_DIGITS = 3
 _LEFT_OUT = 0.05
+_FINEST, _COARSEST = 64, 8
 
 
 def scale_words(photograph: Photograph) -> str:
@@ -28,19 +32,29 @@ def scale_words(photograph: Photograph) -> str:
     plane = scale_of(scale)
     if scale is None or plane is None:
         return "No scale on this photograph"
-    middle = np.array([photograph.width / 2, photograph.height / 2])
-    if scale.get("kind") in SET_BY_HAND:
-        middle = points_of(scale).mean(axis=0)
+    middle, ends = _tried_on(photograph, scale)
     each = plane.mm_per_px(middle)
-    ends = middle + np.array([[0.0, 0.0], [photograph.width / 8, 0.0]])
     tried = length(plane, ends, placing_px=0.0)
     good = 100 * NINETY * tried.by_scale / max(tried.value, 1e-9)
     told = f"Scale from {_source(scale)}: {each:.3g} mm a pixel"
     if scale.get("sure", True):
-        return f"{told}, good to {max(good, 0.1):.1f} %"
+        return f"{told}, good to {max(good, 0.1):.1f} %{_WHERE.get(str(scale.get('kind')), '')}"
     # A card that is bent, cut off, mirrored or on a screen: why it is less sure matters more.
     warnings = scale.get("warnings")
     return f"{told}. {warnings[0]}" if isinstance(warnings, list) and warnings else told
+
+
+def _tried_on(photograph: Photograph, scale: Json) -> tuple[Points, Points]:
+    """Give where a scale is told, and a length to try it on: along the line that it was set by."""
+    middle = np.array([photograph.width / 2, photograph.height / 2])
+    way = np.array([photograph.width / 8, 0.0])
+    if scale.get("kind") in SET_BY_HAND:
+        points = points_of(scale)
+        middle = points.mean(axis=0)
+        if scale.get("kind") in _WHERE:
+            away = points - points[0]
+            way = away[np.argmax(np.linalg.norm(away, axis=1))] / 4
+    return middle, middle + np.array([[0.0, 0.0], way])
 
 
 def fit_words(count: int, step_mm: float | None, misses: float | None) -> str:
@@ -66,6 +80,15 @@ def say_measured(measured: Measured, unit: str) -> str:
     """Tell a figure with its 90 % half width: "41.3 ± 0.2 mm"."""
     digits = _digits(measured.within)
     return f"{measured.value:.{digits}f} ± {measured.within:.{digits}f} {unit}"
+
+
+def inch_words(measured: Measured) -> str:
+    """Tell a length in inches, in fractions no finer than its doubt: "6 3/4 in"."""
+    finest = _FINEST
+    while finest > _COARSEST and float(MM_PER_INCH) / finest < measured.within:
+        finest //= 2
+    value = decimal_of(max(measured.value, 0.0), measured.within)
+    return format_inches(value, denominator=finest)
 
 
 def decimal_of(value: float, within: float) -> Decimal:

@@ -130,15 +130,16 @@ class SpotsMeans(Means):
             painter.setPen(QPen(QColor(color), wide))
             self._paint_shape(painter, spots, sight)
         if self.label:
-            _paint_label(painter, spots, self.label)
+            middle = sum(spots, QPointF()) / len(spots)
+            _paint_label(painter, self._below_circle(sight) or middle, self.label)
 
     def _paint_shape(self, painter: QPainter, spots: list[QPointF], sight: Sight) -> None:
         if self._shape in _TICKED and len(spots) > 1:
             _paint_ticked(painter, spots)
             return
-        if self._shape == CIRCLE and self.points is not None:
+        if self._shape == CIRCLE:
             self._paint_circle(painter, sight)
-        elif self._shape != CIRCLE:
+        else:
             closed = [*spots, spots[0]] if self._shape == RECTANGLE else spots
             painter.drawPolyline(QPolygonF(closed))
         for spot in spots:
@@ -146,15 +147,25 @@ class SpotsMeans(Means):
             painter.drawLine(spot - QPointF(0, _CROSS), spot + QPointF(0, _CROSS))
 
     def _paint_circle(self, painter: QPainter, sight: Sight) -> None:
+        circle = self._circle(sight)
+        if circle is not None:
+            painter.drawEllipse(circle[0], circle[1], circle[1])
+
+    def _below_circle(self, sight: Sight) -> QPointF | None:
+        """Give the lowest place of the circle in the view, if there is one."""
+        circle = self._circle(sight)
+        return None if circle is None else circle[0] + QPointF(0, circle[1])
+
+    def _circle(self, sight: Sight) -> tuple[QPointF, float] | None:
+        """Give the circle's middle and radius in the view; None if there is none, or not yet."""
         points = self.points
-        if points is None:
-            return
+        if self._shape != CIRCLE or points is None:
+            return None
         try:
             middle, radius = circle_through(points)
         except ValueError:
-            return
-        at = sight.to_view(QPointF(float(middle[0]), float(middle[1])))
-        painter.drawEllipse(at, radius * sight.zoom, radius * sight.zoom)
+            return None
+        return sight.to_view(QPointF(float(middle[0]), float(middle[1]))), radius * sight.zoom
 
     def _near(self, spot: QPointF) -> int | None:
         reach = self._view.reach()
@@ -202,8 +213,7 @@ def _paint_ticked(painter: QPainter, spots: list[QPointF]) -> None:
         painter.drawLine(spot - way, spot + way)
 
 
-def _paint_label(painter: QPainter, spots: list[QPointF], label: str) -> None:
-    middle = sum(spots, QPointF()) / len(spots)
+def _paint_label(painter: QPainter, middle: QPointF, label: str) -> None:
     wide = QFontMetricsF(words(NOTE)).horizontalAdvance(label) + 18
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)  # noqa: FBT003 (Qt's own call)
     box = QRectF(round(middle.x() - wide / 2), round(middle.y() + 12), round(wide), 24)
