@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QSize, QTimer
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication
 
@@ -18,7 +18,8 @@ from planebench.catalog.store import Clock
 from planebench.window.pace import keep_pace
 from planebench.window.workshop import Doors, Workshop
 
-_FIRST_SIZE = (1440, 900)
+_FIRST_SIZE = QSize(1440, 900)
+_TITLE_BAR, _EDGES = 40, 16
 
 
 def run_window(folder: Path | None, *, clock: Clock) -> int:
@@ -27,8 +28,12 @@ def run_window(folder: Path | None, *, clock: Clock) -> int:
     app.setApplicationName("Planebench")
     app.setDesktopFileName("planebench")
     workshop = Workshop(app, doors(clock), PreferenceFile())
-    workshop.frame.resize(*_fitting())
-    workshop.frame.show()
+    size, whole = opening_size(QGuiApplication.primaryScreen().availableGeometry().size())
+    workshop.frame.resize(size)
+    if whole:
+        workshop.frame.showMaximized()
+    else:
+        workshop.frame.show()
     if folder is not None:
         QTimer.singleShot(0, workshop, lambda: workshop.open_catalog(folder))
     keep_pace()
@@ -55,6 +60,12 @@ def doors(clock: Clock, *, home: Path | None = None, cache: Path | None = None) 
     )
 
 
-def _fitting() -> tuple[int, int]:
-    room = QGuiApplication.primaryScreen().availableGeometry()
-    return min(_FIRST_SIZE[0], room.width()), min(_FIRST_SIZE[1], room.height())
+def opening_size(room: QSize) -> tuple[QSize, bool]:
+    """Give the window's first size on a screen with this room, and whether it fills the screen.
+
+    Where the usual size and the window's own title bar leave no room beside them, it fills it:
+    its foot, which says what was written down, must not lie below the screen.
+    """
+    frame = QSize(_EDGES, _TITLE_BAR)
+    size = _FIRST_SIZE.boundedTo(room - frame)
+    return size, size != _FIRST_SIZE

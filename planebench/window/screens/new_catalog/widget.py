@@ -37,7 +37,7 @@ class NewCatalog(Place):
         self._path.setWordWrap(True)
         self._lay_out()
         self._say_where()
-        self.set_title("Start your own", up="The four ways on")
+        self.set_title("Start your own", up="Back")
         self.set_regions(self.name)
 
     def _lay_out(self) -> None:
@@ -82,9 +82,20 @@ class NewCatalog(Place):
         name = self.name.text.strip()
         wrong = sorted(_NOT_IN_NAMES & set(name))
         if not name or wrong or len(name) > _LONGEST or name.startswith("."):
-            what = f"A folder’s name cannot hold {wrong[0]}" if wrong else "This cannot be a name"
-            self.name.show_trouble(
-                InputError(f"{what}.", remedy="Try Wendholm workshop.", subject="name")
-            )
+            self.name.show_trouble(_refused(name, wrong))
             return
         self.wanted.emit(self._where / name)
+
+
+def _refused(name: str, wrong: list[str]) -> InputError:
+    """Say what is wrong with a name, and how the same name would do."""
+    kept = "".join(" " if letter in _NOT_IN_NAMES else letter for letter in name).lstrip(". ")
+    kept = " ".join(kept.split())[:_LONGEST].rstrip()
+    what = "A catalog needs a name"
+    if wrong:
+        what = f"A folder’s name cannot hold {wrong[0]}"
+    elif name.startswith("."):
+        what = "A folder’s name that begins with a dot is hidden"
+    elif name:
+        what = f"A name is {_LONGEST} letters long at most"
+    return InputError(f"{what}.", remedy=f"Try {kept or 'Wendholm workshop'}.", subject="name")
