@@ -102,7 +102,7 @@ class FinishLeft(Section):
         return (
             Ask(
                 key="rust",
-                label="The share is rust rather than finish",
+                label="What I read is rust, not finish left",
                 check=True,
                 holds="" if self.form is None else self.form.text_of("rust"),
             ),
@@ -131,6 +131,10 @@ class FinishLeft(Section):
         self._readings.show_facts(self._reading_facts(key))
         column.addWidget(self._readings)
         form.lay_in(box)
+        write = ActButton("Write the share down", key="Enter")
+        # A press takes the keyboard from the field, which writes down what stands in it.
+        write.clicked.connect(form.begin)
+        form.add_act(write)
         measure = ActButton("Measure it on a photograph", icon="measured")
         measure.clicked.connect(self._measure)
         if self.photograph is None:

@@ -264,6 +264,7 @@ class RowList(QWidget):
 
     def lay_form(self, form: QWidget, under: str) -> None:
         """Put a form under a line, at the end for none."""
+        self._column.removeWidget(form)  # counted where it stood, it would go beyond the end
         row = self.rows.get(under)
         at = self._column.count() if row is None else self._column.indexOf(row) + 1
         self._column.insertWidget(at, form)

@@ -1,0 +1,66 @@
+"""A share of finish read by eye, written down by pointer."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+
+from planebench.window.pieces.act import ActButton
+from planebench.window.screens.tool.widget import ToolScreen
+
+
+@pytest.fixture
+def screen(given, tool_id, show):
+    return show(ToolScreen(given, tool_id))
+
+
+@pytest.fixture
+def look(given, tool_id, settled):
+    """Wait for what is under way and give the tool as the catalog has it."""
+
+    def looked():
+        settled()
+        return given.catalog.tools.one(tool_id)
+
+    return looked
+
+
+def act(form, words):
+    return next(one for one in form.findChildren(ActButton) if one.text() == words)
+
+
+def test_a_press_writes_the_share_down_once(qtbot, screen, look):
+    screen.record.finish.open(look().surfaces[0].id)
+    form = screen.record.finish.form
+    line = form.controls["share"].line
+    line.setFocus()
+    qtbot.keyClicks(line, "60 to 80")
+
+    qtbot.mouseClick(act(form, "Write the share down"), Qt.MouseButton.LeftButton)
+
+    (reading,) = look().readings
+    assert (float(reading.share.low), float(reading.share.high)) == (0.6, 0.8)
+    assert line.text() == ""
+
+
+def test_a_press_with_no_share_written_leads_to_its_field(qtbot, screen, look):
+    screen.record.finish.open(look().surfaces[0].id)
+    form = screen.record.finish.form
+
+    qtbot.mouseClick(act(form, "Write the share down"), Qt.MouseButton.LeftButton)
+
+    assert look().readings == ()
+    assert form.controls["share"].line.hasFocus()
+
+
+def test_a_form_at_the_end_stays_there_while_the_record_is_looked_at_again(
+    qtbot, screen, given, look
+):
+    finish = screen.record.finish
+    finish.open("new")
+    column = finish.rows._column
+
+    given.edits.happened.emit(given.catalog.parts.say_all((look().parts[0].id,), "present"))
+    look()
+
+    assert column.itemAt(column.count() - 1).widget() is finish.form
