@@ -11,17 +11,21 @@ from planebench.photo.outline import Outline, Polygon
 from planebench.window.pieces.photo_layers import OutlineLayer, Point
 
 _LEAST_POINTS = 3
+# Where points lie close together, those near the one held follow it, or it would draw a needle.
+_FOLLOW = 3.0
 
 
 @dataclass(slots=True)
 class Rings:
     """An outline taken apart: its polygons, each an outer ring and holes; one point may be chosen.
 
-    `chosen` is polygon, ring (0 the outer one), point.
+    `chosen` is polygon, ring (0 the outer one), point. `followers` are the points of its ring that
+    it draws along, each with the share of its way that it goes.
     """
 
     polygons: list[list[list[Point]]] = field(default_factory=list)
     chosen: tuple[int, int, int] | None = None
+    followers: dict[int, float] = field(default_factory=dict)
 
     @classmethod
     def of(cls, outline: Outline) -> Rings:
@@ -59,6 +63,7 @@ class Rings:
             away = hypot(point[0] - spot[0], point[1] - spot[1])
             if away <= best:
                 best, self.chosen = away, place
+        self._gather(reach)
         return self.chosen is not None
 
     def insert(self, spot: Point, reach: float) -> bool:
@@ -75,13 +80,20 @@ class Rings:
         polygon, ring, number = found
         self.polygons[polygon][ring].insert(number + 1, spot)
         self.chosen = (polygon, ring, number + 1)
+        self._gather(reach)
         return True
 
     def move(self, to: Point) -> None:
-        """Move the chosen point."""
-        if self.chosen is not None:
-            polygon, ring, number = self.chosen
-            self.polygons[polygon][ring][number] = to
+        """Move the chosen point; those that follow it go part of the way."""
+        if self.chosen is None:
+            return
+        polygon, ring, number = self.chosen
+        points = self.polygons[polygon][ring]
+        x, y = to[0] - points[number][0], to[1] - points[number][1]
+        for follower, share in self.followers.items():
+            left, top = points[follower]
+            points[follower] = (left + share * x, top + share * y)
+        points[number] = to
 
     def nudge(self, x: float, y: float) -> None:
         """Move the chosen point by so many pixels."""
@@ -111,7 +123,7 @@ class Rings:
             del self.polygons[polygon]
         else:
             return False
-        self.chosen = None
+        self.chosen, self.followers = None, {}
         return True
 
     def cut(self, hole: tuple[Point, ...]) -> bool:
@@ -121,6 +133,25 @@ class Rings:
                 rings.append(list(hole))
                 return True
         return False
+
+    def _gather(self, reach: float) -> None:
+        """Gather what follows the chosen point: the nearer along the ring, the further it goes."""
+        self.followers = {}
+        if self.chosen is None:
+            return
+        polygon, ring, number = self.chosen
+        points = self.polygons[polygon][ring]
+        for step in (1, -1):
+            away, at = 0.0, number
+            for _ in range(len(points) // 2):
+                then = (at + step) % len(points)
+                away += hypot(points[then][0] - points[at][0], points[then][1] - points[at][1])
+                if away >= _FOLLOW * reach:
+                    break
+                self.followers[then] = max(
+                    1 - away / (_FOLLOW * reach), self.followers.get(then, 0.0)
+                )
+                at = then
 
     def _all(self) -> list[tuple[tuple[int, int, int], Point]]:
         return [
