@@ -18,7 +18,7 @@ from planebench.photo.card_layout import WHITE_AREAS
 from planebench.photo.projective import Matrix, mapped
 
 _WINDOWS_PX = (64, 32)
-_FEWEST, _MOST = 4, 9
+_FEWEST, _MOST = 6, 9
 _DARK = 25
 _EVENED_PX = 6.0
 # Cycles a pixel: slower is light and shadow.
@@ -57,17 +57,17 @@ def _strongest(grey: NDArray[np.float32], side: int) -> float:
     waves = _waves(side)
     around = cv2.GaussianBlur(grey, (0, 0), _EVENED_PX, borderType=cv2.BORDER_REFLECT)
     power = np.abs(np.fft.rfft2((grey - around) / grey.mean() * waves.taper)) ** 2
-    usual = np.array([np.median(power[ring]) if ring.any() else 0.0 for ring in waves.rings])
+    usual = np.array([np.median(power.take(ring)) if ring.size else 0.0 for ring in waves.rings])
     floor = (_FAINT * waves.taper.sum() / 2) ** 2
     return float((power / (usual[waves.ring_of] + floor))[waves.counted].max())
 
 
 @dataclass(frozen=True, slots=True)
 class _Waves:
-    """Frequencies of a window: its taper, rings of like fineness, and which ones count."""
+    """Frequencies of a window: its taper, which are of like fineness, and which ones count."""
 
     taper: NDArray[np.float64]
-    rings: tuple[NDArray[np.bool_], ...]
+    rings: tuple[NDArray[np.intp], ...]
     ring_of: NDArray[np.intp]
     counted: NDArray[np.bool_]
 
@@ -81,7 +81,7 @@ def _waves(side: int) -> _Waves:
     of_blocks = _near_block(down, side) & _near_block(across, side)
     return _Waves(
         taper=np.outer(np.hanning(side), np.hanning(side)),
-        rings=tuple(band & (ring_of == ring) for ring in range(_RINGS)),
+        rings=tuple(np.flatnonzero(band & (ring_of == ring)) for ring in range(_RINGS)),
         ring_of=ring_of,
         counted=band & ~of_blocks,
     )
