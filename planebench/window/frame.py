@@ -80,6 +80,8 @@ class Frame(QMainWindow):
 
     def go_to(self, place: Place) -> None:
         """Show a place; it is kept until `leave` takes it out."""
+        if self._heard is not None and self._heard is not place:
+            self.notices.leave_place()
         if self._heard is not None:
             self._heard.titled.disconnect(self._show_title)
             self._heard.acts_changed.disconnect(self._show_acts)

@@ -1,4 +1,4 @@
-"""Messages between the title and the work; each stays until a person closes it."""
+"""Messages between the title and the work: advice stays with its place, trouble until closed."""
 
 from __future__ import annotations
 
@@ -15,13 +15,21 @@ from planebench.window.tokens import PAGE_EDGE
 _AT_MOST = 3
 
 
+class _Row(QWidget):
+    """One message and its acts."""
+
+    def __init__(self, tone: Tone, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.tone = tone
+
+
 class NoticeStrip(Ground):
     """Shows the newest messages, three at most at a time; older ones come up as these close."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__("panel", parent, ruled=Qt.Edge.BottomEdge)
         self.setAccessibleName("Messages")
-        self._rows: list[QWidget] = []
+        self._rows: list[_Row] = []
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(PAGE_EDGE, 8, PAGE_EDGE, 8)
         self._column.setSpacing(8)
@@ -29,7 +37,7 @@ class NoticeStrip(Ground):
 
     def show_notice(self, notice: Notice) -> None:
         """Add a message on top."""
-        row = QWidget(self)
+        row = _Row(notice.tone, self)
         line = QHBoxLayout(row)
         line.setContentsMargins(0, 0, 0, 0)
         line.setSpacing(8)
@@ -51,7 +59,12 @@ class NoticeStrip(Ground):
         notes = (row.findChild(Note) for row in self._rows)
         return tuple(note.accessibleName() for note in notes if note is not None)
 
-    def _close(self, row: QWidget) -> None:
+    def leave_place(self) -> None:
+        """Take away the advice that was given where one is no more; trouble stays."""
+        for row in [row for row in self._rows if row.tone is Tone.ADVICE]:
+            self._close(row)
+
+    def _close(self, row: _Row) -> None:
         self._rows.remove(row)
         self._column.removeWidget(row)
         row.deleteLater()

@@ -64,3 +64,14 @@ def test_a_message_stays_until_it_is_closed(qtbot: QtBot) -> None:
 
     assert len(strip.texts) == 3
     assert not strip.isHidden()
+
+
+def test_advice_goes_with_the_place_and_trouble_stays(qtbot: QtBot) -> None:
+    strip = NoticeStrip()
+    qtbot.addWidget(strip)
+    strip.show_notice(Notice(tone=Tone.TROUBLE, happened="The disk is full."))
+    strip.show_notice(Notice(tone=Tone.ADVICE, happened="Saved as sheet.pdf."))
+
+    strip.leave_place()
+
+    assert [text.partition(".")[0] for text in strip.texts] == ["Trouble: The disk is full"]

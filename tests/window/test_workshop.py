@@ -7,6 +7,7 @@ import datetime as dt
 import pytest
 from PySide6.QtCore import QMimeData, QUrl
 from PySide6.QtGui import QImage
+from PySide6.QtTest import QTest
 
 from planebench.catalog.preferences import PreferenceFile
 from planebench.catalog.reference import sample_source
@@ -110,3 +111,18 @@ def test_the_only_batch_is_opened_at_once_and_escape_leads_to_the_list(qtbot, in
 
     in_batch.place.up_wanted.emit()
     assert isinstance(in_batch.place, BatchesScreen)
+
+
+def test_what_is_typed_in_the_find_field_is_sought_whole_though_it_leads_elsewhere(qtbot, in_batch):
+    in_batch.up()
+    frame = in_batch.frame
+    frame.activateWindow()
+    frame.find_line.take_keyboard()
+
+    for letter in "tarrow":
+        QTest.keyClick(frame.windowHandle(), letter)
+
+    qtbot.waitUntil(lambda: in_batch.place.words_sought == "tarrow")
+    assert (frame.find_line.text(), frame.find_line.hasFocus()) == ("tarrow", True)
+    in_batch.up()
+    assert frame.find_line.text() == ""

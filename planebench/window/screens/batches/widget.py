@@ -230,10 +230,14 @@ class BatchesScreen(Place):
 def _counted(shown: _Shown) -> str:
     tools = sum(line.tools for line in shown.lines)
     count = len(shown.lines)
-    said = [f"{count} {'batch' if count == 1 else 'batches'}, {tools} tools"] if count else []
+    said = [_many(count, "batch", "batches"), _many(tools, "tool", "tools")] if count else []
     if shown.unfiled:
-        said.append(f"{shown.unfiled} photographs not filed yet")
+        said.append(f"{_many(shown.unfiled, 'photograph', 'photographs')} not filed yet")
     return ", ".join(said)
+
+
+def _many(count: int, one: str, several: str) -> str:
+    return f"{count} {one if count == 1 else several}"
 
 
 def _read(catalog: Catalog) -> _Shown:
