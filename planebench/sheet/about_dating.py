@@ -136,7 +136,8 @@ def _span(whole: engine.Dated) -> str:
         return "The signs do not agree: no year is allowed by all of them."
     if whole.earliest is None or whole.latest is None:
         return ""
-    return f"All signs that fit together allow {whole.earliest} to {whole.latest}."
+    rest = "; the rest is for old stock and for doubt" if whole.is_wider else ""
+    return f"All signs that fit together allow {whole.earliest} to {whole.latest}{rest}."
 
 
 def _sign(source: Source, sign: DatingSign) -> Sign:

@@ -118,7 +118,7 @@ def _bound(moment: EdtfMoment | None, circa: int, *, first: bool) -> int | None:
 def _short_range(short: re.Match[str], conventions: YearConventions, field: str) -> YearSpan:
     span = read_years(f"{short[1]}{short[2]}/{short[1]}{short[3]}", conventions, field=field)
     month = _try_edtf(short[0])
-    note = "" if month is None else f"In EDTF {short[0]} would be {edtf_words(month)}."
+    note = "" if month is None else f"{edtf_words(month)}, if a month was meant"
     return YearSpan(
         not_before=span.not_before,
         not_after=span.not_after,

@@ -7,8 +7,10 @@ from time import perf_counter
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
+from planebench.catalog.changes import Changes
 from planebench.catalog.ids import SignId, ToolId
 from planebench.catalog.tools import NewTool
 from planebench.catalog.values import DatingSign, Tool
@@ -75,13 +77,13 @@ def test_the_signs_stand_by_part_with_the_body_first_and_the_whole_tool_last(
     assert screen.title.remark == "7 signs"
 
 
-def test_the_result_names_the_range_the_hard_limits_and_the_later_part(
+def test_the_result_names_the_range_what_all_signs_allow_and_the_later_part(
     screen: DatingScreen,
 ) -> None:
     said = screen.chart.result.said
 
     assert said.startswith("1913 to 1918")
-    assert "1913 to 1918 by the hard limits alone" in said
+    assert "all its signs allow 1913 to 1918" in said
     assert "cutter 1934 to 1941: a later part" in said
 
 
@@ -265,6 +267,26 @@ def test_a_diamond_mark_is_read_from_its_corners(screen: DatingScreen) -> None:
     assert "12 February 1843" in form.meaning.accessibleName()
 
 
+def test_a_search_that_finds_no_clue_says_so_and_nothing_of_another_clue_is_left(
+    screen: DatingScreen,
+) -> None:
+    screen.begin_entering()
+    form = screen.form
+    form.kind.hold("clue")
+    form.kind.chosen.emit("clue")
+    QTest.keyClicks(form.clues.search.line, "cross-recess")
+    assert form.seen.line.placeholderText()
+
+    form.clues.search.line.clear()
+    QTest.keyClicks(form.clues.search.line, "zzyzx")
+
+    said = [label.text() for label in form.clues.findChildren(QLabel) if label.isVisible()]
+    assert any(text.startswith("Nothing found for “zzyzx”.") for text in said)
+    assert not form.clues.list.isVisible()
+    assert form.seen.line.placeholderText() == ""
+    assert form.source.line.placeholderText() == ""
+
+
 def test_a_clue_is_found_by_its_words_and_entered(
     screen: DatingScreen, given_sample: Given, tool_id: ToolId, settled: Settled
 ) -> None:
@@ -420,3 +442,23 @@ def test_a_tool_without_signs_says_what_to_do_next(
     assert screen.chart.list.isVisible()
     # The 1920s, loosened by two years on either side.
     assert screen.chart.result.said.startswith("1919 to 1930")
+
+
+def test_a_change_of_the_parts_that_date_it_is_told_with_the_change(
+    given_sample: Given, tool_id: ToolId, screen: DatingScreen, settled: Settled
+) -> None:
+    tool = _tool(given_sample, tool_id)
+    keep = [sign for sign in tool.signs if sign.number == 2]
+    for sign in tool.signs:
+        if sign not in keep:
+            given_sample.catalog.signs.change(sign.id, counted=False)
+    given_sample.edits.happened.emit(Changes(tools=frozenset({tool_id})))
+    settled()
+    knob = next(sign for sign in tool.signs if sign.number == 4)
+
+    _choose(screen, knob.number)
+    QTest.keyClick(screen.chart.list, Qt.Key.Key_Space)
+    settled()
+
+    assert "Before this change, by the body: " in screen.chart.result.said
+    assert "% sure" in screen.chart.result.said

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -108,13 +109,13 @@ def test_what_the_tool_shows_leaves_the_variants_that_fit(
     settled()
 
     assert page.fitting.text() == "Variants 7 and 8 fit"
-    assert page.years.text() == "made 1913 to 1918"
+    assert page.years.text() == "made 1913 to 1918, by 2 of its 10 features"
     assert "frog seat" in page.next_look.accessibleName()
     told = [
         str(page.variants.model().index(row, 0).data())
         for row in range(page.variants.model().rowCount())
     ]
-    against = "only the patent date in the bed is against it: here PAT. JAN. 28. 13, there none"
+    against = "one sign against it, the patent date in the bed: here PAT. JAN. 28. 13, there none"
     assert f"Variant 6, 1911 to 1912, {against}" in told
 
 
@@ -142,6 +143,108 @@ def test_what_fits_is_written_down_as_a_sign_and_ticked_again_later(
     page.choice.setCurrentIndex(1)
     page.choice.chosen.emit(page.choice.held)
     assert page.features["knob"].held == "low with a bead"
+
+
+def _write(page: StudyPage, screen: DatingScreen, settled: Settled) -> None:
+    """Write a study down, and go back to it."""
+    QTest.mouseClick(page.write, Qt.MouseButton.LeftButton)
+    settled()
+    screen.begin_comparing()
+    settled()
+
+
+def test_the_same_study_is_not_written_down_twice(
+    screen: DatingScreen, page: StudyPage, given_sample: Given, tool_id: ToolId, settled: Settled
+) -> None:
+    _tick(page, "knob", "low with a bead")
+    settled()
+    _write(page, screen, settled)
+    signs = given_sample.catalog.tools.one(tool_id).signs
+
+    assert not page.write.isEnabled()
+    assert page.told.stands_there.isVisible()
+    assert page.told.stands_there.text() == (
+        f"This stands written down already, as sign {signs[-1].number}."
+    )
+
+
+def test_more_seen_changes_the_sign_of_the_study_and_keeps_how_sure_it_was_said_to_be(
+    screen: DatingScreen, page: StudyPage, given_sample: Given, tool_id: ToolId, settled: Settled
+) -> None:
+    catalog = given_sample.catalog
+    _tick(page, "knob", "low with a bead")
+    settled()
+    _write(page, screen, settled)
+    before = catalog.tools.one(tool_id).signs
+    catalog.signs.change(before[-1].id, sure=Decimal("0.25"))
+    screen.studying.show_tool(catalog.tools.one(tool_id))
+    _tick(page, "patent date in the bed", "PAT. JAN. 28. 13")
+    settled()
+    assert page.write.text() == f"Change sign {before[-1].number} to this"
+
+    _write(page, screen, settled)
+
+    after = catalog.tools.one(tool_id).signs
+    assert [sign.id for sign in after] == [sign.id for sign in before]
+    assert (after[-1].not_before, after[-1].not_after) == (1913, 1918)
+    assert after[-1].sure == Decimal("0.25")
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        ("", "the maker of this one is not known"),
+        ("Tarrow", "this one is written down as by Tarrow"),
+        ("Halbeck & Son", ""),
+    ],
+)
+def test_a_study_of_a_maker_that_the_plane_is_not_known_to_be_by_is_told_and_less_sure(
+    screen: DatingScreen,
+    given_sample: Given,
+    tool_id: ToolId,
+    settled: Settled,
+    said: tuple[str, str],
+) -> None:
+    maker, doubt = said
+    page = screen.studying.page
+    tool = replace(given_sample.catalog.tools.one(tool_id), maker=maker)
+    screen.studying.show_tool(tool)
+    _tick(page, "knob", "low with a bead")
+    settled()
+
+    assert doubt in page.told.doubt.text()
+    assert page.told.doubt.isVisible() == bool(doubt)
+
+    QTest.mouseClick(page.write, Qt.MouseButton.LeftButton)
+    settled()
+    written = given_sample.catalog.tools.one(tool_id).signs[-1]
+    assert (written.sure < Decimal("0.6")) == bool(doubt)
+
+
+def test_with_one_variant_left_a_further_look_makes_sure_and_separates_nothing(
+    page: StudyPage, settled: Settled
+) -> None:
+    for feature in page.features:
+        _tick(page, feature, page.study.variants[0].forms[feature][0] if page.study else "")
+        settled()
+        if page.fitting.text().startswith("Variant "):
+            break
+
+    assert page.fitting.text() == "Variant 1 fits"
+    assert "separate" not in page.next_look.accessibleName()
+    assert "To make sure of it, look at the " in page.next_look.accessibleName()
+
+
+def test_years_of_making_that_limit_the_date_already_say_so(
+    screen: DatingScreen, page: StudyPage, settled: Settled
+) -> None:
+    QTest.mouseClick(page.production, Qt.MouseButton.LeftButton)
+    settled()
+    screen.begin_comparing()
+    settled()
+
+    assert not page.production.isEnabled()
+    assert page.production.toolTip().startswith("They limit it already, as sign ")
 
 
 def test_the_years_of_making_can_bound_the_date(

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from planebench.catalog.dating import (
     LEFT_OPEN,
     date_of,
+    how_sure,
     is_left_open,
     odd_parts_not_said,
     open_conflicts,
@@ -78,6 +79,8 @@ def without_in_words(tool: Tool, sign: SignId, anchor: str) -> str:
     if dating is None:
         return f"Without this sign {of} would not be dated."
     made = years_in_short(dating.whole)[0]
+    if dating.whole.falls_short:
+        made = f"{made}, {how_sure(dating.whole)}"
     return f"Without this sign {of} would be {made}."
 
 

@@ -34,13 +34,18 @@ from planebench.window.screens.dating.model import years_in_words
 from planebench.window.tokens import NOTE, tokens_now
 
 _ROW, _SHOWN = 46, 4.5
+_KNOWN = {
+    "found": "source checked",
+    "memory": "source not checked",
+    "found and memory": "source checked in part",
+}
 _UPPER, _LOWER = 18, 37
 
 
 def told(clue: Clue) -> str:
     """Say what a clue bounds, where, and how it is known."""
-    known = {"found": "found", "memory": "from memory"}.get(clue.status, clue.status)
-    bounds = f"bounds the {clue.bounds}" if clue.bounds else ""
+    known = _KNOWN.get(clue.status, clue.status)
+    bounds = f"dates the {clue.bounds}" if clue.bounds else ""
     market = "" if clue.market == "any" else clue.market
     parts = (years_in_words(clue.not_before, clue.not_after), bounds, market, known)
     return ", ".join(part for part in parts if part)
@@ -85,6 +90,7 @@ class ClueFields(QWidget):
         self.list.setItemDelegate(_Rows(self.list))
         self._clues: ValueRows[Clue] = ValueRows(_whole, self, tips=True)
         self.list.setModel(self._clues)
+        self._nothing = note().wrapped()
         self._trouble = note(ink=Ink.RUST).wrapped()
         self._trouble.hide()
         column = QVBoxLayout(self)
@@ -92,6 +98,7 @@ class ClueFields(QWidget):
         column.setSpacing(4)
         column.addWidget(self.search)
         column.addWidget(self.list)
+        column.addWidget(self._nothing)
         column.addWidget(self._trouble)
         self.search.typed.connect(self._find)
         self.list.selectionModel().currentChanged.connect(lambda *_: self._edited())
@@ -127,12 +134,23 @@ class ClueFields(QWidget):
             clue for clue in self._all if all(word in _words(clue) for word in wanted)
         )
         found = [clue.id for clue in self._clues.values]
-        self.list.setFixedHeight(round(_ROW * min(max(len(found), 1), _SHOWN)) + 2)
+        self._fit_list(text.strip(), len(found))
         if kept in found:
             self._stand_on(found.index(kept))
         elif wanted and found:
             self._stand_on(0)
         self._edited()
+
+    def _fit_list(self, text: str, count: int) -> None:
+        """Give the list the height of what is found, or say in its place that nothing is."""
+        self.list.setFixedHeight(round(_ROW * min(max(count, 1), _SHOWN)) + 2)
+        nothing = bool(text and self._all and not count)
+        self._nothing.setText(
+            f"Nothing found for “{text}”. The clues are of marks, wording, materials and "
+            "fasteners; forms of parts are compared with a type study."
+        )
+        self._nothing.setVisible(nothing)
+        self.list.setVisible(not nothing)
 
     def _stand_on(self, row: int) -> None:
         index = self._clues.index(row)

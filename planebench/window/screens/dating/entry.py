@@ -72,7 +72,7 @@ class SignForm(QWidget):
         self.part = DropDown("On which part")
         self.seen = Field("What was seen")
         self.sure = DropDown("How sure")
-        self.looseness = Field("Loose by, in years")
+        self.looseness = Field("Years allowed around")
         self.basis = DropDown("How it was seen", [(b.value, w) for b, w in BASIS_WORDS.items()])
         self.source = Field("Source")
         self.write = ActButton("Write it down", weight=Weight.MAIN, key="Enter")
@@ -214,8 +214,10 @@ class SignForm(QWidget):
         self._offer_usual(fields)
 
     def _offer_usual(self, fields: SignFields | None) -> None:
-        """Show what holds where nothing is written."""
+        """Show what holds where nothing is written; nothing, where no mark is understood yet."""
         if fields is None:
+            for field in (self.looseness, self.seen, self.source):
+                field.line.setPlaceholderText("")
             return
         if self._sign is None:
             self._offer_sure(float(fields["sure"]) if not self.sure.held else None, "")
@@ -277,7 +279,9 @@ class SignForm(QWidget):
         self._part_label = Labeled("On which part", self.part)
         column.addWidget(self._part_label)
         column.addWidget(Labeled("What was seen", self.seen))
-        self._how = _row(Labeled("How sure", self.sure), Labeled("Loose by, years", self.looseness))
+        self._how = _row(
+            Labeled("How sure", self.sure), Labeled("Years allowed around", self.looseness)
+        )
         column.addWidget(self._how)
         column.addWidget(
             _row(Labeled("How it was seen", self.basis), Labeled("Source", self.source))

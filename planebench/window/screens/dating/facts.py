@@ -114,9 +114,9 @@ class Facts(QWidget):
 def known_words(status: str) -> str:
     """Say how what a sign rests on is known, by the status of its rows."""
     words = {
-        "found": "found in a public copy of its source",
+        "found": "checked in a public copy of its source",
         "memory": "written from memory, not checked",
-        "found and memory": "in part found, in part from memory",
+        "found and memory": "in part checked in its source, in part from memory",
     }
     return words.get(status, status)
 
@@ -127,10 +127,15 @@ def _kind(sign: DatingSign) -> str:
 
 
 def _loose(line: SignLine) -> str:
+    """Say how far outside its years a sign may still stand: "2 years allowed after them"."""
     loose = max(line.loose_before, line.loose_after)
     if not loose:
         return ""
-    return f"loose by {loose} {'year' if loose == 1 else 'years'}"
+    years = "1 year" if loose == 1 else f"{loose} years"
+    where = "around" if line.loose_before and line.loose_after else "after"
+    if not line.loose_after:
+        where = "before"
+    return f"{years} allowed {where} {'it' if line.low == line.high else 'them'}"
 
 
 def _sure_code(sure: float) -> str:

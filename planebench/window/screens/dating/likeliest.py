@@ -17,19 +17,20 @@ def likeliest_study(studies: Sequence[KnownStudy], tool: Tool, kind: str) -> str
     """
 
     def nearness(known: KnownStudy) -> tuple[bool, int, bool, bool]:
-        model, maker = _is_of_model(known.study, tool), _is_of_maker(known.study, tool)
+        model, maker = _is_of_model(known.study, tool), is_of_maker(known.study, tool)
         return (model and maker, _words_in_common(known.study, kind), model, maker)
 
     return max(studies, key=nearness).id if studies else ""
 
 
+def is_of_maker(study: TypeStudy, tool: Tool) -> bool:
+    """Tell whether a study is of the maker that the tool is written down as by."""
+    return bool(tool.maker) and tool.maker.casefold() in study.maker.casefold()
+
+
 def _is_of_model(study: TypeStudy, tool: Tool) -> bool:
     models = [model.strip().casefold() for model in study.model.split(",")]
     return bool(tool.model) and tool.model.casefold() in models
-
-
-def _is_of_maker(study: TypeStudy, tool: Tool) -> bool:
-    return bool(tool.maker) and tool.maker.casefold() in study.maker.casefold()
 
 
 def _words_in_common(study: TypeStudy, kind: str) -> int:

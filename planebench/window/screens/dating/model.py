@@ -83,10 +83,12 @@ class Columns:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Result:
-    """The answer in words."""
+    """The answer in words: the years, what they are of and by, and the doubt about them if any."""
 
     made: str
     of: str
+    by: str
+    doubt: str
     hard: str
     hard_agrees: bool
     odd: tuple[str, ...]
@@ -327,12 +329,14 @@ def _widened(earliest: int, latest: int) -> tuple[int, int]:
 
 def _result(tool: Tool, dating: Dating | None) -> Result:
     if dating is None:
-        return Result(made="Not dated", of="", hard="", hard_agrees=True, odd=())
+        return Result(made="Not dated", of="", by="", doubt="", hard="", hard_agrees=True, odd=())
     made, kind = years_in_short(dating.whole)
-    of = _dated_parts(tool, dating)
+    by = _dated_parts(tool, dating)
     return Result(
         made=made[:1].upper() + made[1:],
-        of=f"{of}, {kind}" if kind else of,
+        of=f"{by}, {kind}" if kind else by,
+        by=by,
+        doubt=kind if dating.whole.falls_short else "",
         hard=_hard(dating.whole),
         hard_agrees=dating.whole.agreed,
         odd=tuple(_odd(tool, dating, part) for part in dating.odd_parts),
@@ -354,10 +358,11 @@ def _odd(tool: Tool, dating: Dating, part: OddPart) -> str:
 
 def _hard(whole: Dated) -> str:
     if not whole.agreed:
-        return "no year is allowed by all the hard limits"
+        return "no year is allowed by all its signs"
     if whole.earliest is None and whole.latest is None:
-        return "no hard limits"
-    return f"{years_in_words(whole.earliest, whole.latest)} by the hard limits alone"
+        return ""
+    strictly = f"all its signs allow {years_in_words(whole.earliest, whole.latest)}"
+    return f"{strictly}; the rest is for old stock and for doubt" if whole.is_wider else strictly
 
 
 def own_years(part: Dated) -> str:

@@ -30,15 +30,12 @@ from planebench.window.screens.dating.study_words import (
     next_words,
     seen_before,
 )
+from planebench.window.screens.dating.study_written import WRITE, WrittenWords, show_limits
 from planebench.window.tokens import NOTE
 
 _LABELS = 112
 _WITH_PHOTO = 1150
 _NOT_LOOKED = "not looked at"
-_TWICE = (
-    "Written down, it counts beside the signs it rests on: leave out the one or the others, "
-    "or the same thing counts twice."
-)
 
 
 class StudyPage(QWidget):
@@ -68,8 +65,9 @@ class StudyPage(QWidget):
         self.years = Words(ink=Ink.MUTED).wrapped()
         self.next_look = Note()
         self.trouble = Words(ink=Ink.RUST).wrapped()
-        self.write = ActButton("Write this down as a sign", weight=Weight.MAIN)
-        self.production = ActButton("Let its years of making bound the date")
+        self.write = ActButton(WRITE, weight=Weight.MAIN)
+        self.production = ActButton("Limit the date to its years of making")
+        self.told = WrittenWords()
         self.bring = LinkAct("Bring one in from a file")
         self.type_in = LinkAct("Type one in")
         self.to_bin = LinkAct("Put it in the bin")
@@ -77,7 +75,6 @@ class StudyPage(QWidget):
         self.date_tables = QWidget()
         self._source = note().wrapped()
         self._form = _Form()
-        self._side = QWidget()
         self.looking = Looking(given)
         self._lay_out()
         self._connect()
@@ -104,6 +101,8 @@ class StudyPage(QWidget):
         self.choice.offer([(one.id, one.study.title) for one in studies], holds=in_hand)
         if self.study is None or self.study != before:
             self._show_study()
+        elif self._found is not None:
+            self._show_written(self._found)
 
     def show_date_tables(self, tables: Sequence[OwnTable]) -> None:
         """List the user's own tables of dates, each with its way into the bin."""
@@ -162,6 +161,7 @@ class StudyPage(QWidget):
         for box in self.features.values():
             box.chosen.connect(lambda _form: self._compare())
         if study is None:
+            self.told.say_nothing()
             self.fitting.setText("No type study yet")
             self.years.setText(
                 "Bring one in from a CSV file, or type one in: a row a variant, with its years "
@@ -186,12 +186,12 @@ class StudyPage(QWidget):
         self.next_look.say(look)
         self.variants.show_fits(found.fits)
         self._form.mark_next(found)
-        reason = ""
-        if not found.seen:
-            reason = "Say first what the tool shows."
-        elif found.years == (None, None):
-            reason = "No variant fits, or those that do have no years."
-        self.write.set_not_now(reason)
+        self._show_written(found)
+
+    def _show_written(self, found: Comparison) -> None:
+        if self._tool is not None:
+            self.told.show_found(found, self._tool, self.write)
+            show_limits(found.study, self._tool, self.production)
 
     def _connect(self) -> None:
         self.choice.chosen.connect(lambda _id: self._show_study())
@@ -203,6 +203,7 @@ class StudyPage(QWidget):
         self.to_bin.clicked.connect(lambda: self.bin_wanted.emit(self.choice.held))
 
     def _lay_out(self) -> None:
+        self._side = QWidget()
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
@@ -259,10 +260,7 @@ class StudyPage(QWidget):
         acts.addWidget(self.production)
         acts.addStretch(1)
         column.addLayout(acts)
-        below = QHBoxLayout()
-        below.setContentsMargins(24, 0, 24, 0)
-        below.addWidget(note(_TWICE).wrapped())
-        column.addLayout(below)
+        column.addWidget(self.told)
         return column
 
 

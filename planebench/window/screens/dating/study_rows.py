@@ -40,7 +40,7 @@ def against_words(fit: Fit) -> str:
     one = fit.only_against
     if one is not None:
         has = " or ".join(one.expected)
-        return f"only the {one.feature} is against it: here {one.seen}, there {has}"
+        return f"one sign against it, the {one.feature}: here {one.seen}, there {has}"
     features = ", ".join(against.feature for against in fit.against)
     return f"{len(fit.against)} signs against it: {features}"
 

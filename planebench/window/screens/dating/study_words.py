@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from decimal import Decimal
 
 from planebench.catalog.entries import SignFields
 from planebench.catalog.sign_entry import SeenSign, understand
-from planebench.catalog.values import Tool
+from planebench.catalog.values import DatingSign, Tool
 from planebench.trade.dating_evidence import EvidenceTables
 from planebench.trade.dating_span import PRODUCTION
 from planebench.trade.terms import Basis
 from planebench.trade.type_study import Comparison, TypeStudy
+from planebench.window.screens.dating.likeliest import is_of_maker
 from planebench.window.screens.dating.model import say_list, years_in_words
 
 _STUDY, _FORMS = "study", "forms"
 _LITTLE = 0.005
 _MOST_FORMS = 4
+_OTHER_MAKER_SURE = Decimal("0.5")
+"""Even odds: makers copied each other's forms, years apart (common practice, no source)."""
 
 
 def fitting_words(found: Comparison) -> tuple[str, str]:
@@ -29,7 +33,8 @@ def fitting_words(found: Comparison) -> tuple[str, str]:
     names = say_list([variant.name for variant in fitting])
     word = "Variant" if len(fitting) == 1 else "Variants"
     verb = "fits" if len(fitting) == 1 else "fit"
-    return f"{word} {names} {verb}", f"made {years_in_words(*found.years)}"
+    by = f"by {len(found.seen)} of its {len(found.study.features)} features"
+    return f"{word} {names} {verb}", f"made {years_in_words(*found.years)}, {by}"
 
 
 def next_words(found: Comparison) -> str:
@@ -39,30 +44,64 @@ def next_words(found: Comparison) -> str:
         return "" if found.seen else "Nothing tells its variants apart."
     forms = say_list(list(looks[0].forms), "or") if len(looks[0].forms) <= _MOST_FORMS else ""
     which = f": {forms}" if forms else ""
+    if len(found.fitting) == 1:
+        return f"To make sure of it, look at the {looks[0].feature} next{which}."
     return f"Look at the {looks[0].feature} next{which}. It would separate the most."
 
 
 def seen_before(tool: Tool, study: TypeStudy) -> dict[str, str]:
     """Give the forms that were written down of a tool by this study the last time."""
-    for sign in reversed(tool.signs):
-        forms = sign.mark.get(_FORMS)
-        if sign.mark.get(_STUDY) == study.title and isinstance(forms, dict):
-            return {
-                feature: form
-                for feature, form in forms.items()
-                if feature in study.features and form in study.forms_of(feature)
-            }
-    return {}
+    sign = sign_by(tool, study)
+    forms = None if sign is None else sign.mark[_FORMS]
+    if not isinstance(forms, dict):
+        return {}
+    return {
+        feature: form
+        for feature, form in forms.items()
+        if feature in study.features and form in study.forms_of(feature)
+    }
 
 
-def study_sign(found: Comparison, tables: EvidenceTables) -> SignFields:
-    """Give the sign that the fitting variants make. Raises InputError where they have no years."""
+def sign_by(tool: Tool, study: TypeStudy) -> DatingSign | None:
+    """Give the sign that was last written down of a tool by this study."""
+    signs = (sign for sign in reversed(tool.signs) if sign.mark.get(_STUDY) == study.title)
+    return next((sign for sign in signs if isinstance(sign.mark.get(_FORMS), dict)), None)
+
+
+def says_the_same(sign: DatingSign, found: Comparison) -> bool:
+    """Tell whether a sign was written down of just these forms and years."""
+    same_years = sign.mark.get("value") == _edtf(found.years)
+    return same_years and sign.mark.get(_FORMS) == dict(found.seen)
+
+
+def production_by(tool: Tool, study: TypeStudy) -> DatingSign | None:
+    """Give the counted sign that bounds the date by this study's years of making."""
+    signs = (sign for sign in tool.signs if sign.kind == PRODUCTION and sign.counted)
+    return next((sign for sign in signs if sign.source == study.title), None)
+
+
+def maker_doubt(tool: Tool, study: TypeStudy) -> str:
+    """Say that a study is of a maker that the tool is not known to be by; empty where it is."""
+    if not study.maker or is_of_maker(study, tool):
+        return ""
+    if not tool.maker:
+        return f"This study is of planes by {study.maker}; the maker of this one is not known."
+    return f"This study is of planes by {study.maker}; this one is written down as by {tool.maker}."
+
+
+def study_sign(found: Comparison, tool: Tool, tables: EvidenceTables) -> SignFields:
+    """Give the sign that the fitting variants make of a tool.
+
+    It is less sure where the study is of a maker that the tool is not known to be by. Raises
+    InputError where the variants have no years.
+    """
     names = say_list([variant.name for variant in found.fitting])
     word = "variant" if len(found.fitting) == 1 else "variants"
     seen = SeenSign(
         kind="type_study",
         mark={"value": _edtf(found.years)},
         seen=f"Fits {word} {names} of the type study",
+        sure=_OTHER_MAKER_SURE if maker_doubt(tool, found.study) else None,
         basis=Basis.BY_EYE,
         source=f"{found.study.title}: {word} {names}",
     )

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QFileDialog, QStackedWidget, QWidget
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
+from planebench.catalog.entries import SignFields
 from planebench.catalog.ids import OwnTableId
 from planebench.catalog.own_tables import DATING_CLUES, TYPE_STUDY, KnownStudy, OwnTable
 from planebench.catalog.reference import Kind
@@ -20,9 +21,10 @@ from planebench.trade.dating_evidence import EvidenceTables
 from planebench.trade.type_study import Comparison, TypeStudy
 from planebench.window.given import Given
 from planebench.window.jobs import LatestRead
+from planebench.window.screens.dating.entry import Written
 from planebench.window.screens.dating.study import StudyPage
 from planebench.window.screens.dating.study_typing import StudyTyping
-from planebench.window.screens.dating.study_words import production_sign, study_sign
+from planebench.window.screens.dating.study_words import production_sign, sign_by, study_sign
 
 _ASKED = {
     TYPE_STUDY: "A type study, as CSV",
@@ -33,7 +35,7 @@ _ASKED = {
 class Studying(QStackedWidget):
     """The page of type studies and the one on which they are typed.
 
-    Signals: `sign_wanted(SignFields)`; `left()` back to the chart.
+    Signals: `sign_wanted(Written)`; `left()` back to the chart.
     """
 
     sign_wanted = Signal(object)
@@ -86,18 +88,26 @@ class Studying(QStackedWidget):
             self.page.show_date_tables(brought.dates)
 
     def _write_sign(self, found: Comparison | None) -> None:
-        if found is None or self._tables is None:
+        tool, tables = self._tool, self._tables
+        if found is None or tool is None or tables is None:
             return
+        known = sign_by(tool, found.study)
         try:
-            self.sign_wanted.emit(study_sign(found, self._tables))
+            fields = study_sign(found, tool, tables)
         except InputError as error:
             self.page.refuse(error)
+            return
+        if known is not None:
+            # How sure it is, and how loose, a person may have said; the study does not know.
+            fields = SignFields(**{**fields, "sure": known.sure, "looseness": known.looseness})
+        self.sign_wanted.emit(Written(sign=None if known is None else known.id, fields=fields))
 
     def _write_production(self, study: TypeStudy | None) -> None:
         if study is None or self._tables is None:
             return
         try:
-            self.sign_wanted.emit(production_sign(study, self._tables))
+            fields = production_sign(study, self._tables)
+            self.sign_wanted.emit(Written(sign=None, fields=fields))
         except InputError as error:
             self.page.refuse(error)
 

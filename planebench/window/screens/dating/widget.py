@@ -10,7 +10,6 @@ from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QWidget
 from typing_extensions import override
 
 from planebench.catalog.changes import Changes
-from planebench.catalog.entries import SignFields
 from planebench.catalog.ids import PhotographId, SignId, ToolId
 from planebench.catalog.values import DatingSign, Part
 from planebench.trade.dating_evidence import EvidenceTables
@@ -163,9 +162,9 @@ class DatingScreen(Place):
         self._compare.set_words("Compare with a type study")
         self.chart.list.setFocus()
 
-    def _write_from_study(self, fields: SignFields) -> None:
+    def _write_from_study(self, written: Written) -> None:
         self._leave_studying()
-        self._write(Written(sign=None, fields=fields))
+        self._write(written)
 
     def _change_sign(self) -> None:
         sign = self._sign(self.chart.current)
@@ -268,6 +267,12 @@ class DatingScreen(Place):
 
 def _change(was: Shown | None, now: Shown) -> str:
     """Say what an edit did to the date, empty for nothing."""
-    if was is None or was.result.made == now.result.made:
+    if was is None or _years(was) == _years(now):
         return ""
-    return f"Before this change: {was.result.made[:1].lower()}{was.result.made[1:]}"
+    by = f", by the {was.result.by}" if was.result.by and was.result.by != now.result.by else ""
+    years = _years(was)
+    return f"Before this change{by}: {years[:1].lower()}{years[1:]}"
+
+
+def _years(shown: Shown) -> str:
+    return ", ".join(filter(None, (shown.result.made, shown.result.doubt)))

@@ -1,0 +1,65 @@
+"""What the dating screen says of a tool's years: doubt, years apart, and what the rest is for."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from planebench.catalog.ids import SignId
+from planebench.catalog.values import Tool
+from planebench.window.given import Given
+from planebench.window.screens.dating.model import Shown, lay_out
+
+
+@pytest.fixture
+def tool(given_sample: Given) -> Tool:
+    """Give a plane of the sample."""
+    found = given_sample.catalog.tools.by_stock_number("LOT7-003")
+    assert found is not None
+    return given_sample.catalog.tools.one(found)
+
+
+def _lay_out_with(tool: Tool, *signs: tuple[str, int | None, int | None, str]) -> Shown:
+    """Lay out a tool with signs in place of its own: part, years, and how sure."""
+    parts = {part.code: part.id for part in tool.parts}
+    mold = next(sign for sign in tool.signs if sign.number == 2)
+    made = [
+        replace(
+            mold,
+            id=SignId(f"{number:032x}"),
+            number=number,
+            kind="years",
+            seen=f"sign {number}",
+            part=parts[part],
+            not_before=first,
+            not_after=last,
+            mark={},
+            sure=Decimal(sure),
+            looseness=2,
+        )
+        for number, (part, first, last, sure) in enumerate(signs, start=1)
+    ]
+    return lay_out(replace(tool, signs=tuple(made)))
+
+
+def test_one_sign_alone_is_told_with_its_doubt(tool: Tool) -> None:
+    shown = _lay_out_with(tool, ("body", 1902, None, "0.8"))
+
+    assert shown.result.made == "1902 or later"
+    assert shown.result.of == "body, 87 % sure"
+
+
+def test_signs_that_contradict_each_other_give_the_years_of_either(tool: Tool) -> None:
+    shown = _lay_out_with(tool, ("body", 1894, 1902, "0.95"), ("body", 1925, 1930, "0.95"))
+
+    assert shown.result.made == "1893 to 1903 or 1924 to 1931"
+    assert shown.bands == ((1893, 1903), (1924, 1931))
+    assert shown.result.hard == "no year is allowed by all its signs"
+
+
+def test_years_beyond_what_the_signs_allow_are_explained(tool: Tool) -> None:
+    shown = _lay_out_with(tool, ("body", 1894, 1902, "0.95"))
+
+    assert shown.result.hard == (
+        "all its signs allow 1894 to 1902; the rest is for old stock and for doubt"
+    )
