@@ -51,7 +51,7 @@ class Frame(QMainWindow):
         self._menus: dict[str, QMenu] = {}
         self.find_line = FindLine()
         self.find_line.typed.connect(self.find_wanted)
-        self.find_line.left.connect(self._take_keyboard)
+        self.find_line.left.connect(self._leave_find_line)
         self._title = TitleLine()
         self._title.up_wanted.connect(self._go_up)
         self.notices = NoticeStrip()
@@ -156,6 +156,12 @@ class Frame(QMainWindow):
         """Take the keyboard to the first region of the place."""
         for region in self.place.regions[:1] if self.place is not None else ():
             region.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _leave_find_line(self) -> None:
+        """Go back to the place; one where nothing takes the keyboard is left."""
+        self._take_keyboard()
+        if self.find_line.hasFocus():
+            self._go_up()
 
     def _escape(self) -> None:
         """Leave the innermost thing: the list of keys, what is sought, then the place."""
