@@ -70,7 +70,7 @@ def sheet_data(content: SheetContent, key: str, files: Files, *, tight: bool = F
         "address": _address(content.address),
         **_work(content),
         "foot": _foot(content),
-        "mark": shown(digest) if issued else "no fingerprint yet",
+        "mark": shown(digest) if issued else "draft, not issued",
         "code": _code(content, digest, files) if issued else None,
         "code_alternative": f"Code with the stock number {content.heading.stock}, "
         f"this sheet's number and its fingerprint {shown(digest)}.",

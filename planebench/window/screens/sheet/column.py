@@ -13,7 +13,7 @@ from planebench.window.pieces.field import Labeled
 from planebench.window.pieces.ground import Ground
 from planebench.window.pieces.lines import Note
 from planebench.window.pieces.scrolled import scrolled
-from planebench.window.pieces.words import LinkAct, heading, note
+from planebench.window.pieces.words import LinkAct, Words, heading
 from planebench.window.screens.sheet.issued_list import IssuedList
 from planebench.window.screens.sheet.model import Preview
 from planebench.window.screens.sheet.shows import Shows
@@ -43,7 +43,7 @@ class SheetColumn(Ground):
         self.unknown = Note()
         self.nameless = Note()
         self.issued = IssuedList()
-        self.freezes = note().wrapped()
+        self.freezes = Words().wrapped()
         self.issue_print = ActButton("Issue and print", weight=Weight.MAIN)
         self.issue_file = ActButton("Issue to a file")
         self.draft_print = ActButton("Print a draft")
@@ -89,10 +89,11 @@ class SheetColumn(Ground):
         self.issued.show_issued(preview.issued)
         number = content.heading.number
         self.freezes.setText(
-            "Once issued, sheets stay as they are. Later changes to a record are listed against it."
+            "To issue sheets is to hand them out: they are kept as the buyer got them, and later "
+            "changes to a record are listed against its sheet. A draft is not kept."
             if self._several
-            else f"Once issued, sheet {number} stays as it is. "
-            "Later changes to the record are listed against it."
+            else f"To issue sheet {number} is to hand it out: it is kept as the buyer got it, and "
+            "later changes to the record are listed against it. A draft is not kept."
         )
 
     def set_not_now(self, reason: str) -> None:
