@@ -1,4 +1,4 @@
-"""A share of finish read by eye, written down by pointer."""
+"""What of a plane is entered by eye or by hearsay: shares, and sales of like ones."""
 
 from __future__ import annotations
 
@@ -64,3 +64,17 @@ def test_a_form_at_the_end_stays_there_while_the_record_is_looked_at_again(
     look()
 
     assert column.itemAt(column.count() - 1).widget() is finish.form
+
+
+@pytest.mark.parametrize("typed", ["May 2026", "2025", "2026-05", "5/2026"])
+def test_a_sale_of_which_only_the_month_is_known_is_told_where_to_write_it(screen, look, typed):
+    screen.record.price.open("new")
+    form = screen.record.price.form
+    form.controls["what"].line.setText("smoothing plane")
+    form.controls["price"].line.setText("150")
+    form.controls["sold_on"].line.setText(typed)
+
+    form.submit()
+
+    assert look().comparables == ()
+    assert "Leave this empty, and write it as the note" in form.controls["sold_on"].trouble

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from decimal import Decimal
 from typing import cast
 
@@ -25,6 +26,7 @@ from planebench.window.screens.tool.saying import counted, short_day
 from planebench.window.screens.tool.section import NEW, Section
 
 _ASKING, _SOLD = "asking", "sold"
+_MONTH_OR_YEAR = re.compile(r"(?:[^\W\d]{3,12}\.?,? *)?\d{4}|\d{4}-\d{1,2}|\d{1,2}/\d{4}")
 
 
 class Price(Section):
@@ -191,7 +193,7 @@ class Price(Section):
                 hint="14 March 2026",
                 half=True,
                 holds="" if one.sold_on is None else say_day(one.sold_on),
-                read=self._read_day,
+                read=self._read_sale_day,
             ),
             Ask(key="where", label="Where", holds=one.where, half=True),
             Ask(key="note", label="Note", holds=one.note, half=True),
@@ -214,6 +216,16 @@ class Price(Section):
 
     def _read_needed_price(self, typed: str) -> Decimal:
         return parse_money(typed, field="Price", currency=self.shown.currency)
+
+    def _read_sale_day(self, typed: str) -> dt.date | None:
+        """Read the day of somebody else's sale, of which often only the month is known."""
+        if _MONTH_OR_YEAR.fullmatch(typed.strip()):
+            raise InputError(
+                f"“{typed.strip()}” is not one day.",
+                remedy="Leave this empty, and write it as the note.",
+                subject="Day",
+            )
+        return self._read_day(typed)
 
     def _read_day(self, typed: str) -> dt.date | None:
         return parse_day(typed, field="Day", today=self.shown.today) if typed.strip() else None
