@@ -8,6 +8,7 @@ from __future__ import annotations
 import datetime as dt
 import time
 from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -241,6 +242,10 @@ def test_one_row_down(begin: Begin, folders: Folders, qtbot) -> None:
     assert took[50] < FRAME
 
 
+def is_in(workshop: Workshop, screen: IntakeScreen) -> bool:
+    return not screen.busy and not workshop.jobs.open_jobs
+
+
 def test_gaps_while_photographs_come_in(begin: Begin, folders: Folders, tmp_path: Path) -> None:
     """Into no batch, so that any tool may be meant; the best of three, for others work here too."""
     workshop = begin(folders[1])
@@ -255,7 +260,7 @@ def test_gaps_while_photographs_come_in(begin: Begin, folders: Folders, tmp_path
         assert isinstance(screen, IntakeScreen)
         watcher = Watcher()
         screen.take((card,))
-        wait(lambda screen=screen: not screen.busy and not workshop.jobs.open_jobs)
+        wait(partial(is_in, workshop, screen))
         largest.append(watcher.stop())
         workshop.up()
         painted(workshop)
