@@ -51,11 +51,11 @@ def subjects_of(tool: Tool | None) -> tuple[Subject, ...]:
 
 
 def say_parts_seen(asked: Sequence[PartStatus]) -> str:
-    """Count the parts that are there and those that are not: "3 of 14 parts seen, 1 missing"."""
+    """Count the parts that are there and those that are not: "3 of 14 seen, 1 missing"."""
     missing = asked.count(PartStatus.MISSING)
     seen = len(asked) - asked.count(PartStatus.NOT_SEEN) - missing
-    said = f"{seen} of {len(asked)} parts seen"
-    return f"{said}, {missing} missing" if missing else said
+    counted = f"{seen} of {len(asked)}"
+    return f"{counted} seen, {missing} missing" if missing else f"{counted} parts seen"
 
 
 def letter_of(number: int) -> str:

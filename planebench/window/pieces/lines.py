@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from planebench.window.icons import BOX, paint_icon
-from planebench.window.pieces.words import Ink, OneLine, Words, heading, note
+from planebench.window.pieces.words import Ink, OneLine, Words, heading
 from planebench.window.tokens import NOTE, NOTE_BAR, tokens_now
 
 # The icon of each basis and its usual word.
@@ -36,7 +36,7 @@ class SectionHeading(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 4, 0, 4)
         self._title = heading(title)
-        self._remark = note(remark)
+        self._remark = OneLine(remark, size=NOTE, ink=Ink.MUTED)
         row.addWidget(self._title, 0, Qt.AlignmentFlag.AlignBaseline)
         row.addStretch(1)
         row.addWidget(self._remark, 0, Qt.AlignmentFlag.AlignBaseline)

@@ -48,7 +48,7 @@ def test_a_missing_part_is_not_counted_as_seen_and_has_a_sign_of_its_own(qtbot, 
     facts = [row.fact for row in parts._named.rows.values()]
 
     assert (first.name.lower() + ": missing", Hatch.MISSING) in [(f.text, f.hatch) for f in facts]
-    assert parts.place._heading._remark.text() == f"0 of {len(asked)} parts seen, 1 missing"
+    assert parts.place._heading._remark.text() == f"0 of {len(asked)} seen, 1 missing"
 
 
 def test_esc_closes_the_list_of_parts_before_it_leaves_the_plane(qtbot, screen):
