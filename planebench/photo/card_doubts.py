@@ -74,7 +74,7 @@ def scale_doubts(seen: Circumstances) -> tuple[str, ...]:
         ),
         (
             seen.px_per_mm < _SMALL_PX_PER_MM,
-            f"The card is too small in the picture: {seen.px_per_mm:.1f} pixels a millimetre.",
+            f"The card is too small in the picture: {seen.px_per_mm:.1f} pixels a millimeter.",
         ),
         (
             trust.scale_error > _ROUGH_SHARE,

@@ -13,7 +13,7 @@ from tests.benchmarks.card_harm import HARMS
 from tests.photo.screen_scene import Screen, photograph_of_screen
 
 pytestmark = [pytest.mark.benchmark, pytest.mark.timeout(3000)]
-# Pixels of the screen to a millimetre of the card, of the camera to one of those: from a monitor
+# Pixels of the screen to a millimeter of the card, of the camera to one of those: from a monitor
 # seen close by to a telephone seen from afar.
 SCREENS = ((3.8, 4.0), (3.8, 2.5), (5.0, 1.9), (8.0, 1.2), (10.0, 0.9), (14.0, 0.65), (16.0, 0.5))
 

@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
 from planebench.catalog.intake import take_in
-from planebench.catalog.intake_values import Destination
+from planebench.catalog.intake_values import Became, Destination, FileOutcome, Progress
 from planebench.catalog.reference import sample_source
 from planebench.catalog.tools import NewTool, Wanted
 from planebench.window.screens.intake.widget import IntakeScreen
@@ -174,3 +174,29 @@ def test_enter_right_after_typing_files_under_the_tool_that_was_typed(
 
     assert len(given.catalog.tools.one(wanted[0]).photographs) == 1
     assert given.catalog.photographs.unfiled(tool.batch) == ()
+
+
+@pytest.mark.parametrize(
+    ("per_second", "seconds_left", "words"),
+    [
+        (7.4, 32.0, "7 a second, about 30 seconds left"),
+        (0.5, 200.0, "30 a minute, about 3 minutes left"),
+        (2.0, None, "2 a second, counting"),
+    ],
+)
+def test_how_fast_and_how_long_is_told_on_the_way(given, show, per_second, seconds_left, words):
+    screen = show(IntakeScreen(given))
+    screen.running.show_progress(
+        Progress(
+            done=4,
+            total=None if seconds_left is None else 100,
+            new=4,
+            here_already=0,
+            refused=0,
+            per_second=per_second,
+            seconds_left=seconds_left,
+            latest=FileOutcome(file="PL-0001.jpg", became=Became.NEW),
+        )
+    )
+
+    assert screen.running._left.text() == words

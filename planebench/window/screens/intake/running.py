@@ -133,7 +133,7 @@ class Running(QWidget):
         of = f"{progress.done} of {total}" if total is not None else f"{progress.done}"
         self._count.setText(f"{of} photographs")
         self._bar.show_count(progress.done, total or 0)
-        self._left.setText(_time_left(progress.seconds_left))
+        self._left.setText(f"{_speed(progress.per_second)}, {_time_left(progress.seconds_left)}")
         counts = (progress.new, progress.here_already, progress.refused)
         self._sentence.setText(f"{_counted(counts)} What is in stays in if you stop.")
         latest = progress.latest
@@ -280,6 +280,12 @@ def _counted(counts: tuple[int, int, int]) -> str:
     if refused:
         words.append(f"{refused} could not be read")
     return ", ".join(words) + "."
+
+
+def _speed(per_second: float) -> str:
+    if per_second >= 1:
+        return f"{per_second:.0f} a second"
+    return f"{max(1, 60 * per_second):.0f} a minute"
 
 
 def _time_left(seconds: float | None) -> str:

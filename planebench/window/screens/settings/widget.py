@@ -40,7 +40,7 @@ class SettingsScreen(Place):
         self.currency = Field("Currency")
         self.pattern = Field("Stock number pattern")
         self.minutes = Field("Minutes after a scale card in which photographs go to its tool")
-        self.unit = SegmentedSwitch("First unit of length", {"in": "inches", "mm": "millimetres"})
+        self.unit = SegmentedSwitch("First unit of length", {"in": "inches", "mm": "millimeters"})
         self.paper = SegmentedSwitch("Paper", {"letter": "Letter", "a4": "A4"})
         self.photographs = Field("Photographs on a sheet")
         self.ratings = CheckBox("Standard ratings beside the words on sheets")
