@@ -35,7 +35,7 @@ class SectionHeading(QWidget):
         self._ruled = ruled
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 4, 0, 4)
-        row.setSpacing(6)
+        row.setSpacing(4)
         self._title = heading(title)
         self._remark = OneLine(remark, size=NOTE, ink=Ink.MUTED)
         row.addWidget(self._title, 0, Qt.AlignmentFlag.AlignBaseline)
