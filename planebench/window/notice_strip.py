@@ -43,6 +43,10 @@ class NoticeStrip(Ground):
         line.setSpacing(8)
         title = f"{notice.subject}: {notice.happened}" if notice.subject else notice.happened
         line.addWidget(Note(notice.remedy, title, trouble=notice.tone is Tone.TROUBLE), 1)
+        if notice.offer is not None:
+            offered = ActButton(notice.offer.words)
+            offered.clicked.connect(notice.offer.act)
+            line.addWidget(offered, 0, Qt.AlignmentFlag.AlignTop)
         copy = ActButton("Copy this message")
         copy.clicked.connect(lambda: QGuiApplication.clipboard().setText(notice.text))
         close = ActButton("Close")

@@ -22,13 +22,22 @@ class Tone(Enum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Offer:
+    """What a message offers to do, in the words of its act."""
+
+    words: str
+    act: Callable[[], object]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Notice:
-    """A message: what happened, to which file or field, and what to do."""
+    """A message: what happened, to which file or field, what to do, and what it offers to do."""
 
     tone: Tone
     happened: str
     remedy: str = ""
     subject: str = ""
+    offer: Offer | None = None
 
     @property
     def text(self) -> str:
@@ -44,9 +53,14 @@ class Notices(QObject):
         self._waiting: list[Notice] = []
         self._show: Callable[[Notice], object] | None = None
 
-    def advise(self, happened: str, *, remedy: str = "", subject: str = "") -> None:
+    def advise(
+        self, happened: str, *, remedy: str = "", subject: str = "", offer: Offer | None = None
+    ) -> None:
         """Tell something worth knowing."""
-        self._tell(Notice(tone=Tone.ADVICE, happened=happened, remedy=remedy, subject=subject))
+        tone = Tone.ADVICE
+        self._tell(
+            Notice(tone=tone, happened=happened, remedy=remedy, subject=subject, offer=offer)
+        )
 
     def trouble(self, error: Exception) -> None:
         """Tell what failed: a PlanebenchError in its own words, a fault of ours as such."""

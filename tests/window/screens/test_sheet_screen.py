@@ -18,8 +18,10 @@ from planebench.catalog.tools import NewTool
 from planebench.sheet.content import Section
 from planebench.window import ways
 from planebench.window.given import Given
+from planebench.window.notice_strip import NoticeStrip
 from planebench.window.notices import Notice, Tone
 from planebench.window.outlets import Outlets, PathTaken, PrinterTaken, SetUp
+from planebench.window.pieces.act import ActButton
 from planebench.window.pieces.words import LinkAct
 from planebench.window.screens.sheet.widget import SheetScreen
 
@@ -156,6 +158,25 @@ def test_a_draft_is_saved_with_the_pages_that_were_seen(
     assert (saved.pages[0].mediabox.width, saved.pages[0].mediabox.height) == (612, 792)
     assert "draft, not issued" in saved.pages[0].extract_text()
     assert given.catalog.sheets.of_tool(tool_id) == ()
+
+
+def test_what_was_saved_is_offered_to_be_opened(
+    qtbot: QtBot,
+    screen: SheetScreen,
+    answers: Answers,
+    settled: Settled,
+    told: list[Notice],
+) -> None:
+    screen.column.draft_file.click()
+    settled()
+    strip = NoticeStrip()
+    qtbot.addWidget(strip)
+    strip.show_notice(told[-1])
+
+    offered = next(act for act in strip.findChildren(ActButton) if act.text() == "Open it")
+    offered.click()
+
+    assert answers.shown == [answers.folder / "LOT7-001 draft sheet.pdf"]
 
 
 def test_issuing_to_a_file_freezes_the_sheet_in_the_catalog(

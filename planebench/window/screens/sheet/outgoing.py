@@ -149,7 +149,7 @@ class Outgoing(QObject):
     def _told(self, made: Made) -> None:
         if made.changes is not None:
             self._with.given.edits.happened.emit(made.changes)
-        tell(self._with.given.notices, made)
+        tell(self._with.given.notices, made, self._show)
 
     def _printed(self, printer: QPrinter, pages: int) -> None:
         self._over()
@@ -166,5 +166,9 @@ class Outgoing(QObject):
         path = self._with.given.catalog.sheets.path(sheet)
         if not path.is_file():
             self._with.given.notices.trouble(file_missing(path))
-        elif not self._with.outlets.show(path):
+        else:
+            self._show(path)
+
+    def _show(self, path: Path) -> None:
+        if not self._with.outlets.show(path):
             no_viewer(self._with.given.notices, path)

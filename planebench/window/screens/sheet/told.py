@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from planebench.errors import FileError, PlanebenchError, SheetError
-from planebench.window.notices import Notices
+from planebench.window.notices import Notices, Offer
 from planebench.window.pieces.place import Title
 from planebench.window.screens.sheet.making import Failure, Made
 from planebench.window.screens.sheet.model import Preview
@@ -28,15 +28,26 @@ def title_of(preview: Preview) -> Title:
     )
 
 
-def tell(notices: Notices, made: Made) -> None:
-    """Say what was issued, what was written where, what was stopped, and what failed."""
+def tell(notices: Notices, made: Made, show: Callable[[Path], object]) -> None:
+    """Say what was issued, what was written where, what was stopped, and what failed.
+
+    What was written is offered to be seen with `show`.
+    """
     told = _done(made)
     if told and not (made.failures or made.file_trouble):
-        notices.advise(told)
+        notices.advise(told, offer=_offer(made, show))
     if made.file_trouble is not None:
         notices.trouble(_not_written(told, made.file_trouble))
     if made.failures:
         notices.trouble(_not_made(told, made.failures))
+
+
+def _offer(made: Made, show: Callable[[Path], object]) -> Offer | None:
+    if not made.files:
+        return None
+    if len(made.files) == 1:
+        return Offer(words="Open it", act=lambda: show(made.files[0]))
+    return Offer(words="Open the folder", act=lambda: show(made.files[0].parent))
 
 
 def file_missing(path: Path) -> FileError:
