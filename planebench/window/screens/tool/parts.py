@@ -121,7 +121,7 @@ class PartsMissing(Section):
             {part.code: seen_of(part.status, unasked=part.unasked) for part in tool.parts},
             {part.code: part.name for part in tool.parts},
         )
-        asked = [part.status for part in tool.parts if not part.optional]
+        asked = [part.status for part in tool.parts if not part.unasked]
         said = any(status is not PartStatus.NOT_SEEN for status in asked)
         self.place.set_remark(say_parts_seen(asked) if said else "nothing said yet")
         self._name_some()
