@@ -287,7 +287,7 @@ class IntakeScreen(Place):
 
 
 def _waiting(outcomes: Sequence[FileOutcome]) -> int:
-    return sum(outcome.became == Became.NEW and not outcome.stock for outcome in outcomes)
+    return sum(outcome.photograph is not None and not outcome.stock for outcome in outcomes)
 
 
 def _filed_under(outcomes: Sequence[FileOutcome]) -> frozenset[ToolId]:
