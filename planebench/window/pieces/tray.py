@@ -103,7 +103,7 @@ class Means(QAbstractButton):
 
 
 class Tray(Ground):
-    """The tray, 56 px high. Words leave it where it is narrow.
+    """The tray, 56 px high. Words leave it where it is narrow, the last ones first.
 
     Signals: `taken(str)` with the code of a means that was taken in hand; `done(str)` with the
     code of an act that does not stay in hand.
@@ -176,9 +176,12 @@ class Tray(Ground):
         self.taken.emit(code)
 
     def _fit(self) -> None:
-        needed = sum(means.width_with_word() + 2 for means in self._means.values()) + 64
-        for means in self._means.values():
-            means.set_short(needed > self.width())
+        """Leave out the words of the last means first, as many as find no room."""
+        lacking = sum(means.width_with_word() + 2 for means in self._means.values()) + 64
+        lacking -= self.width()
+        for means in reversed(self._means.values()):
+            means.set_short(lacking > 0)
+            lacking -= means.width_with_word() - means.sizeHint().width()
 
     @override
     def minimumSizeHint(self) -> QSize:

@@ -158,16 +158,18 @@ def test_of_the_means_in_a_tray_one_is_in_hand_and_acts_are_done_at_once(qtbot: 
     assert not outline.isChecked()
 
 
-def test_words_leave_a_narrow_tray_and_icons_with_letters_stay(qtbot: QtBot) -> None:
+def test_words_leave_a_narrow_tray_the_last_first_and_icons_with_letters_stay(
+    qtbot: QtBot,
+) -> None:
     tray = Tray("means")
     qtbot.addWidget(tray)
     length = tray.add_means("length", "length of a line", "length", "M")
-    tray.add_means("angle", "angle of two lines", "angle", "A")
+    angle = tray.add_means("angle", "angle of two lines", "angle", "A")
     tray.show()
-
     tray.resize(600, 56)
-    wide = length.sizeHint().width()
-    tray.resize(240, 56)
-    qtbot.waitUntil(lambda: length.sizeHint().width() < wide)
+    wide = (length.sizeHint().width(), angle.sizeHint().width())
+    tray.resize(300, 56)
+    qtbot.waitUntil(lambda: angle.sizeHint().width() < wide[1])
 
-    assert length.accessibleName() == "length of a line"
+    assert length.sizeHint().width() == wide[0]
+    assert angle.accessibleName() == "angle of two lines"
