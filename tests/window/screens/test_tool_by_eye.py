@@ -78,3 +78,14 @@ def test_a_sale_of_which_only_the_month_is_known_is_told_where_to_write_it(scree
 
     assert look().comparables == ()
     assert "Leave this empty, and write it as the note" in form.controls["sold_on"].trouble
+
+
+def test_the_line_of_a_price_not_set_says_what_enter_does(qtbot, screen, look):
+    price = screen.record.price
+    row = price.rows.rows["asking"]
+    assert row.fact.text == "Set the price asked"
+
+    row.setFocus()
+    qtbot.keyClick(row, Qt.Key.Key_Return)
+
+    assert price.open_key == "asking"

@@ -101,7 +101,7 @@ class Price(Section):
         tool = self.shown.tool
         like = self._like_words()
         if tool.asking is None:
-            return Fact(key=_ASKING, text=f"No price set; {like}", unknown=True)
+            return Fact(key=_ASKING, text="Set the price asked", aside=like)
         said = "; ".join(filter(None, ("asked", like)))
         return Fact(key=_ASKING, text=self._money(tool.asking), strong=True, aside=said)
 
