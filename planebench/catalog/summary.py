@@ -167,7 +167,9 @@ def _made(tool: Tool, dating: Dating | None) -> tuple[str, str]:
     if disagrees(tool, dating):
         return made, "parts disagree" if odd_parts_not_said(tool, dating) else "signs disagree"
     counted = sum(sign.counts for sign in dating.signs)
-    return made, "one sign" if counted == 1 and made != NOT_DATED else basis
+    if counted != 1 or made == NOT_DATED:
+        return made, basis
+    return made, f"one sign, {basis}" if dating.whole.falls_short else "one sign"
 
 
 def _title(tool: Tool, kind: Kind | None) -> str:

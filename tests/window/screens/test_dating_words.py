@@ -61,5 +61,5 @@ def test_years_beyond_what_the_signs_allow_are_explained(tool: Tool) -> None:
     shown = _lay_out_with(tool, ("body", 1894, 1902, "0.95"))
 
     assert shown.result.hard == (
-        "all its signs allow 1894 to 1902; the rest is for old stock and for doubt"
+        "its sign allows 1894 to 1902; the rest is for old stock and for doubt"
     )

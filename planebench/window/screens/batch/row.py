@@ -171,6 +171,10 @@ class _RowPen:
     def years(self) -> None:
         made, basis = self._line.made, self._line.made_basis
         ink = self._tokens.ink if basis else self._tokens.muted
+        first, _, other = made.partition(" or ")
+        if other[:1].isdecimal():
+            # Years apart find no room in one line; what they are is said by the signs' own mark.
+            made, basis = first, f"or {other}"
         if self._columns.made[1]:
             self._write(made, self._columns.made, 26 if basis else 34, Lettering(words(), ink))
             self._write(basis, self._columns.made, 43, self._small)

@@ -127,15 +127,13 @@ def _kind(sign: DatingSign) -> str:
 
 
 def _loose(line: SignLine) -> str:
-    """Say how far outside its years a sign may still stand: "2 years allowed after them"."""
+    """Say how far outside its years a sign may still stand: "give or take 2 years"."""
     loose = max(line.loose_before, line.loose_after)
     if not loose:
         return ""
     years = "1 year" if loose == 1 else f"{loose} years"
-    where = "around" if line.loose_before and line.loose_after else "after"
-    if not line.loose_after:
-        where = "before"
-    return f"{years} allowed {where} {'it' if line.low == line.high else 'them'}"
+    # A mark that could not be earlier lingers on only: old stock was used up.
+    return f"or up to {years} after" if line.read.never_before else f"give or take {years}"
 
 
 def _sure_code(sure: float) -> str:

@@ -337,7 +337,7 @@ def _result(tool: Tool, dating: Dating | None) -> Result:
         of=f"{by}, {kind}" if kind else by,
         by=by,
         doubt=kind if dating.whole.falls_short else "",
-        hard=_hard(dating.whole),
+        hard=_hard(dating.whole, sum(sign.counts for sign in dating.signs)),
         hard_agrees=dating.whole.agreed,
         odd=tuple(_odd(tool, dating, part) for part in dating.odd_parts),
     )
@@ -356,13 +356,17 @@ def _odd(tool: Tool, dating: Dating, part: OddPart) -> str:
     return f"{_lower(tool, part.part)} {own_years(dating.parts[part.part])}: {age} part"
 
 
-def _hard(whole: Dated) -> str:
+def _hard(whole: Dated, signs: int) -> str:
+    """Say what the signs allow, and why likely years lie outside it."""
     if not whole.agreed:
         return "no year is allowed by all its signs"
     if whole.earliest is None and whole.latest is None:
         return ""
-    strictly = f"all its signs allow {years_in_words(whole.earliest, whole.latest)}"
-    return f"{strictly}; the rest is for old stock and for doubt" if whole.is_wider else strictly
+    who = "its sign allows" if signs == 1 else "all its signs allow"
+    strictly = f"{who} {years_in_words(whole.earliest, whole.latest)}"
+    if whole.is_wider:
+        return f"{strictly}; the rest is for old stock and for doubt"
+    return "" if signs == 1 else strictly
 
 
 def own_years(part: Dated) -> str:

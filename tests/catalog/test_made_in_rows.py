@@ -1,0 +1,33 @@
+"""What a tool's row says of when it was made, worked out with each edit."""
+
+from decimal import Decimal
+
+import pytest
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.entries import SignFields
+from planebench.catalog.sign_entry import SeenSign, understand
+from planebench.catalog.values import Tool
+
+
+@pytest.mark.parametrize(
+    ("typed", "sure", "told"),
+    [
+        (["1902 or later"], "0.8", ("1902 or later", "one sign, 87 % sure")),
+        (["1902 or later"], "0.95", ("1902 or later", "one sign")),
+        (["1909/1918"], "0.25", ("not dated", "")),
+        (["1894/1902", "1925/1930"], "0.95", ("1893 to 1903 or 1924 to 1931", "signs disagree")),
+    ],
+)
+def test_the_row_of_a_tool_tells_its_years_and_their_doubt(
+    catalog_with_batch: Catalog, tool: Tool, typed: list[str], sure: str, told: tuple[str, str]
+) -> None:
+    catalog = catalog_with_batch
+    for years in typed:
+        seen = SeenSign(kind="years", mark={"value": years}, seen=years, sure=Decimal(sure))
+        fields = understand(seen, catalog.own_tables.evidence_tables()).fields
+        catalog.signs.add(tool.id, **SignFields(**{**fields, "part_id": tool.parts[0].id}))
+
+    line = catalog.tools.one(tool.id).line
+
+    assert (line.made, line.made_basis) == told
