@@ -21,7 +21,7 @@ from planebench.window.tokens import NOTE
 
 _FIELDS = (
     ("kind", "Kind", "type, or Down for all"),
-    ("maker", "Maker", "as marked, or empty"),
+    ("maker", "Maker", "as marked"),
     ("model", "Model", "No. 23"),
     ("size", "Size", "9 in"),
     ("note", "Note", "anything seen at once"),
