@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from typing_extensions import override
 
 from planebench.catalog.ids import SignId
 from planebench.catalog.values import DatingSign
@@ -19,6 +21,8 @@ from planebench.window.screens.dating.answers import (
 from planebench.window.screens.dating.facts import Facts
 from planebench.window.screens.dating.model import Shown
 from planebench.window.screens.dating.pinned import PinnedPhoto
+
+_SIDE = 24
 
 
 class SignBeside(QWidget):
@@ -60,6 +64,11 @@ class SignBeside(QWidget):
             self.facts.show_line(line)
         self._ask_without(shown, None if line is None else line.sign)
         self._show_trouble(disagreement_of(shown))
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.pinned.set_room(self.width() - 2 * _SIDE)
 
     def _ask_without(self, shown: Shown, sign: DatingSign | None) -> None:
         tool, anchor = shown.tool, shown.anchor
@@ -117,7 +126,7 @@ class SignBeside(QWidget):
     def _lay_out(self) -> None:
         inside = QWidget()
         column = QVBoxLayout(inside)
-        column.setContentsMargins(24, 24, 24, 8)
+        column.setContentsMargins(_SIDE, 24, _SIDE, 8)
         column.setSpacing(16)
         for part in (self.pinned, self.facts):
             column.addWidget(part)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QPointF, Qt, Signal
-from PySide6.QtGui import QImage, QKeyEvent, QResizeEvent
+from PySide6.QtGui import QImage, QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
@@ -60,6 +60,7 @@ class PinnedPhoto(QWidget):
         self._photo: PhotographId | None = None
         self._size = (1.0, 1.0)
         self._setting = False
+        self._room = 0
         self.view = PhotoView(movable_pins=True)
         self.caption = note().wrapped()
         self.choice = DropDown("Photograph for the pin")
@@ -103,9 +104,13 @@ class PinnedPhoto(QWidget):
             return
         super().keyPressEvent(event)
 
-    @override
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
+    def set_room(self, wide: int) -> None:
+        """Give the width by which the photograph takes its height.
+
+        It must not be the width left beside a scroll bar: a photograph that grows lower when the
+        bar comes, and higher when it goes, makes it come and go without end.
+        """
+        self._room = wide
         self._size_view()
 
     def _pin(self) -> StoredPin | None:
@@ -185,7 +190,7 @@ class PinnedPhoto(QWidget):
     def _size_view(self) -> None:
         """Give the photograph its height: more while a spot is looked for on all of it."""
         whole = self._setting or self._sign is None
-        self.view.setFixedHeight(round(self.width() * (_SHAPE_LARGE if whole else _SHAPE)))
+        self.view.setFixedHeight(round(self._room * (_SHAPE_LARGE if whole else _SHAPE)))
 
     def _set_setting(self, *, on: bool) -> None:
         self._setting = on

@@ -1,0 +1,32 @@
+"""Beside the chart of dating: what is shown there keeps its size whatever the window's height."""
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QApplication
+
+from planebench.window import ways
+from planebench.window.given import Given
+from planebench.window.pieces.place import Place
+from planebench.window.places import place_for
+from planebench.window.screens.dating.widget import DatingScreen
+
+Show = Callable[[Place], Place]
+Settled = Callable[[], None]
+
+
+def test_the_photograph_is_as_high_with_a_scroll_bar_beside_it_as_without_one(
+    given_sample: Given, show: Show, settled: Settled
+) -> None:
+    tool = given_sample.catalog.tools.by_stock_number("LOT7-003")
+    assert tool is not None
+    screen = show(place_for(given_sample, ways.ToDating(tool=tool)))
+    assert isinstance(screen, DatingScreen)
+    settled()
+
+    heights = set()
+    for high in range(500, 1000, 4):
+        screen.window().resize(1600, high)
+        QApplication.processEvents()
+        heights.add(screen.beside.pinned.view.height())
+
+    assert len(heights) == 1
