@@ -5,7 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 from PySide6.QtCore import QPoint, QPointF, QSizeF, Qt
-from PySide6.QtGui import QImage, QPainter, QTransform
+from PySide6.QtGui import QImage, QNativeGestureEvent, QPainter, QPointingDevice, QTransform
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from planebench.window.pieces.empty_place import PhotoPlace
@@ -81,6 +83,30 @@ def test_keys_go_closer_and_back_to_the_whole(qtbot: QtBot, view: PhotoView) -> 
     assert closer > whole
     assert one == pytest.approx(1 / view.devicePixelRatioF())
     assert view.sight.zoom == whole
+
+
+def test_two_fingers_drawn_apart_bring_the_photograph_closer(qtbot: QtBot, view: PhotoView) -> None:
+    screen = QTest.createTouchDevice()
+    whole, left, right = view.sight.zoom, QPoint(190, 150), QPoint(210, 150)
+    QTest.touchEvent(view, screen).press(0, left).press(1, right)
+    for apart in range(10, 81, 10):
+        away = QPoint(apart, 0)
+        QTest.touchEvent(view, screen).move(0, left - away).move(1, right + away)
+    QTest.touchEvent(view, screen).release(0, left - away).release(1, right + away)
+
+    assert view.sight.zoom > 1.5 * whole
+
+
+def test_a_pinch_on_a_touch_pad_brings_it_closer_at_the_pointer(view: PhotoView) -> None:
+    at = QPointF(100, 100)
+    held, whole = view.spot_at(at), view.sight.zoom
+    pad = QPointingDevice.primaryPointingDevice()
+    pinch = Qt.NativeGestureType.ZoomNativeGesture
+    around = view.mapToGlobal(at)
+    QApplication.sendEvent(view, QNativeGestureEvent(pinch, pad, 2, at, at, around, 0.5, QPointF()))
+
+    assert view.sight.zoom == pytest.approx(1.5 * whole)
+    assert view.spot_at(at).x() == pytest.approx(held.x())
 
 
 def test_a_pin_is_chosen_at_its_balloon_and_moved_by_its_spot(
