@@ -120,7 +120,7 @@ def interval(share_lost: float, doubt: Doubt, finish: Finish) -> tuple[float, fl
     half = 0.5 * doubt.unsure
     low = share_lost - math.sqrt(less**2 + half**2 + doubt.moved**2)
     high = share_lost + math.sqrt(more**2 + half**2 + doubt.moved**2)
-    causes = Causes(cannot_tell=half, outline=doubt.moved, judging=(more + less) / 2)
+    causes = Causes(cannot_tell=half, outline=doubt.moved, judging=min((more + less) / 2, 1.0))
     return max(low, 0.0), min(high, 1.0), causes
 
 
