@@ -94,11 +94,13 @@ def noise(n: int, cells: float, device: str, *, octaves: int = 1, rough: float =
     return total / (0.75 * math.sqrt(power))
 
 
-def _uniform(n: int, low: float, high: float, device: str) -> Tensor:
+def uniform(n: int, low: float, high: float, device: str) -> Tensor:
+    """One number for each picture, evenly drawn."""
     return torch.rand(n, 1, 1, 1, device=device) * (high - low) + low
 
 
-def _chance(n: int, p: float, device: str) -> Tensor:
+def chance(n: int, p: float, device: str) -> Tensor:
+    """One for each picture with this chance, else nought."""
     return (torch.rand(n, 1, 1, 1, device=device) < p).float()
 
 
@@ -214,7 +216,7 @@ def _worn(n: int, device: str) -> Tensor:
     """Masks of flaking, chips or speckle: thresholded fields with ragged edges."""
     cells = math.exp(random.uniform(math.log(4), math.log(70)))
     field = noise(n, cells, device, octaves=5, rough=random.uniform(0.35, 0.75))
-    field = field + _uniform(n, 0, 1.2, device) * noise(n, 4, device)
+    field = field + uniform(n, 0, 1.2, device) * noise(n, 4, device)
     share = torch.rand(n, device=device) ** 1.6 * 0.85
     flat = field.flatten(1)
     ranked = flat[:, ::97].sort(1).values
@@ -223,25 +225,26 @@ def _worn(n: int, device: str) -> Tensor:
     return (field > edge).float()
 
 
-def _tint(n: int, base: tuple[float, float, float], spread: float, device: str) -> Tensor:
+def tint(n: int, base: tuple[float, float, float], spread: float, device: str) -> Tensor:
+    """A color for each picture, about a base."""
     color = torch.tensor(base, device=device).reshape(1, 3, 1, 1)
     return color * torch.exp(torch.randn(n, 3, 1, 1, device=device) * spread)
 
 
 def _metal(n: int, light: Tensor, device: str) -> Tensor:
     """Bare iron, bright or grey, ground or cast, under the light already there."""
-    albedo = torch.exp(_uniform(n, math.log(0.25), math.log(1.6), device))
-    grain = 1 + _uniform(n, 0, 0.2, device) * noise(n, 250, device, octaves=2)
-    patchy = torch.exp(_uniform(n, 0, 0.35, device) * noise(n, 14, device, octaves=4))
+    albedo = torch.exp(uniform(n, math.log(0.25), math.log(1.6), device))
+    grain = 1 + uniform(n, 0, 0.2, device) * noise(n, 250, device, octaves=2)
+    patchy = torch.exp(uniform(n, 0, 0.35, device) * noise(n, 14, device, octaves=4))
     return (
-        light * albedo * (grain * patchy).clamp(min=0.1) * _tint(n, (1.0, 0.98, 0.95), 0.05, device)
+        light * albedo * (grain * patchy).clamp(min=0.1) * tint(n, (1.0, 0.98, 0.95), 0.05, device)
     )
 
 
 def _rusty(n: int, light: Tensor, device: str) -> Tensor:
     patchy = torch.exp(0.45 * noise(n, 30, device, octaves=5, rough=0.7))
-    color = _tint(n, (0.55, 0.27, 0.14), 0.3, device)
-    return light * color * patchy * _uniform(n, 0.25, 0.9, device)
+    color = tint(n, (0.55, 0.27, 0.14), 0.3, device)
+    return light * color * patchy * uniform(n, 0.25, 0.9, device)
 
 
 def _light(linear: Tensor, mask: Tensor, finish: Tensor) -> Tensor:
@@ -250,18 +253,18 @@ def _light(linear: Tensor, mask: Tensor, finish: Tensor) -> Tensor:
     spread = _blurred(linear, random.choice((8, 16, 32, 64)))
     gain = torch.where(
         finish[:, 0, None, None, None] > 0,
-        _uniform(n, 1.5, 12, device),
-        _uniform(n, 0.4, 1.0, device),
+        uniform(n, 1.5, 12, device),
+        uniform(n, 0.4, 1.0, device),
     )
     top = (
         (linear.mean(1, keepdim=True) * mask)
         .flatten(1)[:, ::61]
         .quantile(0.97, dim=1)[:, None, None, None]
     )
-    even = (top * _uniform(n, 0.3, 1.2, device)) * torch.exp(
-        _uniform(n, 0, 0.6, device) * noise(n, 3, device)
+    even = (top * uniform(n, 0.3, 1.2, device)) * torch.exp(
+        uniform(n, 0, 0.6, device) * noise(n, 3, device)
     )
-    share = _uniform(n, 0, 1, device)
+    share = uniform(n, 0, 1, device)
     return (share * spread * gain + (1 - share) * even).clamp(0.003, 1.2)
 
 
@@ -286,12 +289,12 @@ def wear(batch: Batch, linear: Tensor, harm: float) -> Tensor:
     rusty, new = _laid_bare(nickel, light)
     borrowed = _from_other(linear, (batch.lost * batch.known).clamp(0, 1))
     enough = ((batch.lost * batch.known).mean((1, 2, 3), keepdim=True) > 0.02).float()
-    use = _chance(n, 0.35, device) * enough[torch.arange(n)]
+    use = chance(n, 0.35, device) * enough[torch.arange(n)]
     new = torch.where(use > 0, borrowed, new)
     new = new * (1 - bare) + _rusty(n, _blurred(linear, 16).clamp(min=0.01) * 1.3, device) * bare
     # Nickel and the steel under it look alike enough; made-up losses there mislead when many.
     where = (
-        _worn(n, device) * _chance(n, 0.45 * harm, device) * (1 - nickel * _chance(n, 0.5, device))
+        _worn(n, device) * chance(n, 0.45 * harm, device) * (1 - nickel * chance(n, 0.5, device))
     )
     where = where * batch.mask
     soft = F.avg_pool2d(where, 3, 1, 1)
@@ -309,15 +312,15 @@ def _laid_bare(nickel: Tensor, light: Tensor) -> tuple[Tensor, Tensor]:
     rusty = _worn(n, device) * (rust_share > 0.4) + (rust_share > 0.8)
     rusty = rusty.clamp(0, 1) * (1 - nickel)
     metal = _metal(n, light, device)
-    brass = nickel * _chance(n, 0.4, device)
-    metal = metal * (1 - brass) + metal * brass * _tint(n, (1.1, 0.75, 0.33), 0.12, device)
+    brass = nickel * chance(n, 0.4, device)
+    metal = metal * (1 - brass) + metal * brass * tint(n, (1.1, 0.75, 0.33), 0.12, device)
     return rusty, metal * (1 - rusty) + _rusty(n, light, device) * rusty
 
 
 def _overgrown(batch: Batch, linear: Tensor, light: Tensor, harm: float) -> Tensor:
     """Let rust creep over nickel, there or not: it says little of either."""
     n, device, nickel = len(linear), str(linear.device), batch.finish[:, 1, None, None, None]
-    over = _worn(n, device) * nickel * _chance(n, 0.3 * harm, device) * batch.mask
+    over = _worn(n, device) * nickel * chance(n, 0.3 * harm, device) * batch.mask
     soft = F.avg_pool2d(over, 3, 1, 1)
     linear = linear * (1 - soft) + _rusty(n, light, device) * soft
     batch.rust = torch.maximum(batch.rust, over)
@@ -327,13 +330,9 @@ def _overgrown(batch: Batch, linear: Tensor, light: Tensor, harm: float) -> Tens
 def _restored(batch: Batch, linear: Tensor, harm: float) -> Tensor:
     """Put black finish back over some of a japanned surface, so shapes of loss vary."""
     n, device = len(linear), str(linear.device)
-    where = (
-        _worn(n, device) * batch.finish[:, 0, None, None, None] * _chance(n, 0.15 * harm, device)
-    )
+    where = _worn(n, device) * batch.finish[:, 0, None, None, None] * chance(n, 0.15 * harm, device)
     where = where * batch.lost * batch.mask
-    black = _blurred(linear, 32) * _uniform(n, 0.02, 0.12, device) + _uniform(
-        n, 0.001, 0.015, device
-    )
+    black = _blurred(linear, 32) * uniform(n, 0.02, 0.12, device) + uniform(n, 0.001, 0.015, device)
     soft = F.avg_pool2d(where, 3, 1, 1)
     batch.lost = batch.lost * (1 - where)
     batch.rust = batch.rust * (1 - where)
@@ -344,29 +343,29 @@ def _window(n: int, device: str) -> Tensor:
     """Mirrored panes and lamps: soft-edged bands, bent a little by the surface."""
     ys = torch.linspace(-0.5, 0.5, HEIGHT, device=device)[None, None, :, None]
     xs = torch.linspace(-0.9, 0.9, WIDTH, device=device)[None, None, None, :]
-    bend = _uniform(n, 0, 0.06, device)
-    xs = xs + bend * noise(n, 6, device) + _uniform(n, 0, 0.006, device) * noise(n, 90, device)
-    ys = ys + bend * noise(n, 6, device) + _uniform(n, 0, 0.006, device) * noise(n, 90, device)
-    angle = _uniform(n, 0, math.pi, device)
-    u = (xs - _uniform(n, -0.7, 0.7, device)) * angle.cos() + (
-        ys - _uniform(n, -0.4, 0.4, device)
+    bend = uniform(n, 0, 0.06, device)
+    xs = xs + bend * noise(n, 6, device) + uniform(n, 0, 0.006, device) * noise(n, 90, device)
+    ys = ys + bend * noise(n, 6, device) + uniform(n, 0, 0.006, device) * noise(n, 90, device)
+    angle = uniform(n, 0, math.pi, device)
+    u = (xs - uniform(n, -0.7, 0.7, device)) * angle.cos() + (
+        ys - uniform(n, -0.4, 0.4, device)
     ) * angle.sin()
-    v = ys * angle.cos() - xs * angle.sin() - _uniform(n, -0.4, 0.4, device)
-    soft = torch.exp(_uniform(n, math.log(0.003), math.log(0.15), device))
-    half_u, half_v = _uniform(n, 0.03, 0.4, device), _uniform(n, 0.05, 0.8, device)
+    v = ys * angle.cos() - xs * angle.sin() - uniform(n, -0.4, 0.4, device)
+    soft = torch.exp(uniform(n, math.log(0.003), math.log(0.15), device))
+    half_u, half_v = uniform(n, 0.03, 0.4, device), uniform(n, 0.05, 0.8, device)
     return torch.sigmoid((half_u - u.abs()) / soft) * torch.sigmoid((half_v - v.abs()) / soft)
 
 
 def reflect(batch: Batch, linear: Tensor, harm: float) -> Tensor:
     """Mirror a window or a lamp in the finish; bare metal shows it spread and weaker."""
     n, device = len(linear), str(linear.device)
-    shape = _window(n, device) * _chance(n, 0.7, device) + noise(n, 4, device).clamp(
-        min=0
-    ) * _chance(n, 0.3, device)
-    strength = torch.exp(_uniform(n, math.log(0.02), math.log(0.6), device)) * _chance(
+    shape = _window(n, device) * chance(n, 0.7, device) + noise(n, 4, device).clamp(min=0) * chance(
+        n, 0.3, device
+    )
+    strength = torch.exp(uniform(n, math.log(0.02), math.log(0.6), device)) * chance(
         n, 0.5 * harm, device
     )
-    color = _tint(n, (1.0, 1.0, 1.03), 0.12, device)
+    color = tint(n, (1.0, 1.0, 1.03), 0.12, device)
     spread = _blurred(shape, 32)
     jap = batch.finish[:, 0, None, None, None]
     keep = F.avg_pool2d((1 - batch.lost) * (1 - batch.finish[:, 2, None, None, None]), 3, 1, 1)
@@ -377,9 +376,7 @@ def reflect(batch: Batch, linear: Tensor, harm: float) -> Tensor:
         * (keep * (jap + (1 - jap) * level * 3) * shape + (1 - keep) * spread * level * 2)
     )
     mirror = torch.exp(
-        noise(n, 5, device, octaves=2)
-        * _uniform(n, 0, 0.4, device)
-        * _chance(n, 0.4 * harm, device)
+        noise(n, 5, device, octaves=2) * uniform(n, 0, 0.4, device) * chance(n, 0.4 * harm, device)
     )
     nickel = batch.finish[:, 1, None, None, None] * keep
     return (linear + added * batch.mask) * (mirror * nickel + (1 - nickel))
@@ -388,29 +385,29 @@ def reflect(batch: Batch, linear: Tensor, harm: float) -> Tensor:
 def photographed(batch: Batch, linear: Tensor, harm: float) -> Tensor:
     """Another light, exposure, camera and file: color, tone, shade, blur, noise, compression."""
     n, device = len(linear), str(linear.device)
-    rust_hue = _tint(n, (1.0, 1.0, 1.0), 0.16, device)
-    rust = F.avg_pool2d(batch.rust * batch.rust_known, 3, 1, 1) * _chance(n, 0.6, device)
+    rust_hue = tint(n, (1.0, 1.0, 1.0), 0.16, device)
+    rust = F.avg_pool2d(batch.rust * batch.rust_known, 3, 1, 1) * chance(n, 0.6, device)
     linear = linear * (1 - rust) + linear * rust_hue * rust
-    light = _tint(n, (1.0, 1.0, 1.0), 0.12 * harm, device) * torch.exp(
+    light = tint(n, (1.0, 1.0, 1.0), 0.12 * harm, device) * torch.exp(
         torch.randn(n, 1, 1, 1, device=device) * 0.35 * harm
     )
-    shade = torch.exp(noise(n, 3, device) * _uniform(n, 0, 0.35, device) * _chance(n, 0.5, device))
+    shade = torch.exp(noise(n, 3, device) * uniform(n, 0, 0.35, device) * chance(n, 0.5, device))
     linear = (linear * light * shade).clamp(min=0)
     grey = linear.mean(1, keepdim=True)
-    linear = (grey + (linear - grey) * _uniform(n, 1 - 0.5 * harm, 1 + 0.4 * harm, device)).clamp(
+    linear = (grey + (linear - grey) * uniform(n, 1 - 0.5 * harm, 1 + 0.4 * harm, device)).clamp(
         1e-5, 1.0
     )
     image = to_screen(linear) ** torch.exp(torch.randn(n, 1, 1, 1, device=device) * 0.15 * harm)
-    bow = _uniform(n, -0.25, 0.35, device) * harm
+    bow = uniform(n, -0.25, 0.35, device) * harm
     image = image + bow * image * (1 - image) * (2 * image - 1)
     image = _softened(image, harm)
-    grain = torch.exp(_uniform(n, math.log(0.002), math.log(0.012 + 0.023 * harm), device))
+    grain = torch.exp(uniform(n, math.log(0.002), math.log(0.012 + 0.023 * harm), device))
     image = image + grain * torch.randn_like(image)
     return _compressed(image.clamp(0, 1)).clamp(0, 1)
 
 
 def _softened(image: Tensor, harm: float) -> Tensor:
-    amount = _uniform(len(image), 0, 1, str(image.device)) * _chance(
+    amount = uniform(len(image), 0, 1, str(image.device)) * chance(
         len(image), 0.5 * harm, str(image.device)
     )
     soft = F.avg_pool2d(
@@ -455,6 +452,6 @@ def partly_outlined(batch: Batch, harm: float) -> None:
     n, device = len(batch.image), str(batch.image.device)
     if random.random() < 0.3 * harm:
         field = noise(n, 2, device)
-        part = (field > _uniform(n, -1.2, 0.3, device)).float()
+        part = (field > uniform(n, -1.2, 0.3, device)).float()
         if (part * batch.known).flatten(1).sum(1).min() > 1500:
             batch.mask, batch.known = batch.mask * part, batch.known * part

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import judge_pictures as pictures
 import torch
 import torch.nn.functional as F  # noqa: N812 - the name every torch program uses
+from judge_pictures import chance, tint, uniform
 from torch import Tensor
 
 ROOM = 96  # cells along the picture of the room, which spans -1 to 1 of the mirrored ray
@@ -25,21 +26,8 @@ class Shape:
     normal: Tensor
 
 
-def _uniform(n: int, low: float, high: float, device: str) -> Tensor:
-    return torch.rand(n, 1, 1, 1, device=device) * (high - low) + low
-
-
 def _log_uniform(n: int, low: float, high: float, device: str) -> Tensor:
-    return torch.exp(_uniform(n, math.log(low), math.log(high), device))
-
-
-def _chance(n: int, p: float, device: str) -> Tensor:
-    return (torch.rand(n, 1, 1, 1, device=device) < p).float()
-
-
-def _tinted(n: int, base: tuple[float, float, float], spread: float, device: str) -> Tensor:
-    color = torch.tensor(base, device=device).reshape(1, 3, 1, 1)
-    return color * torch.exp(torch.randn(n, 3, 1, 1, device=device) * spread)
+    return torch.exp(uniform(n, math.log(low), math.log(high), device))
 
 
 def _axes(device: str) -> tuple[Tensor, Tensor]:
@@ -54,21 +42,21 @@ def _shapes(n: int, device: str) -> Shape:
     """Rounded boxes with holes, made of flat or domed facets, with a rim turned in or out."""
     ys, xs = _axes(device)
     angle = torch.randn(n, 1, 1, 1, device=device) * 0.25
-    u = angle.cos() * (xs - _uniform(n, -0.2, 0.2, device)) + angle.sin() * ys
-    v = angle.cos() * (ys - _uniform(n, -0.1, 0.1, device)) - angle.sin() * xs
+    u = angle.cos() * (xs - uniform(n, -0.2, 0.2, device)) + angle.sin() * ys
+    v = angle.cos() * (ys - uniform(n, -0.1, 0.1, device)) - angle.sin() * xs
     u = u + 0.03 * pictures.noise(n, 4, device)
     v = v + 0.03 * pictures.noise(n, 4, device)
-    half_u, half_v = _uniform(n, 0.45, 1.1, device), _uniform(n, 0.2, 0.6, device)
-    corner = _uniform(n, 0.02, 0.2, device)
+    half_u, half_v = uniform(n, 0.45, 1.1, device), uniform(n, 0.2, 0.6, device)
+    corner = uniform(n, 0.02, 0.2, device)
     du, dv = u.abs() - half_u + corner, v.abs() - half_v + corner
     outer = (du.clamp(min=0) ** 2 + dv.clamp(min=0) ** 2).sqrt() - corner
     depth = -(outer + torch.maximum(du, dv).clamp(max=0))
     inside = (depth > 0).float()
     for _ in range(random.randrange(4)):
-        hole_u, hole_v = u - _uniform(n, -0.8, 0.8, device), v - _uniform(n, -0.4, 0.4, device)
+        hole_u, hole_v = u - uniform(n, -0.8, 0.8, device), v - uniform(n, -0.4, 0.4, device)
         size = _log_uniform(n, 0.03, 0.25, device)
-        square = torch.maximum(hole_u.abs(), hole_v.abs() * _uniform(n, 0.3, 2, device))
-        hole = torch.where(_chance(n, 0.5, device) > 0, (hole_u**2 + hole_v**2).sqrt(), square)
+        square = torch.maximum(hole_u.abs(), hole_v.abs() * uniform(n, 0.3, 2, device))
+        hole = torch.where(chance(n, 0.5, device) > 0, (hole_u**2 + hole_v**2).sqrt(), square)
         inside = inside * (hole > size)
     return Shape(inside, depth, _normals(n, u, v, depth))
 
@@ -78,9 +66,9 @@ def _normals(n: int, u: Tensor, v: Tensor, depth: Tensor) -> Tensor:
     flat = torch.zeros(n, 2, *u.shape[2:], device=device)
     for _ in range(random.randrange(1, 4)):  # facets side by side
         soft = _log_uniform(n, 0.004, 0.08, device)
-        there = torch.sigmoid((u - _uniform(n, -0.8, 0.8, device)) / soft)
+        there = torch.sigmoid((u - uniform(n, -0.8, 0.8, device)) / soft)
         flat = flat + there * torch.randn(n, 2, 1, 1, device=device) * 0.25
-    dome = torch.cat([u, v], 1) * _uniform(n, -0.5, 0.7, device) * _chance(n, 0.6, device)
+    dome = torch.cat([u, v], 1) * uniform(n, -0.5, 0.7, device) * chance(n, 0.6, device)
     rim = torch.exp(-depth.clamp(min=0) / _log_uniform(n, 0.01, 0.12, device))
     out = torch.cat([u, v], 1)
     out = out / (out.norm(dim=1, keepdim=True) + 0.05)
@@ -88,7 +76,7 @@ def _normals(n: int, u: Tensor, v: Tensor, depth: Tensor) -> Tensor:
     return (
         flat
         + dome
-        + rim * out * _uniform(n, -1.2, 1.2, device)
+        + rim * out * uniform(n, -1.2, 1.2, device)
         + bent * _log_uniform(n, 0.005, 0.15, device)
     )
 
@@ -97,23 +85,23 @@ def _room(n: int, device: str) -> list[Tensor]:
     """What is mirrored: walls, a bright side, windows and lamps; the same, spread ever wider."""
     axis = torch.linspace(-1, 1, ROOM, device=device)
     ys, xs = axis[None, None, :, None], axis[None, None, None, :]
-    angle = _uniform(n, 0, 2 * math.pi, device)
+    angle = uniform(n, 0, 2 * math.pi, device)
     side = torch.sigmoid(
-        (xs * angle.cos() + ys * angle.sin() - _uniform(n, -0.6, 0.6, device))
+        (xs * angle.cos() + ys * angle.sin() - uniform(n, -0.6, 0.6, device))
         / _log_uniform(n, 0.05, 0.8, device)
     )
     walls = torch.exp(0.5 * F.interpolate(torch.randn(n, 1, 7, 7, device=device), (ROOM, ROOM)))
-    room = walls * _tinted(n, (1, 1, 1), 0.1, device)
-    room = room + side * _log_uniform(n, 0.1, 8, device) * _tinted(n, (1, 1, 1.05), 0.12, device)
+    room = walls * tint(n, (1, 1, 1), 0.1, device)
+    room = room + side * _log_uniform(n, 0.1, 8, device) * tint(n, (1, 1, 1.05), 0.12, device)
     for _ in range(random.randrange(1, 5)):
-        x, y = xs - _uniform(n, -0.9, 0.9, device), ys - _uniform(n, -0.9, 0.9, device)
-        turn = _uniform(n, 0, math.pi, device)
+        x, y = xs - uniform(n, -0.9, 0.9, device), ys - uniform(n, -0.9, 0.9, device)
+        turn = uniform(n, 0, math.pi, device)
         along, across = x * turn.cos() + y * turn.sin(), y * turn.cos() - x * turn.sin()
         soft = _log_uniform(n, 0.01, 0.15, device)
         pane = torch.sigmoid((_log_uniform(n, 0.04, 0.6, device) - along.abs()) / soft)
         pane = pane * torch.sigmoid((_log_uniform(n, 0.04, 0.6, device) - across.abs()) / soft)
-        strength = _log_uniform(n, 1, 60, device) * _chance(n, 0.6, device)
-        room = room + pane * strength * _tinted(n, (1, 1, 1), 0.15, device)
+        strength = _log_uniform(n, 1, 60, device) * chance(n, 0.6, device)
+        room = room + pane * strength * tint(n, (1, 1, 1), 0.15, device)
     return [_spread(room, cells) for cells in SPREADS]
 
 
@@ -147,9 +135,9 @@ def _losses(shape: Shape, device: str) -> Tensor:
     n = len(shape.inside)
     cells = math.exp(random.uniform(math.log(4), math.log(90)))
     field = pictures.noise(n, cells, device, octaves=5, rough=random.uniform(0.35, 0.75))
-    field = field + _uniform(n, 0, 1.2, device) * pictures.noise(n, 4, device)
+    field = field + uniform(n, 0, 1.2, device) * pictures.noise(n, 4, device)
     edge = torch.exp(-shape.depth.clamp(min=0) / _log_uniform(n, 0.01, 0.2, device))
-    field = field + edge * _uniform(n, 0, 4, device) * _chance(n, 0.5, device)
+    field = field + edge * uniform(n, 0, 4, device) * chance(n, 0.5, device)
     share = torch.rand(n, device=device) ** 1.6 * 0.9
     ranked = field.flatten(1)[:, ::97].sort(1).values
     at = (ranked.shape[1] * (1 - share)).long().clamp(0, ranked.shape[1] - 1)
@@ -173,7 +161,7 @@ def _steps(lost: Tensor) -> Tensor:
 
 def _rust(n: int, light: Tensor, device: str) -> Tensor:
     patchy = torch.exp(0.4 * pictures.noise(n, 30, device, octaves=5, rough=0.7))
-    return light * _tinted(n, (0.16, 0.075, 0.035), 0.35, device) * patchy
+    return light * tint(n, (0.16, 0.075, 0.035), 0.35, device) * patchy
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,11 +186,11 @@ def _gloss(ways: _Ways, n: int, device: str, film: Tensor) -> Tensor:
     cells = math.exp(random.uniform(math.log(30), math.log(200)))
     normal = ways.normal + _bump(n, cells, 0.06, device) + film
     seen, cosine = _mirrored(ways.room, normal, ways.view, rough)
-    weak = _uniform(n, 0.03, 0.07, device)
-    own = _log_uniform(n, 0.004, 0.035, device) * _tinted(n, (1, 0.97, 0.94), 0.08, device)
-    grime = (pictures.noise(n, 12, device, octaves=5) - _uniform(n, 0, 2.5, device)).clamp(0, 1)
-    grime = grime * _chance(n, 0.4, device)
-    dirt = ways.light * _tinted(n, (0.07, 0.06, 0.05), 0.4, device)
+    weak = uniform(n, 0.03, 0.07, device)
+    own = _log_uniform(n, 0.004, 0.035, device) * tint(n, (1, 0.97, 0.94), 0.08, device)
+    grime = (pictures.noise(n, 12, device, octaves=5) - uniform(n, 0, 2.5, device)).clamp(0, 1)
+    grime = grime * chance(n, 0.4, device)
+    dirt = ways.light * tint(n, (0.07, 0.06, 0.05), 0.4, device)
     glossy = ways.light * own + seen * (weak + (1 - weak) * (1 - cosine) ** 5)
     return glossy * (1 - 0.8 * grime) + dirt * grime * 0.8
 
@@ -210,15 +198,15 @@ def _gloss(ways: _Ways, n: int, device: str, film: Tensor) -> Tensor:
 def _iron(ways: _Ways, n: int, device: str, *, least: float = 0.12) -> Tensor:
     """Bare iron or steel: bright, grey or dark, ground or cast."""
     rough = _log_uniform(n, least, 0.8, device)
-    patchy = torch.exp(_uniform(n, 0, 0.4, device) * pictures.noise(n, 14, device, octaves=4))
-    bright = _uniform(n, 0.2, 0.6, device) * _tinted(n, (1, 0.98, 0.95), 0.03, device)
+    patchy = torch.exp(uniform(n, 0, 0.4, device) * pictures.noise(n, 14, device, octaves=4))
+    bright = uniform(n, 0.2, 0.6, device) * tint(n, (1, 0.98, 0.95), 0.03, device)
     bump = _bump(n, math.exp(random.uniform(math.log(40), math.log(250))), 0.25, device)
     return _metal(ways, (bright * patchy).clamp(0.02, 0.9), rough, bump)
 
 
 def _nickel(ways: _Ways, n: int, device: str, film: Tensor) -> Tensor:
-    bright = _uniform(n, 0.75, 1.1, device) * _tinted(n, (0.66, 0.61, 0.54), 0.04, device)
-    haze = torch.exp(_uniform(n, 0, 0.2, device) * pictures.noise(n, 10, device, octaves=3))
+    bright = uniform(n, 0.75, 1.1, device) * tint(n, (0.66, 0.61, 0.54), 0.04, device)
+    haze = torch.exp(uniform(n, 0, 0.2, device) * pictures.noise(n, 10, device, octaves=3))
     rough = _log_uniform(n, 0.05, 0.35, device) * haze
     bump = _bump(n, math.exp(random.uniform(math.log(40), math.log(200))), 0.05, device)
     return _metal(ways, (bright * haze).clamp(0.05, 0.95), rough, bump + film)
@@ -227,12 +215,12 @@ def _nickel(ways: _Ways, n: int, device: str, film: Tensor) -> Tensor:
 def _bared(ways: _Ways, n: int, device: str, nickel: Tensor) -> tuple[Tensor, Tensor]:
     """What shows where finish is gone, and how much of it is rust."""
     share = torch.rand(n, 1, 1, 1, device=device)
-    patches = pictures.noise(n, 16, device, octaves=5, rough=0.7) > _uniform(n, -1, 1, device)
+    patches = pictures.noise(n, 16, device, octaves=5, rough=0.7) > uniform(n, -1, 1, device)
     rust = (patches * (share > 0.4) + (share > 0.85)).float().clamp(0, 1)
-    rust = rust * (1 - nickel * _chance(n, 0.7, device))
+    rust = rust * (1 - nickel * chance(n, 0.7, device))
     metal = _iron(ways, n, device)
-    brass = nickel * _chance(n, 0.35, device)
-    metal = metal * (1 - brass) + brass * metal * _tinted(n, (1.5, 1.15, 0.6), 0.12, device)
+    brass = nickel * chance(n, 0.35, device)
+    metal = metal * (1 - brass) + brass * metal * tint(n, (1.5, 1.15, 0.6), 0.12, device)
     return metal * (1 - rust) + _rust(n, ways.light, device) * rust, rust
 
 
@@ -240,15 +228,15 @@ def _lit(n: int, shape: Shape, device: str) -> _Ways:
     ys, xs = _axes(device)
     room = _room(n, device)
     eye = torch.randn(n, 2, 1, 1, device=device) * 0.25
-    wide = _uniform(n, 0.1, 0.5, device)
+    wide = uniform(n, 0.1, 0.5, device)
     view = eye + wide * torch.cat([xs + 0 * ys, ys + 0 * xs], 1)
     even, _ = _mirrored(room, 0.5 * shape.normal, 0 * view, torch.full_like(wide, 1.0))
-    angle = _uniform(n, 0, 2 * math.pi, device)
-    beyond = xs * angle.cos() + ys * angle.sin() - _uniform(n, -0.9, 0.9, device)
-    beyond = beyond + _uniform(n, 0, 0.1, device) * pictures.noise(n, 5, device)
-    shadow = torch.sigmoid(beyond / _log_uniform(n, 0.003, 0.1, device)) * _chance(n, 0.5, device)
-    hollow = torch.exp(-shape.depth.clamp(min=0) / 0.06) * _uniform(n, 0, 0.6, device)
-    dim = (1 - shadow * _uniform(n, 0.2, 0.85, device)) * (1 - hollow)
+    angle = uniform(n, 0, 2 * math.pi, device)
+    beyond = xs * angle.cos() + ys * angle.sin() - uniform(n, -0.9, 0.9, device)
+    beyond = beyond + uniform(n, 0, 0.1, device) * pictures.noise(n, 5, device)
+    shadow = torch.sigmoid(beyond / _log_uniform(n, 0.003, 0.1, device)) * chance(n, 0.5, device)
+    hollow = torch.exp(-shape.depth.clamp(min=0) / 0.06) * uniform(n, 0, 0.6, device)
+    dim = (1 - shadow * uniform(n, 0.2, 0.85, device)) * (1 - hollow)
     return _Ways([level * 1.0 for level in room], view, even * dim, shape.normal)
 
 
@@ -271,7 +259,7 @@ def made_up(finish: Tensor, device: str) -> tuple[pictures.Batch, Tensor]:
     rust = torch.where(bare > 0, torch.ones_like(rust), rust) * lost
     soft = F.avg_pool2d(lost, 3, 1, 1)
     surface = kept * (1 - soft) + shown * soft
-    ground = _log_uniform(n, 0.03, 0.8, device) * _tinted(n, (1, 0.9, 0.8), 0.2, device)
+    ground = _log_uniform(n, 0.03, 0.8, device) * tint(n, (1, 0.9, 0.8), 0.2, device)
     around = ways.light * ground
     around = around * torch.exp(0.2 * pictures.noise(n, 40, device, octaves=3))
     edge = F.avg_pool2d(shape.inside, 3, 1, 1)
