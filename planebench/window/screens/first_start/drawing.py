@@ -165,7 +165,7 @@ def _paint_dimensions(painter: QPainter, lead: QTransform) -> None:
     _paint_arrow(painter, lead.map(QPointF(787, 447)), lead.map(QPointF(787, 551)))
     painter.setFont(words(TEXT))
     painter.setPen(QColor(tokens.muted))
-    sole = lead.map(QPointF(434, 591))
+    sole = lead.map(QPointF(330, 591))  # beside the leader to the mouth, not under it
     box = QRectF(sole.x() - 150, sole.y() - 24, 300, 22)
     painter.drawText(box, Qt.AlignmentFlag.AlignCenter, "sole, measured on a photograph")
     cheek = lead.map(QPointF(797, 499))
