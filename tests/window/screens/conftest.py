@@ -7,6 +7,8 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from planebench.catalog.catalog import Catalog
+from planebench.catalog.ids import ToolId
+from planebench.catalog.values import Tool
 from planebench.window.edits import Edits
 from planebench.window.given import Given
 from planebench.window.jobs import JobDesk
@@ -57,3 +59,14 @@ def settled(qtbot: QtBot, desk: JobDesk) -> Callable[[], None]:
         qtbot.waitUntil(lambda: not desk.open_jobs, timeout=20_000)
 
     return wait
+
+
+@pytest.fixture
+def look(given: Given, tool_id: ToolId, settled: Callable[[], None]) -> Callable[[], Tool]:
+    """Wait for what is under way and give the tool as the catalog has it."""
+
+    def looked() -> Tool:
+        settled()
+        return given.catalog.tools.one(tool_id)
+
+    return looked

@@ -14,17 +14,6 @@ def screen(given, tool_id, show):
     return show(ToolScreen(given, tool_id))
 
 
-@pytest.fixture
-def look(given, tool_id, settled):
-    """Wait for what is under way and give the tool as the catalog has it."""
-
-    def looked():
-        settled()
-        return given.catalog.tools.one(tool_id)
-
-    return looked
-
-
 def act(form, words):
     return next(one for one in form.findChildren(ActButton) if one.text() == words)
 

@@ -15,17 +15,6 @@ def screen(given, tool_id, show):
     return show(ToolScreen(given, tool_id))
 
 
-@pytest.fixture
-def look(given, tool_id, settled):
-    """Wait for what is under way and give the tool as the catalog has it."""
-
-    def looked():
-        settled()
-        return given.catalog.tools.one(tool_id)
-
-    return looked
-
-
 def test_letters_typed_faster_than_they_are_written_down_are_all_kept(qtbot, screen, look):
     parts = screen.record.parts
     parts.show_all()

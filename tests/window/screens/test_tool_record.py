@@ -23,17 +23,6 @@ def screen(given, tool_id, show):
     return show(ToolScreen(given, tool_id))
 
 
-@pytest.fixture
-def look(given, tool_id, settled):
-    """Wait for what is under way and give the tool as the catalog has it."""
-
-    def looked():
-        settled()
-        return given.catalog.tools.one(tool_id)
-
-    return looked
-
-
 def write(qtbot, form, **texts):
     for key, text in texts.items():
         line = form.controls[key].line
