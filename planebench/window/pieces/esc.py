@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
-from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QWidget
-from typing_extensions import override
 
 
 def keeps_esc(event: QEvent) -> bool:
@@ -22,23 +18,3 @@ def keeps_esc(event: QEvent) -> bool:
         return False
     event.accept()
     return True
-
-
-class LeavesByEsc(QObject):
-    """Lets Esc leave a widget and what it holds, and nothing around it."""
-
-    def __init__(self, widget: QWidget, leave: Callable[[], object]) -> None:
-        super().__init__(widget)
-        self._leave = leave
-        widget.installEventFilter(self)
-
-    @override
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        if keeps_esc(event):
-            return True
-        if not isinstance(event, QKeyEvent) or event.type() is not QEvent.Type.KeyPress:
-            return False
-        if event.key() != Qt.Key.Key_Escape:
-            return False
-        self._leave()
-        return True

@@ -13,7 +13,7 @@ from planebench.catalog.reference import Kind, open_list
 from planebench.catalog.tools import NewTool
 from planebench.errors import InputError
 from planebench.window.pieces.act import ActButton, Weight
-from planebench.window.pieces.esc import LeavesByEsc
+from planebench.window.pieces.esc import keeps_esc
 from planebench.window.pieces.field import Field
 from planebench.window.pieces.listed_field import Listed, ListedField
 from planebench.window.pieces.words import LinkAct, heading, note
@@ -41,7 +41,6 @@ class AddingLine(QWidget):
 
     def __init__(self, kinds: Mapping[str, Kind], parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        LeavesByEsc(self, self.left.emit)
         self._by_name = {kind.name.casefold(): kind.code for kind in kinds.values()}
         self.kind = ListedField("Kind", _kinds_listed(kinds), hint=_FIELDS[0][2])
         rest = {key: Field(name, hint=hint) for key, name, hint in _FIELDS[1:]}
@@ -85,6 +84,18 @@ class AddingLine(QWidget):
                 self.left.emit()
                 return True
         return super().eventFilter(watched, event)
+
+    @override
+    def event(self, event: QEvent) -> bool:
+        # Esc leaves the line before it leaves the place.
+        return keeps_esc(event) or super().event(event)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.left.emit()
+        else:
+            super().keyPressEvent(event)
 
     def _take(self) -> None:
         for field in self.fields.values():

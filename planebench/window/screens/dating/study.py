@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 from typing_extensions import override
 
@@ -17,7 +17,7 @@ from planebench.window.given import Given
 from planebench.window.jobs import LatestRead
 from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.choices import DropDown
-from planebench.window.pieces.esc import LeavesByEsc
+from planebench.window.pieces.esc import keeps_esc
 from planebench.window.pieces.field import Labeled
 from planebench.window.pieces.lines import Note, Rule
 from planebench.window.pieces.words import Ink, LinkAct, OneLine, Words, heading, note
@@ -139,6 +139,17 @@ class StudyPage(QWidget):
         super().resizeEvent(event)
         self.looking.setVisible(self.width() >= _WITH_PHOTO)
 
+    @override
+    def event(self, event: QEvent) -> bool:
+        return keeps_esc(event) or super().event(event)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.left.emit()
+            return
+        super().keyPressEvent(event)
+
     def _show_study(self) -> None:
         study = self.study
         self.trouble.hide()
@@ -183,7 +194,6 @@ class StudyPage(QWidget):
             show_limits(found.study, self._tool, self.production)
 
     def _connect(self) -> None:
-        LeavesByEsc(self, self.left.emit)
         self.choice.chosen.connect(lambda _id: self._show_study())
         self.write.clicked.connect(lambda: self.sign_wanted.emit(self._found))
         self.production.clicked.connect(lambda: self.production_wanted.emit(self.study))

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal
-from PySide6.QtGui import QTextCursor
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QTextCursor
 from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QVBoxLayout, QWidget
+from typing_extensions import override
 
 from planebench.window.fonts import words
 from planebench.window.pieces.act import ActButton, Weight
-from planebench.window.pieces.esc import LeavesByEsc
+from planebench.window.pieces.esc import keeps_esc
 from planebench.window.pieces.words import Ink, Words, heading
 
 _TEMPLATE = """\
@@ -35,7 +36,6 @@ class StudyTyping(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        LeavesByEsc(self, self.left.emit)
         self.box = QPlainTextEdit()
         self.box.setAccessibleName("Type study as a table")
         self.box.setLineWrapMode(QPlainTextEdit.LineWrapMode.NoWrap)
@@ -51,7 +51,12 @@ class StudyTyping(QWidget):
         column.addWidget(Words(_HELP, ink=Ink.MUTED).wrapped())
         column.addWidget(self.box, 1)
         column.addWidget(self.trouble)
-        column.addLayout(_side_by_side(self.write, leave))
+        acts = QHBoxLayout()
+        acts.setSpacing(8)
+        acts.addWidget(self.write)
+        acts.addWidget(leave)
+        acts.addStretch(1)
+        column.addLayout(acts)
         self.write.clicked.connect(lambda: self.wanted.emit(self.box.toPlainText()))
         leave.clicked.connect(self.left)
         self.box.textChanged.connect(self.trouble.hide)
@@ -70,11 +75,13 @@ class StudyTyping(QWidget):
         self.trouble.setText(str(error))
         self.trouble.show()
 
+    @override
+    def event(self, event: QEvent) -> bool:
+        return keeps_esc(event) or super().event(event)
 
-def _side_by_side(*acts: ActButton) -> QHBoxLayout:
-    row = QHBoxLayout()
-    row.setSpacing(8)
-    for act in acts:
-        row.addWidget(act)
-    row.addStretch(1)
-    return row
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.left.emit()
+            return
+        super().keyPressEvent(event)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import cast
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
@@ -17,7 +17,7 @@ from planebench.trade.terms import PART_STATUS_WORDS, PartStatus
 from planebench.window.naming import say_parts_seen
 from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.choices import DropDown
-from planebench.window.pieces.esc import LeavesByEsc
+from planebench.window.pieces.esc import keeps_esc
 from planebench.window.pieces.hatch import Hatch
 from planebench.window.pieces.plane_drawing import PlaneDrawing, seen_of
 from planebench.window.pieces.record import RecordSection
@@ -74,9 +74,16 @@ class _List(QWidget):
 
     left = Signal()
 
-    def __init__(self) -> None:
-        super().__init__()
-        LeavesByEsc(self, self.left.emit)
+    @override
+    def event(self, event: QEvent) -> bool:
+        return keeps_esc(event) or super().event(event)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.left.emit()
+        else:
+            super().keyPressEvent(event)
 
 
 class PartsMissing(Section):
