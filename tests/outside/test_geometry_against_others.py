@@ -24,7 +24,7 @@ SEEDS = st.integers(0, 2**32 - 1)
 
 def star(rng: np.random.Generator, *, radius: float) -> NDArray[np.float64]:
     """A ring that never crosses itself: corners at rising angles, at any distance."""
-    # A corner in each of equal slots: where two stood half a turn apart the ring could cross itself.
+    # A corner in each of equal slots: with two half a turn apart the ring could cross itself.
     corners = rng.integers(5, 40)
     turns = (np.arange(corners) + rng.uniform(0, 1, corners)) * 2 * np.pi / corners
     far = rng.uniform(0.5, 1.0, len(turns)) * radius
