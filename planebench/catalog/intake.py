@@ -136,6 +136,7 @@ class _Run:
             changes=self._recorder.changes | filed.changes,
             unknown_stocks=filed.unknown_stocks,
             look_alikes=filed.look_alikes,
+            filed_anew=filed.filed_anew,
         )
 
     def _count(self, stopped: Stopped) -> None:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from itertools import islice
 
 from sqlalchemy import Select, select
@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import PhotographId, ToolId, new_id
+from planebench.catalog.intake_late import Follower, as_outcome, differs, followers_of
 from planebench.catalog.intake_values import Became, Destination, FileOutcome
 from planebench.catalog.intake_write import next_position, taken_in_words
 from planebench.catalog.look_alikes import look_alikes
@@ -27,12 +28,31 @@ CHUNK = 200
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Filed:
-    """What came of filing: the outcomes brought up to date, and what is told at the end."""
+    """What came of filing: the outcomes brought up to date, and what is told at the end.
+
+    `filed_anew` are photographs that were here and that a card taken in now places elsewhere.
+    """
 
     outcomes: tuple[FileOutcome, ...]
     changes: Changes
     unknown_stocks: tuple[str, ...]
     look_alikes: tuple[tuple[PhotographId, ...], ...]
+    filed_anew: tuple[FileOutcome, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Decided:
+    """Where photographs belong, and what this changes for those that were here before."""
+
+    filings: tuple[Filing, ...]
+    anew: tuple[tuple[Filing, Follower], ...] = ()
+    unknown: tuple[str, ...] = ()
+    changes: Changes = field(default_factory=Changes)
+
+    @property
+    def to_write(self) -> tuple[Filing, ...]:
+        """All that is filed otherwise than before."""
+        return (*self.filings, *(filing for filing, of in self.anew if not of.stays))
 
 
 def after_intake(
@@ -40,19 +60,29 @@ def after_intake(
 ) -> Filed:
     """File what can be filed by cards, as edits of the same run; group bursts and copies."""
     new = [o.photograph for o in outcomes if o.photograph and o.became == Became.NEW]
+    decided = _Decided(filings=())
     changes = Changes()
-    unknown: tuple[str, ...] = ()
     if to.follow_cards and to.tool is None:
-        ids = [o.photograph for o in outcomes if o.photograph is not None]
-        filings, unknown, changes = _decided(catalog, ids, run=run, to=to)
-        changes |= _write(catalog, filings, run=run, after=f"{taken_in_words(len(new))}, ")
-        outcomes = _brought_up_to_date(catalog, outcomes, filings)
+        decided = _decided(catalog, _photographs_of(outcomes), run=run, to=to)
+        after = f"{taken_in_words(len(new))}, "
+        changes = decided.changes | _write(catalog, decided.to_write, run=run, after=after)
+    tools = _tools(catalog)
+    of = {filing.key: filing for filing in decided.filings}
     return Filed(
-        outcomes=tuple(outcomes),
+        outcomes=tuple(_brought_up_to_date(outcome, of, tools) for outcome in outcomes),
         changes=changes,
-        unknown_stocks=unknown,
+        unknown_stocks=decided.unknown,
         look_alikes=look_alikes(catalog.store, new),
+        filed_anew=_filed_anew(decided, tools),
     )
+
+
+def _filed_anew(decided: _Decided, tools: Mapping[str, ToolId]) -> tuple[FileOutcome, ...]:
+    return tuple(as_outcome(filing, of, _tool_of(filing, tools)) for filing, of in decided.anew)
+
+
+def _photographs_of(outcomes: Sequence[FileOutcome]) -> list[PhotographId]:
+    return [outcome.photograph for outcome in outcomes if outcome.photograph is not None]
 
 
 def file_waiting(
@@ -63,38 +93,82 @@ def file_waiting(
     To be done when a tool was made or the minutes were changed. Gives each decision, and why.
     """
     run = new_id()
-    filings, _, changes = _decided(catalog, photographs, run=run, to=to)
-    return filings, changes | _write(catalog, filings, run=run, after="")
+    decided = _decided(catalog, photographs, run=run, to=to)
+    changes = decided.changes | _write(catalog, decided.to_write, run=run, after="")
+    return decided.filings, changes
 
 
 def _decided(
     catalog: Catalog, photographs: Sequence[PhotographId], *, run: str, to: Destination
-) -> tuple[tuple[Filing, ...], tuple[str, ...], Changes]:
-    frames = _frames(catalog, photographs, to.minutes)
-    filings = file_by_cards(frames, tools=_stocks(catalog), minutes=to.minutes)
-    unknown = tuple(sorted({filing.unknown for filing in filings if filing.unknown}))
-    if not (unknown and to.make_tools and to.batch):
-        return filings, unknown, Changes()
-    lines = [NewTool(kind=to.make_tools, stock_number=stock) for stock in unknown]
+) -> _Decided:
+    frames, followers = _frames(catalog, photographs, to.minutes)
+    decided = _sorted_out(_by_cards(catalog, frames, to), followers)
+    if not (decided.unknown and to.make_tools and to.batch):
+        return decided
+    lines = [NewTool(kind=to.make_tools, stock_number=stock) for stock in decided.unknown]
     _, changes = catalog.tools.add_lines(to.batch, lines, run=run)
-    return file_by_cards(frames, tools=_stocks(catalog), minutes=to.minutes), (), changes
+    return replace(
+        _sorted_out(_by_cards(catalog, frames, to), followers), unknown=(), changes=changes
+    )
 
 
-def _stocks(catalog: Catalog) -> list[str]:
+def _by_cards(catalog: Catalog, frames: Sequence[Frame], to: Destination) -> tuple[Filing, ...]:
+    return file_by_cards(frames, tools=list(_tools(catalog)), minutes=to.minutes)
+
+
+def _sorted_out(filings: Sequence[Filing], followers: Mapping[str, Follower]) -> _Decided:
+    """Tell those of an intake from those that were here, of which only what differs counts."""
+    own: list[Filing] = []
+    anew: list[tuple[Filing, Follower]] = []
+    for filing in filings:
+        follower = followers.get(filing.key)
+        if follower is None:
+            own.append(filing)
+        elif differs(filing, follower):
+            anew.append((filing, follower))
+    unknown = tuple(sorted({filing.unknown or "" for filing in own} - {""}))
+    return _Decided(filings=tuple(own), anew=tuple(anew), unknown=unknown)
+
+
+def _tools(catalog: Catalog) -> dict[str, ToolId]:
+    """Give the tools by stock number."""
     with catalog.store.read() as session:
-        asked = select(ToolRow.stock_number).where(ToolRow.binned_at.is_(None))
-        return list(session.scalars(asked))
+        asked = select(ToolRow.stock_number, ToolRow.id).where(ToolRow.binned_at.is_(None))
+        return {stock: ToolId(tool) for stock, tool in session.execute(asked)}
 
 
-def _frames(catalog: Catalog, photographs: Sequence[PhotographId], minutes: int) -> list[Frame]:
-    """Give these photographs, and the cards seen shortly before them."""
+def _tool_of(filing: Filing, tools: Mapping[str, ToolId]) -> ToolId | None:
+    return tools.get(filing.stock or "")
+
+
+def _frames(
+    catalog: Catalog, photographs: Sequence[PhotographId], minutes: int
+) -> tuple[list[Frame], dict[str, Follower]]:
+    """Give these photographs, those here that may follow their cards, and other cards beside."""
     order = {photograph: place for place, photograph in enumerate(photographs)}
+    after = dt.timedelta(minutes=minutes)
     with catalog.store.read() as session:
         frames = [
             _frame(row, camera, order[PhotographId(row.id)])
             for row, camera in _rows(session, order)
         ]
-        return frames + list(_cards_beside(session, frames, dt.timedelta(minutes=minutes)))
+        followers = _followers(session, frames, after)
+        # They come after a card of the same second: few change the tool within one.
+        frames += [
+            replace(_frame(row, camera, len(order)), settled=False)
+            for row, camera in _rows(session, [f.photograph for f in followers.values()])
+        ]
+        return [*frames, *_cards_beside(session, frames, after)], followers
+
+
+def _followers(
+    session: Session, frames: Sequence[Frame], after: dt.timedelta
+) -> dict[str, Follower]:
+    """Give the photographs beside these that may follow a card which is new among them."""
+    fresh = [frame for frame in frames if frame.has_card and not frame.settled]
+    own = {frame.key for frame in frames}
+    found = followers_of(session, fresh, after)
+    return {f.photograph: f for f in found if f.photograph not in own}
 
 
 def _cards_beside(
@@ -136,7 +210,7 @@ def _with_camera() -> Select[PhotographRow, str]:
 
 
 def _rows(
-    session: Session, photographs: dict[PhotographId, int]
+    session: Session, photographs: Iterable[PhotographId]
 ) -> Iterator[tuple[PhotographRow, str]]:
     ids = iter(photographs)
     while chunk := list(islice(ids, CHUNK)):
@@ -165,7 +239,9 @@ def _write_some(edit: Edit, filings: Sequence[Filing]) -> None:
         row = session.get_one(PhotographRow, filing.key)
         row.filed_by, row.filed_why = filing.by.value, filing.why
         row.suggested = filing.suggestion or ""
-        if filing.stock is not None:
+        if filing.stock is None:
+            row.tool_id = None
+        else:
             tool = tools[filing.stock]
             row.tool_id, row.batch_id = tool.id, tool.batch_id
             row.position = places[tool.id]
@@ -173,25 +249,14 @@ def _write_some(edit: Edit, filings: Sequence[Filing]) -> None:
 
 
 def _brought_up_to_date(
-    catalog: Catalog, outcomes: Sequence[FileOutcome], filings: Sequence[Filing]
-) -> tuple[FileOutcome, ...]:
-    of = {filing.key: filing for filing in filings}
-    with catalog.store.read() as session:
-        asked = select(ToolRow.stock_number, ToolRow.id).where(ToolRow.binned_at.is_(None))
-        tools = dict(session.execute(asked).all())
-    return tuple(
-        outcome
-        if (filing := of.get(outcome.photograph or "")) is None
-        else _filed(outcome, filing, tools)
-        for outcome in outcomes
-    )
-
-
-def _filed(outcome: FileOutcome, filing: Filing, tools: dict[str, str]) -> FileOutcome:
-    tool = tools.get(filing.stock or "")
+    outcome: FileOutcome, filings: Mapping[str, Filing], tools: Mapping[str, ToolId]
+) -> FileOutcome:
+    filing = filings.get(outcome.photograph or "")
+    if filing is None:
+        return outcome
     return replace(
         outcome,
-        tool=None if tool is None else ToolId(tool),
+        tool=_tool_of(filing, tools),
         stock=filing.stock or "",
         rule=filing.by.value,
         why=filing.why,

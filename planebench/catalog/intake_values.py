@@ -84,6 +84,7 @@ class IntakeResult:
     `run` names its edits, which are taken back as one step. `passed_over` counts files in folders
     that are no pictures. `unknown_stocks` are numbers on cards that no tool here has.
     `look_alikes` groups photographs of this intake that show nearly the same, the best first.
+    `filed_anew` are photographs that were here and that a card taken in now places elsewhere.
     """
 
     run: str
@@ -93,6 +94,7 @@ class IntakeResult:
     changes: Changes
     unknown_stocks: tuple[str, ...] = ()
     look_alikes: tuple[tuple[PhotographId, ...], ...] = ()
+    filed_anew: tuple[FileOutcome, ...] = ()
 
     def count(self, became: Became) -> int:
         """Count the files that became this."""

@@ -21,13 +21,12 @@ from planebench.catalog.intake_values import (
     FileOutcome,
     IntakeResult,
     Progress,
-    no_report,
 )
-from planebench.catalog.intake_watch import watch
+from planebench.catalog.intake_watch import Overseer, Sight, watch
 from planebench.catalog.tools import NewTool
 from planebench.cli.answer import Answer, Command
 from planebench.cli.session import add_catalog, open_for
-from planebench.errors import InputError
+from planebench.errors import FileError, InputError
 from planebench.trade.terms import Stage
 
 _LONGEST_MINUTES = 24 * 60
@@ -79,14 +78,30 @@ def _run(args: Namespace) -> Answer:
 
 def _watch(catalog: Catalog, args: Namespace, to: Destination, stop: Event) -> Answer:
     lots: list[IntakeResult] = []
-
-    for lot in watch(catalog, args.paths, to=to, report=no_report, stopped=stop.is_set):
+    overseer = Overseer(seen=_AwayTold().tell, stopped=stop.is_set)
+    for lot in watch(catalog, args.paths, to=to, overseer=overseer):
         lots.append(lot)
-        for outcome in lot.outcomes:
+        for outcome in (*lot.outcomes, *lot.filed_anew):
             words = json.dumps(_data(outcome), ensure_ascii=False) if args.json else _line(outcome)
             print(words, flush=True)
     counts = {became.value: sum(lot.count(became) for lot in lots) for became in Became}
     return Answer(data=counts, lines=(_in_words(counts),), exit_code=1 if counts["refused"] else 0)
+
+
+class _AwayTold:
+    """Tells on the terminal which watched folders went away and came back, each once."""
+
+    def __init__(self) -> None:
+        self._away: dict[str, FileError] = {}
+
+    def tell(self, sight: Sight) -> None:
+        away = {error.subject: error for error in sight.away}
+        for folder in self._away.keys() - away.keys():
+            print(f"{folder}: it is there again.", file=sys.stderr)
+        for folder in away.keys() - self._away.keys():
+            happened = away[folder].happened
+            print(f"{folder}: {happened} Waiting until it is there.", file=sys.stderr)
+        self._away = away
 
 
 def _destination(catalog: Catalog, args: Namespace) -> Destination:
@@ -162,6 +177,7 @@ def _answer(result: IntakeResult, args: Namespace) -> Answer:
     _tell_troubles(result)
     counts = {became.value: result.count(became) for became in Became}
     lines = [_line(outcome) for outcome in result.outcomes if outcome.became != Became.REFUSED]
+    lines += map(_line, result.filed_anew)
     lines += [f"No tool here has the number {stock}." for stock in result.unknown_stocks]
     return Answer(
         data={
@@ -171,6 +187,7 @@ def _answer(result: IntakeResult, args: Namespace) -> Answer:
             "unknown_stocks": list(result.unknown_stocks),
             "look_alikes": [list(group) for group in result.look_alikes],
             "files": list(map(_data, result.outcomes)),
+            "filed_anew": list(map(_data, result.filed_anew)),
         },
         lines=(*lines, *_left_over(result, args), _in_words(counts)),
         exit_code=int(bool(counts["refused"]) or result.stopped),

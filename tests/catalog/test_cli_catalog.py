@@ -145,6 +145,27 @@ def test_a_watched_folder_is_taken_in_as_photographs_come(shop: Path, card: Path
 
 
 @pytest.mark.skipif(os.name != "posix", reason="another system sends no such signal")
+def test_a_watched_folder_that_is_not_there_is_waited_for(shop: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "not yet"
+    command = [sys.executable, "-c", RUN, "intake", str(shop), str(folder), "--watch"]
+    pipe = subprocess.PIPE
+    with subprocess.Popen(command, stdout=pipe, stderr=pipe, text=True) as process:
+        assert process.stdout is not None
+        assert process.stderr is not None
+        waiting = process.stderr.readline()
+        shot(folder / "1.jpg", seed=1)
+        back = process.stderr.readline()
+        came = process.stdout.readline()
+        process.send_signal(signal.SIGINT)
+        process.communicate()
+
+    assert waiting == f"{folder}: There is no such file or folder. Waiting until it is there.\n"
+    assert back == f"{folder}: it is there again.\n"
+    assert came == f"{folder / '1.jpg'}: not filed yet\n"
+    assert process.returncode == 0
+
+
+@pytest.mark.skipif(os.name != "posix", reason="another system sends no such signal")
 def test_an_interrupted_intake_keeps_what_is_in(shop: Path, tmp_path: Path) -> None:
     for number in range(60):
         shot(tmp_path / "many" / f"{number}.jpg", seed=number, size=(2400, 1600))
