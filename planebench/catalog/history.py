@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 
@@ -78,6 +78,19 @@ class History:
         with self._store.read() as session:
             row = _last_standing(session)
         return self.take_back() if row is not None and row.run == run else Changes()
+
+    def take_back_runs(self, runs: Sequence[str]) -> tuple[Changes, int]:
+        """Take back runs, the last one first, until one does not stand last.
+
+        Gives what this touched, and how many were left standing.
+        """
+        changes = Changes()
+        for left in range(len(runs), 0, -1):
+            taken = self.take_back_run(runs[left - 1])
+            if not taken.words:
+                return changes, left
+            changes |= taken
+        return changes, 0
 
     def bring_again(self) -> Changes:
         """Bring again the edit taken back last, unless something new was done since."""

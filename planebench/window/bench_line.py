@@ -89,12 +89,14 @@ class BenchLine(Ground):
             self._running.show()
 
     def _progressed(self) -> None:
-        if self._jobs and isValid(self._jobs[0]):
-            text, done, total = self._jobs[0].progress
-            self._running.show_progress(text or self._jobs[0].text, done, total)
+        job = self._newest
+        if job is not None:
+            text, done, total = job.progress
+            self._running.show_progress(text or job.text, done, total)
 
     def _ended(self) -> None:
         self._clear()
+        self._progressed()
         if not self._jobs:
             self._timer.stop()
             self._running.hide()
@@ -102,9 +104,14 @@ class BenchLine(Ground):
     def _clear(self) -> None:
         self._jobs = [job for job in self._jobs if isValid(job) and not job.over]
 
+    @property
+    def _newest(self) -> Job | None:
+        """What was begun last: it may end long before a folder is watched no more."""
+        return self._jobs[-1] if self._jobs and isValid(self._jobs[-1]) else None
+
     def _stop(self) -> None:
-        for job in self._jobs[:1]:
-            job.stop()
+        if self._newest is not None:
+            self._newest.stop()
 
     def first_focus(self) -> QWidget:
         """Return what takes the keyboard when F6 comes here."""

@@ -31,11 +31,13 @@ def _nothing(_told: object) -> None:
 class Job(QObject):
     """One piece of work. The work is called with its job, off the window's thread.
 
-    Signals: `progressed(text, done, total)`; `stopped()`; `ended()` whatever the outcome.
+    Signals: `progressed(text, done, total)`; `told(object)` with what the work gives on its way;
+    `stopped()`; `ended()` whatever the outcome.
     Inside the work nothing may touch a widget: take values out of widgets before.
     """
 
     progressed = Signal(str, int, int)
+    told = Signal(object)
     stopped = Signal()
     ended = Signal()
     _answered = Signal(object)
@@ -117,11 +119,13 @@ class Job(QObject):
 class Terms(TypedDict, total=False):
     """What may be said of a job besides its work and who hears the answer.
 
-    `failed` hears of a failure in place of the desk; once `owner` is deleted nobody is told;
-    `text` says in the bench line what is being done.
+    `failed` hears of a failure in place of the desk; `heard`, a method of a QObject, of what the
+    work tells on its way; once `owner` is deleted nobody is told; `text` says in the bench line
+    what is being done.
     """
 
     failed: Trouble | None
+    heard: Answer[object] | None
     owner: QObject | None
     text: str
 
@@ -150,15 +154,14 @@ class JobDesk(QObject):
 
     def edit(self, work: Callable[[Job], T], *, done: Answer[T], **terms: Unpack[Terms]) -> Job:
         """Hand in work that writes; such jobs run one after another, in the order handed in."""
-        job = Job(work, terms.get("text", ""), self._receiver(done, terms), self)
-        return self._hand_in(job, self._writing)
+        return self._hand_in(self._made(work, done, terms), self._writing)
 
     def read(self, work: Callable[[Job], T], *, done: Answer[T], **terms: Unpack[Terms]) -> Job:
         """Hand in work that only asks; such jobs run side by side.
 
         With a `text` it is long work, which does not hold up the rest.
         """
-        job = Job(work, terms.get("text", ""), self._receiver(done, terms), self)
+        job = self._made(work, done, terms)
         return self._hand_in(job, self._long if job.text else self._reading)
 
     @property
@@ -173,6 +176,13 @@ class JobDesk(QObject):
         return all(
             pool.waitForDone(timeout_ms) for pool in (self._writing, self._reading, self._long)
         )
+
+    def _made(self, work: Callable[[Job], T], done: Answer[T], terms: Terms) -> Job:
+        job = Job(work, terms.get("text", ""), self._receiver(done, terms), self)
+        heard = terms.get("heard")
+        if heard is not None:
+            job.told.connect(heard)
+        return job
 
     def _receiver(self, done: Answer[T], terms: Terms) -> _Receiver:
         owner = terms.get("owner")

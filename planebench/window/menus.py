@@ -92,6 +92,7 @@ def _menus(frame: Frame, acts: MenuActs) -> dict[str, Rows]:
         ),
         "Photograph": (
             ("Photographs in …", "Ctrl+I", lambda: go(ways.ToIntake(batch=acts.batch()))),
+            ("Watch a folder …", "", lambda: go(ways.ToIntake(batch=acts.batch(), watch=True))),
             ("Take in what was copied", "", acts.paste),
             ("Still to take", "", lambda: go(ways.ToViewsMissing(batch=acts.batch()))),
             _RULE,

@@ -42,7 +42,10 @@ def _batch(given: Given, way: ways.Way) -> Place:
 
 def _intake(given: Given, way: ways.Way) -> Place:
     assert isinstance(way, ways.ToIntake)  # noqa: S101 -- the table below pairs them
-    return IntakeScreen(given, way.batch, way.tool, way.paths)
+    screen = IntakeScreen(given, way.batch, way.tool, way.paths)
+    if way.watch:
+        screen.ask_watch()
+    return screen
 
 
 def _history(given: Given, way: ways.Way) -> Place:

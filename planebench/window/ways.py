@@ -68,11 +68,15 @@ class ToSheet(Way):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ToIntake(Way):
-    """To taking photographs in, for a batch or a tool; `paths` are taken in at once."""
+    """To taking photographs in, for a batch or a tool.
+
+    `paths` are taken in at once; `watch` asks for a folder to watch, or leads to the one watched.
+    """
 
     batch: BatchId | None = None
     tool: ToolId | None = None
     paths: tuple[str, ...] = ()
+    watch: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -23,6 +23,7 @@ from planebench.window.edits import Edits
 from planebench.window.frame import Frame
 from planebench.window.given import Given
 from planebench.window.jobs import Job, JobDesk
+from planebench.window.kept_places import KeptPlaces
 from planebench.window.menus import MenuActs, fill_menus
 from planebench.window.notices import Notices
 from planebench.window.pieces.incoming import bitmap_in, files_in, keep_bitmap
@@ -71,7 +72,7 @@ class Workshop(QObject):
         self.catalog: Catalog | None = None
         self._name = ""
         self._gone: list[Place] = []
-        self._kept: Place | None = None
+        self._kept = KeptPlaces(self.frame.leave)
         self._connect()
         self._fill_menus()
         self.show_first_start()
@@ -131,7 +132,7 @@ class Workshop(QObject):
         """Go to a place; Esc comes back from it."""
         if self.catalog is None:
             return
-        place = self._kept_for(way) or place_for(self._given(self.catalog), way)
+        place = self._found(way) or place_for(self._given(self.catalog), way)
         if way.instead and self._gone:
             self._drop(self._gone.pop())
         self._enter(place)
@@ -306,25 +307,22 @@ class Workshop(QObject):
     def _leave_all(self) -> None:
         while self._gone:
             self._drop(self._gone.pop())
+        self._kept.give_up()
 
     def _drop(self, place: Place) -> None:
         # An intake under way goes on; one comes back to the place that shows it.
-        if getattr(place, "busy", False):
-            self._kept = place
+        if place.busy:
+            self._kept.keep(place)
         else:
             self.frame.leave(place)
 
-    def _kept_for(self, way: ways.Way) -> Place | None:
-        kept, self._kept = self._kept, None
-        if kept is None:
-            return None
-        if isinstance(way, ways.ToIntake) and getattr(kept, "busy", False):
-            return kept
-        if getattr(kept, "busy", False):
-            self._kept = kept
-        else:
-            self.frame.leave(kept)
-        return None
+    def _found(self, way: ways.Way) -> Place | None:
+        """Give the place that a way leads to if it is there already, with work going on in it."""
+        for place in reversed(self._gone):
+            if place.busy and place.answers(way):
+                self._gone.remove(place)
+                return place
+        return self._kept.answering(way)
 
     def _find(self, words: str) -> None:
         place = self.place

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import datetime as dt
+import shutil
 
 import pytest
 from PySide6.QtCore import QMimeData, QUrl
 from PySide6.QtGui import QImage
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QFileDialog
 
+from planebench.catalog import intake_watch
 from planebench.catalog.preferences import PreferenceFile
 from planebench.catalog.reference import sample_source
+from planebench.catalog.tools import NewTool
 from planebench.window import ways
 from planebench.window.program import doors
 from planebench.window.screens.batch.widget import BatchScreen
@@ -54,6 +58,110 @@ def test_files_dropped_on_the_window_are_taken_in_for_the_batch_in_hand(qtbot, i
     qtbot.waitUntil(lambda: not place.busy, timeout=20_000)
 
     assert len(in_batch.catalog.photographs.unfiled()) == 1
+
+
+@pytest.fixture
+def watching(in_batch, tmp_path, monkeypatch):
+    """The place where a folder is watched, with one photograph come in."""
+    monkeypatch.setattr(intake_watch, "LOOK_SECONDS", 0.1)
+    folder = tmp_path / "camera"
+    folder.mkdir()
+    monkeypatch.setattr(QFileDialog, "getExistingDirectory", lambda *_given: str(folder))
+    act = next(a for a in in_batch.frame.menu("Photograph").actions() if "Watch" in a.text())
+    act.trigger()
+    return in_batch.place
+
+
+def test_a_folder_is_watched_from_the_menu_and_what_comes_is_told_at_the_foot(
+    qtbot, in_batch, watching, tmp_path
+):
+    qtbot.waitUntil(lambda: watching.busy, timeout=10_000)
+    in_batch.up()
+
+    shutil.copy(PHOTOGRAPH, tmp_path / "camera")
+
+    told = in_batch.frame.bench._written
+    qtbot.waitUntil(lambda: "1 photograph taken in" in told.text(), timeout=20_000)
+    running = in_batch.frame.bench._running
+    qtbot.waitUntil(running.isVisible, timeout=10_000)
+    assert running._text.text() == "Watching camera"
+
+
+def test_one_comes_back_to_the_watch_from_wherever_one_is(qtbot, in_batch, watching):
+    qtbot.waitUntil(lambda: watching.busy, timeout=10_000)
+    in_batch.up()
+    in_batch.go(ways.ToHistory())
+    assert in_batch.place is not watching
+
+    in_batch.go(ways.ToIntake(watch=True))
+
+    assert in_batch.place is watching
+
+
+def test_a_watch_that_lies_further_back_is_come_back_to_as_well(qtbot, in_batch, watching):
+    qtbot.waitUntil(lambda: watching.busy, timeout=10_000)
+    in_batch.go(ways.ToHistory())
+
+    in_batch.go(ways.ToIntake(watch=True))
+
+    assert in_batch.place is watching
+    in_batch.up()
+    assert not isinstance(in_batch.place, IntakeScreen)
+
+
+def test_what_is_dropped_while_a_folder_is_watched_comes_in_beside_it(qtbot, in_batch, watching):
+    qtbot.waitUntil(lambda: watching.busy, timeout=10_000)
+    data = QMimeData()
+    data.setUrls([QUrl.fromLocalFile(str(PHOTOGRAPH))])
+
+    in_batch.frame.brought.emit(data)
+
+    place = in_batch.place
+    assert place is not watching
+    qtbot.waitUntil(lambda: not place.busy, timeout=20_000)
+    assert watching.busy
+    assert len(in_batch.catalog.photographs.unfiled()) == 1
+
+
+def test_photographs_for_one_tool_are_asked_for_while_a_folder_is_watched(
+    qtbot, in_batch, watching
+):
+    qtbot.waitUntil(lambda: watching.busy, timeout=10_000)
+    tool = in_batch.catalog.tools.add(watching.batch_in_hand, NewTool(kind="block")).id
+    in_batch.up()
+
+    in_batch.go(ways.ToIntake(tool=tool))
+
+    assert in_batch.place is not watching
+    assert not in_batch.place.busy
+
+
+def test_another_catalog_ends_the_watch(qtbot, in_batch, watching, tmp_path):
+    qtbot.waitUntil(lambda: watching.busy, timeout=10_000)
+    in_batch.up()
+
+    in_batch._make(tmp_path / "Another")
+    qtbot.waitUntil(
+        lambda: in_batch.catalog is not None and in_batch.catalog.name == "Another", timeout=20_000
+    )
+
+    qtbot.waitUntil(lambda: not in_batch.jobs.open_jobs, timeout=20_000)
+    in_batch.go(ways.ToIntake())
+    assert in_batch.place is not watching
+
+
+def test_who_comes_back_after_an_intake_sees_how_it_ended(qtbot, in_batch):
+    data = QMimeData()
+    data.setUrls([QUrl.fromLocalFile(str(PHOTOGRAPH))])
+    in_batch.frame.brought.emit(data)
+    place = in_batch.place
+    in_batch.up()
+    qtbot.waitUntil(lambda: not place.busy, timeout=20_000)
+
+    in_batch.go(ways.ToIntake())
+
+    assert in_batch.place is place
+    assert place.running.back.isVisibleTo(place)
 
 
 def test_a_picture_copied_elsewhere_is_taken_in(qtbot, in_batch):

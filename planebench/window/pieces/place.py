@@ -25,13 +25,14 @@ class Place(QWidget):
     A screen calls `set_title` when it knows what it shows, `set_acts` with at most four controls
     for the title line, `set_regions` with what F6 goes through, and `set_keys` with what F1 lists.
     Signals: `titled(Title)`, `acts_changed()`, `up_wanted()` by Esc or the words of the level up;
-    `go(Way)` when one wants to be taken to another place.
+    `go(Way)` when one wants to be taken to another place; `rested()` when it is `busy` no more.
     """
 
     titled = Signal(object)
     acts_changed = Signal()
     up_wanted = Signal()
     go = Signal(object)
+    rested = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -70,6 +71,15 @@ class Place(QWidget):
     def batch_in_hand(self) -> BatchId | None:
         """The batch that one is in."""
         return None
+
+    @property
+    def busy(self) -> bool:
+        """Whether work goes on here that one can come back to; the place is kept meanwhile."""
+        return False
+
+    def answers(self, _way: object) -> bool:
+        """Tell whether a way leads back here while the place is kept."""
+        return False
 
     @property
     def words_sought(self) -> str:

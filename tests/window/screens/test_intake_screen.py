@@ -41,7 +41,7 @@ def test_photographs_come_in_and_what_is_no_picture_is_told_with_its_name(
     taken(screen, folder)
 
     assert len(given.catalog.photographs.unfiled(batch)) == 1
-    assert [o.file.endswith("notes.jpg") for o in screen.running._refused] == [True]
+    assert [o.file.endswith("notes.jpg") for o in screen.running._refusals.outcomes] == [True]
     assert screen.running.tray.isVisible()
 
 
@@ -92,6 +92,7 @@ def test_tools_are_made_for_unknown_numbers_and_their_photographs_filed(
 
     assert given.catalog.photographs.unfiled(batch) == ()
     assert not screen.running.unknown.isVisible()
+    screen.running.reasons_wanted.emit()
     assert "its own card" in screen.decisions.rows.topLevelItem(0).text(3)
 
 
@@ -122,6 +123,7 @@ def test_each_decision_is_listed_with_its_reason(given, batch, show, taken):
     screen = show(IntakeScreen(given, batch))
     screen.asking.make.hold("block")
     taken(screen, PHOTOGRAPHS[0])
+    screen.running.reasons_wanted.emit()
 
     row = screen.decisions.rows.topLevelItem(0)
 
@@ -137,6 +139,7 @@ def test_a_card_to_be_minded_is_told_at_the_end_of_the_intake(given, batch, tmp_
     screen = show(IntakeScreen(given, batch))
 
     taken(screen, rested(mirrored))
+    screen.running.reasons_wanted.emit()
 
     assert "1 card is to be looked at again" in screen.running._after.text()
     assert "The picture is mirrored" in screen.decisions.rows.topLevelItem(0).text(3)

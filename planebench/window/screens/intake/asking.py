@@ -93,6 +93,14 @@ class Asking(QWidget):
         for control in (self.follow, self._minutes_row, self._make_row):
             control.setVisible(cards)
 
+    def ask_watch(self) -> None:
+        """Ask which folder to watch."""
+        name = QFileDialog.getExistingDirectory(
+            self, "A folder to watch for new photographs", _pictures()
+        )
+        if name:
+            self.watch_wanted.emit(Path(name))
+
     @override
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if event.mimeData().hasUrls():
@@ -122,13 +130,6 @@ class Asking(QWidget):
         )
         if name:
             self._want([Path(name)])
-
-    def _ask_watch(self) -> None:
-        name = QFileDialog.getExistingDirectory(
-            self, "A folder to watch for new photographs", _pictures()
-        )
-        if name:
-            self.watch_wanted.emit(Path(name))
 
     def _lay_out(self) -> None:
         box = QWidget()
@@ -165,7 +166,7 @@ class Asking(QWidget):
         files = ActButton("Choose files")
         files.clicked.connect(self._ask_files)
         watch = ActButton("Watch a folder")
-        watch.clicked.connect(self._ask_watch)
+        watch.clicked.connect(self.ask_watch)
         for act in (folder, files, watch):
             row.addWidget(act)
         row.addStretch(1)

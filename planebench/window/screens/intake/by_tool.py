@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from planebench.catalog.ids import PhotographId, ToolId
 from planebench.catalog.intake_values import Became, FileOutcome
+from planebench.window.screens.intake.brought import Brought
 
 WAITING = "Not filed yet"
 WAIT_FOR_YOU = "wait here until you say which tool they show"
@@ -69,10 +70,11 @@ def in_its_own_direction(name: str) -> str:
     return f"\u2068{name}\u2069"
 
 
-def rules_told(outcomes: Sequence[FileOutcome], groups: int) -> str:
+def rules_told(brought: Brought) -> str:
     """Say what filed the photographs of an intake, what looks alike, and what cards to mind."""
-    doubtful = sum(bool(outcome.warnings) for outcome in outcomes)
-    said = [_by_rule(outcomes)]
+    outcomes, groups = brought.outcomes, len(brought.look_alikes)
+    doubtful = sum(bool(outcome.warnings) for outcome in (*outcomes, *brought.anew))
+    said = [_by_rule(outcomes), _anew(len(brought.anew))]
     if groups:
         said.append(_many(groups, "group of photographs shows", "groups of photographs show"))
         said[-1] += " nearly the same."
@@ -80,6 +82,14 @@ def rules_told(outcomes: Sequence[FileOutcome], groups: int) -> str:
         said.append(_many(doubtful, "card is", "cards are"))
         said[-1] += " to be looked at again: see what filed each photograph."
     return " ".join(words for words in said if words)
+
+
+def _anew(count: int) -> str:
+    if not count:
+        return ""
+    return _many(count, "photograph that was here is", "photographs that were here are") + (
+        " placed elsewhere by a card that came in now: see what filed each photograph."
+    )
 
 
 def _many(count: int, one: str, several: str) -> str:

@@ -17,9 +17,10 @@ from PySide6.QtWidgets import (
 )
 
 from planebench.catalog.ids import PhotographId
-from planebench.catalog.intake_values import Became, FileOutcome, IntakeResult
+from planebench.catalog.intake_values import Became, FileOutcome
 from planebench.window.pieces.act import ActButton
 from planebench.window.pieces.words import Ink, Words, heading
+from planebench.window.screens.intake.brought import Brought
 
 _BECAME = {
     Became.NEW: "new",
@@ -65,29 +66,18 @@ class Decisions(QWidget):
         row.addStretch(1)
         column.addLayout(row)
 
-    def show_results(self, results: Sequence[IntakeResult]) -> None:
-        """Show what the intakes decided."""
-        self.show_outcomes(
-            [outcome for result in results for outcome in result.outcomes],
-            [group for result in results for group in result.look_alikes],
-        )
-
-    def show_outcomes(
-        self, outcomes: Sequence[FileOutcome], look_alikes: Sequence[Sequence[PhotographId]]
-    ) -> None:
-        """Show what became of each file, and which of them show nearly the same."""
+    def show_brought(self, brought: Brought) -> None:
+        """Show what became of each file, why, and which of them show nearly the same."""
         self.rows.clear()
-        alike = alike_words(look_alikes)
-        for outcome in outcomes:
+        alike = alike_words(brought.look_alikes)
+        for outcome in brought.outcomes:
             same = alike.get(outcome.photograph, "") if outcome.photograph else ""
             self.rows.addTopLevelItem(QTreeWidgetItem(_told(outcome, same)))
+        for outcome in brought.anew:
+            name, _, *rest = _told(outcome, "")
+            self.rows.addTopLevelItem(QTreeWidgetItem([name, "was here, filed anew", *rest]))
         for at in (0, 1, 2, 4):
             self.rows.resizeColumnToContents(at)
-
-
-def unknown_in(results: Sequence[IntakeResult]) -> tuple[str, ...]:
-    """Give the numbers on cards that no tool had, each once."""
-    return tuple(dict.fromkeys(stock for result in results for stock in result.unknown_stocks))
 
 
 def alike_words(groups: Sequence[Sequence[PhotographId]]) -> dict[PhotographId | None, str]:

@@ -7,26 +7,30 @@ from pathlib import Path
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QPixmap
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
 
-from planebench.catalog.intake_values import FileOutcome, IntakeResult, Progress
+from planebench.catalog.intake_values import FileOutcome, Progress
+from planebench.catalog.intake_watch import Sight
 from planebench.catalog.reference import Kind
 from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.bar import ProgressBar
 from planebench.window.pieces.lines import Note, Rule
 from planebench.window.pieces.tag import Tag
-from planebench.window.pieces.words import Ink, LinkAct, OneLine, Words, heading, note, page_title
+from planebench.window.pieces.words import Ink, LinkAct, Words, heading, note, page_title
+from planebench.window.screens.intake.brought import Brought
 from planebench.window.screens.intake.by_tool import (
     ToolCount,
     in_its_own_direction,
     rules_told,
 )
+from planebench.window.screens.intake.refusals import Refusals
 from planebench.window.screens.intake.tool_list import ToolList
 from planebench.window.screens.intake.unknown import UnknownNumbers
 from planebench.window.thumbnails import Thumbnails, paint_cover
 
-_MOST_REFUSALS = 200
+_GO_ON = "You can go on working meanwhile: the count stays in the line below."
+_COME_BACK = "Watch a folder in the Photograph menu leads back here."
 _MINUTE, _ABOUT_NOW = 60, 10
 
 
@@ -96,8 +100,9 @@ class Running(QWidget):
         self._sentence = Words(ink=Ink.MUTED).wrapped()
         self._stop = ActButton("Stop", icon="stop")
         self._stop.clicked.connect(self.stop_wanted)
-        self._refusals = Note(trouble=True)
-        self._refused: list[FileOutcome] = []
+        self._refusals = Refusals()
+        self._away = Note(trouble=True)
+        self._watched = ""
         self._tools = ToolList(thumbnails)
         self._after = Words(ink=Ink.MUTED).wrapped()
         self.reasons = LinkAct("What filed each photograph")
@@ -115,23 +120,32 @@ class Running(QWidget):
         self.more = ActButton("Take in more")
         self.more.clicked.connect(self.more_wanted)
 
-    def begin(self) -> None:
-        """Show an intake that has just begun."""
-        self._refused = []
-        self._refusal_box.hide()
-        self._count.setText("Looking for photographs …")
-        self._left.setText("")
+    def begin(self, watched: Path | None = None) -> None:
+        """Show an intake that has just begun, or the watch of a folder."""
+        self._watched = "" if watched is None else watched.name or str(watched)
+        self._refusals.show_outcomes(())
+        self._away.hide()
         self._bar.show_count(0, 0)
+        self._count.setToolTip("" if watched is None else str(watched))
+        self._stop.set_words("Stop watching" if watched is not None else "Stop")
         self._stop.show()
         for part in (self.tray, self.back, self.more, self.reasons, self.unknown):
             part.hide()
-        self._after.setText("You can go on working meanwhile: the count stays in the line below.")
+        self._left.setText("")
+        if watched is None:
+            self._count.setText("Looking for photographs …")
+            self._after.setText(_GO_ON)
+        else:
+            self._rest()
+            self._sentence.setText("What lies there comes in now, then whatever is put there.")
+            self._after.setText(f"{_GO_ON} {_COME_BACK}")
 
     def show_progress(self, progress: Progress) -> None:
         """Show how far it is."""
         total = progress.total
         of = f"{progress.done} of {total}" if total is not None else f"{progress.done}"
         self._count.setText(f"{of} photographs")
+        self._bar.show()
         self._bar.show_count(progress.done, total or 0)
         self._left.setText(f"{_speed(progress.per_second)}, {_time_left(progress.seconds_left)}")
         counts = (progress.new, progress.here_already, progress.refused)
@@ -141,48 +155,72 @@ class Running(QWidget):
             self._latest = latest
             self._show_latest()
 
+    def look(self, sight: Sight) -> None:
+        """Show what a look at the watched folder showed."""
+        for error in sight.away[:1]:
+            self._away.say(
+                f"{error.happened} It is looked for every few seconds; what is in stays in.",
+                f"{Path(error.subject).name or error.subject} cannot be looked into",
+                trouble=True,
+            )
+        self._away.setVisible(bool(sight.away))
+        self._left.setText(_arriving(sight.arriving))
+
     def refuse(self, outcomes: Sequence[FileOutcome]) -> None:
-        """Show files that could not be taken in, and why."""
-        for outcome in outcomes:
-            self._refused.append(outcome)
-            if len(self._refused) <= _MOST_REFUSALS:
-                self._refusals.lay_in(_refusal(outcome))
-        if self._refused:
-            count = len(self._refused)
-            plural = "photograph" if count == 1 else "photographs"
-            self._refusals.say("", f"{count} {plural} could not be taken in", trouble=True)
-            self._refusal_box.show()
+        """Show files that could not be taken in, beside those shown before, and why."""
+        self._refusals.add(outcomes)
 
     def show_tools(self, counts: Sequence[ToolCount]) -> None:
         """Show what came to which tool, the newest first."""
         self._tools.show_counts(counts)
 
-    def end(self, result: IntakeResult, counts: tuple[int, int, int], waiting: int) -> None:
-        """Show an intake at its end: `counts` new, here already, refused; `waiting` not filed."""
-        self._stop.hide()
-        self._left.setText("stopped" if result.stopped else "done")
-        total = sum(counts)
-        self._count.setText(f"{total} photographs looked at" if total else "No photographs found")
-        if total:
-            self._bar.show_count(total, total)
-        passed = f" {result.passed_over} other files passed over." if result.passed_over else ""
-        self._sentence.setText(f"{_counted(counts)}{passed}")
-        self.tell_filed(result.outcomes, len(result.look_alikes), waiting)
-        self.back.setVisible(counts[0] > 0)
-        self.more.show()
+    def show_brought(self, brought: Brought) -> None:
+        """Show what is in after a lot, and what a person may do about it."""
+        self._refusals.show_outcomes(brought.refused)
+        self._sentence.setText(_counted(brought.counts))
+        self._bar.show_count(0, 0)
+        if self._watched:
+            self._rest()
+        self.tell_filed(brought)
         self.reasons.show()
 
-    def tell_filed(self, outcomes: Sequence[FileOutcome], groups: int, waiting: int) -> None:
-        """Tell what filed the photographs, how many groups look alike, how many are not filed."""
+    def end(self, brought: Brought) -> None:
+        """Show an intake at its end."""
+        self.show_brought(brought)
+        self._stop.hide()
+        self._away.hide()
+        self._bar.show()
+        self._left.setText("stopped" if brought.stopped or self._watched else "done")
+        total = sum(brought.counts)
+        self._count.setText(f"{total} photographs looked at" if total else "No photographs found")
+        self._bar.show_count(total, total)
+        passed = f" {brought.passed_over} other files passed over." if brought.passed_over else ""
+        self._sentence.setText(f"{_counted(brought.counts)}{passed}")
+        several = len(brought.runs) > 1
+        self.back.set_words("Take all of it back" if several else "Take this intake back")
+        self.back.setVisible(brought.counts[0] > 0)
+        self.more.show()
+        self.reasons.setVisible(total > 0)
+
+    def tell_filed(self, brought: Brought) -> None:
+        """Tell what filed the photographs, what looks alike, how many are not filed."""
+        waiting = brought.waiting
         plural = "photograph" if waiting == 1 else "photographs"
+        self.unknown.show_numbers(brought.unknown)
         self.tray.set_words(f"Say which tool for {waiting} {plural}")
         self.tray.setVisible(waiting > 0)
-        self._after.setText(rules_told(outcomes, groups))
+        self._after.setText(rules_told(brought))
         latest = self._latest.photograph if self._latest is not None else None
-        for outcome in outcomes:
+        for outcome in brought.outcomes:
             if outcome.photograph == latest:
                 self._latest = outcome
         self._show_latest()
+
+    def _rest(self) -> None:
+        """Show that the watched folder is looked at, with nothing coming in."""
+        self._count.setText(f"Watching {in_its_own_direction(self._watched)}")
+        self._bar.hide()
+        self._left.setText("")
 
     def _picture_came(self, photograph: str) -> None:
         if self._latest is not None and self._latest.photograph == photograph:
@@ -217,11 +255,8 @@ class Running(QWidget):
         below.addWidget(self._sentence, 1)
         below.addWidget(self._stop)
         column.addLayout(below)
-        self._refusal_box = _scrolled(self._refusals)
-        self._refusal_box.setFixedHeight(148)
-        self._refusal_box.setAccessibleName("What could not be taken in")
-        self._refusal_box.hide()
-        column.addWidget(self._refusal_box)
+        column.addWidget(self._away)
+        column.addWidget(self._refusals)
         return column
 
     def _right_column(self) -> QVBoxLayout:
@@ -242,26 +277,10 @@ class Running(QWidget):
         return column
 
 
-def _scrolled(widget: QWidget) -> QScrollArea:
-    area = QScrollArea()
-    area.setFrameShape(QFrame.Shape.NoFrame)
-    area.setWidgetResizable(True)
-    area.setWidget(widget)
-    return area
-
-
-def _refusal(outcome: FileOutcome) -> QWidget:
-    line = QWidget()
-    row = QHBoxLayout(line)
-    row.setContentsMargins(0, 0, 0, 0)
-    name = OneLine(Path(outcome.file).name)
-    name.setFixedWidth(150)
-    name.setToolTip(outcome.file)
-    row.addWidget(name, 0, Qt.AlignmentFlag.AlignTop)
-    told = Words(f"{outcome.happened} {outcome.remedy}", ink=Ink.MUTED).wrapped()
-    told.setAlignment(Qt.AlignmentFlag.AlignTop)
-    row.addWidget(told, 1)
-    return line
+def _arriving(files: int) -> str:
+    if not files:
+        return ""
+    return f"{files} {'file' if files == 1 else 'files'} seen, in once whole"
 
 
 def _told(outcome: FileOutcome) -> str:

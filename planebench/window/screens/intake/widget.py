@@ -2,56 +2,36 @@
 
 from __future__ import annotations
 
-import time
-from collections import Counter
-from collections.abc import Mapping, Sequence
-from functools import reduce
-from operator import or_
 from pathlib import Path
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout
+from typing_extensions import override
 
-from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import BatchId, PhotographId, ToolId
-from planebench.catalog.intake import take_in
 from planebench.catalog.intake_filing import Filed
-from planebench.catalog.intake_values import (
-    Became,
-    Destination,
-    FileOutcome,
-    IntakeResult,
-    Progress,
-)
-from planebench.catalog.intake_watch import watch
+from planebench.catalog.intake_values import Became, Destination, IntakeResult
 from planebench.window.given import Given
-from planebench.window.jobs import Job, LatestRead
+from planebench.window.jobs import LatestRead
 from planebench.window.pieces.place import Place
 from planebench.window.screens.intake.asking import Asking
+from planebench.window.screens.intake.brought import Brought
 from planebench.window.screens.intake.by_tool import WAIT_FOR_ALL, WAIT_FOR_YOU, ByTool
-from planebench.window.screens.intake.decisions import Decisions, unknown_in
+from planebench.window.screens.intake.decisions import Decisions
 from planebench.window.screens.intake.making import make_tools
 from planebench.window.screens.intake.model import (
     Known,
     NamedTool,
     Where,
     read,
-    titles_of,
     tools_like,
 )
 from planebench.window.screens.intake.running import Running
+from planebench.window.screens.intake.taking import Taking, Told
 from planebench.window.screens.intake.tray import Filing, Tray
 from planebench.window.thumbnails import Thumbnails
-
-# The window shows this often how far it is; each photograph would keep it from all else.
-_TELL_EVERY_SECONDS = 0.2
-
-
-class _Relay(QObject):
-    """Carries progress from the working thread to the window's."""
-
-    progressed = Signal(object)
+from planebench.window.ways import ToIntake
 
 
 class IntakeScreen(Place):
@@ -68,18 +48,15 @@ class IntakeScreen(Place):
         self._given = given
         self._batch = batch
         self._tool = tool
-        self._job: Job | None = None
-        self._run = ""
         self._by_tool = ByTool()
-        self._suggested: dict[PhotographId, str] = {}
+        self._brought = Brought()
         self._known: Known | None = None
         self._titles: dict[ToolId, str] = {}
-        self._outcomes: tuple[FileOutcome, ...] = ()
         self._to = Destination()
+        self._taking = Taking(given, self)
         self._asking_catalog = LatestRead(given.jobs, self)
         self._finding_tools = LatestRead(given.jobs, self)
         self._make_pages()
-        self._relay = _Relay(self)
         self._lay_out()
         self._connect()
         given.edits.happened.connect(self._look_again)
@@ -98,28 +75,47 @@ class IntakeScreen(Place):
         self.pages = QStackedWidget()
 
     @property
+    @override
     def busy(self) -> bool:
-        """Whether photographs are coming in: then the place is kept when one leaves."""
-        return self._job is not None
+        """Whether photographs are coming in, or a folder is watched."""
+        return self._taking.busy
+
+    @override
+    def answers(self, way: object) -> bool:
+        """Lead back what asks for the watch, or for photographs of the same destination or any."""
+        if not isinstance(way, ToIntake) or way.paths:
+            return False
+        if way.watch:
+            return self.busy and self._taking.watched is not None
+        return (way.batch, way.tool) in {(self._batch, self._tool), (None, None)}
+
+    @property
+    @override
+    def batch_in_hand(self) -> BatchId | None:
+        return self._batch
+
+    @property
+    @override
+    def tools_in_hand(self) -> tuple[ToolId, ...]:
+        return () if self._tool is None else (self._tool,)
+
+    def ask_watch(self) -> None:
+        """Ask which folder to watch, once one is here and not over the place one comes from."""
+        QTimer.singleShot(0, self.asking.ask_watch)
 
     def take(self, paths: tuple[Path, ...], *, watching: bool = False) -> None:
         """Take in files and folders, or watch one folder, as chosen on the first page."""
         to = self.asking.destination(self._batch, self._tool)
-        if to is None or self._job is not None:
+        if to is None or self.busy:
             return
         self._to = to
+        self._brought = Brought()
         waiting = WAIT_FOR_ALL if to.follow_cards else WAIT_FOR_YOU
         self._by_tool = ByTool(titles=self._titles, waiting=waiting)
-        self.running.begin()
+        self.running.begin(paths[0] if watching else None)
+        self.running.show_tools(())
         self.pages.setCurrentWidget(self.running)
-        catalog, relay = self._given.catalog, self._relay
-
-        def work(job: Job) -> list[IntakeResult]:
-            return _taken(catalog, paths, to, (job, relay, watching))
-
-        self._job = self._given.jobs.read(
-            work, done=self._ended, failed=self._failed, owner=self, text="Taking in"
-        )
+        self._taking.begin(paths, to, watching=watching)
 
     def _lay_out(self) -> None:
         for page in (self.asking, self.running, self.tray, self.decisions):
@@ -139,22 +135,26 @@ class IntakeScreen(Place):
         self.asking.wanted.connect(self.take)
         self.asking.tray_wanted.connect(self._show_tray)
         self.asking.watch_wanted.connect(lambda folder: self.take((folder,), watching=True))
-        self.running.stop_wanted.connect(self._stop)
+        self.running.stop_wanted.connect(self._taking.stop)
         self.running.tray_wanted.connect(self._show_tray)
         self.running.back_wanted.connect(self._take_back)
         self.running.more_wanted.connect(lambda: self.pages.setCurrentWidget(self.asking))
-        self.running.reasons_wanted.connect(lambda: self.pages.setCurrentWidget(self.decisions))
+        self.running.reasons_wanted.connect(self._show_reasons)
         self.running.unknown.make_wanted.connect(self._make_tools)
         self.decisions.done.connect(lambda: self.pages.setCurrentWidget(self.running))
         self.tray.filed.connect(self._file)
         self.tray.tools_wanted.connect(self._find_tools)
         self.tray.bin_wanted.connect(self._bin)
         self.tray.done.connect(self._leave_tray)
-        self._relay.progressed.connect(self._progressed)
+        self._taking.progressed.connect(self._progressed)
+        self._taking.seen.connect(self.running.look)
+        self._taking.came.connect(self._came)
+        self._taking.ended.connect(self._ended)
+        self._taking.failed.connect(self._failed)
 
     def _ask(self) -> None:
         catalog, where = self._given.catalog, Where(batch=self._batch, tool=self._tool)
-        suggested, filed = dict(self._suggested), _filed_under(self._outcomes)
+        suggested, filed = self._brought.suggested, self._brought.tools
         self._asking_catalog.ask(
             lambda _job: read(catalog, where, suggested=suggested, filed=filed), done=self._show
         )
@@ -179,72 +179,68 @@ class IntakeScreen(Place):
             lambda _job: tools_like(catalog, batch, words, first=first), done=found
         )
 
-    def _progressed(
-        self, told: tuple[Progress, tuple[FileOutcome, ...], Mapping[ToolId, str]]
-    ) -> None:
-        progress, outcomes, titles = told
-        self._titles.update(titles)
-        for outcome in outcomes:
+    def _progressed(self, told: Told) -> None:
+        self._titles.update(told.titles)
+        for outcome in told.outcomes:
             self._by_tool.add(outcome)
-        self.running.refuse([o for o in outcomes if o.became == Became.REFUSED])
-        self.running.show_progress(progress)
+        self.running.refuse([o for o in told.outcomes if o.became == Became.REFUSED])
+        self.running.show_progress(told.progress)
         self.running.show_tools(self._by_tool.rows)
 
-    def _ended(self, results: list[IntakeResult]) -> None:
-        self._job = None
-        self._given.edits.happened.emit(reduce(or_, (r.changes for r in results), Changes()))
-        if not results:
-            return
-        self._run = results[-1].run
-        self._outcomes = tuple(outcome for result in results for outcome in result.outcomes)
-        self.decisions.show_results(results)
-        self.running.unknown.show_numbers(unknown_in(results))
-        self._count_anew(self._outcomes)
-        became = Counter(outcome.became for outcome in self._outcomes)
-        counts = (became[Became.NEW], became[Became.HERE_ALREADY], became[Became.REFUSED])
-        self.running.end(results[-1], counts, _waiting(self._outcomes))
+    def _came(self, lot: IntakeResult) -> None:
+        self._brought.add(lot)
+        self._count_anew()
+        self.running.show_brought(self._brought)
+        self._given.edits.happened.emit(lot.changes)
         self._ask()
 
-    def _count_anew(self, outcomes: Sequence[FileOutcome]) -> None:
-        """Count by tool what is known at the end: cards may have filed what came before them."""
-        self._by_tool = ByTool(titles=self._titles)
-        for outcome in outcomes:
-            self._by_tool.add(outcome)
-            if outcome.suggestion and outcome.photograph is not None:
-                self._suggested[outcome.photograph] = outcome.suggestion
-        self.running.show_tools(self._by_tool.rows)
+    def _ended(self) -> None:
+        self.running.end(self._brought)
+        self.rested.emit()
 
     def _failed(self, error: Exception) -> None:
-        self._job = None
-        self.pages.setCurrentWidget(self.asking)
         self._given.notices.trouble(error)
+        if self._brought.runs:
+            self._ended()
+        else:
+            self.pages.setCurrentWidget(self.asking)
+            self.rested.emit()
 
-    def _stop(self) -> None:
-        if self._job is not None:
-            self._job.stop()
+    def _count_anew(self) -> None:
+        """Count by tool what is known now: cards may have filed what came before them."""
+        self._by_tool = ByTool(titles=self._titles)
+        for outcome in self._brought.outcomes:
+            self._by_tool.add(outcome)
+        self.running.show_tools(self._by_tool.rows)
+        if self.pages.currentWidget() is self.decisions:
+            self.decisions.show_brought(self._brought)
+
+    def _show_reasons(self) -> None:
+        self.decisions.show_brought(self._brought)
+        self.pages.setCurrentWidget(self.decisions)
 
     def _take_back(self) -> None:
-        catalog, run = self._given.catalog, self._run
+        catalog, runs = self._given.catalog, tuple(self._brought.runs)
         self._given.jobs.edit(
-            lambda _job: catalog.history.take_back_run(run),
+            lambda _job: catalog.history.take_back_runs(runs),
             done=self._taken_back,
             owner=self,
         )
 
-    def _taken_back(self, changes: Changes) -> None:
+    def _taken_back(self, answer: tuple[Changes, int]) -> None:
+        changes, left = answer
         self._given.edits.happened.emit(changes)
-        if not changes.words:
+        if left:
             self._given.notices.advise(
                 "Something was done after this intake, so it is not the next to be taken back.",
                 remedy="Take the later edits back first (Ctrl Z), or bin single photographs.",
             )
             return
-        self.running.begin()
         self.pages.setCurrentWidget(self.asking)
 
     def _make_tools(self, kind: str) -> None:
-        catalog, outcomes, to = self._given.catalog, self._outcomes, self._to
-        stocks = self.running.unknown.stocks
+        catalog, to = self._given.catalog, self._to
+        outcomes, stocks = self._brought.outcomes, self.running.unknown.stocks
         self._given.jobs.edit(
             lambda _job: make_tools(catalog, outcomes, to=to, kind=kind, stocks=stocks),
             done=self._tools_made,
@@ -252,12 +248,9 @@ class IntakeScreen(Place):
         )
 
     def _tools_made(self, filed: Filed) -> None:
-        self._outcomes = filed.outcomes
-        self.running.unknown.show_numbers(filed.unknown_stocks)
-        self._count_anew(filed.outcomes)
-        self.decisions.show_outcomes(filed.outcomes, filed.look_alikes)
-        groups = len(filed.look_alikes)
-        self.running.tell_filed(filed.outcomes, groups, _waiting(filed.outcomes))
+        self._brought.file(filed)
+        self._count_anew()
+        self.running.tell_filed(self._brought)
         self._given.edits.happened.emit(filed.changes)
 
     def _show_tray(self) -> None:
@@ -265,7 +258,10 @@ class IntakeScreen(Place):
         self.tray.photographs.setFocus()
 
     def _leave_tray(self) -> None:
-        self.up_wanted.emit()
+        if self.busy:
+            self.pages.setCurrentWidget(self.running)
+        else:
+            self.up_wanted.emit()
 
     def _file(self, filing: Filing) -> None:
         catalog = self._given.catalog
@@ -284,63 +280,3 @@ class IntakeScreen(Place):
     def _look_again(self, changes: Changes) -> None:
         if changes.photographs or changes.tools:
             self._ask()
-
-
-def _waiting(outcomes: Sequence[FileOutcome]) -> int:
-    return sum(outcome.photograph is not None and not outcome.stock for outcome in outcomes)
-
-
-def _filed_under(outcomes: Sequence[FileOutcome]) -> frozenset[ToolId]:
-    return frozenset(outcome.tool for outcome in outcomes if outcome.tool is not None)
-
-
-class _Telling:
-    """Tells the window how far an intake is, now and then; nothing of it is left untold."""
-
-    def __init__(self, catalog: Catalog, job: Job, relay: _Relay) -> None:
-        self._catalog, self._job, self._relay = catalog, job, relay
-        self._pending: list[FileOutcome] = []
-        self._latest: Progress | None = None
-        self._told_at = 0.0
-
-    def report(self, progress: Progress) -> None:
-        self._pending.append(progress.latest)
-        self._latest = progress
-        if time.monotonic() - self._told_at >= _TELL_EVERY_SECONDS:
-            self.tell()
-
-    def tell(self) -> None:
-        """Tell what was not told yet."""
-        progress, outcomes = self._latest, tuple(self._pending)
-        if progress is None or not outcomes:
-            return
-        self._told_at = time.monotonic()
-        if not self._job.stop_asked:
-            self._job.step(progress.done, progress.total or 0)
-        titles = titles_of(self._catalog, _filed_under(outcomes))
-        self._relay.progressed.emit((progress, outcomes, titles))
-        self._pending.clear()
-
-    def stopped(self) -> bool:
-        return self._job.stop_asked
-
-
-def _taken(
-    catalog: Catalog,
-    paths: tuple[Path, ...],
-    to: Destination,
-    told: tuple[Job, _Relay, bool],
-) -> list[IntakeResult]:
-    job, relay, watching = told
-    telling = _Telling(catalog, job, relay)
-    report, stopped = telling.report, telling.stopped
-    lots = (
-        watch(catalog, paths, to=to, report=report, stopped=stopped)
-        if watching
-        else iter([take_in(catalog, paths, to=to, report=report, stopped=stopped)])
-    )
-    results = []
-    for lot in lots:
-        results.append(lot)
-        telling.tell()
-    return results

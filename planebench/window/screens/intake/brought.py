@@ -1,0 +1,119 @@
+"""What an intake brought, or a watch lot by lot: the latest that became of each file."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+
+from planebench.catalog.ids import PhotographId, ToolId
+from planebench.catalog.intake_filing import Filed
+from planebench.catalog.intake_values import Became, FileOutcome, IntakeResult
+
+
+@dataclass(slots=True)
+class Brought:
+    """All that came so far.
+
+    `runs` name the edits of each lot, oldest first; `look_alikes` groups what shows nearly the
+    same; `anew` are photographs that were here before and that a card placed elsewhere.
+    """
+
+    runs: list[str] = field(default_factory=list)
+    look_alikes: tuple[tuple[PhotographId, ...], ...] = ()
+    passed_over: int = 0
+    stopped: bool = False
+    _files: dict[tuple[str, str], FileOutcome] = field(default_factory=dict)
+    _anew: dict[PhotographId, FileOutcome] = field(default_factory=dict)
+    _unknown: dict[str, None] = field(default_factory=dict)
+
+    def add(self, lot: IntakeResult) -> None:
+        """Add a lot; a file that was refused before and came now is refused no more."""
+        self.runs.append(lot.run)
+        self.passed_over += lot.passed_over
+        self.stopped = lot.stopped
+        self._take(lot.outcomes, lot.filed_anew, lot.unknown_stocks)
+        self.look_alikes = lot.look_alikes
+
+    def file(self, filed: Filed) -> None:
+        """Note where photographs belong once tools were made for unknown numbers."""
+        self._take(filed.outcomes, filed.filed_anew, filed.unknown_stocks)
+
+    @property
+    def outcomes(self) -> tuple[FileOutcome, ...]:
+        """What became of each file, in the order in which they came."""
+        return tuple(self._files.values())
+
+    @property
+    def anew(self) -> tuple[FileOutcome, ...]:
+        """Photographs of earlier intakes that a card placed elsewhere."""
+        return tuple(self._anew.values())
+
+    @property
+    def refused(self) -> tuple[FileOutcome, ...]:
+        """Files that could not be taken in."""
+        return tuple(o for o in self._files.values() if o.became == Became.REFUSED)
+
+    @property
+    def counts(self) -> tuple[int, int, int]:
+        """How many are new, were here already, could not be taken in."""
+        became = Counter(outcome.became for outcome in self._files.values())
+        return became[Became.NEW], became[Became.HERE_ALREADY], became[Became.REFUSED]
+
+    @property
+    def waiting(self) -> int:
+        """How many are in and not filed under a tool."""
+        told = (*self._files.values(), *self._anew.values())
+        return sum(outcome.photograph is not None and not outcome.stock for outcome in told)
+
+    @property
+    def tools(self) -> frozenset[ToolId]:
+        """The tools that got photographs."""
+        return frozenset(o.tool for o in self._files.values() if o.tool is not None)
+
+    @property
+    def unknown(self) -> tuple[str, ...]:
+        """Numbers on cards that no tool has."""
+        filed = {outcome.stock.casefold() for outcome in self._files.values()}
+        return tuple(stock for stock in self._unknown if stock.casefold() not in filed)
+
+    @property
+    def suggested(self) -> dict[PhotographId, str]:
+        """The stock numbers that photographs may belong to."""
+        return {
+            outcome.photograph: outcome.suggestion
+            for outcome in self._files.values()
+            if outcome.photograph is not None and outcome.suggestion
+        }
+
+    def _take(
+        self,
+        outcomes: Iterable[FileOutcome],
+        anew: Iterable[FileOutcome],
+        unknown: Iterable[str],
+    ) -> None:
+        for outcome in outcomes:
+            self._put(outcome)
+        came = {outcome.photograph: key for key, outcome in self._files.items()}
+        for outcome in anew:
+            self._file_anew(outcome, came.get(outcome.photograph))
+        self._unknown |= dict.fromkeys(unknown)
+
+    def _put(self, outcome: FileOutcome) -> None:
+        if outcome.sha256:
+            self._files.pop((outcome.file, ""), None)
+        key = (outcome.file, outcome.sha256)
+        before = self._files.get(key)
+        if before is not None and before.photograph == outcome.photograph:
+            # A file that was touched came once, whatever is said of it the second time.
+            outcome = replace(outcome, became=before.became)
+        self._files[key] = outcome
+
+    def _file_anew(self, outcome: FileOutcome, key: tuple[str, str] | None) -> None:
+        if outcome.photograph is None:
+            return
+        if key is None:
+            self._anew[outcome.photograph] = outcome
+        else:
+            came = self._files[key]
+            self._files[key] = replace(outcome, file=came.file, became=came.became)

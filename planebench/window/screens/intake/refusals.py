@@ -1,0 +1,72 @@
+"""Files that could not be taken in, each with what is wrong and what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+
+from planebench.catalog.intake_values import FileOutcome
+from planebench.window.pieces.lines import Note
+from planebench.window.pieces.words import Ink, OneLine, Words
+
+_MOST_SHOWN = 200
+_HEIGHT, _NAME_WIDE = 148, 150
+
+
+class Refusals(QScrollArea):
+    """A row a file; hidden while there is none."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setWidgetResizable(True)
+        self.setFixedHeight(_HEIGHT)
+        self.setAccessibleName("What could not be taken in")
+        self.outcomes: list[FileOutcome] = []
+        self._begin()
+
+    def show_outcomes(self, outcomes: Sequence[FileOutcome]) -> None:
+        """Show these files and no others."""
+        if list(outcomes) == self.outcomes:
+            return
+        self.outcomes = []
+        self._begin()
+        self.add(outcomes)
+
+    def add(self, outcomes: Sequence[FileOutcome]) -> None:
+        """Show more files below."""
+        room = max(0, _MOST_SHOWN - len(self.outcomes))
+        for outcome in outcomes[:room]:
+            self._rows.addWidget(_row(outcome))
+        self.outcomes += outcomes
+        count = len(self.outcomes)
+        plural = "photograph" if count == 1 else "photographs"
+        self._note.say("", f"{count} {plural} could not be taken in", trouble=True)
+        self.setVisible(count > 0)
+
+    def _begin(self) -> None:
+        self._note = Note(trouble=True)
+        held = QWidget()
+        self._rows = QVBoxLayout(held)
+        self._rows.setContentsMargins(0, 0, 0, 0)
+        self._rows.setSpacing(0)
+        self._note.lay_in(held)
+        self.setWidget(self._note)
+        self.hide()
+
+
+def _row(outcome: FileOutcome) -> QWidget:
+    line = QWidget()
+    row = QHBoxLayout(line)
+    row.setContentsMargins(0, 0, 0, 0)
+    name = OneLine(Path(outcome.file).name)
+    name.setFixedWidth(_NAME_WIDE)
+    name.setToolTip(outcome.file)
+    row.addWidget(name, 0, Qt.AlignmentFlag.AlignTop)
+    told = Words(f"{outcome.happened} {outcome.remedy}", ink=Ink.MUTED).wrapped()
+    told.setAlignment(Qt.AlignmentFlag.AlignTop)
+    row.addWidget(told, 1)
+    return line

@@ -1,0 +1,200 @@
+"""A folder that is watched in the window: what is told, what can be done meanwhile, how it ends."""
+
+import shutil
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QFileDialog
+
+from planebench.catalog import intake_watch
+from planebench.catalog.tools import NewTool
+from planebench.window import ways
+from planebench.window.screens.intake.widget import IntakeScreen
+from tests.catalog.shots import rested, shot
+from tests.window.screens.test_intake_screen import PHOTOGRAPHS
+
+
+@pytest.fixture
+def folder(tmp_path, monkeypatch):
+    """A camera's folder, looked at every tenth of a second."""
+    monkeypatch.setattr(intake_watch, "LOOK_SECONDS", 0.1)
+    made = tmp_path / "camera"
+    made.mkdir()
+    return made
+
+
+@pytest.fixture
+def watching(given, batch, folder, show):
+    """A screen on which that folder was chosen to be watched."""
+    screen = show(IntakeScreen(given, batch))
+    screen.asking.watch_wanted.emit(folder)
+    return screen
+
+
+@pytest.fixture
+def until(qtbot):
+    return lambda holds: qtbot.waitUntil(holds, timeout=20_000)
+
+
+def in_now(screen):
+    return screen._brought.counts[0]
+
+
+def test_a_watch_says_what_it_does_while_nothing_comes(watching):
+    assert watching.running._count.text() == "Watching \u2068camera\u2069"
+    assert watching.running._stop.text() == "Stop watching"
+    assert "then whatever is put there" in watching.running._sentence.text()
+    assert not watching.running._bar.isVisible()
+    assert not watching.running.back.isVisible()
+
+
+def test_what_is_put_there_is_told_at_once_and_can_be_filed_while_the_watch_goes_on(
+    given, batch, watching, folder, until
+):
+    shot(folder / "1.jpg", seed=1)
+    until(lambda: in_now(watching) == 1)
+
+    assert watching.busy
+    assert watching.running._sentence.text() == "1 new."
+    assert watching.running.tray.isVisible()
+    assert watching.running.reasons.isVisible()
+    given.catalog.tools.add(batch, NewTool(kind="block", maker="Tarrow"))
+    watching.running.tray_wanted.emit()
+    until(lambda: watching.tray.photographs.model().rowCount() == 1)
+    QTest.keyClicks(watching.tray.which.line, "tarrow")
+    QTest.keyClick(watching.tray.which.line, Qt.Key.Key_Return)
+    until(lambda: given.catalog.photographs.unfiled(batch) == ())
+
+    shot(folder / "2.jpg", seed=2)
+
+    until(lambda: in_now(watching) == 2)
+
+
+def test_every_decision_is_listed_while_the_watch_goes_on(watching, folder, until):
+    shot(folder / "1.jpg", seed=1)
+    until(lambda: in_now(watching) == 1)
+    watching.running.reasons_wanted.emit()
+    assert watching.decisions.rows.topLevelItemCount() == 1
+
+    shot(folder / "2.jpg", seed=2)
+
+    until(lambda: watching.decisions.rows.topLevelItemCount() == 2)
+
+
+def test_other_screens_hear_of_each_lot(given, watching, folder, until):
+    heard = []
+    given.edits.happened.connect(heard.append)
+
+    shot(folder / "1.jpg", seed=1)
+    until(lambda: bool(heard))
+
+    assert heard[0].words.startswith("1 photograph taken in")
+
+
+def test_tools_of_unknown_numbers_are_made_while_the_watch_goes_on(
+    given, batch, watching, folder, until
+):
+    rested(shutil.copy(PHOTOGRAPHS[0], folder / "1.jpg"))
+    until(watching.running.unknown.isVisible)
+
+    watching.running.unknown.make_wanted.emit("block")
+
+    until(lambda: not watching.running.unknown.isVisible())
+    assert watching.busy
+    assert given.catalog.photographs.unfiled(batch) == ()
+
+
+def test_a_folder_that_is_away_is_told_until_it_is_back(watching, folder, tmp_path, until):
+    until(lambda: "Watching" in watching.running._count.text())
+    pocket = folder.rename(tmp_path / "pocket")
+    until(watching.running._away.isVisible)
+    assert watching.running._away.accessibleName().startswith(
+        "Trouble: camera cannot be looked into There is no such file or folder."
+    )
+
+    pocket.rename(folder)
+
+    until(lambda: not watching.running._away.isVisible())
+
+
+def test_what_was_refused_is_refused_no_more_once_it_comes_whole(watching, folder, until):
+    (folder / "1.jpg").write_text("half of it")
+    rested(folder / "1.jpg")
+    until(lambda: len(watching.running._refusals.outcomes) == 1)
+    assert watching.running._refusals.isVisible()
+
+    shot(folder / "1.jpg", seed=1)
+
+    until(lambda: in_now(watching) == 1)
+    assert not watching.running._refusals.isVisible()
+    assert watching.running._sentence.text() == "1 new."
+
+
+def test_a_watch_that_is_stopped_before_anything_came_leaves_a_way_on(watching, until):
+    watching.running.stop_wanted.emit()
+    until(lambda: not watching.busy)
+
+    assert watching.running._count.text() == "No photographs found"
+    assert watching.running.more.isVisible()
+    assert not watching.running._stop.isVisible()
+    assert not watching.running.back.isVisible()
+
+
+def test_all_lots_of_a_watch_are_taken_back_together(given, batch, watching, folder, until):
+    for number in (1, 2):
+        shot(folder / f"{number}.jpg", seed=number)
+        until(lambda: in_now(watching) == number)  # noqa: B023 -- waited for at once
+    watching.running.stop_wanted.emit()
+    until(lambda: not watching.busy)
+    assert watching.running.back.text() == "Take all of it back"
+
+    watching.running.back.click()
+
+    until(lambda: given.catalog.photographs.unfiled(batch) == ())
+
+
+def test_what_a_person_did_between_two_lots_is_not_taken_back_with_them(
+    given, watching, folder, until, told
+):
+    for number in (1, 2):
+        shot(folder / f"{number}.jpg", seed=number)
+        until(lambda: in_now(watching) == number)  # noqa: B023 -- waited for at once
+        if number == 1:
+            given.catalog.tools.add(watching.batch_in_hand, NewTool(kind="block"))
+    watching.running.stop_wanted.emit()
+    until(lambda: not watching.busy)
+
+    watching.running.back.click()
+    until(lambda: bool(told))
+
+    assert "so it is not the next to be taken back" in told[0].happened
+    assert [p.original_name for p in given.catalog.photographs.unfiled()] == ["1.jpg"]
+
+
+def test_a_watch_that_cannot_go_on_says_why_and_shows_what_is_in(
+    given, watching, folder, until, told
+):
+    shot(folder / "1.jpg", seed=1)
+    until(lambda: in_now(watching) == 1)
+    given.catalog.batches.bin(watching.batch_in_hand)
+
+    shot(folder / "2.jpg", seed=2)
+    until(lambda: not watching.busy)
+
+    assert "in the bin" in told[0].happened
+    assert watching.running._count.text() == "1 photographs looked at"
+    assert watching.running.more.isVisible()
+
+
+def test_the_folder_is_asked_for_when_the_menu_leads_here(given, folder, show, until, monkeypatch):
+    monkeypatch.setattr(QFileDialog, "getExistingDirectory", lambda *_given: str(folder))
+    screen = show(IntakeScreen(given))
+
+    screen.ask_watch()
+
+    until(lambda: screen.busy)
+    assert screen.answers(ways.ToIntake(watch=True))
+    screen.running.stop_wanted.emit()
+    until(lambda: not screen.busy)
+    assert not screen.answers(ways.ToIntake(watch=True))
