@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TypedDict
 
-from sqlalchemy import Select, select
+from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
 from typing_extensions import Unpack
 
@@ -90,6 +90,16 @@ class Photographs(Book):
         asked = asked.order_by(PhotographRow.taken_at, PhotographRow.original_name)
         with self._store.read() as session:
             return tuple(_values(session, asked))
+
+    def waiting(self, batch: BatchId | None = None) -> int:
+        """Count photographs that wait to be filed under a tool."""
+        asked = select(func.count()).where(
+            PhotographRow.tool_id.is_(None), PhotographRow.binned_at.is_(None)
+        )
+        if batch is not None:
+            asked = asked.where(PhotographRow.batch_id == batch)
+        with self._store.read() as session:
+            return session.scalar(asked) or 0
 
     def change(
         self, photographs: Collection[PhotographId], **fields: Unpack[PhotographFields]

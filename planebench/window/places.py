@@ -45,6 +45,8 @@ def _intake(given: Given, way: ways.Way) -> Place:
     screen = IntakeScreen(given, way.batch, way.tool, way.paths)
     if way.watch:
         screen.ask_watch()
+    if way.waiting:
+        screen.show_waiting()
     return screen
 
 

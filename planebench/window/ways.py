@@ -70,13 +70,15 @@ class ToSheet(Way):
 class ToIntake(Way):
     """To taking photographs in, for a batch or a tool.
 
-    `paths` are taken in at once; `watch` asks for a folder to watch, or leads to the one watched.
+    `paths` are taken in at once; `watch` asks for a folder to watch, or leads to the one watched;
+    `waiting` leads to those that are not filed under a tool yet.
     """
 
     batch: BatchId | None = None
     tool: ToolId | None = None
     paths: tuple[str, ...] = ()
     watch: bool = False
+    waiting: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,10 +1,13 @@
 from PySide6.QtCore import Qt
 
+from planebench.catalog.intake import take_in
+from planebench.catalog.intake_values import Destination
 from planebench.catalog.tools import NewTool, Wanted
 from planebench.trade.terms import State
 from planebench.window import ways
 from planebench.window.screens.batch.widget import BatchScreen
 from planebench.window.screens.batches.widget import BatchesScreen
+from tests.catalog.shots import shot
 
 
 def type_line(qtbot, adding, **texts):
@@ -126,3 +129,19 @@ def test_the_bill_says_when_a_sold_tool_s_price_is_not_entered(given, batch, sho
 
     amounts = [screen.beside._bill.itemAt(i).widget()._amount.text() for i in range(2)]
     assert "price not entered" in amounts
+
+
+def test_photographs_that_wait_are_told_in_their_batch_and_one_step_away(
+    qtbot, given, batch, show, tmp_path
+):
+    screen = show(BatchScreen(given, batch))
+    assert not screen.list.waiting.isVisible()
+    result = take_in(given.catalog, [shot(tmp_path / "1.jpg")], to=Destination(batch=batch))
+    given.edits.happened.emit(result.changes)
+    qtbot.waitUntil(screen.list.waiting.isVisible)
+    assert screen.list.waiting.text() == "1 photograph waits: say which tool"
+
+    with qtbot.waitSignal(screen.go) as went:
+        screen.list.waiting.clicked.emit()
+
+    assert went.args[0] == ways.ToIntake(batch=batch, waiting=True)

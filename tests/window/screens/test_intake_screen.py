@@ -70,7 +70,7 @@ def test_waiting_photographs_are_filed_under_a_tool(given, tool, show, taken, se
     screen = show(IntakeScreen(given, tool.batch))
     screen.asking.follow.setChecked(False)
     taken(screen, *PHOTOGRAPHS[:2])
-    screen._show_tray()
+    screen.show_waiting()
     screen.tray.photographs.selectAll()
 
     screen.tray._file()
@@ -169,7 +169,7 @@ def test_enter_right_after_typing_files_under_the_tool_that_was_typed(
     screen = show(IntakeScreen(given, tool.batch))
     screen.asking.follow.setChecked(False)
     taken(screen, PHOTOGRAPHS[0])
-    screen._show_tray()
+    screen.show_waiting()
 
     QTest.keyClicks(screen.tray.which.line, "tarrow")
     QTest.keyClick(screen.tray.which.line, Qt.Key.Key_Return)

@@ -198,3 +198,19 @@ def test_the_folder_is_asked_for_when_the_menu_leads_here(given, folder, show, u
     screen.running.stop_wanted.emit()
     until(lambda: not screen.busy)
     assert not screen.answers(ways.ToIntake(watch=True))
+
+
+def test_what_is_chosen_in_the_tray_stays_chosen_while_others_come_in(watching, folder, until):
+    for number in (1, 2):
+        shot(folder / f"{number}.jpg", seed=number)
+    until(lambda: in_now(watching) == 2)
+    watching.running.tray_wanted.emit()
+    tray = watching.tray
+    until(lambda: tray.photographs.model().rowCount() == 2)
+    tray.photographs.selectAll()
+    chosen = set(tray._chosen())
+
+    shot(folder / "0.jpg", seed=3)
+    until(lambda: tray.photographs.model().rowCount() == 3)
+
+    assert set(tray._chosen()) == chosen

@@ -32,7 +32,7 @@ from planebench.window.fonts import words
 from planebench.window.given import Given
 from planebench.window.pieces.choices import CountSwitch, DropDown
 from planebench.window.pieces.focus_ring import no_ring
-from planebench.window.pieces.words import Ink, Words, heading
+from planebench.window.pieces.words import Ink, LinkAct, Words, heading
 from planebench.window.screens.batch.adding import AddingLine
 from planebench.window.screens.batch.bill import counted
 from planebench.window.screens.batch.model import ToolRows
@@ -126,7 +126,8 @@ class Listing(QWidget):
     """The right side of the batch.
 
     Signals: `moved()` to another tool; `opened()`; `narrowed(lacks, states, kinds)`;
-    `searched(str)`; `line_wanted(NewTool)`; `kinds_wanted()`.
+    `searched(str)`; `line_wanted(NewTool)`; `kinds_wanted()`. `waiting` leads to photographs that
+    are not filed.
     """
 
     moved = Signal()
@@ -152,6 +153,8 @@ class Listing(QWidget):
         self._painter = RowPainter(thumbnails, self)
         self._head = _Head()
         self._count = Words(ink=Ink.MUTED)
+        self.waiting = LinkAct("")
+        self.waiting.hide()
         self.switches = {key: CountSwitch(0, text) for key, text in _MISSING}
         self.state = DropDown("State", [("", "any state"), *_states()])
         self.kind = DropDown(
@@ -192,6 +195,12 @@ class Listing(QWidget):
         to_do = " Still to do:" if any(numbers) else ""
         self._count.setText(f"{counted(counts.tools)}.{to_do}")
         self._show_empty(nothing=not tools, narrowed=narrowed)
+
+    def say_waiting(self, photographs: int) -> None:
+        """Say how many photographs are not filed under a tool yet."""
+        many = f"{photographs} photographs wait" if photographs > 1 else "1 photograph waits"
+        self.waiting.setText(f"{many}: say which tool")
+        self.waiting.setVisible(photographs > 0)
 
     def stand_on(self, tool: ToolId | None) -> None:
         """Put the current row on a tool, else keep to the first."""
@@ -257,6 +266,7 @@ class Listing(QWidget):
         above.setContentsMargins(16, 12, 0, 4)
         above.setSpacing(8)
         above.addWidget(self._count)
+        above.addWidget(self.waiting)
         for switch in self.switches.values():
             above.addWidget(switch)
         above.addStretch(1)

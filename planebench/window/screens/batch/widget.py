@@ -41,6 +41,7 @@ class _Found:
     batch: Batch | None
     bill: Bill | None
     next_number: str
+    waiting: int
 
 
 class BatchScreen(Place):
@@ -136,6 +137,9 @@ class BatchScreen(Place):
         self.beside.open_wanted.connect(self._open)
         self.beside.sheet_wanted.connect(self._sheet)
         self.beside.photographs_wanted.connect(self._photographs_of_tool)
+        self.list.waiting.clicked.connect(
+            lambda: self.go.emit(ways.ToIntake(batch=self._batch_id, waiting=True))
+        )
         self.list.kinds_wanted.connect(lambda: self.go.emit(ways.ToKinds()))
         self._add.clicked.connect(self.begin_adding)
         photographs = ActButton("Photographs in")
@@ -161,6 +165,7 @@ class BatchScreen(Place):
         self._keep_at = None
         self._title(found)
         self.list.show_found(found.tools, found.counts, narrowed=self._is_narrowed())
+        self.list.say_waiting(found.waiting)
         self.list.adding.say_next(found.next_number, self._added)
         if found.bill is not None:
             self.beside.show_bill(found.bill)
@@ -281,15 +286,18 @@ class BatchScreen(Place):
 
     def _look_again(self, changes: Changes) -> None:
         self.list.model.look_again(changes.tools)
-        if changes.tools or changes.batches or changes.catalog_wide:
+        if changes.tools or changes.batches or changes.photographs or changes.catalog_wide:
             self._ask()
 
 
 def _found(catalog: Catalog, wanted: Wanted) -> _Found:
     tools = catalog.tools.find(wanted)
     counts = catalog.tools.counts(wanted)
+    waiting = catalog.photographs.waiting(wanted.batch)
     if wanted.batch is None:
-        return _Found(tools=tools, counts=counts, batch=None, bill=None, next_number="")
+        return _Found(
+            tools=tools, counts=counts, batch=None, bill=None, next_number="", waiting=waiting
+        )
     batch = catalog.batches.one(wanted.batch)
     whole = catalog.tools.find(Wanted(batch=wanted.batch))
     sold = catalog.tools.sold_prices(wanted.batch)
@@ -301,6 +309,7 @@ def _found(catalog: Catalog, wanted: Wanted) -> _Found:
         batch=batch,
         bill=bill_of(batch, len(whole), sold),
         next_number=next(stock_numbers(pattern, batch.code, taken)),
+        waiting=waiting,
     )
 
 

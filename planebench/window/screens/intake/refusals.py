@@ -54,7 +54,12 @@ class Refusals(QScrollArea):
         self._rows.setContentsMargins(0, 0, 0, 0)
         self._rows.setSpacing(0)
         self._note.lay_in(held)
-        self.setWidget(self._note)
+        whole = QWidget()
+        column = QVBoxLayout(whole)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self._note)
+        column.addStretch(1)
+        self.setWidget(whole)
         self.hide()
 
 

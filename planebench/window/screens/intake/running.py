@@ -86,11 +86,13 @@ class Running(QWidget):
     def __init__(
         self,
         thumbnails: Thumbnails,
+        large: Thumbnails,
         kinds: Mapping[str, Kind],
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
         self._thumbnails = thumbnails
+        self._large = large
         self.unknown = UnknownNumbers(kinds)
         self._latest: FileOutcome | None = None
         self.last = LastPhotograph()
@@ -103,12 +105,14 @@ class Running(QWidget):
         self._refusals = Refusals()
         self._away = Note(trouble=True)
         self._watched = ""
+        self._coming = False
         self._tools = ToolList(thumbnails)
         self._after = Words(ink=Ink.MUTED).wrapped()
         self.reasons = LinkAct("What filed each photograph")
         self.reasons.clicked.connect(self.reasons_wanted)
         self._make_acts()
-        thumbnails.ready.connect(self._picture_came)
+        for copies in (thumbnails, large):
+            copies.ready.connect(self._picture_came)
         self._lay_out()
         self.begin()
 
@@ -123,6 +127,7 @@ class Running(QWidget):
     def begin(self, watched: Path | None = None) -> None:
         """Show an intake that has just begun, or the watch of a folder."""
         self._watched = "" if watched is None else watched.name or str(watched)
+        self._coming = watched is None
         self._refusals.show_outcomes(())
         self._away.hide()
         self._bar.show_count(0, 0)
@@ -142,6 +147,7 @@ class Running(QWidget):
 
     def show_progress(self, progress: Progress) -> None:
         """Show how far it is."""
+        self._coming = True
         total = progress.total
         of = f"{progress.done} of {total}" if total is not None else f"{progress.done}"
         self._count.setText(f"{of} photographs")
@@ -176,6 +182,7 @@ class Running(QWidget):
 
     def show_brought(self, brought: Brought) -> None:
         """Show what is in after a lot, and what a person may do about it."""
+        self._coming = False
         self._refusals.show_outcomes(brought.refused)
         self._sentence.setText(_counted(brought.counts))
         self._bar.show_count(0, 0)
@@ -229,7 +236,9 @@ class Running(QWidget):
     def _show_latest(self) -> None:
         latest = self._latest
         if latest is not None and latest.photograph is not None:
-            pixmap = self._thumbnails.of(latest.photograph)
+            # While others come in a small copy has to do: it is here already.
+            large = None if self._coming else self._large.of(latest.photograph)
+            pixmap = large or self._thumbnails.of(latest.photograph)
             if pixmap is not None:
                 self.last.show_photograph(pixmap, _told(latest))
 

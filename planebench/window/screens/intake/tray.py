@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QAbstractListModel, QObject, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import (
+    QAbstractListModel,
+    QItemSelectionModel,
+    QObject,
+    QRectF,
+    QSize,
+    Qt,
+    Signal,
+)
 from PySide6.QtGui import QColor, QKeyEvent, QPainter
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -127,10 +135,11 @@ class Tray(QWidget):
     ) -> None:
         """Show what waits; `suggested` is what the cards say."""
         self._suggested = suggested
-        row = max(0, self.photographs.currentIndex().row())
+        chosen, row = self._chosen(), max(0, self.photographs.currentIndex().row())
         shown = [(photo.id, _named(photo)) for photo in photographs[:MOST_PHOTOGRAPHS]]
         self._waiting.show_rows(shown)
         self._stand_on(self.photographs, min(row, len(shown) - 1))
+        self._choose_again(chosen)
         count = len(photographs)
         self._title.setText(f"{count} photographs not filed yet" if count else "All are filed")
         self._help.setText(
@@ -222,6 +231,16 @@ class Tray(QWidget):
     def _chosen(self) -> tuple[PhotographId, ...]:
         rows = sorted(index.row() for index in self.photographs.selectedIndexes())
         return tuple(PhotographId(self._waiting.index(row).data(_ID)) for row in rows)
+
+    def _choose_again(self, photographs: Sequence[PhotographId]) -> None:
+        """Keep what was chosen while others come in."""
+        rows = [row for each in photographs if (row := self._waiting.row_of(each)) >= 0]
+        if rows:
+            self._stand_on(self.photographs, rows[0])
+        for row in rows:
+            self.photographs.selectionModel().select(
+                self._waiting.index(row), QItemSelectionModel.SelectionFlag.Select
+            )
 
     def _file(self) -> None:
         # Who types and presses Enter at once means the tool that is still being looked for.

@@ -12,6 +12,7 @@ from planebench.catalog.changes import Changes
 from planebench.catalog.ids import BatchId, PhotographId, ToolId
 from planebench.catalog.intake_filing import Filed
 from planebench.catalog.intake_values import Became, Destination, IntakeResult
+from planebench.catalog.pictures import PREVIEWS
 from planebench.window.given import Given
 from planebench.window.jobs import LatestRead
 from planebench.window.pieces.place import Place
@@ -69,7 +70,7 @@ class IntakeScreen(Place):
         thumbnails = Thumbnails(self._given, self)
         kinds = catalog.kinds.all()
         self.asking = Asking(kinds, minutes=catalog.settings.read().follow_minutes)
-        self.running = Running(thumbnails, kinds)
+        self.running = Running(thumbnails, Thumbnails(self._given, self, edge=PREVIEWS[0]), kinds)
         self.decisions = Decisions()
         self.tray = Tray(thumbnails)
         self.pages = QStackedWidget()
@@ -83,7 +84,7 @@ class IntakeScreen(Place):
     @override
     def answers(self, way: object) -> bool:
         """Lead back what asks for the watch, or for photographs of the same destination or any."""
-        if not isinstance(way, ToIntake) or way.paths:
+        if not isinstance(way, ToIntake) or way.paths or way.waiting:
             return False
         if way.watch:
             return self.busy and self._taking.watched is not None
@@ -133,10 +134,10 @@ class IntakeScreen(Place):
 
     def _connect(self) -> None:
         self.asking.wanted.connect(self.take)
-        self.asking.tray_wanted.connect(self._show_tray)
+        self.asking.tray_wanted.connect(self.show_waiting)
         self.asking.watch_wanted.connect(lambda folder: self.take((folder,), watching=True))
         self.running.stop_wanted.connect(self._taking.stop)
-        self.running.tray_wanted.connect(self._show_tray)
+        self.running.tray_wanted.connect(self.show_waiting)
         self.running.back_wanted.connect(self._take_back)
         self.running.more_wanted.connect(lambda: self.pages.setCurrentWidget(self.asking))
         self.running.reasons_wanted.connect(self._show_reasons)
@@ -253,7 +254,8 @@ class IntakeScreen(Place):
         self.running.tell_filed(self._brought)
         self._given.edits.happened.emit(filed.changes)
 
-    def _show_tray(self) -> None:
+    def show_waiting(self) -> None:
+        """Show the photographs that are not filed under a tool yet."""
         self.pages.setCurrentWidget(self.tray)
         self.tray.photographs.setFocus()
 
