@@ -13,7 +13,7 @@ from sqlalchemy.orm import Session
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import PhotographId, ToolId, new_id
-from planebench.catalog.intake_late import Follower, as_outcome, differs, followers_of
+from planebench.catalog.intake_late import Follower, as_outcome, differs, followers_of, has_a_time
 from planebench.catalog.intake_values import Became, Destination, FileOutcome
 from planebench.catalog.intake_write import next_position, taken_in_words
 from planebench.catalog.look_alikes import look_alikes
@@ -182,7 +182,7 @@ def _cards_beside(
     asked = _with_camera().where(PhotographRow.taken_at.between(min(times) - before, max(times)))
     for row, camera in session.execute(asked):
         frame = _frame(row, camera, -1, settled=True)
-        if frame.has_card and frame.key not in keys:
+        if frame.has_card and frame.key not in keys and has_a_time(row):
             yield frame
 
 

@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 from planebench.catalog.ids import PhotographId, ToolId
 from planebench.catalog.intake_values import Became, FileOutcome
 from planebench.catalog.tables import OutlineRow, PairRow, PhotographRow, PinRow, ToolRow
-from planebench.trade.filing import FiledBy, Filing, Frame
+from planebench.trade.filing import FiledBy, Filing, Frame, clock_was_set
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,7 +36,8 @@ def followers_of(
 ) -> tuple[Follower, ...]:
     """Give the photographs taken at or after these cards, at most `after`, that rules placed.
 
-    What a person filed is not among them, nor what came in without regard to cards.
+    What a person filed is not among them, nor what came in without regard to cards, nor what a
+    camera took whose clock was never set.
     """
     times = [card.taken_at for card in cards if card.taken_at is not None]
     if not times:
@@ -67,7 +68,15 @@ def followers_of(
             stays=bool(worked) and row.tool_id is not None,
         )
         for row, stock, worked in session.execute(asked)
+        if has_a_time(row)
     )
+
+
+def has_a_time(row: PhotographRow) -> bool:
+    """Tell whether a photograph's time can be compared with that of other intakes."""
+    if row.taken_at is None:
+        return False
+    return clock_was_set(row.taken_at.astimezone(), row.added_at.astimezone())
 
 
 def differs(filing: Filing, follower: Follower) -> bool:

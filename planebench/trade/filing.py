@@ -50,6 +50,21 @@ class Filing:
     unknown: str | None = None
 
 
+# A camera whose clock was never set, or lost its battery, begins on a first of January (common
+# practice, no source). One that was just photographed on that day is believed.
+_NEW_YEARS_WORK = dt.timedelta(days=7)
+
+
+def clock_was_set(taken_at: dt.datetime, added_at: dt.datetime) -> bool:
+    """Tell whether a camera's time can be compared with that of other evenings.
+
+    Both are in the person's own zone. Within one intake even a clock that was never set gives the
+    order.
+    """
+    first_of_january = (taken_at.month, taken_at.day) == (1, 1)
+    return not first_of_january or added_at - taken_at <= _NEW_YEARS_WORK
+
+
 def file_by_cards(
     frames: Sequence[Frame], *, tools: Collection[str], minutes: int
 ) -> tuple[Filing, ...]:

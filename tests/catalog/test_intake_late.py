@@ -151,6 +151,28 @@ def test_the_card_of_an_unknown_tool_takes_what_follows_it_from_the_tool_before(
     assert {p.original_name for p in empty_catalog.photographs.unfiled()} == {"3.jpg", "4.jpg"}
 
 
+def test_a_camera_that_begins_each_evening_anew_mixes_no_evenings(
+    empty_catalog: Catalog, batch: BatchId, two_tools: tuple[ToolId, ...], tmp_path: Path
+) -> None:
+    new_year = dt.datetime(2015, 1, 1, 0, 1)  # noqa: DTZ001 -- a camera's clock has no zone
+    minutes = [new_year + dt.timedelta(minutes=minute) for minute in range(4)]
+    monday = [
+        shot_of_card(tmp_path / "1.jpg", text="PB:LOT7-001", at=minutes[0]),
+        shot(tmp_path / "2.jpg", seed=2, at=minutes[2]),
+    ]
+    tuesday = [
+        shot_of_card(tmp_path / "3.jpg", text="PB:LOT7-002", at=minutes[1]),
+        shot(tmp_path / "4.jpg", seed=4, at=minutes[3]),
+    ]
+
+    take_in(empty_catalog, monday, to=following(batch))
+    result = take_in(empty_catalog, tuesday, to=following(batch))
+
+    names = [[p.original_name for p in filed_under(empty_catalog, tool)] for tool in two_tools]
+    assert names == [["1.jpg", "2.jpg"], ["3.jpg", "4.jpg"]]
+    assert result.filed_anew == ()
+
+
 def filed_under(catalog: Catalog, tool: ToolId) -> tuple[Photograph, ...]:
     return catalog.tools.one(tool).photographs
 

@@ -6,7 +6,7 @@ import datetime as dt
 
 import pytest
 
-from planebench.trade.filing import Filing, Frame, file_by_cards
+from planebench.trade.filing import Filing, Frame, clock_was_set, file_by_cards
 
 NINE = dt.datetime(2026, 3, 14, 9, 0, tzinfo=dt.UTC)
 TOOLS = ("LOT7-001", "LOT7-002")
@@ -97,3 +97,31 @@ def test_what_is_filed_already_is_left_but_its_card_is_followed() -> None:
 
     assert set(found) == {"b"}
     assert found["b"].stock == "LOT7-002"
+
+
+@pytest.mark.parametrize(
+    ("taken", "added"),
+    [
+        # A clock that was never set begins on a first of January (common practice, no source).
+        ("2015-01-01 00:04", "2026-03-14 20:00"),
+        ("2026-01-01 23:59", "2026-01-09 00:00"),
+    ],
+)
+def test_a_clock_that_was_never_set_tells_no_evening_from_another(taken: str, added: str) -> None:
+    assert not clock_was_set(at(taken), at(added))
+
+
+@pytest.mark.parametrize(
+    ("taken", "added"),
+    [
+        ("2026-01-01 23:59", "2026-01-08 23:59"),
+        ("2026-01-02 00:00", "2026-03-14 20:00"),
+        ("2026-03-14 09:00", "2026-03-14 20:00"),
+    ],
+)
+def test_any_other_clock_is_believed(taken: str, added: str) -> None:
+    assert clock_was_set(at(taken), at(added))
+
+
+def at(words: str) -> dt.datetime:
+    return dt.datetime.fromisoformat(words).replace(tzinfo=dt.UTC)
