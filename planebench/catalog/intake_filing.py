@@ -175,15 +175,16 @@ def _cards_beside(
     session: Session, frames: Sequence[Frame], before: dt.timedelta
 ) -> Iterator[Frame]:
     """Give photographs of cards that came in earlier and were taken among these or before them."""
-    times = [frame.taken_at for frame in frames if frame.taken_at is not None]
+    times = sorted(filter(None, (frame.taken_at for frame in frames)))
     if not times:
         return
     keys = {frame.key for frame in frames}
-    asked = _with_camera().where(PhotographRow.taken_at.between(min(times) - before, max(times)))
+    asked = _with_camera().where(PhotographRow.taken_at.between(times[0] - before, times[-1]))
     for row, camera in session.execute(asked):
-        frame = _frame(row, camera, -1, settled=True)
-        if frame.has_card and frame.key not in keys and has_a_time(row):
-            yield frame
+        if row.id not in keys and has_a_time(row):
+            beside = _frame(row, camera, -1, settled=True)
+            if beside.has_card:
+                yield beside
 
 
 def _frame(row: PhotographRow, camera: str, order: int, *, settled: bool = False) -> Frame:

@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from sqlalchemy import exists, select
+from sqlalchemy import Select, exists, select
 from sqlalchemy.orm import Session
 
 from planebench.catalog.ids import PhotographId, ToolId
@@ -42,6 +42,18 @@ def followers_of(
     times = [card.taken_at for card in cards if card.taken_at is not None]
     if not times:
         return ()
+    found = session.execute(_placed_by_rules(min(times), max(times) + after))
+    return tuple(
+        _follower(row, stock or "", worked_on=worked_on)
+        for row, stock, worked_on in found
+        if has_a_time(row)
+    )
+
+
+def _placed_by_rules(
+    first: dt.datetime, last: dt.datetime
+) -> Select[PhotographRow, str | None, bool]:
+    """Ask for the photographs of a time that rules filed or left waiting."""
     own = PhotographRow.id
     worked_on = (
         (PhotographRow.view != "")
@@ -50,25 +62,24 @@ def followers_of(
         | exists().where(PinRow.photograph_id == own)
         | exists().where((PairRow.before_id == own) | (PairRow.after_id == own))
     )
-    asked = (
+    return (
         select(PhotographRow, ToolRow.stock_number, worked_on)
         .outerjoin(ToolRow, ToolRow.id == PhotographRow.tool_id)
         .where(PhotographRow.binned_at.is_(None))
-        .where(PhotographRow.taken_at.between(min(times), max(times) + after))
+        .where(PhotographRow.taken_at.between(first, last))
         .where(PhotographRow.filed_by.in_((FiledBy.FOLLOWED.value, FiledBy.WAITS.value)))
         .where(PhotographRow.filed_why != "")
     )
-    return tuple(
-        Follower(
-            photograph=PhotographId(row.id),
-            sha256=row.sha256,
-            name=row.original_name,
-            tool=None if row.tool_id is None else ToolId(row.tool_id),
-            stock=stock or "",
-            stays=bool(worked) and row.tool_id is not None,
-        )
-        for row, stock, worked in session.execute(asked)
-        if has_a_time(row)
+
+
+def _follower(row: PhotographRow, stock: str, *, worked_on: bool) -> Follower:
+    return Follower(
+        photograph=PhotographId(row.id),
+        sha256=row.sha256,
+        name=row.original_name,
+        tool=None if row.tool_id is None else ToolId(row.tool_id),
+        stock=stock,
+        stays=worked_on and row.tool_id is not None,
     )
 
 
