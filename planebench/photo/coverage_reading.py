@@ -104,9 +104,6 @@ _CLASH_WIDTH, _SPOILT_WIDTH = 0.4, 0.12
 # known there.
 _STRANGE_WIDTH, _STRANGE_TAUGHT = 0.95, 0.4
 _MOSTLY = 0.5
-_TEACH = (
-    "Little here looks like what the judge has learned: strokes of kept and of lost must teach it."
-)
 
 
 def interval(share_lost: float, doubt: Doubt, finish: Finish) -> tuple[float, float, Causes]:
@@ -142,7 +139,10 @@ def advice(causes: Causes, doubt: Doubt, finish: Finish) -> str:
     if doubt.clash > 0:
         return "Strokes of kept and lost lie on each other: take one of them back."
     if doubt.strange > _MOSTLY:
-        return _TEACH
+        both = "clean and of rusted" if finish is Finish.RUST else "kept and of lost"
+        return (
+            f"Little here looks like what the judge has learned: strokes of {both} must teach it."
+        )
     return _advice_on(causes, doubt, finish)
 
 

@@ -122,6 +122,20 @@ def test_paint_of_a_color_never_met_is_hardly_told_until_strokes_teach_it(judge)
     assert taught.low <= 1 - 50 * 60 / (240 * 440) <= taught.high
 
 
+def test_rust_asked_of_yellow_paint_is_hardly_told(judge):
+    # A real mixer in yellow paint was read as three quarters rusted; the colors here: made up.
+    rng = np.random.default_rng(7)
+    picture = np.full((360, 600, 3), (150, 150, 150), dtype=np.float64)
+    picture[60:300, 80:520] = (205, 150, 25)
+    yellow = np.clip(picture + rng.normal(scale=6, size=picture.shape), 0, 255).astype(np.uint8)
+
+    reading = judge.open(yellow, BOX, Finish.RUST).read()
+
+    assert reading.low < 0.05
+    assert reading.high - reading.low > 0.8
+    assert "strokes of clean and of rusted must teach it" in reading.advice
+
+
 def test_black_found_nowhere_is_no_sure_loss_but_nickel_gone_may_be():
     # Real doors painted white and grey were read as a black finish wholly lost.
     doubts = [bared(share, Finish.JAPANNING) for share in (0.6, 0.75, 0.9)]
