@@ -116,7 +116,7 @@ def test_what_the_tool_shows_leaves_the_variants_that_fit(
         for row in range(page.variants.model().rowCount())
     ]
     against = "one sign against it, the patent date in the bed: here PAT. JAN. 28. 13, there none"
-    assert f"Variant 6, 1911 to 1912, {against}" in told
+    assert f"Variant 6, 1911 to 1912, Two-line lever cap comes in, {against}" in told
 
 
 def test_what_fits_is_written_down_as_a_sign_and_ticked_again_later(

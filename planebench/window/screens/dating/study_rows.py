@@ -31,6 +31,8 @@ from planebench.window.tokens import NOTE, tokens_now
 
 _ROW = 52
 _LEFT, _NAME, _YEARS, _BAR, _GAP = 24, 88, 120, 120, 4
+# In narrower rows the bar gives room to the remark.
+_ROOMY, _SHORT_BAR = 640, 56
 
 
 def against_words(fit: Fit) -> str:
@@ -88,10 +90,13 @@ class _Rows(QStyledItemDelegate):
         at += _NAME
         write_line(painter, QPointF(at, first), _years(fit), _YEARS - _GAP, plain)
         at += _YEARS
-        self._share(painter, QRectF(at, first - 10, _BAR, 10), fit)
-        at += _BAR + 16
+        roomy = box.width() >= _ROOMY
+        bar = _BAR if roomy else _SHORT_BAR
+        self._share(painter, QRectF(at, first - 10, bar, 10), fit)
+        at += bar + 16
         room = box.right() - 24 - at
-        write_line(painter, QPointF(at, first), fit.variant.note, room - _GAP, plain)
+        noted = Lettering(words() if roomy else words(NOTE), color)
+        write_line(painter, QPointF(at, first), fit.variant.note, room - _GAP, noted)
         ink = tokens.muted if fit.fits and not fit.agreeing else _told_ink(fit)
         spot = QPointF(box.left() + _LEFT + _NAME, box.top() + 41)
         wide = box.right() - 24 - spot.x()
@@ -110,7 +115,8 @@ class _Rows(QStyledItemDelegate):
 
 
 def _told(fit: Fit) -> str:
-    return f"Variant {fit.variant.name}, {_years(fit)}, {against_words(fit)}"
+    told = (f"Variant {fit.variant.name}", _years(fit), fit.variant.note, against_words(fit))
+    return ", ".join(words_ for words_ in told if words_)
 
 
 def _told_ink(fit: Fit) -> str:
