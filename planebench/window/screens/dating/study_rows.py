@@ -97,13 +97,17 @@ class _Rows(QStyledItemDelegate):
         room = box.right() - 24 - at
         noted = Lettering(words() if roomy else words(NOTE), color)
         write_line(painter, QPointF(at, first), fit.variant.note, room - _GAP, noted)
-        ink = tokens.muted if fit.fits and not fit.agreeing else _told_ink(fit)
-        spot = QPointF(box.left() + _LEFT + _NAME, box.top() + 41)
-        wide = box.right() - 24 - spot.x()
-        write_line(painter, spot, against_words(fit), wide - _GAP, Lettering(words(NOTE), ink))
+        self._tell_against(painter, box, fit)
         line = QRectF(box.left() + _LEFT, box.bottom(), box.width() - 48, 1)
         painter.fillRect(line, QColor(tokens.line))
         painter.restore()
+
+    @staticmethod
+    def _tell_against(painter: QPainter, box: QRectF, fit: Fit) -> None:
+        ink = tokens_now().muted if fit.fits and not fit.agreeing else _told_ink(fit)
+        spot = QPointF(box.left() + _LEFT + _NAME, box.top() + 41)
+        wide = box.right() - 24 - spot.x()
+        write_line(painter, spot, against_words(fit), wide - _GAP, Lettering(words(NOTE), ink))
 
     def _share(self, painter: QPainter, box: QRectF, fit: Fit) -> None:
         tokens = tokens_now()
