@@ -159,6 +159,10 @@ def test_who_comes_back_after_an_intake_sees_how_it_ended(qtbot, in_batch):
     qtbot.waitUntil(lambda: not place.busy, timeout=20_000)
 
     in_batch.go(ways.ToIntake())
+    assert in_batch.place is not place
+    in_batch.up()
+
+    in_batch.go(ways.ToIntake(batch=place.batch_in_hand))
 
     assert in_batch.place is place
     assert place.running.back.isVisibleTo(place)

@@ -83,12 +83,13 @@ class IntakeScreen(Place):
 
     @override
     def answers(self, way: object) -> bool:
-        """Lead back what asks for the watch, or for photographs of the same destination or any."""
+        """Lead back what asks for the watch, for the same destination, or for none while busy."""
         if not isinstance(way, ToIntake) or way.paths or way.waiting:
             return False
         if way.watch:
             return self.busy and self._taking.watched is not None
-        return (way.batch, way.tool) in {(self._batch, self._tool), (None, None)}
+        wanted = (way.batch, way.tool)
+        return wanted == (self._batch, self._tool) or (self.busy and wanted == (None, None))
 
     @property
     @override
