@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QFileDialog
 from planebench.catalog import intake_watch
 from planebench.catalog.tools import NewTool
 from planebench.window import ways
+from planebench.window.screens.intake.tray import Filing
 from planebench.window.screens.intake.widget import IntakeScreen
 from tests.catalog.shots import rested, shot
 from tests.window.screens.test_intake_screen import PHOTOGRAPHS
@@ -168,7 +169,7 @@ def test_what_a_person_did_between_two_lots_is_not_taken_back_with_them(
     watching.running.back.click()
     until(lambda: bool(told))
 
-    assert "so it is not the next to be taken back" in told[0].happened
+    assert told[0].happened.startswith("What came in last is taken back. Something else was done")
     assert [p.original_name for p in given.catalog.photographs.unfiled()] == ["1.jpg"]
 
 
@@ -183,7 +184,7 @@ def test_a_watch_that_cannot_go_on_says_why_and_shows_what_is_in(
     until(lambda: not watching.busy)
 
     assert "in the bin" in told[0].happened
-    assert watching.running._count.text() == "1 photographs looked at"
+    assert watching.running._count.text() == "1 photograph looked at"
     assert watching.running.more.isVisible()
 
 
@@ -214,3 +215,72 @@ def test_what_is_chosen_in_the_tray_stays_chosen_while_others_come_in(watching, 
     until(lambda: tray.photographs.model().rowCount() == 3)
 
     assert set(tray._chosen()) == chosen
+
+
+def test_what_was_filed_in_the_tray_waits_no_more_on_the_page_of_the_watch(
+    given, batch, watching, folder, until
+):
+    shot(folder / "1.jpg", seed=1)
+    until(watching.running.tray.isVisible)
+    tool = given.catalog.tools.add(batch, NewTool(kind="block", stock_number="LOT9-001")).id
+    (photograph,) = given.catalog.photographs.unfiled(batch)
+
+    watching.tray.filed.emit(Filing(photographs=(photograph.id,), tool=tool))
+
+    until(lambda: not watching.running.tray.isVisible())
+    assert [row.stock for row in watching._by_tool.rows] == ["LOT9-001"]
+    assert watching.running.last._tag.text().endswith("→ LOT9-001")
+
+
+def test_what_is_taken_back_while_the_watch_goes_on_is_counted_no_more(
+    given, watching, folder, until
+):
+    shot(folder / "1.jpg", seed=1)
+    until(lambda: in_now(watching) == 1)
+
+    given.edits.happened.emit(given.catalog.history.take_back())
+    until(lambda: in_now(watching) == 0)
+    assert watching.running._sentence.text() == "0 new. 1 was taken back or binned since."
+    assert watching._by_tool.rows == ()
+    assert not watching.running.last._tag.isVisible()
+    assert not watching.running.tray.isVisible()
+
+    given.edits.happened.emit(given.catalog.history.bring_again())
+
+    until(lambda: in_now(watching) == 1)
+    assert watching.running._sentence.text() == "1 new."
+    assert watching.running.tray.isVisible()
+
+
+def test_numbers_written_down_by_hand_meanwhile_are_unknown_no_more(
+    given, batch, watching, folder, until
+):
+    rested(shutil.copy(PHOTOGRAPHS[0], folder / "1.jpg"))
+    unknown = watching.running.unknown
+    until(unknown.isVisible)
+    assert unknown.kind.isVisible()
+
+    (number,) = unknown.stocks
+    added = given.catalog.tools.add(batch, NewTool(kind="jack", stock_number=number))
+    given.edits.happened.emit(added.changes)
+    until(lambda: unknown.stocks == ())
+    assert unknown._note.accessibleName().startswith(f"Advice: {number} is in the catalog now")
+    assert not unknown.kind.isVisible()
+    unknown._make.click()
+
+    until(lambda: not unknown.isVisible())
+    assert len(given.catalog.tools.one(added.id).photographs) == 1
+
+
+def test_the_next_watch_does_not_begin_with_the_last_photograph_of_the_one_before(
+    watching, folder, until
+):
+    shot(folder / "1.jpg", seed=1)
+    until(watching.running.last._tag.isVisible)
+    watching.running.stop_wanted.emit()
+    until(lambda: not watching.busy)
+
+    watching.asking.watch_wanted.emit(folder)
+
+    assert not watching.running.last._tag.isVisible()
+    assert watching.running.last._pixmap is None

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
-from planebench.catalog.ids import PhotographId, ToolId
+from planebench.catalog.ids import PhotographId
 from planebench.catalog.intake_filing import Filed
+from planebench.catalog.intake_now import Standing
 from planebench.catalog.intake_values import Became, FileOutcome, IntakeResult
 
 
@@ -16,16 +17,19 @@ class Brought:
     """All that came so far.
 
     `runs` name the edits of each lot, oldest first; `look_alikes` groups what shows nearly the
-    same; `anew` are photographs that were here before and that a card placed elsewhere.
+    same; `anew` are photographs that were here before and that a card placed elsewhere;
+    `written` are those of the `unknown` numbers that a tool has by now.
     """
 
     runs: list[str] = field(default_factory=list)
     look_alikes: tuple[tuple[PhotographId, ...], ...] = ()
     passed_over: int = 0
     stopped: bool = False
+    written: frozenset[str] = frozenset()
     _files: dict[tuple[str, str], FileOutcome] = field(default_factory=dict)
     _anew: dict[PhotographId, FileOutcome] = field(default_factory=dict)
     _unknown: dict[str, None] = field(default_factory=dict)
+    _now: dict[PhotographId, Standing | None] = field(default_factory=dict)
 
     def add(self, lot: IntakeResult) -> None:
         """Add a lot; a file that was refused before and came now is refused no more."""
@@ -39,15 +43,25 @@ class Brought:
         """Note where photographs belong once tools were made for unknown numbers."""
         self._take(filed.outcomes, filed.filed_anew, filed.unknown_stocks)
 
+    def stand(self, asked: Collection[PhotographId], now: Mapping[PhotographId, Standing]) -> None:
+        """Note where the photographs asked for are filed now; those without a place are gone."""
+        self._now |= {photograph: now.get(photograph) for photograph in asked}
+
+    @property
+    def photographs(self) -> frozenset[PhotographId]:
+        """All photographs that files brought, also those that were taken back since."""
+        told = (*self._files.values(), *self._anew.values())
+        return frozenset(o.photograph for o in told if o.photograph is not None)
+
     @property
     def outcomes(self) -> tuple[FileOutcome, ...]:
-        """What became of each file, in the order in which they came."""
-        return tuple(self._files.values())
+        """What became of each file, in the order in which they came, as it stands now."""
+        return tuple(self._as_now(self._files.values()))
 
     @property
     def anew(self) -> tuple[FileOutcome, ...]:
         """Photographs of earlier intakes that a card placed elsewhere."""
-        return tuple(self._anew.values())
+        return tuple(self._as_now(self._anew.values()))
 
     @property
     def refused(self) -> tuple[FileOutcome, ...]:
@@ -57,24 +71,26 @@ class Brought:
     @property
     def counts(self) -> tuple[int, int, int]:
         """How many are new, were here already, could not be taken in."""
-        became = Counter(outcome.became for outcome in self._files.values())
+        became = Counter(outcome.became for outcome in self.outcomes)
         return became[Became.NEW], became[Became.HERE_ALREADY], became[Became.REFUSED]
 
     @property
     def waiting(self) -> int:
         """How many are in and not filed under a tool."""
-        told = (*self._files.values(), *self._anew.values())
-        return sum(outcome.photograph is not None and not outcome.stock for outcome in told)
+        told = (*self.outcomes, *self.anew)
+        return len({o.photograph for o in told if o.photograph is not None and not o.stock})
 
     @property
-    def tools(self) -> frozenset[ToolId]:
-        """The tools that got photographs."""
-        return frozenset(o.tool for o in self._files.values() if o.tool is not None)
+    def gone(self) -> int:
+        """How many were taken back or put in the bin since they came."""
+        return len({photograph for photograph, now in self._now.items() if now is None})
 
     @property
     def unknown(self) -> tuple[str, ...]:
-        """Numbers on cards that no tool has."""
-        filed = {outcome.stock.casefold() for outcome in self._files.values()}
+        """Numbers on cards that no tool had, while photographs wait."""
+        if not self.waiting:
+            return ()
+        filed = {outcome.stock.casefold() for outcome in self.outcomes}
         return tuple(stock for stock in self._unknown if stock.casefold() not in filed)
 
     @property
@@ -82,7 +98,7 @@ class Brought:
         """The stock numbers that photographs may belong to."""
         return {
             outcome.photograph: outcome.suggestion
-            for outcome in self._files.values()
+            for outcome in self.outcomes
             if outcome.photograph is not None and outcome.suggestion
         }
 
@@ -92,6 +108,11 @@ class Brought:
         anew: Iterable[FileOutcome],
         unknown: Iterable[str],
     ) -> None:
+        outcomes, anew = tuple(outcomes), tuple(anew)
+        for outcome in (*outcomes, *anew):
+            # What is told now is newer than what was asked before.
+            if outcome.photograph is not None:
+                self._now.pop(outcome.photograph, None)
         for outcome in outcomes:
             self._put(outcome)
         came = {outcome.photograph: key for key, outcome in self._files.items()}
@@ -117,3 +138,20 @@ class Brought:
         else:
             came = self._files[key]
             self._files[key] = replace(outcome, file=came.file, became=came.became)
+
+    def _as_now(self, outcomes: Iterable[FileOutcome]) -> Iterator[FileOutcome]:
+        """Give those that are still there, each filed as it is now."""
+        for outcome in outcomes:
+            if outcome.photograph is None or outcome.photograph not in self._now:
+                yield outcome
+                continue
+            now = self._now[outcome.photograph]
+            if now is not None:
+                yield _filed(outcome, now)
+
+
+def _filed(outcome: FileOutcome, now: Standing) -> FileOutcome:
+    if (outcome.tool, outcome.stock) == (now.tool, now.stock):
+        return outcome
+    why = now.why or ("filed by hand" if now.tool is not None else "")
+    return replace(outcome, tool=now.tool, stock=now.stock, rule=now.rule, why=why)

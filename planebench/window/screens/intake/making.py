@@ -22,9 +22,12 @@ def make_tools(
 ) -> Filed:
     """Make tools of these unknown numbers and file the photographs of an intake anew, as one step.
 
-    Without a batch the tools go into the one that their numbers speak of.
+    Without a batch the tools go into the one that their numbers speak of. Without numbers the
+    photographs are filed under the tools that are there.
     """
     run = new_id()
-    batch = to.batch if to.batch is not None else batch_for(catalog, stocks, run=run)
+    batch = to.batch
+    if batch is None and stocks:
+        batch = batch_for(catalog, stocks, run=run)
     wanted = replace(to, batch=batch, make_tools=kind)
     return after_intake(catalog, outcomes, run=run, to=wanted)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import BatchId, PhotographId, ToolId
+from planebench.catalog.intake_now import Standing, standings
 from planebench.catalog.tools import Wanted
 from planebench.catalog.values import Photograph, ToolLine
 
@@ -35,7 +36,8 @@ class Known:
     """What the catalog answers, laid out so that showing it takes no time.
 
     `suggested` is which tool a photograph that waits may show; `titles` those of the tools that
-    were asked for.
+    were asked for; `asked` are photographs of the intake and `now` where they are filed;
+    `written` those numbers asked for that a tool has by now.
     """
 
     where: str
@@ -43,27 +45,39 @@ class Known:
     waiting: tuple[Photograph, ...]
     suggested: Mapping[PhotographId, ToolId]
     titles: Mapping[ToolId, str]
+    asked: Collection[PhotographId] = ()
+    now: Mapping[PhotographId, Standing] = field(default_factory=dict)
+    written: frozenset[str] = frozenset()
 
 
-def read(
-    catalog: Catalog,
-    where: Where,
-    *,
-    suggested: Mapping[PhotographId, str],
-    filed: Collection[ToolId],
-) -> Known:
-    """Ask all that the pages show; called on a job.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """What an intake brought so far and wants to know of.
 
-    `suggested` holds stock numbers that an intake suggested, `filed` the tools it filed under.
+    `suggested` holds stock numbers that it suggested, `photographs` what it brought, `unknown`
+    numbers on cards that no tool had.
     """
+
+    suggested: Mapping[PhotographId, str] = field(default_factory=dict)
+    photographs: Collection[PhotographId] = ()
+    unknown: Sequence[str] = ()
+
+
+def read(catalog: Catalog, where: Where, asked: Asked) -> Known:
+    """Ask all that the pages show; called on a job."""
     told, title = _said(catalog, where)
     waiting = catalog.photographs.unfiled(where.batch)
+    now = standings(catalog, asked.photographs)
+    filed = frozenset(stands.tool for stands in now.values() if stands.tool is not None)
     return Known(
         where=told,
         title=title,
         waiting=waiting,
-        suggested=_suggested(catalog, waiting[:MOST_PHOTOGRAPHS], suggested),
+        suggested=_suggested(catalog, waiting[:MOST_PHOTOGRAPHS], asked.suggested),
         titles=titles_of(catalog, filed),
+        asked=asked.photographs,
+        now=now,
+        written=frozenset(s for s in asked.unknown if catalog.tools.by_stock_number(s)),
     )
 
 

@@ -105,7 +105,7 @@ class Running(QWidget):
         self._refusals = Refusals()
         self._away = Note(trouble=True)
         self._watched = ""
-        self._coming = False
+        self._coming = self._over = False
         self._tools = ToolList(thumbnails)
         self._after = Words(ink=Ink.MUTED).wrapped()
         self.reasons = LinkAct("What filed each photograph")
@@ -127,7 +127,9 @@ class Running(QWidget):
     def begin(self, watched: Path | None = None) -> None:
         """Show an intake that has just begun, or the watch of a folder."""
         self._watched = "" if watched is None else watched.name or str(watched)
-        self._coming = watched is None
+        self._coming, self._over = watched is None, False
+        self._latest = None
+        self.last.show_photograph(None, "")
         self._refusals.show_outcomes(())
         self._away.hide()
         self._bar.show_count(0, 0)
@@ -184,28 +186,34 @@ class Running(QWidget):
         """Show what is in after a lot, and what a person may do about it."""
         self._coming = False
         self._refusals.show_outcomes(brought.refused)
-        self._sentence.setText(_counted(brought.counts))
         self._bar.show_count(0, 0)
         if self._watched:
             self._rest()
-        self.tell_filed(brought)
+        self.tell_again(brought)
         self.reasons.show()
+
+    def tell_again(self, brought: Brought) -> None:
+        """Tell what is in as the catalog has it now, also while others come in."""
+        if not self._coming:
+            passed = brought.passed_over if self._over else 0
+            self._sentence.setText(_counted(brought.counts) + _beside(brought.gone, passed))
+        self.back.setVisible(self._over and brought.counts[0] > 0)
+        self.tell_filed(brought)
 
     def end(self, brought: Brought) -> None:
         """Show an intake at its end."""
+        self._over = True
         self.show_brought(brought)
         self._stop.hide()
         self._away.hide()
         self._bar.show()
         self._left.setText("stopped" if brought.stopped or self._watched else "done")
         total = sum(brought.counts)
-        self._count.setText(f"{total} photographs looked at" if total else "No photographs found")
+        plural = "photograph" if total == 1 else "photographs"
+        self._count.setText(f"{total} {plural} looked at" if total else "No photographs found")
         self._bar.show_count(total, total)
-        passed = f" {brought.passed_over} other files passed over." if brought.passed_over else ""
-        self._sentence.setText(f"{_counted(brought.counts)}{passed}")
         several = len(brought.runs) > 1
         self.back.set_words("Take all of it back" if several else "Take this intake back")
-        self.back.setVisible(brought.counts[0] > 0)
         self.more.show()
         self.reasons.setVisible(total > 0)
 
@@ -213,14 +221,20 @@ class Running(QWidget):
         """Tell what filed the photographs, what looks alike, how many are not filed."""
         waiting = brought.waiting
         plural = "photograph" if waiting == 1 else "photographs"
-        self.unknown.show_numbers(brought.unknown)
+        self.unknown.show_numbers(brought.unknown, written=brought.written)
         self.tray.set_words(f"Say which tool for {waiting} {plural}")
         self.tray.setVisible(waiting > 0)
         self._after.setText(rules_told(brought))
+        self._look_at_latest_again(brought)
+
+    def _look_at_latest_again(self, brought: Brought) -> None:
+        """Show where the last photograph is filed by now; none where it was taken back."""
         latest = self._latest.photograph if self._latest is not None else None
-        for outcome in brought.outcomes:
-            if outcome.photograph == latest:
-                self._latest = outcome
+        if latest in brought.photographs:
+            now = [outcome for outcome in brought.outcomes if outcome.photograph == latest]
+            self._latest = now[-1] if now else None
+        if self._latest is None:
+            self.last.show_photograph(None, "")
         self._show_latest()
 
     def _rest(self) -> None:
@@ -304,10 +318,20 @@ def _counted(counts: tuple[int, int, int]) -> str:
     new, here, refused = counts
     words = [f"{new} new"]
     if here:
-        words.append(f"{here} were here already and not stored twice")
+        words.append(f"{here} {'was' if here == 1 else 'were'} here already and not stored twice")
     if refused:
         words.append(f"{refused} could not be read")
     return ", ".join(words) + "."
+
+
+def _beside(gone: int, passed: int) -> str:
+    """Tell of what is in no more, and of files that are no pictures."""
+    words = []
+    if gone:
+        words.append(f" {gone} {'was' if gone == 1 else 'were'} taken back or binned since.")
+    if passed:
+        words.append(f" {passed} other {'file' if passed == 1 else 'files'} passed over.")
+    return "".join(words)
 
 
 def _speed(per_second: float) -> str:

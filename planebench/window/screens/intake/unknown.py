@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
@@ -16,7 +16,11 @@ _MOST_NAMED = 6
 
 
 class UnknownNumbers(QWidget):
-    """Names the unknown numbers. Signals: `make_wanted(str)` with the kind chosen."""
+    """Names the unknown numbers, those that no tool had when their photographs came in.
+
+    `stocks` are those for which tools are still to be made. Signals: `make_wanted(str)` with the
+    kind chosen, to make them and to file what waits for any of the numbers.
+    """
 
     make_wanted = Signal(str)
 
@@ -41,15 +45,31 @@ class UnknownNumbers(QWidget):
         column.addWidget(self._note)
         self.hide()
 
-    def show_numbers(self, stocks: Sequence[str]) -> None:
-        """Name the numbers, or hide when there are none."""
-        self.stocks = tuple(stocks)
-        named = ", ".join(stocks[:_MOST_NAMED]) + (" …" if len(stocks) > _MOST_NAMED else "")
-        self._note.say(
-            "Their photographs wait. Make the tools, all of one kind, in the batch that their"
-            " numbers speak of; each can be changed later. Or say below which tools they show.",
-            f"No tool here has the number {named}",
-        )
-        count = len(stocks)
-        self._make.set_words("Make this tool" if count == 1 else f"Make these {count} tools")
+    def show_numbers(
+        self, stocks: Sequence[str], *, written: Collection[str] = frozenset()
+    ) -> None:
+        """Name the numbers, or hide when there are none; tools of those `written` are there now."""
+        self.stocks = tuple(stock for stock in stocks if stock not in written)
+        self.kind.setVisible(bool(self.stocks))
+        count = len(self.stocks)
+        if count:
+            self._note.say(
+                "Their photographs wait. Make the tools, all of one kind, in the batch that their"
+                " numbers speak of; each can be changed later. Or say below which tools they show.",
+                f"No tool here has the {'number' if count == 1 else 'numbers'} "
+                f"{_named(self.stocks)}",
+            )
+            self._make.set_words("Make this tool" if count == 1 else f"Make these {count} tools")
+        else:
+            self._note.say(
+                "You wrote it down since; the photographs of its card still wait."
+                if len(stocks) == 1
+                else "You wrote them down since; the photographs of their cards still wait.",
+                f"{_named(stocks)} {'is' if len(stocks) == 1 else 'are'} in the catalog now",
+            )
+            self._make.set_words("File them by their cards")
         self.setVisible(bool(stocks))
+
+
+def _named(stocks: Sequence[str]) -> str:
+    return ", ".join(stocks[:_MOST_NAMED]) + (" …" if len(stocks) > _MOST_NAMED else "")

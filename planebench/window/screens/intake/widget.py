@@ -11,7 +11,7 @@ from typing_extensions import override
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import BatchId, PhotographId, ToolId
 from planebench.catalog.intake_filing import Filed
-from planebench.catalog.intake_values import Became, Destination, IntakeResult
+from planebench.catalog.intake_values import Became, Destination, FileOutcome, IntakeResult
 from planebench.catalog.pictures import PREVIEWS
 from planebench.window.given import Given
 from planebench.window.jobs import LatestRead
@@ -22,6 +22,7 @@ from planebench.window.screens.intake.by_tool import WAIT_FOR_ALL, WAIT_FOR_YOU,
 from planebench.window.screens.intake.decisions import Decisions
 from planebench.window.screens.intake.making import make_tools
 from planebench.window.screens.intake.model import (
+    Asked,
     Known,
     NamedTool,
     Where,
@@ -51,6 +52,8 @@ class IntakeScreen(Place):
         self._tool = tool
         self._by_tool = ByTool()
         self._brought = Brought()
+        # What came of the lot on its way; it is brought once the lot is in.
+        self._on_its_way: list[FileOutcome] = []
         self._known: Known | None = None
         self._titles: dict[ToolId, str] = {}
         self._to = Destination()
@@ -112,6 +115,7 @@ class IntakeScreen(Place):
             return
         self._to = to
         self._brought = Brought()
+        self._on_its_way = []
         waiting = WAIT_FOR_ALL if to.follow_cards else WAIT_FOR_YOU
         self._by_tool = ByTool(titles=self._titles, waiting=waiting)
         self.running.begin(paths[0] if watching else None)
@@ -156,14 +160,25 @@ class IntakeScreen(Place):
 
     def _ask(self) -> None:
         catalog, where = self._given.catalog, Where(batch=self._batch, tool=self._tool)
-        suggested, filed = self._brought.suggested, self._brought.tools
+        brought = self._brought
+        asked = Asked(
+            suggested=brought.suggested,
+            photographs=brought.photographs,
+            unknown=brought.unknown,
+        )
         self._asking_catalog.ask(
-            lambda _job: read(catalog, where, suggested=suggested, filed=filed), done=self._show
+            lambda _job: (brought, read(catalog, where, asked)), done=self._show
         )
 
-    def _show(self, known: Known) -> None:
+    def _show(self, answer: tuple[Brought, Known]) -> None:
+        brought, known = answer
         self._known = known
         self._titles.update(known.titles)
+        if brought is self._brought and brought.runs:
+            brought.stand(known.asked, known.now)
+            brought.written = known.written
+            self.running.tell_again(brought)
+            self._count_anew()
         self.set_title(known.title, up="Back")
         self.asking.say_where(known.where, cards=self._tool is None)
         self.tray.show_waiting(known.waiting, known.suggested)
@@ -185,12 +200,14 @@ class IntakeScreen(Place):
         self._titles.update(told.titles)
         for outcome in told.outcomes:
             self._by_tool.add(outcome)
+        self._on_its_way += told.outcomes
         self.running.refuse([o for o in told.outcomes if o.became == Became.REFUSED])
         self.running.show_progress(told.progress)
         self.running.show_tools(self._by_tool.rows)
 
     def _came(self, lot: IntakeResult) -> None:
         self._brought.add(lot)
+        self._on_its_way = []
         self._count_anew()
         self.running.show_brought(self._brought)
         self._given.edits.happened.emit(lot.changes)
@@ -211,7 +228,7 @@ class IntakeScreen(Place):
     def _count_anew(self) -> None:
         """Count by tool what is known now: cards may have filed what came before them."""
         self._by_tool = ByTool(titles=self._titles)
-        for outcome in self._brought.outcomes:
+        for outcome in (*self._brought.outcomes, *self._on_its_way):
             self._by_tool.add(outcome)
         self.running.show_tools(self._by_tool.rows)
         if self.pages.currentWidget() is self.decisions:
@@ -225,16 +242,15 @@ class IntakeScreen(Place):
         catalog, runs = self._given.catalog, tuple(self._brought.runs)
         self._given.jobs.edit(
             lambda _job: catalog.history.take_back_runs(runs),
-            done=self._taken_back,
+            done=lambda answer: self._taken_back(*answer, of=len(runs)),
             owner=self,
         )
 
-    def _taken_back(self, answer: tuple[Changes, int]) -> None:
-        changes, left = answer
+    def _taken_back(self, changes: Changes, left: int, *, of: int) -> None:
         self._given.edits.happened.emit(changes)
         if left:
             self._given.notices.advise(
-                "Something was done after this intake, so it is not the next to be taken back.",
+                _left_standing(of - left),
                 remedy="Take the later edits back first (Ctrl Z), or bin single photographs.",
             )
             return
@@ -283,3 +299,13 @@ class IntakeScreen(Place):
     def _look_again(self, changes: Changes) -> None:
         if changes.photographs or changes.tools:
             self._ask()
+
+
+def _left_standing(back: int) -> str:
+    """Say why some of an intake is left when it was taken back."""
+    if not back:
+        return "Something was done after this intake, so it is not the next to be taken back."
+    return (
+        "What came in last is taken back. Something else was done before that, so the rest of this"
+        " intake is not the next to be taken back."
+    )
