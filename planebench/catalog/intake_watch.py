@@ -21,7 +21,7 @@ from planebench.catalog.intake_values import (
     no_report,
 )
 from planebench.catalog.look_alikes import look_alikes
-from planebench.errors import FileError
+from planebench.errors import CatalogError, FileError
 
 LOOK_SECONDS = 2.0
 # Photographs of one evening come together while files go on arriving, but not for longer than this.
@@ -71,8 +71,10 @@ def watch(
 
     A lot begins once nothing more arrives, and is an intake of its own, taken back by itself; its
     look-alikes are those of all lots so far. A folder that goes away is waited for. Raises
-    CatalogError as `take_in` does; the lots before it stay in.
+    CatalogError as `take_in` does, and for a folder of the catalog itself; the lots before it stay
+    in.
     """
+    _refuse_own(catalog, paths)
     folders = _Folders(paths, leave_out=catalog.folder)
     report, stopped = overseer.report, overseer.stopped
     new: list[PhotographId] = []
@@ -86,6 +88,18 @@ def watch(
             new += [o.photograph for o in lot.outcomes if o.photograph and o.became == Became.NEW]
             yield replace(lot, look_alikes=look_alikes(catalog.store, new))
         _pause(max(LOOK_SECONDS, _REST_SHARE * took), stopped)
+
+
+def _refuse_own(catalog: Catalog, paths: Sequence[Path]) -> None:
+    """Refuse what lies in the catalog's folder: nothing new would ever come in from there."""
+    own = catalog.folder.resolve()
+    for path in paths:
+        if path.resolve().is_relative_to(own):
+            raise CatalogError(
+                "This folder belongs to the catalog itself; its photographs are in already.",
+                remedy="Watch the folder into which your camera or phone puts its photographs.",
+                subject=str(path),
+            )
 
 
 def _pause(seconds: float, stopped: Stopped) -> None:

@@ -297,3 +297,13 @@ def test_nothing_is_taken_in_after_stop(watched: Callable[..., Watching], folder
     time.sleep(3 * LOOK)
 
     assert watching.lots == []
+
+
+@pytest.mark.parametrize("within", ["", "photos"])
+def test_a_folder_of_the_catalog_itself_is_refused(empty_catalog: Catalog, within: str) -> None:
+    watched = watch(
+        empty_catalog, [empty_catalog.folder / within], to=Destination(), overseer=Overseer()
+    )
+
+    with pytest.raises(CatalogError, match="belongs to the catalog itself"):
+        next(watched)

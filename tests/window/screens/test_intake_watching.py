@@ -5,7 +5,7 @@ import shutil
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QFileDialog
+from PySide6.QtWidgets import QFileDialog, QStackedWidget
 
 from planebench.catalog import intake_watch
 from planebench.catalog.tools import NewTool
@@ -284,3 +284,41 @@ def test_the_next_watch_does_not_begin_with_the_last_photograph_of_the_one_befor
 
     assert not watching.running.last._tag.isVisible()
     assert watching.running.last._pixmap is None
+
+
+@pytest.fixture
+def two(given, tool, show):
+    """A screen for a batch and one for a tool, in one window."""
+    both = QStackedWidget()
+    screens = IntakeScreen(given, tool.batch), IntakeScreen(given, tool=tool.id)
+    for screen in screens:
+        both.addWidget(screen)
+    show(both)
+    return screens
+
+
+@pytest.mark.parametrize("within", ["", "second card"])
+def test_a_folder_is_not_watched_twice(two, folder, until, told, within):
+    first, second = two
+    (folder / "second card").mkdir()
+    first.asking.watch_wanted.emit(folder)
+    until(lambda: first.busy)
+
+    second.asking.watch_wanted.emit(folder / within)
+
+    assert not second.busy
+    assert told[0].happened == f"{folder} is watched already, and each photograph comes in once."
+    first.running.stop_wanted.emit()
+    until(lambda: not first.busy)
+    second.asking.watch_wanted.emit(folder / within)
+    assert second.busy
+
+
+def test_the_folder_of_the_catalog_is_not_watched(given, batch, show, until, told):
+    screen = show(IntakeScreen(given, batch))
+
+    screen.asking.watch_wanted.emit(given.catalog.folder)
+    until(lambda: not screen.busy)
+
+    assert "belongs to the catalog itself" in told[0].happened
+    assert screen.pages.currentWidget() is screen.asking

@@ -97,6 +97,20 @@ class Taking(QObject):
         self.failed.emit(error)
 
 
+def watched_already(window: QObject, folder: Path) -> Path | None:
+    """Give the folder of a watch going on in a window that has to do with this folder, or None.
+
+    Two watches of one folder, or of one within the other, would take each photograph in for
+    whichever of them looks first.
+    """
+    wanted = folder.resolve()
+    for taking in window.findChildren(Taking):
+        other = taking.watched.resolve() if taking.busy and taking.watched is not None else None
+        if other is not None and (wanted.is_relative_to(other) or other.is_relative_to(wanted)):
+            return taking.watched
+    return None
+
+
 def _lots(
     catalog: Catalog,
     paths: tuple[Path, ...],

@@ -30,7 +30,7 @@ from planebench.window.screens.intake.model import (
     tools_like,
 )
 from planebench.window.screens.intake.running import Running
-from planebench.window.screens.intake.taking import Taking, Told
+from planebench.window.screens.intake.taking import Taking, Told, watched_already
 from planebench.window.screens.intake.tray import Filing, Tray
 from planebench.window.thumbnails import Thumbnails
 from planebench.window.ways import ToIntake
@@ -111,7 +111,7 @@ class IntakeScreen(Place):
     def take(self, paths: tuple[Path, ...], *, watching: bool = False) -> None:
         """Take in files and folders, or watch one folder, as chosen on the first page."""
         to = self.asking.destination(self._batch, self._tool)
-        if to is None or self.busy:
+        if to is None or self.busy or (watching and self._watched_already(paths[0])):
             return
         self._to = to
         self._brought = Brought()
@@ -122,6 +122,16 @@ class IntakeScreen(Place):
         self.running.show_tools(())
         self.pages.setCurrentWidget(self.running)
         self._taking.begin(paths, to, watching=watching)
+
+    def _watched_already(self, folder: Path) -> bool:
+        """Say that a folder is watched already, if it is."""
+        other = watched_already(self.window(), folder)
+        if other is not None:
+            self._given.notices.advise(
+                f"{other} is watched already, and each photograph comes in once.",
+                remedy="Stop that watch first, or choose another folder.",
+            )
+        return other is not None
 
     def _lay_out(self) -> None:
         for page in (self.asking, self.running, self.tray, self.decisions):
