@@ -5,15 +5,30 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from typing_extensions import override
 
 from planebench.catalog.intake_values import FileOutcome
 from planebench.window.pieces.lines import Note
 from planebench.window.pieces.words import Ink, OneLine, Words
 
 _MOST_SHOWN = 200
-_HEIGHT, _NAME_WIDE = 148, 150
+_HIGHEST, _NAME_WIDE = 148, 150
+
+
+class _Whole(QWidget):
+    """All rows. Signals: `grown()` once they want another height."""
+
+    grown = Signal()
+
+    @override
+    def event(self, event: QEvent) -> bool:
+        answered = super().event(event)
+        if event.type() is QEvent.Type.LayoutRequest:
+            self.grown.emit()
+        return answered
 
 
 class Refusals(QScrollArea):
@@ -23,7 +38,6 @@ class Refusals(QScrollArea):
         super().__init__(parent)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
-        self.setFixedHeight(_HEIGHT)
         self.setAccessibleName("What could not be taken in")
         self.outcomes: list[FileOutcome] = []
         self._begin()
@@ -43,9 +57,24 @@ class Refusals(QScrollArea):
             self._rows.addWidget(_row(outcome))
         self.outcomes += outcomes
         count = len(self.outcomes)
-        plural = "photograph" if count == 1 else "photographs"
+        plural = "file" if count == 1 else "files"
         self._note.say("", f"{count} {plural} could not be taken in", trouble=True)
         self.setVisible(count > 0)
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        """Be as high as the rows are, and no higher than a few of them."""
+        whole = self.widget()
+        if whole is not None:
+            wide, usual = self.viewport().width(), whole.sizeHint().height()
+            high = whole.heightForWidth(wide) if whole.hasHeightForWidth() else usual
+            # Else the words are given the room that they would need on the narrowest page.
+            whole.setMinimumHeight(high)
+            self.setFixedHeight(min(_HIGHEST, high))
 
     def _begin(self) -> None:
         self._note = Note(trouble=True)
@@ -54,7 +83,8 @@ class Refusals(QScrollArea):
         self._rows.setContentsMargins(0, 0, 0, 0)
         self._rows.setSpacing(0)
         self._note.lay_in(held)
-        whole = QWidget()
+        whole = _Whole()
+        whole.grown.connect(self._fit)
         column = QVBoxLayout(whole)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self._note)
