@@ -8,6 +8,8 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog, QStackedWidget
 
 from planebench.catalog import intake_watch
+from planebench.catalog.intake import take_in
+from planebench.catalog.intake_values import Destination
 from planebench.catalog.tools import NewTool
 from planebench.window import ways
 from planebench.window.screens.intake.tray import Filing
@@ -322,3 +324,54 @@ def test_the_folder_of_the_catalog_is_not_watched(given, batch, show, until, tol
 
     assert "belongs to the catalog itself" in told[0].happened
     assert screen.pages.currentWidget() is screen.asking
+
+
+def test_a_photograph_under_another_name_is_counted_once_for_its_tool(
+    given, watching, folder, tool, until
+):
+    shot(folder / "1.jpg", seed=1)
+    until(lambda: in_now(watching) == 1)
+    (photograph,) = given.catalog.photographs.unfiled()
+    watching.tray.filed.emit(Filing(photographs=(photograph.id,), tool=tool.id))
+    until(lambda: watching._by_tool.rows[0].stock == tool.stock_number)
+
+    rested((folder / "1.jpg").rename(folder / "renamed.jpg"))
+    until(lambda: watching._brought.counts == (1, 1, 0))
+
+    assert [row.told for row in watching._by_tool.rows] == ["1 taken in"]
+    assert watching.running._sentence.text() == "1 new, 1 was here already and not stored twice."
+
+
+def test_what_was_here_already_is_not_told_as_taken_in(given, batch, folder, show, until):
+    shot(folder / "1.jpg", seed=1)
+    take_in(given.catalog, [folder], to=Destination(batch=batch))
+    screen = show(IntakeScreen(given, batch))
+
+    screen.asking.watch_wanted.emit(folder)
+    until(lambda: bool(screen._brought.runs))
+
+    assert [row.told for row in screen._by_tool.rows] == ["1 here already"]
+
+
+def test_the_list_of_what_was_refused_is_no_higher_than_its_rows(watching, folder, until):
+    refusals = watching.running._refusals
+    (folder / "1.jpg").write_text("no picture")
+    until(refusals.isVisible)
+    until(lambda: refusals.height() == refusals.widget().height())
+    assert refusals.height() < 80
+
+    for number in range(2, 12):
+        (folder / f"{number}.jpg").write_text("no picture")
+    until(lambda: len(refusals.outcomes) == 11)
+
+    until(lambda: refusals.widget().height() > refusals.height() == 148)
+
+
+def test_the_tray_files_nothing_once_all_is_filed(watching, folder, until):
+    shot(folder / "1.jpg", seed=1)
+    until(watching.tray._file_them.isEnabled)
+
+    watching.tray.photographs.selectAll()
+    watching.tray.bin_wanted.emit(watching.tray._chosen())
+
+    until(lambda: not watching.tray._file_them.isEnabled())

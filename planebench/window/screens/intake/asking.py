@@ -84,7 +84,12 @@ class Asking(QWidget):
 
     def say_waiting(self, count: int) -> None:
         """Say how many photographs wait to be filed."""
-        self._waiting.setText(f"{count} photographs wait to be filed: say which tool they show")
+        told = (
+            "1 photograph waits to be filed: say which tool it shows"
+            if count == 1
+            else f"{count} photographs wait to be filed: say which tool they show"
+        )
+        self._waiting.setText(told)
         self._waiting.setVisible(count > 0)
 
     def say_where(self, words: str, *, cards: bool) -> None:
@@ -140,7 +145,11 @@ class Asking(QWidget):
         column.addLayout(self._acts())
         column.addWidget(self._waiting)
         column.addWidget(
-            note("A folder may be a camera’s memory card. Or drop files and folders on this page.")
+            note(
+                "A folder may be a camera’s memory card. Or drop files and folders on this page. "
+                "A watched folder is taken in as it is, and then whatever your camera or phone "
+                "puts there, until you stop it."
+            ).wrapped()
         )
         column.addSpacing(8)
         column.addWidget(Labeled("They show the tools", self.stage, beside=260))

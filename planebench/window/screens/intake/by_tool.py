@@ -11,19 +11,31 @@ from planebench.catalog.intake_values import Became, FileOutcome
 from planebench.window.screens.intake.brought import Brought
 
 WAITING = "Not filed yet"
-WAIT_FOR_YOU = "wait here until you say which tool they show"
+WAIT_FOR_YOU = "wait until you say which tool they show"
+_WAITS_FOR_YOU = "waits until you say which tool it shows"
 WAIT_FOR_ALL = "filed by their cards once all are in"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ToolCount:
-    """A tool's row: stock number, what it is, how many came, the latest one, a remark."""
+    """A tool's row: stock number, what it is, how many came, the latest one, a remark.
+
+    `here` counts those that were here already, apart from the `photographs` that are new.
+    """
 
     stock: str
     title: str
     photographs: int
     latest: PhotographId | None
     remark: str = ""
+    here: int = 0
+
+    @property
+    def told(self) -> str:
+        """Say how many came."""
+        new = f"{self.photographs} taken in" if self.photographs or not self.here else ""
+        here = f"{self.here} here already" if self.here else ""
+        return ", ".join(words for words in (new, here) if words)
 
 
 @dataclass(slots=True)
@@ -32,15 +44,17 @@ class ByTool:
 
     titles: Mapping[ToolId, str] = field(default_factory=dict)
     waiting: str = WAIT_FOR_YOU
-    _count: dict[str, int] = field(default_factory=dict)
+    _new: dict[str, set[PhotographId]] = field(default_factory=dict)
+    _here: dict[str, set[PhotographId]] = field(default_factory=dict)
     _latest: dict[str, FileOutcome] = field(default_factory=dict)
 
     def add(self, outcome: FileOutcome) -> None:
-        """Count one photograph that was taken in."""
+        """Count one photograph that was taken in, once however many files hold it."""
         if outcome.photograph is None:
             return
         stock = outcome.stock
-        self._count[stock] = self._count.get(stock, 0) + 1
+        counts = self._new if outcome.became == Became.NEW else self._here
+        counts.setdefault(stock, set()).add(outcome.photograph)
         self._latest.pop(stock, None)
         self._latest[stock] = outcome
 
@@ -55,14 +69,21 @@ class ByTool:
     def _row(self, stock: str) -> ToolCount:
         outcome = self._latest[stock]
         title = self.titles.get(outcome.tool, stock) if outcome.tool is not None else WAITING
-        remark = outcome.why if stock else self.waiting
+        new = self._new.get(stock, set())
+        here = self._here.get(stock, set()) - new
+        alone = len(new) + len(here) == 1 and self.waiting == WAIT_FOR_YOU
         return ToolCount(
             stock=stock,
             title=title,
-            photographs=self._count[stock],
+            photographs=len(new),
             latest=outcome.photograph,
-            remark=remark,
+            remark=_why(outcome) if stock else _WAITS_FOR_YOU if alone else self.waiting,
+            here=len(here),
         )
+
+
+def _why(outcome: FileOutcome) -> str:
+    return outcome.why or ("filed by hand" if outcome.rule == "hand" else "")
 
 
 def in_its_own_direction(name: str) -> str:
@@ -101,7 +122,7 @@ def _by_rule(outcomes: Sequence[FileOutcome]) -> str:
     by_card, followed = rules["card"], rules["followed"]
     words = []
     if by_card:
-        words.append(f"{by_card} filed by the card in the picture")
+        words.append(f"{by_card} by the card in the picture")
     if followed:
-        words.append(f"{followed} by the card seen before them")
-    return ", ".join(words) + "." if words else ""
+        words.append(f"{followed} by the card seen before {'it' if followed == 1 else 'them'}")
+    return f"Filed: {', '.join(words)}." if words else ""

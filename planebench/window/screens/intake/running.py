@@ -224,7 +224,8 @@ class Running(QWidget):
         self.unknown.show_numbers(brought.unknown, written=brought.written)
         self.tray.set_words(f"Say which tool for {waiting} {plural}")
         self.tray.setVisible(waiting > 0)
-        self._after.setText(rules_told(brought))
+        watching = _COME_BACK if self._watched and not self._over else ""
+        self._after.setText(f"{rules_told(brought)} {watching}".strip())
         self._look_at_latest_again(brought)
 
     def _look_at_latest_again(self, brought: Brought) -> None:
@@ -290,7 +291,7 @@ class Running(QWidget):
         column.addWidget(self._tools, 1)
         column.addWidget(self.unknown)
         column.addWidget(self._after)
-        column.addWidget(self.reasons)
+        column.addWidget(self.reasons, 0, Qt.AlignmentFlag.AlignLeft)
         acts = QHBoxLayout()
         acts.setSpacing(8)
         for act in (self.tray, self.back, self.more):
@@ -303,7 +304,7 @@ class Running(QWidget):
 def _arriving(files: int) -> str:
     if not files:
         return ""
-    return f"{files} {'file' if files == 1 else 'files'} seen, in once whole"
+    return f"{files} {'file' if files == 1 else 'files'} arriving"
 
 
 def _told(outcome: FileOutcome) -> str:

@@ -47,7 +47,7 @@ class _Counts(QAbstractListModel):
         if role == _COUNT_ROLE:
             return count
         if role in {Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole}:
-            said = (count.stock, count.title, _told(count), count.remark)
+            said = (count.stock, count.title, count.told, count.remark)
             return ", ".join(word for word in said if word)
         return None
 
@@ -94,10 +94,6 @@ class ToolList(QListView):
         self._counts.show_counts(counts)
 
 
-def _told(count: ToolCount) -> str:
-    return f"{count.photographs} taken in"
-
-
 def _write_row(painter: QPainter, box: QRectF, count: ToolCount) -> None:
     tokens = tokens_now()
     left = box.left() + _NAME_AT
@@ -109,7 +105,7 @@ def _write_row(painter: QPainter, box: QRectF, count: ToolCount) -> None:
     _write(painter, QPointF(left, box.top() + 28), name, (count.stock, words(NOTE), muted))
     shown = (count.title, titles(SECTION), tokens.ink)
     _write(painter, QPointF(left, box.top() + title_at), name, shown)
-    counted = (_told(count), words(TEXT), tokens.ink)
+    counted = (count.told, words(TEXT), tokens.ink)
     _write(painter, QPointF(beside, box.top() + 28), number, counted)
     painter.setFont(words(NOTE))
     painter.setPen(QColor(muted))

@@ -127,6 +127,7 @@ class Tray(QWidget):
         self.which = Field("Which tool", hint="stock number, maker, kind")
         self._title = heading()
         self._help = Words(ink=Ink.MUTED).wrapped()
+        self._file_them = ActButton("File them there", weight=Weight.MAIN, key="Enter")
         self._prepare(thumbnails)
         self._lay_out()
 
@@ -141,7 +142,9 @@ class Tray(QWidget):
         self._stand_on(self.photographs, min(row, len(shown) - 1))
         self._choose_again(chosen)
         count = len(photographs)
-        self._title.setText(f"{count} photographs not filed yet" if count else "All are filed")
+        plural = "photograph" if count == 1 else "photographs"
+        self._title.setText(f"{count} {plural} not filed yet" if count else "All are filed")
+        self._file_them.setEnabled(count > 0)
         self._help.setText(
             "Choose photographs (Shift or Ctrl for several), then a tool. Enter files them under "
             "the tool marked at the right; Delete puts them in the bin."
@@ -206,11 +209,10 @@ class Tray(QWidget):
         column.addWidget(self.tools, 1)
         acts = QHBoxLayout()
         acts.setSpacing(8)
-        file_them = ActButton("File them there", weight=Weight.MAIN, key="Enter")
-        file_them.clicked.connect(self._file)
+        self._file_them.clicked.connect(self._file)
         done = ActButton("Done")
         done.clicked.connect(self.done)
-        acts.addWidget(file_them)
+        acts.addWidget(self._file_them)
         acts.addWidget(done)
         acts.addStretch(1)
         column.addLayout(acts)
