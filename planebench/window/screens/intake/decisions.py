@@ -67,7 +67,12 @@ class Decisions(QWidget):
         column.addLayout(row)
 
     def show_brought(self, brought: Brought) -> None:
-        """Show what became of each file, why, and which of them show nearly the same."""
+        """Show what became of each file, why, and which of them show nearly the same.
+
+        Who reads on while others come in stays where they are.
+        """
+        seen = self.rows.verticalScrollBar().value()
+        row = self.rows.currentIndex().row()
         self.rows.clear()
         alike = alike_words(brought.look_alikes)
         for outcome in brought.outcomes:
@@ -76,8 +81,10 @@ class Decisions(QWidget):
         for outcome in brought.anew:
             name, _, *rest = _told(outcome, "")
             self.rows.addTopLevelItem(QTreeWidgetItem([name, "was here, filed anew", *rest]))
-        for at in (0, 1, 2, 4):
-            self.rows.resizeColumnToContents(at)
+        for column in (0, 1, 2, 4):
+            self.rows.resizeColumnToContents(column)
+        self.rows.setCurrentIndex(self.rows.model().index(row, 0))
+        self.rows.verticalScrollBar().setValue(seen)
 
 
 def alike_words(groups: Sequence[Sequence[PhotographId]]) -> dict[PhotographId | None, str]:
