@@ -78,11 +78,14 @@ def test_every_decision_is_listed_while_the_watch_goes_on(watching, folder, unti
     shot(folder / "1.jpg", seed=1)
     until(lambda: in_now(watching) == 1)
     watching.running.reasons_wanted.emit()
-    assert watching.decisions.rows.topLevelItemCount() == 1
+    rows = watching.decisions.rows
+    assert rows.topLevelItemCount() == 1
+    QTest.keyClick(rows, Qt.Key.Key_Down)
 
     shot(folder / "2.jpg", seed=2)
 
-    until(lambda: watching.decisions.rows.topLevelItemCount() == 2)
+    until(lambda: rows.topLevelItemCount() == 2)
+    assert rows.currentItem() is rows.topLevelItem(0)
 
 
 def test_other_screens_hear_of_each_lot(given, watching, folder, until):
@@ -375,3 +378,22 @@ def test_the_tray_files_nothing_once_all_is_filed(watching, folder, until):
     watching.tray.bin_wanted.emit(watching.tray._chosen())
 
     until(lambda: not watching.tray._file_them.isEnabled())
+
+
+def test_esc_leads_from_the_tray_and_the_list_back_to_the_count(watching, folder, until):
+    shot(folder / "1.jpg", seed=1)
+    until(watching.running.tray.isVisible)
+    left = []
+    watching.up_wanted.connect(lambda: left.append(True))
+
+    for opened, within in (
+        (watching.running.tray_wanted, watching.tray.photographs),
+        (watching.running.tray_wanted, watching.tray.which.line),
+        (watching.running.reasons_wanted, watching.decisions.rows),
+    ):
+        opened.emit()
+        assert watching.pages.currentWidget() is not watching.running
+        QTest.keyClick(within, Qt.Key.Key_Escape)
+        assert watching.pages.currentWidget() is watching.running
+
+    assert left == []

@@ -111,8 +111,8 @@ class Brought:
         outcomes, anew = tuple(outcomes), tuple(anew)
         for outcome in (*outcomes, *anew):
             # What is told now is newer than what was asked before.
-            if outcome.photograph is not None:
-                self._now.pop(outcome.photograph, None)
+            if outcome.photograph in self._now:
+                self._now[outcome.photograph] = _standing(outcome)
         for outcome in outcomes:
             self._put(outcome)
         came = {outcome.photograph: key for key, outcome in self._files.items()}
@@ -148,6 +148,10 @@ class Brought:
             now = self._now[outcome.photograph]
             if now is not None:
                 yield _filed(outcome, now)
+
+
+def _standing(told: FileOutcome) -> Standing:
+    return Standing(tool=told.tool, stock=told.stock, rule=told.rule, why=told.why)
 
 
 def _filed(outcome: FileOutcome, now: Standing) -> FileOutcome:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import QTimer
-from PySide6.QtWidgets import QStackedWidget, QVBoxLayout
+from PySide6.QtWidgets import QVBoxLayout
 from typing_extensions import override
 
 from planebench.catalog.changes import Changes
@@ -29,6 +29,7 @@ from planebench.window.screens.intake.model import (
     read,
     tools_like,
 )
+from planebench.window.screens.intake.pages import Pages
 from planebench.window.screens.intake.running import Running
 from planebench.window.screens.intake.taking import Taking, Told, watched_already
 from planebench.window.screens.intake.tray import Filing, Tray
@@ -76,7 +77,7 @@ class IntakeScreen(Place):
         self.running = Running(thumbnails, Thumbnails(self._given, self, edge=PREVIEWS[0]), kinds)
         self.decisions = Decisions()
         self.tray = Tray(thumbnails)
-        self.pages = QStackedWidget()
+        self.pages = Pages()
 
     @property
     @override
@@ -149,10 +150,10 @@ class IntakeScreen(Place):
 
     def _connect(self) -> None:
         self.asking.wanted.connect(self.take)
-        self.asking.tray_wanted.connect(self.show_waiting)
+        self.asking.tray_wanted.connect(self._open_tray)
         self.asking.watch_wanted.connect(lambda folder: self.take((folder,), watching=True))
         self.running.stop_wanted.connect(self._taking.stop)
-        self.running.tray_wanted.connect(self.show_waiting)
+        self.running.tray_wanted.connect(self._open_tray)
         self.running.back_wanted.connect(self._take_back)
         self.running.more_wanted.connect(lambda: self.pages.setCurrentWidget(self.asking))
         self.running.reasons_wanted.connect(self._show_reasons)
@@ -246,7 +247,7 @@ class IntakeScreen(Place):
 
     def _show_reasons(self) -> None:
         self.decisions.show_brought(self._brought)
-        self.pages.setCurrentWidget(self.decisions)
+        self.pages.open_over(self.decisions)
 
     def _take_back(self) -> None:
         catalog, runs = self._given.catalog, tuple(self._brought.runs)
@@ -283,7 +284,11 @@ class IntakeScreen(Place):
 
     def show_waiting(self) -> None:
         """Show the photographs that are not filed under a tool yet."""
-        self.pages.setCurrentWidget(self.tray)
+        self.pages.open_alone(self.tray)
+        self.tray.photographs.setFocus()
+
+    def _open_tray(self) -> None:
+        self.pages.open_over(self.tray)
         self.tray.photographs.setFocus()
 
     def _leave_tray(self) -> None:
