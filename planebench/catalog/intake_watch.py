@@ -75,7 +75,7 @@ def watch(
     in.
     """
     _refuse_own(catalog, paths)
-    folders = _Folders(paths, leave_out=catalog.folder)
+    folders = _Folders(paths, leave_out=catalog.folder, stopped=overseer.stopped)
     report, stopped = overseer.report, overseer.stopped
     new: list[PhotographId] = []
     while not stopped():
@@ -86,7 +86,8 @@ def watch(
             lot = take_in(catalog, list(ready), to=to, report=report, stopped=stopped)
             folders.note(lot, ready)
             new += [o.photograph for o in lot.outcomes if o.photograph and o.became == Became.NEW]
-            yield replace(lot, look_alikes=look_alikes(catalog.store, new))
+            if lot.outcomes:
+                yield replace(lot, look_alikes=look_alikes(catalog.store, new))
         _pause(max(LOOK_SECONDS, _REST_SHARE * took), stopped)
 
 
@@ -111,9 +112,10 @@ def _pause(seconds: float, stopped: Stopped) -> None:
 class _Folders:
     """What lies in the watched folders: taken in, refused as it is, or still arriving."""
 
-    def __init__(self, paths: Sequence[Path], *, leave_out: Path) -> None:
+    def __init__(self, paths: Sequence[Path], *, leave_out: Path, stopped: Stopped) -> None:
         self._paths = tuple(paths)
         self._leave_out = leave_out
+        self._stopped = stopped
         self._in: _Looks = {}
         self._refused: _Looks = {}
         self._fresh: _Looks = {}
@@ -154,6 +156,9 @@ class _Folders:
 
     def _files(self, away: list[FileError]) -> Iterator[tuple[Path, _Look]]:
         for file in Walk(self._paths, leave_out=self._leave_out):
+            if self._stopped():
+                # Looking through a large folder takes a while; Stop does not wait for its end.
+                return
             if file.trouble is not None:
                 away.append(file.trouble)
                 continue

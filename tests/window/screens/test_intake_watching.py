@@ -160,6 +160,22 @@ def test_all_lots_of_a_watch_are_taken_back_together(given, batch, watching, fol
     until(lambda: given.catalog.photographs.unfiled(batch) == ())
 
 
+def test_a_lot_that_brought_nothing_is_no_hindrance_to_taking_all_back(
+    given, batch, watching, folder, until
+):
+    shot(folder / "1.jpg", seed=1)
+    until(lambda: in_now(watching) == 1)
+    (folder / "2.jpg").write_text("a shopping list")
+    rested(folder / "2.jpg")
+    until(lambda: len(watching.running._refusals.outcomes) == 1)
+    watching.running.stop_wanted.emit()
+    until(lambda: not watching.busy)
+
+    watching.running.back.click()
+
+    until(lambda: given.catalog.photographs.unfiled(batch) == ())
+
+
 def test_what_a_person_did_between_two_lots_is_not_taken_back_with_them(
     given, watching, folder, until, told
 ):

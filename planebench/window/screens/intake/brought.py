@@ -33,7 +33,9 @@ class Brought:
 
     def add(self, lot: IntakeResult) -> None:
         """Add a lot; a file that was refused before and came now is refused no more."""
-        self.runs.append(lot.run)
+        if lot.changes.photographs:
+            # Of a lot that changed nothing there is nothing to take back.
+            self.runs.append(lot.run)
         self.passed_over += lot.passed_over
         self.stopped = lot.stopped
         self._take(lot.outcomes, lot.filed_anew, lot.unknown_stocks)

@@ -185,7 +185,7 @@ class IntakeScreen(Place):
         brought, known = answer
         self._known = known
         self._titles.update(known.titles)
-        if brought is self._brought and brought.runs:
+        if brought is self._brought and brought.outcomes:
             brought.stand(known.asked, known.now)
             brought.written = known.written
             self.running.tell_again(brought)
@@ -230,7 +230,7 @@ class IntakeScreen(Place):
 
     def _failed(self, error: Exception) -> None:
         self._given.notices.trouble(error)
-        if self._brought.runs:
+        if self._brought.outcomes:
             self._ended()
         else:
             self.pages.setCurrentWidget(self.asking)
