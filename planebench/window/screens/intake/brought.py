@@ -16,7 +16,7 @@ from planebench.catalog.intake_values import Became, FileOutcome, IntakeResult
 class Brought:
     """All that came so far.
 
-    `runs` name the edits of each lot, oldest first; `look_alikes` groups what shows nearly the
+    `runs` name the edits of each lot and of tools made for it, oldest first; `look_alikes` groups what shows nearly the
     same; `anew` are photographs that were here before and that a card placed elsewhere;
     `written` are those of the `unknown` numbers that a tool has by now.
     """
@@ -41,8 +41,9 @@ class Brought:
         self._take(lot.outcomes, lot.filed_anew, lot.unknown_stocks)
         self.look_alikes = lot.look_alikes
 
-    def file(self, filed: Filed) -> None:
-        """Note where photographs belong once tools were made for unknown numbers."""
+    def file(self, filed: Filed, run: str) -> None:
+        """Note where photographs belong once tools were made for unknown numbers, as a run."""
+        self.runs.append(run)
         self._take(filed.outcomes, filed.filed_anew, filed.unknown_stocks)
 
     def stand(self, asked: Collection[PhotographId], now: Mapping[PhotographId, Standing]) -> None:
@@ -54,6 +55,11 @@ class Brought:
         """All photographs that files brought, also those that were taken back since."""
         told = (*self._files.values(), *self._anew.values())
         return frozenset(o.photograph for o in told if o.photograph is not None)
+
+    @property
+    def began(self) -> bool:
+        """Whether any file was looked at, also one that was taken back since."""
+        return bool(self._files)
 
     @property
     def outcomes(self) -> tuple[FileOutcome, ...]:

@@ -9,8 +9,9 @@ from PySide6.QtWidgets import QVBoxLayout
 from typing_extensions import override
 
 from planebench.catalog.changes import Changes
-from planebench.catalog.ids import BatchId, PhotographId, ToolId
+from planebench.catalog.ids import BatchId, PhotographId, ToolId, new_id
 from planebench.catalog.intake_filing import Filed
+from planebench.catalog.intake_now import take_back_what_stands
 from planebench.catalog.intake_values import Became, Destination, FileOutcome, IntakeResult
 from planebench.catalog.pictures import PREVIEWS
 from planebench.window.given import Given
@@ -20,7 +21,7 @@ from planebench.window.screens.intake.asking import Asking
 from planebench.window.screens.intake.brought import Brought
 from planebench.window.screens.intake.by_tool import WAIT_FOR_ALL, WAIT_FOR_YOU, ByTool
 from planebench.window.screens.intake.decisions import Decisions
-from planebench.window.screens.intake.making import make_tools
+from planebench.window.screens.intake.making import Making, make_tools
 from planebench.window.screens.intake.model import (
     Asked,
     Known,
@@ -185,7 +186,7 @@ class IntakeScreen(Place):
         brought, known = answer
         self._known = known
         self._titles.update(known.titles)
-        if brought is self._brought and brought.outcomes:
+        if brought is self._brought and brought.began:
             brought.stand(known.asked, known.now)
             brought.written = known.written
             self.running.tell_again(brought)
@@ -230,7 +231,7 @@ class IntakeScreen(Place):
 
     def _failed(self, error: Exception) -> None:
         self._given.notices.trouble(error)
-        if self._brought.outcomes:
+        if self._brought.began:
             self._ended()
         else:
             self.pages.setCurrentWidget(self.asking)
@@ -252,16 +253,16 @@ class IntakeScreen(Place):
     def _take_back(self) -> None:
         catalog, runs = self._given.catalog, tuple(self._brought.runs)
         self._given.jobs.edit(
-            lambda _job: catalog.history.take_back_runs(runs),
-            done=lambda answer: self._taken_back(*answer, of=len(runs)),
+            lambda _job: take_back_what_stands(catalog, runs),
+            done=lambda answer: self._taken_back(*answer),
             owner=self,
         )
 
-    def _taken_back(self, changes: Changes, left: int, *, of: int) -> None:
+    def _taken_back(self, changes: Changes, back: int, left: int) -> None:
         self._given.edits.happened.emit(changes)
         if left:
             self._given.notices.advise(
-                _left_standing(of - left),
+                _left_standing(back),
                 remedy="Take the later edits back first (Ctrl Z), or bin single photographs.",
             )
             return
@@ -270,16 +271,17 @@ class IntakeScreen(Place):
     def _make_tools(self, kind: str) -> None:
         catalog, to = self._given.catalog, self._to
         outcomes, stocks = self._brought.outcomes, self.running.unknown.stocks
+        making = Making(run=new_id(), kind=kind, stocks=stocks)
         self._given.jobs.edit(
-            lambda _job: make_tools(catalog, outcomes, to=to, kind=kind, stocks=stocks),
-            done=self._tools_made,
+            lambda _job: make_tools(catalog, outcomes, to=to, making=making),
+            done=lambda filed: self._tools_made(filed, making.run),
             owner=self,
         )
 
-    def _tools_made(self, filed: Filed) -> None:
-        self._brought.file(filed)
+    def _tools_made(self, filed: Filed, run: str) -> None:
+        self._brought.file(filed, run)
         self._count_anew()
-        self.running.tell_filed(self._brought)
+        self.running.tell_again(self._brought)
         self._given.edits.happened.emit(filed.changes)
 
     def show_waiting(self) -> None:
