@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from planebench.catalog.reference import name_of, open_list
 from planebench.catalog.values import Defect, Part
@@ -54,7 +54,7 @@ def unknown(source: Source) -> tuple[str, ...]:
         _parts_not_seen(source),
         _list("Finish not judged", surfaces_not_judged(source)),
         _list("Not measured", not_measured(source)),
-        "" if tool.defects_looked_at or tool.defects else "Defects were not looked for.",
+        "" if tool.defects_looked_at else _defects_open(tool.defects),
         views_not_photographed(source),
         "" if finished or not tool.photographs else "No photograph shows it finished.",
     ]
@@ -120,6 +120,12 @@ def _parts_not_seen(source: Source) -> str:
     return _list("Not seen", tuple(lower(part.name) for part in unseen))
 
 
+def _defects_open(found: Sequence[Defect]) -> str:
+    if found:
+        return "It was not looked over to the end: there may be more defects."
+    return "Defects were not looked for."
+
+
 def _list(what: str, names: tuple[str, ...]) -> str:
     return f"{what}: {say_list(names)}." if names else ""
 
@@ -129,7 +135,13 @@ def _the(part: Part) -> str:
 
 
 def _is(names: list[str]) -> str:
-    return "is" if len(names) == 1 else "are"
+    return "are" if len(names) > 1 or _is_plural(names[0]) else "is"
+
+
+def _is_plural(name: str) -> bool:
+    """Say whether a part's name stands for several things: "frog screws and washers"."""
+    head = name.split(" with ", maxsplit=1)[0]
+    return " and " in head or (head.endswith("s") and not head.endswith("ss"))
 
 
 def _codes(source: Source) -> Iterable[str]:

@@ -25,6 +25,8 @@ _HALF_TRUSTED = 0.6
 _LEAST_SHOWN = 0.05
 """Columns below this part of the tallest are left out; they would be a hair on the base line."""
 _MOST_COLUMNS = 150
+_MOST_SETS = 2
+"""Sets of signs that contradict each other, each told by itself."""
 
 
 def dating_of(source: Source) -> Dating:
@@ -57,7 +59,8 @@ def made_words(source: Source) -> str:
         for part in source.dating.odd_parts
     ]
     made = _made(source.dating.whole)
-    return f"{made}, with {say_list(odd)}" if odd else made
+    made = f"{made}, with {say_list(odd)}" if odd else made
+    return made if source.dating.whole.agreed else f"{made}; its signs do not agree"
 
 
 def disagreements(source: Source) -> tuple[str, ...]:
@@ -74,12 +77,18 @@ def disagreements(source: Source) -> tuple[str, ...]:
 
 
 def _contradictions(source: Source, dating: engine.Dating) -> Iterable[str]:
-    """Say which signs contradict each other, but for those that an odd part explains."""
+    """Say which signs contradict each other, but for those that an odd part explains.
+
+    Many pairs are told as one: a list of them all says no more, and hides what matters.
+    """
     numbers = _numbers(source)
-    for conflict in conflicts(source.tool, dating):
-        told = sorted(numbers[one] for one in conflict if one in numbers)
-        if len(told) > 1:
-            yield f"Signs {say_list([*map(str, told)])} cannot all be right."
+    sets = [
+        {numbers[one] for one in group if one in numbers}
+        for group in conflicts(source.tool, dating)
+    ]
+    told = [group for group in sets if len(group) > 1]
+    for group in told if len(told) <= _MOST_SETS else [set[int]().union(*told)]:
+        yield f"Signs {say_list([*map(str, sorted(group))])} cannot all be right."
 
 
 def _left_open(source: Source, key: str) -> str:

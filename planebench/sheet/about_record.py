@@ -11,6 +11,7 @@ from planebench.catalog.reference import name_of, open_list, resources_folder
 from planebench.catalog.values import Defect as Recorded
 from planebench.catalog.values import Measurement as Measured
 from planebench.catalog.values import Part
+from planebench.catalog.values import Work as WorkDone
 from planebench.sheet.content import (
     Address,
     Defect,
@@ -140,7 +141,7 @@ def work_of(source: Source) -> tuple[Work, ...]:
     return tuple(
         Work(
             day=entry.done_on,
-            what=sentence(_with_materials(entry.what, entry.materials)),
+            what=f"{_named(entry)}{sentence(_with_materials(entry.what, entry.materials))}",
             told=entry.told,
         )
         for entry in entries
@@ -161,6 +162,13 @@ def replaces_words(source: Source) -> str:
         return "Replaces no earlier sheet."
     last = source.earlier[0]
     return f"Replaces sheet {last.number:04} of {say_day(last.issued_at.date())}."
+
+
+def _named(entry: WorkDone) -> str:
+    """Name the treatment before what was written of it, where the buyer must know and it is not."""
+    name = name_of("treatments", entry.kind)
+    unnamed = entry.kind != "other" and name.casefold() not in entry.what.casefold()
+    return f"{sentence(name)} " if entry.told and unnamed else ""
 
 
 def _what(defect: Recorded) -> str:
