@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from math import ceil
+
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
@@ -31,6 +33,7 @@ class KeyList(QWidget):
         self._window = window
         self._keys: tuple[tuple[str, str], ...] = ()
         self._rows = 1
+        self._wide = _WIDE
         self.hide()
 
     def show_keys(self, keys: tuple[tuple[str, str], ...]) -> None:
@@ -42,7 +45,8 @@ class KeyList(QWidget):
         self.setAccessibleName("Keys: " + "; ".join(f"{key}: {what}" for key, what in self._keys))
         self._rows = self._rows_that_fit()
         columns = -(-len(self._keys) // self._rows)
-        self.resize(_WIDE * columns, _TOP + _ROW * self._rows + _SIDE)
+        self._wide = self._width_that_fits(columns)
+        self.resize(self._wide * columns, _TOP + _ROW * self._rows + _SIDE)
         middle = self._window.rect().center()
         self.move(middle.x() - self.width() // 2, max(_EDGE, middle.y() - self.height() // 2))
         self.raise_()
@@ -53,6 +57,13 @@ class KeyList(QWidget):
         all_rows = len(self._keys)
         room = self._window.height() - 2 * _EDGE - _TOP - _SIDE
         return all_rows if _ROW * all_rows <= room else -(-all_rows // 2)
+
+    def _width_that_fits(self, columns: int) -> int:
+        """Give how wide a column is: as its longest line asks, as far as the window has room."""
+        metrics = QFontMetricsF(words())
+        longest = max(metrics.horizontalAdvance(what) for _, what in self._keys)
+        asked = max(_WIDE, _KEYS + 2 * _SIDE + ceil(longest))
+        return max(_WIDE, min(asked, (self._window.width() - 2 * _EDGE) // columns))
 
     @override
     def mousePressEvent(self, event: QMouseEvent) -> None:
@@ -70,10 +81,13 @@ class KeyList(QWidget):
         painter.drawText(QRectF(_SIDE, 16, 400, 32), Qt.AlignmentFlag.AlignVCenter, "Keys here")
         for number, (key, what) in enumerate(self._keys):
             column, row = divmod(number, self._rows)
-            left, top = _SIDE + column * _WIDE, _TOP + row * _ROW
+            left, top = _SIDE + column * self._wide, _TOP + row * _ROW
             wide = key_width(key)
             paint_key(painter, QRectF(left, top, wide, _ROW), key)
             painter.setFont(words())
             painter.setPen(QColor(tokens.ink))
-            room = QRectF(left + _KEYS, top, _WIDE - _SIDE * 2 - _KEYS, _ROW)
-            painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, what)
+            room = QRectF(left + _KEYS, top, self._wide - _SIDE * 2 - _KEYS, _ROW)
+            said = QFontMetricsF(words()).elidedText(
+                what, Qt.TextElideMode.ElideRight, room.width()
+            )
+            painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, said)

@@ -202,3 +202,20 @@ def test_many_keys_are_listed_in_columns_that_the_window_holds(frame: Frame) -> 
     keys.show_keys(place.keys)
 
     assert frame.rect().contains(keys.geometry())
+
+
+def test_the_longest_line_of_the_keys_is_read_whole(frame: Frame) -> None:
+    place = a_place("tool")
+    long = "on a photograph: lay it beside the same view before or after the work on the bench"
+    place.set_keys(("B", long))
+    frame.resize(1280, 800)
+    keys = KeyList(frame)
+    keys.show_keys((("N", "enter a sign"),))
+    usual = keys.width()
+    keys.hide()
+
+    keys.show_keys(place.keys)
+
+    assert keys.width() > usual
+    assert keys.width() > keys.fontMetrics().horizontalAdvance(long)
+    assert frame.rect().contains(keys.geometry())
