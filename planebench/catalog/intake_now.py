@@ -1,16 +1,17 @@
-"""Where photographs of an intake stand now: filed by hand since, taken back, in the bin."""
+"""How an intake stands now: what was filed by hand since, taken back, put in the bin."""
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 
 from planebench.catalog.catalog import Catalog
+from planebench.catalog.changes import Changes
 from planebench.catalog.ids import PhotographId, ToolId
 from planebench.catalog.intake_filing import CHUNK
-from planebench.catalog.tables import PhotographRow, ToolRow
+from planebench.catalog.tables import EditRow, PhotographRow, ToolRow
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,3 +47,22 @@ def standings(
                 asked.where(PhotographRow.id.in_(ids[at : at + CHUNK]))
             )
         }
+
+
+def take_back_what_stands(catalog: Catalog, runs: Sequence[str]) -> tuple[Changes, int, int]:
+    """Take back those of these runs that changed something and still stand, the last one first.
+
+    Gives what this touched, how many runs were taken back, and how many are left because something
+    else was done after them.
+    """
+    latest = func.max(EditRow.number)
+    asked = (
+        select(EditRow.run)
+        .where(EditRow.run.in_(runs), EditRow.act == "do", EditRow.taken_back_by.is_(None))
+        .group_by(EditRow.run)
+        .order_by(latest)
+    )
+    with catalog.store.read() as session:
+        standing = [run for run in session.scalars(asked) if run is not None]
+    changes, left = catalog.history.take_back_runs(standing)
+    return changes, len(standing) - left, left

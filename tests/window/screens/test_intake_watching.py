@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QFileDialog, QStackedWidget
 from planebench.catalog import intake_watch
 from planebench.catalog.intake import take_in
 from planebench.catalog.intake_values import Destination
-from planebench.catalog.tools import NewTool
+from planebench.catalog.tools import NewTool, Wanted
 from planebench.window import ways
 from planebench.window.screens.intake.tray import Filing
 from planebench.window.screens.intake.widget import IntakeScreen
@@ -413,3 +413,26 @@ def test_esc_leads_from_the_tray_and_the_list_back_to_the_count(watching, folder
         assert watching.pages.currentWidget() is watching.running
 
     assert left == []
+
+
+def test_all_is_taken_back_with_the_tools_made_for_it_and_whatever_brought_nothing_new(
+    given, watching, folder, until
+):
+    rested(shutil.copy(PHOTOGRAPHS[0], folder / "1.jpg"))
+    until(watching.running.unknown.isVisible)
+    watching.running.unknown.make_wanted.emit("block")
+    until(lambda: not watching.running.unknown.isVisible())
+    shot(folder / "2.jpg", seed=2)
+    until(lambda: in_now(watching) == 2)
+    given.edits.happened.emit(given.catalog.history.take_back())
+    until(lambda: in_now(watching) == 1)
+    rested((folder / "1.jpg").rename(folder / "renamed.jpg"))
+    until(lambda: watching._brought.counts == (1, 1, 0))
+    watching.running.stop_wanted.emit()
+    until(lambda: not watching.busy)
+
+    watching.running.back.click()
+
+    until(lambda: watching.pages.currentWidget() is watching.asking)
+    assert given.catalog.tools.find(Wanted()) == ()
+    assert given.catalog.photographs.unfiled() == ()

@@ -16,9 +16,9 @@ from planebench.catalog.intake_values import Became, FileOutcome, IntakeResult
 class Brought:
     """All that came so far.
 
-    `runs` name the edits of each lot and of tools made for it, oldest first; `look_alikes` groups what shows nearly the
-    same; `anew` are photographs that were here before and that a card placed elsewhere;
-    `written` are those of the `unknown` numbers that a tool has by now.
+    `runs` name the edits of each lot and of tools made for it, oldest first; `look_alikes` groups
+    what shows nearly the same; `anew` are photographs that were here before and that a card placed
+    elsewhere; `written` are those of the `unknown` numbers that a tool has by now.
     """
 
     runs: list[str] = field(default_factory=list)

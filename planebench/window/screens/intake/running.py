@@ -197,6 +197,8 @@ class Running(QWidget):
         if not self._coming:
             passed = brought.passed_over if self._over else 0
             self._sentence.setText(_counted(brought.counts) + _beside(brought.gone, passed))
+        several = len(brought.runs) > 1
+        self.back.set_words("Take all of it back" if several else "Take this intake back")
         self.back.setVisible(self._over and brought.counts[0] > 0)
         self.tell_filed(brought)
 
@@ -212,8 +214,6 @@ class Running(QWidget):
         plural = "photograph" if total == 1 else "photographs"
         self._count.setText(f"{total} {plural} looked at" if total else "No photographs found")
         self._bar.show_count(total, total)
-        several = len(brought.runs) > 1
-        self.back.set_words("Take all of it back" if several else "Take this intake back")
         self.more.show()
         self.reasons.setVisible(total > 0)
 
