@@ -27,6 +27,8 @@ from planebench.window.pieces.place import Place, Title
 from planebench.window.title_line import TitleLine
 
 MENUS = ("Catalog", "Batch", "Tool", "Photograph", "Sheet", "Help")
+OF_CATALOG = "of_catalog"
+"""Property of an act in the Catalog menu that does nothing while no catalog is open."""
 
 
 class Frame(QMainWindow):
@@ -74,9 +76,12 @@ class Frame(QMainWindow):
         return self._menus[name]
 
     def allow_menus(self, *names: str) -> None:
-        """Let these menus be opened and no others."""
+        """Let these menus be opened and no others; without Batch there, no catalog is open."""
         for name, menu in self._menus.items():
             menu.menuAction().setEnabled(name in names)
+        for act in self._menus["Catalog"].actions():
+            if act.property(OF_CATALOG):
+                act.setEnabled("Batch" in names)
 
     def go_to(self, place: Place) -> None:
         """Show a place; it is kept until `leave` takes it out."""

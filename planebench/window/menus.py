@@ -10,10 +10,13 @@ from PySide6.QtGui import QAction, QKeySequence
 
 from planebench.catalog.ids import BatchId, ToolId
 from planebench.window import ways
-from planebench.window.frame import Frame
+from planebench.window.frame import OF_CATALOG, Frame
 from planebench.window.pieces.place import Place
 
 Act = Callable[[], object]
+_WITHOUT_CATALOG = frozenset(
+    {"Start a new catalog …", "Open a catalog …", "Open the sample", "Quit"}
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,6 +64,7 @@ def fill_menus(frame: Frame, acts: MenuActs) -> None:
             action = QAction(words, frame)
             if keys:
                 action.setShortcut(QKeySequence(keys))
+            action.setProperty(OF_CATALOG, words not in _WITHOUT_CATALOG)
             action.triggered.connect(partial(_do, act))
             frame.menu(menu).addAction(action)
 

@@ -48,6 +48,16 @@ def in_batch(qtbot, workshop, tmp_path):
     return workshop
 
 
+def test_what_needs_a_catalog_cannot_be_chosen_while_none_is_open(qtbot, workshop, tmp_path):
+    menu = workshop.frame.menu("Catalog")
+    without = {act.text() for act in menu.actions() if act.text() and act.isEnabled()}
+    workshop._make(tmp_path / "Wendholm")
+    qtbot.waitUntil(lambda: isinstance(workshop.place, BatchesScreen), timeout=10_000)
+
+    assert without == {"Start a new catalog …", "Open a catalog …", "Open the sample", "Quit"}
+    assert all(act.isEnabled() for act in menu.actions())
+
+
 def test_files_dropped_on_the_window_are_taken_in_for_the_batch_in_hand(qtbot, in_batch):
     data = QMimeData()
     data.setUrls([QUrl.fromLocalFile(str(PHOTOGRAPH))])
