@@ -145,6 +145,9 @@ class HatchSwatch(QWidget):
         paint_hatched(QPainter(self), QRectF(self.rect()), self._hatch)
 
 
+_ALL = 100
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AreaPart:
     """A part of an area: `share` 0 to 1 and the word beneath it."""
@@ -211,7 +214,9 @@ class HatchKey(QWidget):
 
 
 def _told(part: AreaPart) -> str:
-    return f"{part.word} {part.share * 100:.0f} %"
+    """Tell a part in whole percent; only all of the area is 100 %."""
+    percent = round(part.share * 100)
+    return f"{part.word} {'over 99' if percent == _ALL and part.share < 1 else percent} %"
 
 
 @cache

@@ -141,6 +141,18 @@ def test_an_area_reads_its_parts(qtbot: QtBot) -> None:
     assert bar.accessibleName() == "the outline’s area: kept 64 %, lost 36 %"
 
 
+def test_what_is_not_quite_all_of_an_area_is_not_told_as_all(qtbot: QtBot) -> None:
+    bar = AreaBar("area")
+    qtbot.addWidget(bar)
+
+    bar.show_parts((AreaPart(hatch=Hatch.KEPT, share=0.998, word="kept"),))
+    nearly = bar.accessibleName()
+    bar.show_parts((AreaPart(hatch=Hatch.KEPT, share=1.0, word="kept"),))
+
+    assert nearly == "area: kept over 99 %"
+    assert bar.accessibleName() == "area: kept 100 %"
+
+
 def test_not_seen_is_an_empty_box(qtbot: QtBot, theme: Theme) -> None:
     swatch = HatchSwatch(Hatch.NOT_SEEN, size=QSize(40, 20))
     qtbot.addWidget(swatch)
