@@ -165,6 +165,27 @@ def test_the_long_side_of_the_card_measures_90_mm_and_is_written_down(qtbot, scr
     assert written.basis is Basis.MEASURED
 
 
+def test_a_doubt_is_written_down_with_no_more_digits_than_its_length(qtbot, screen, look):
+    qtbot.keyClick(screen.view, Qt.Key.Key_S)
+    for x, y in ((600, 800), (640, 800)):
+        qtbot.mouseClick(screen.view, LEFT, pos=at(screen, x, y))
+    qtbot.keyClicks(screen.beside.scale.across.line, "4 mm")
+    qtbot.keyClick(screen.beside.scale.across.line, Qt.Key.Key_Return)
+    look()
+    qtbot.keyClick(screen.view, Qt.Key.Key_M)
+    for x, y in ((300, 700), (2100, 700)):
+        qtbot.mouseClick(screen.view, LEFT, pos=at(screen, x, y))
+    screen.beside.measure.use.hold("length|sole_length")
+
+    qtbot.mouseClick(screen.beside.measure.write, LEFT)
+
+    written = next(one for one in look().measurements if one.what == "sole_length")
+    assert written.plus_minus is not None
+    assert written.plus_minus > 3
+    assert written.plus_minus == round(written.plus_minus)
+    assert written.value == round(written.value)
+
+
 def test_a_length_becomes_the_size_of_a_defect(qtbot, screen, sample, look):
     defect = look().defects[0]
     qtbot.keyClick(screen.view, Qt.Key.Key_M)
@@ -174,8 +195,9 @@ def test_a_length_becomes_the_size_of_a_defect(qtbot, screen, sample, look):
 
     qtbot.mouseClick(screen.beside.measure.write, LEFT)
 
-    size = look().defects[0].size
-    assert float(size.removesuffix(" mm")) == pytest.approx(60, abs=1)
+    value, within = look().defects[0].size.removesuffix(" mm").split(" ± ")
+    assert float(value) == pytest.approx(60, abs=1)
+    assert 0 < float(within) < 1
 
 
 def test_a_scale_by_two_points_replaces_the_cards(qtbot, screen, sample, look):

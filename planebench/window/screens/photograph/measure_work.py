@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
 from typing import NamedTuple
 
 import numpy as np
@@ -30,7 +29,6 @@ from planebench.window.screens.photograph.scaled import (
     is_doubtful,
     say_measured,
     scale_words,
-    size_words,
 )
 from planebench.window.screens.photograph.spots import ANGLE, CIRCLE, MARKS, SpotsMeans
 
@@ -130,13 +128,13 @@ class MeasureWork(QObject):
             return
         catalog = self._given.catalog
         value = decimal_of(measured.value, measured.within)
-        within = Decimal(f"{measured.within:.2f}")
+        within = decimal_of(measured.within, measured.within)
         unit = "°" if self._panel.shape.held == ANGLE else "mm"
 
         def write() -> Changes:
             if key.startswith(_DEFECT):
                 defect = DefectId(key.removeprefix(_DEFECT))
-                size = size_words(measured)
+                size = say_measured(measured, unit)
                 return catalog.defects.change(defect, size=size, size_basis=Basis.MEASURED)
             what = key.removeprefix(_LENGTH)
             there = next((one for one in tool.measurements if one.what == what), None)

@@ -96,11 +96,6 @@ def decimal_of(value: float, within: float) -> Decimal:
     return Decimal(f"{value:.{_digits(within)}f}")
 
 
-def size_words(measured: Measured) -> str:
-    """Tell a length as a defect's size: "12.4 mm"."""
-    return format_millimeters(decimal_of(measured.value, measured.within))
-
-
 def _digits(within: float) -> int:
     return 2 if within < 0.1 else 1 if within < _FIRST_DIGITS else 0  # noqa: PLR2004 (in mm)
 
