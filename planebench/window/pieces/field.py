@@ -44,8 +44,7 @@ class _Column(QWidget):
     def show_trouble(self, error: InputError | None) -> None:
         """Show what is wrong with what was written, or take the sentence away with None."""
         wrong = error is not None
-        # Some errors name their field themselves.
-        text = f"{self._name}: {str(error).removeprefix(f'{self._name}: ')}" if wrong else ""
+        text = "" if error is None else f"{self._name}: {_said(error, self._name)}"
         self._trouble.setText(text)
         self._trouble.setVisible(wrong)
         self._control.setAccessibleDescription(text)
@@ -58,6 +57,11 @@ class _Column(QWidget):
     def trouble(self) -> str:
         """The sentence beneath, empty if all is well."""
         return self._trouble.text()
+
+
+def _said(error: InputError, name: str) -> str:
+    """Give an error's words without the field's name, where it names it in these words or its."""
+    return str(error).removeprefix(f"{name}: ").removeprefix(f"{error.subject}: ")
 
 
 class Field(_Column):

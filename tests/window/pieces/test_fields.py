@@ -48,6 +48,17 @@ def test_news_from_the_catalog_do_not_write_over_a_person(qtbot: QtBot) -> None:
     assert field.text == "Block plane!"
 
 
+def test_trouble_that_names_its_field_in_other_words_names_it_once(qtbot: QtBot) -> None:
+    field = Field("Distance apart", text="abc")
+    qtbot.addWidget(field)
+
+    field.show_trouble(
+        InputError("distance: “abc” is no length.", remedy="Try 41 mm.", subject="distance")
+    )
+
+    assert field.trouble == "Distance apart: “abc” is no length. Try 41 mm."
+
+
 def test_trouble_names_the_field_and_what_would_do_and_goes_again(qtbot: QtBot) -> None:
     field = Field("cutter width", text="1 5/0")
     qtbot.addWidget(field)
