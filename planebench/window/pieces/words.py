@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from enum import Enum
 from typing import TypedDict
 
@@ -46,6 +47,11 @@ _ROLES = {
 }
 
 
+_BREAK = "\u200b"
+_LONG = re.compile(r"[!-~]{24}(?=[!-~])")
+"""As much of a word as a narrow column has room for."""
+
+
 class Look(TypedDict, total=False):
     """How words look: size in pixels (TEXT unless said), strong or not, and their color."""
 
@@ -66,8 +72,19 @@ class Words(QLabel):
     def wrapped(self) -> Words:
         """Let the words run over several lines; returns itself."""
         self.setWordWrap(True)
+        self.setText(self.text())
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         return self
+
+    @override
+    def setText(self, text: str) -> None:
+        # An address or a file's name without a blank would push everything beside it away.
+        broken = _LONG.sub(rf"\g<0>{_BREAK}", text) if self.wordWrap() else text
+        super().setText(broken)
+
+    @override
+    def text(self) -> str:
+        return super().text().replace(_BREAK, "")
 
     def set_ink(self, ink: Ink) -> None:
         """Change the color."""
