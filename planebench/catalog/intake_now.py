@@ -30,20 +30,23 @@ def standings(
     """Give where each of these is filed; those in the bin or no longer there are left out."""
     ids = list(photographs)
     asked = (
-        select(PhotographRow, ToolRow.stock_number)
+        select(
+            PhotographRow.id,
+            PhotographRow.tool_id,
+            PhotographRow.filed_by,
+            PhotographRow.filed_why,
+            ToolRow.stock_number,
+        )
         .outerjoin(ToolRow, ToolRow.id == PhotographRow.tool_id)
         .where(PhotographRow.binned_at.is_(None))
     )
     with catalog.store.read() as session:
         return {
-            PhotographId(row.id): Standing(
-                tool=None if row.tool_id is None else ToolId(row.tool_id),
-                stock=stock or "",
-                rule=row.filed_by,
-                why=row.filed_why,
+            PhotographId(id_): Standing(
+                tool=None if tool is None else ToolId(tool), stock=stock or "", rule=rule, why=why
             )
             for at in range(0, len(ids), CHUNK)
-            for row, stock in session.execute(
+            for id_, tool, rule, why, stock in session.execute(
                 asked.where(PhotographRow.id.in_(ids[at : at + CHUNK]))
             )
         }
