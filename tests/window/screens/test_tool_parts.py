@@ -60,3 +60,13 @@ def test_the_part_that_was_changed_is_named(qtbot, given, screen, look):
     stock = look().stock_number
 
     assert told == [f"{stock} {part.name.lower()}: missing"]
+
+
+def test_the_list_of_parts_asks_for_no_more_width_than_the_record_has(qtbot, screen):
+    screen.resize(1280, 700)
+    area = screen.record.area
+
+    screen.record.parts.show_all()
+    qtbot.wait(50)
+
+    assert area.horizontalScrollBar().maximum() == 0

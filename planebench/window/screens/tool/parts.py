@@ -231,7 +231,7 @@ class PartsMissing(Section):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(4)
         keys = "P present, M missing, R replaced, O not original to it, N not seen"
-        column.addWidget(note(keys))
+        column.addWidget(note(keys).wrapped())
         column.addWidget(self.rows)
         acts = QHBoxLayout()
         acts.setSpacing(8)
