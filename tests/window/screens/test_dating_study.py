@@ -351,3 +351,14 @@ def test_a_study_goes_into_the_bin(page: StudyPage, settled: Settled) -> None:
     settled()
 
     assert page.choice.count() == 1
+
+
+def test_without_a_study_what_to_do_stands_beneath_the_title(
+    page: StudyPage, settled: Settled
+) -> None:
+    while page.study is not None:
+        page.to_bin.clicked.emit()
+        settled()
+
+    assert page.fitting.text() == "No type study yet"
+    assert page.years.geometry().top() - page.fitting.geometry().bottom() < 20
