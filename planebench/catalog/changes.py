@@ -12,7 +12,8 @@ from planebench.catalog.ids import BatchId, PhotographId, ToolId
 class Changes:
     """Ids touched by one or more edits, and the last edit's words for the bench line.
 
-    `catalog_wide` is set when settings, kinds or tables changed: everything looks again.
+    `catalog_wide` is set when settings, kinds or tables changed: everything looks again; `stays`
+    when the last edit cannot be taken back.
     """
 
     tools: frozenset[ToolId] = frozenset()
@@ -21,6 +22,7 @@ class Changes:
     catalog_wide: bool = False
     words: str = ""
     at: dt.datetime | None = None
+    stays: bool = False
 
     def __or__(self, other: Changes) -> Changes:
         return Changes(
@@ -30,4 +32,5 @@ class Changes:
             catalog_wide=self.catalog_wide or other.catalog_wide,
             words=other.words or self.words,
             at=other.at or self.at,
+            stays=other.stays if other.words else self.stays,
         )

@@ -7,13 +7,13 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 
-from sqlalchemy import ColumnElement, func, select
+from sqlalchemy import ColumnElement, exists, func, select
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import EditId, ToolId
-from planebench.catalog.journal import Plain, from_plain
+from planebench.catalog.journal import STAYS, Plain, from_plain
 from planebench.catalog.store import Step, Store
 from planebench.catalog.tables import ChangeRow, EditedRow, EditRow, Row
 from planebench.errors import CatalogError
@@ -37,7 +37,10 @@ class PastEdit:
 
 
 class History:
-    """The catalog's memory of edits. Take back and bring again walk one line, as people expect."""
+    """The catalog's memory of edits. Take back and bring again walk one line, as people expect.
+
+    A sheet that was issued stays issued: taking back goes past it.
+    """
 
     def __init__(self, store: Store) -> None:
         self._store = store
@@ -126,7 +129,8 @@ def _in_words(row: EditRow) -> Iterator[None]:
     except IntegrityError as error:
         raise CatalogError(
             f"“{row.words}” cannot be taken back: something written meanwhile belongs to it.",
-            remedy="Take away what was added since, such as pins or pairs, then try again.",
+            remedy="Take away what was added since, such as pins or pairs, then try again. A tool "
+            "with an issued sheet can be put in the bin instead.",
             subject=row.words,
         ) from error
 
@@ -142,9 +146,10 @@ def _past(row: EditRow) -> PastEdit:
 
 
 def _last_standing(session: Session) -> EditRow | None:
+    stays = exists().where(ChangeRow.edit_id == EditRow.id, ChangeRow.table == STAYS)
     return session.scalars(
         select(EditRow)
-        .where(EditRow.act == "do", EditRow.taken_back_by.is_(None))
+        .where(EditRow.act == "do", EditRow.taken_back_by.is_(None), ~stays)
         .order_by(EditRow.number.desc())
         .limit(1)
     ).first()

@@ -18,6 +18,8 @@ from planebench.catalog.tables import ChangeRow, EditedRow, EditRow, PhotographR
 
 Plain = dict[str, object]
 CATALOG_WIDE = frozenset({"setting", "own_kind", "own_table"})
+STAYS = "issued_sheet"
+"""A sheet is in a buyer's hands once it is issued: its number and file are not given away again."""
 
 
 @dataclass(slots=True)

@@ -15,7 +15,7 @@ from sqlalchemy.orm.exc import StaleDataError
 from planebench.catalog import sqlite
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import BatchId, PhotographId, ToolId, new_id
-from planebench.catalog.journal import CATALOG_WIDE, Journal
+from planebench.catalog.journal import CATALOG_WIDE, STAYS, Journal
 from planebench.catalog.opening import Opened
 from planebench.catalog.tables import EditRow
 from planebench.errors import EditClashError
@@ -131,4 +131,5 @@ def _changes(journal: Journal, edit: Edit) -> Changes:
         catalog_wide=bool(CATALOG_WIDE & journal.touched.keys()),
         words=edit.words if journal.touched else "",
         at=edit.at,
+        stays=STAYS in journal.touched,
     )

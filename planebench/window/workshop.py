@@ -334,7 +334,7 @@ class Workshop(QObject):
 
     def _written(self, changes: Changes) -> None:
         if changes.words and self.catalog is not None:
-            self.frame.bench.show_written(changes.words, changes.at)
+            self.frame.bench.show_written(changes.words, changes.at, back=not changes.stays)
             self.frame.bench.show_catalog(self._name, changes.at)
 
     def _stepped(self, changes: Changes) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import ToolId
 from planebench.sheet.compose import compose
@@ -31,3 +33,19 @@ def test_the_next_sheet_of_a_tool_says_which_one_it_replaces(
 
     assert second.replaces == f"Replaces sheet {first.number} of 12 May 2026."
     assert int(second.heading.number) == int(first.number) + 1
+
+
+def test_taking_back_goes_past_a_sheet_that_was_issued(
+    empty_shop: Catalog, press: SheetPress, told_tool: ToolId
+) -> None:
+    empty_shop.tools.change(told_tool, asking=Decimal("180.00"))
+    issued = issue(empty_shop, press, told_tool)
+
+    taken = empty_shop.history.take_back()
+    kept = empty_shop.sheets.of_tool(told_tool)
+
+    assert empty_shop.tools.one(told_tool).asking == Decimal("165.00")
+    assert taken.words.startswith("Took back: ")
+    assert [sheet.id for sheet in kept] == [issued.id]
+    assert empty_shop.sheets.next_number() == kept[0].number + 1
+    assert empty_shop.sheets.path(kept[0]).read_bytes() == issued.pdf

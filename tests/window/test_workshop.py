@@ -12,6 +12,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog
 
 from planebench.catalog import intake_watch
+from planebench.catalog.changes import Changes
 from planebench.catalog.preferences import PreferenceFile
 from planebench.catalog.reference import sample_source
 from planebench.catalog.tools import NewTool
@@ -56,6 +57,17 @@ def test_what_needs_a_catalog_cannot_be_chosen_while_none_is_open(qtbot, worksho
 
     assert without == {"Start a new catalog …", "Open a catalog …", "Open the sample", "Quit"}
     assert all(act.isEnabled() for act in menu.actions())
+
+
+def test_what_stays_is_told_without_offering_to_take_it_back(in_batch):
+    bench, now = in_batch.frame.bench, dt.datetime.now(dt.UTC)
+    in_batch.edits.happened.emit(Changes(words="chip written down", at=now))
+    offered = bench.first_focus().isVisible()
+
+    in_batch.edits.happened.emit(Changes(words="sheet 0001 issued", at=now, stays=True))
+
+    assert offered
+    assert not bench.first_focus().isVisible()
 
 
 def test_files_dropped_on_the_window_are_taken_in_for_the_batch_in_hand(qtbot, in_batch):
