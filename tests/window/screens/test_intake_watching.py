@@ -436,3 +436,52 @@ def test_all_is_taken_back_with_the_tools_made_for_it_and_whatever_brought_nothi
     until(lambda: watching.pages.currentWidget() is watching.asking)
     assert given.catalog.tools.find(Wanted()) == ()
     assert given.catalog.photographs.unfiled() == ()
+
+
+@pytest.fixture
+def tray_of_two(given, batch, watching, folder, until):
+    """The tray while two photographs wait, with three tools to choose from."""
+    for _ in range(3):
+        given.catalog.tools.add(batch, NewTool(kind="block"))
+    for number in (1, 2):
+        shot(folder / f"{number}.jpg", seed=number)
+    until(lambda: in_now(watching) == 2)
+    watching.running.tray_wanted.emit()
+    until(lambda: watching.tray.photographs.model().rowCount() == 2)
+    until(lambda: watching.tray.tools.model().rowCount() == 3)
+    return watching.tray
+
+
+def test_the_tool_marked_in_the_tray_stays_marked_while_others_come_in(tray_of_two, folder, until):
+    tray = tray_of_two
+    tray.tools.setCurrentIndex(tray.tools.model().index(1, 0))
+    marked = tray.tools.currentIndex().data()
+
+    shot(folder / "0.jpg", seed=3)
+    until(lambda: tray.photographs.model().rowCount() == 3)
+    shot(folder / "4.jpg", seed=4)
+    until(lambda: tray.photographs.model().rowCount() == 4)
+
+    assert tray.tools.currentIndex().data() == marked
+
+
+def test_the_tool_that_got_one_photograph_is_marked_for_the_next(given, batch, tray_of_two, until):
+    tray = tray_of_two
+    tray.tools.setCurrentIndex(tray.tools.model().index(2, 0))
+
+    for left in (1, 0):
+        QTest.keyClick(tray.photographs, Qt.Key.Key_Return)
+        until(lambda: tray.photographs.model().rowCount() == left)  # noqa: B023 -- at once
+
+    tools = given.catalog.tools
+    counts = [len(tools.one(tool).photographs) for tool in tools.find(Wanted(batch=batch))]
+    assert counts == [0, 0, 2]
+
+
+def test_nothing_is_filed_before_a_tool_was_chosen(given, batch, tray_of_two):
+    tray_of_two.photographs.selectAll()
+
+    QTest.keyClick(tray_of_two.photographs, Qt.Key.Key_Return)
+
+    assert tray_of_two.which.line.hasFocus()
+    assert len(given.catalog.photographs.unfiled(batch)) == 2

@@ -137,10 +137,14 @@ class Tray(QWidget):
         """Show what waits; `suggested` is what the cards say."""
         self._suggested = suggested
         chosen, row = self._chosen(), max(0, self.photographs.currentIndex().row())
+        at, marked = _stands_on(self.photographs), _stands_on(self.tools)
         shown = [(photo.id, _named(photo)) for photo in photographs[:MOST_PHOTOGRAPHS]]
         self._waiting.show_rows(shown)
         self._stand_on(self.photographs, min(row, len(shown) - 1))
-        self._choose_again(chosen)
+        self._choose_again(chosen, at)
+        if at is not None and _stands_on(self.photographs) == at:
+            # The tool marked for a photograph stays marked while others come in.
+            self._stand_on(self.tools, self._found.row_of(marked))
         count = len(photographs)
         plural = "photograph" if count == 1 else "photographs"
         self._title.setText(f"{count} {plural} not filed yet" if count else "All are filed")
@@ -154,10 +158,14 @@ class Tray(QWidget):
         self.tools_wanted.emit(self.which.text)
 
     def show_tools(self, words_: str, tools: Sequence[NamedTool]) -> None:
-        """Show the tools found by these words."""
+        """Show the tools found by these words; by the same ones the tool marked stays marked."""
+        marked = _stands_on(self.tools) if words_ == self._found_by else None
+        suggestion_is_new = self._row_suggested() < 0
         self._found_by = words_
         self._found.show_rows([(tool.id, tool.words) for tool in tools])
-        self._stand_on_suggestion()
+        self._stand_on(self.tools, self._found.row_of(marked))
+        if suggestion_is_new or marked is None:
+            self._stand_on_suggestion()
         if self._file_once_found and words_ == self.which.text:
             self._file()
 
@@ -219,11 +227,17 @@ class Tray(QWidget):
         return column
 
     def _stand_on_suggestion(self) -> None:
-        at = self.photographs.currentIndex()
-        row = self._found.row_of(self._suggested.get(at.data(_ID)) if at.isValid() else None)
-        if row < 0 and not self.tools.currentIndex().isValid():
+        row = self._row_suggested()
+        # Without a suggestion or a word the first of several tools is as wrong as any other.
+        asked_for = self.which.text.strip() or self._found.rowCount() == 1
+        if row < 0 and not self.tools.currentIndex().isValid() and asked_for:
             row = 0
         self._stand_on(self.tools, row)
+
+    def _row_suggested(self) -> int:
+        photograph = _stands_on(self.photographs)
+        tool = None if photograph is None else self._suggested.get(PhotographId(photograph))
+        return self._found.row_of(tool)
 
     @staticmethod
     def _stand_on(rows: QListView, row: int) -> None:
@@ -234,11 +248,12 @@ class Tray(QWidget):
         rows = sorted(index.row() for index in self.photographs.selectedIndexes())
         return tuple(PhotographId(self._waiting.index(row).data(_ID)) for row in rows)
 
-    def _choose_again(self, photographs: Sequence[PhotographId]) -> None:
-        """Keep what was chosen while others come in."""
+    def _choose_again(self, photographs: Sequence[PhotographId], at: str | None) -> None:
+        """Keep what was chosen while others come in, and stand `at` the same photograph."""
         rows = [row for each in photographs if (row := self._waiting.row_of(each)) >= 0]
         if rows:
-            self._stand_on(self.photographs, rows[0])
+            row = self._waiting.row_of(at)
+            self._stand_on(self.photographs, row if row in rows else rows[0])
         for row in rows:
             self.photographs.selectionModel().select(
                 self._waiting.index(row), QItemSelectionModel.SelectionFlag.Select
@@ -252,6 +267,8 @@ class Tray(QWidget):
         tool, photographs = self.tools.currentIndex(), self._chosen()
         if tool.isValid() and photographs:
             self.filed.emit(Filing(photographs=photographs, tool=ToolId(tool.data(_ID))))
+        elif photographs:
+            self.which.line.setFocus()
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -259,6 +276,11 @@ class Tray(QWidget):
             self.bin_wanted.emit(self._chosen())
         else:
             super().keyPressEvent(event)
+
+
+def _stands_on(rows: QListView) -> str | None:
+    at = rows.currentIndex()
+    return str(at.data(_ID)) if at.isValid() else None
 
 
 def _named(photo: Photograph) -> str:
