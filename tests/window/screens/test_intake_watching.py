@@ -485,3 +485,15 @@ def test_nothing_is_filed_before_a_tool_was_chosen(given, batch, tray_of_two):
 
     assert tray_of_two.which.line.hasFocus()
     assert len(given.catalog.photographs.unfiled(batch)) == 2
+
+
+def test_esc_in_the_line_of_the_tray_brings_all_tools_back(given, batch, tray_of_two, until):
+    tray = tray_of_two
+    given.catalog.tools.add(batch, NewTool(kind="jack", maker="Tarrow"))
+    QTest.keyClicks(tray.which.line, "tarrow")
+    until(lambda: tray.tools.model().rowCount() == 1)
+
+    QTest.keyClick(tray.which.line, Qt.Key.Key_Escape)
+
+    until(lambda: tray.tools.model().rowCount() == 4)
+    assert tray.which.text == ""

@@ -192,12 +192,14 @@ class Tray(QWidget):
         self.tools.setModel(self._found)
         self.tools.setUniformItemSizes(True)
         self.tools.activated.connect(lambda _index: self._file())
-        self.which.typed.connect(self.tools_wanted)
+        # Not only what is typed: Esc empties the line, and all tools are to be seen again.
+        self.which.line.textChanged.connect(self.tools_wanted)
         self.which.line.returnPressed.connect(self._file)
 
     def _lay_out(self) -> None:
         left = QVBoxLayout()
         left.setContentsMargins(24, 16, 16, 12)
+        left.setSpacing(8)
         for part in (self._title, self._help):
             left.addWidget(part)
         left.addWidget(self.photographs, 1)
