@@ -497,3 +497,17 @@ def test_esc_in_the_line_of_the_tray_brings_all_tools_back(given, batch, tray_of
 
     until(lambda: tray.tools.model().rowCount() == 4)
     assert tray.which.text == ""
+
+
+def test_what_comes_in_a_later_lot_waits_for_its_cards_until_the_lot_is_in(watching, folder, until):
+    shot(folder / "1.jpg", seed=1)
+    until(lambda: in_now(watching) == 1)
+    assert watching._by_tool.rows[0].remark == "waits until you say which tool it shows"
+
+    seen = []
+    watching._taking.progressed.connect(lambda _told: seen.append(watching._by_tool.rows[0].remark))
+    shot(folder / "2.jpg", seed=2)
+    until(lambda: in_now(watching) == 2)
+
+    assert seen == ["filed by their cards once all are in"]
+    assert watching._by_tool.rows[0].remark == "wait until you say which tool they show"

@@ -118,8 +118,7 @@ class IntakeScreen(Place):
         self._to = to
         self._brought = Brought()
         self._on_its_way = []
-        waiting = WAIT_FOR_ALL if to.follow_cards else WAIT_FOR_YOU
-        self._by_tool = ByTool(titles=self._titles, waiting=waiting)
+        self._by_tool = ByTool(titles=self._titles, waiting=self._what_waits_for())
         self.running.begin(paths[0] if watching else None)
         self.running.show_tools(())
         self.pages.setCurrentWidget(self.running)
@@ -210,6 +209,7 @@ class IntakeScreen(Place):
 
     def _progressed(self, told: Told) -> None:
         self._titles.update(told.titles)
+        self._by_tool.waiting = self._what_waits_for()
         for outcome in told.outcomes:
             self._by_tool.add(outcome)
         self._on_its_way += told.outcomes
@@ -239,12 +239,17 @@ class IntakeScreen(Place):
 
     def _count_anew(self) -> None:
         """Count by tool what is known now: cards may have filed what came before them."""
-        self._by_tool = ByTool(titles=self._titles)
+        waiting = self._what_waits_for() if self._on_its_way else WAIT_FOR_YOU
+        self._by_tool = ByTool(titles=self._titles, waiting=waiting)
         for outcome in (*self._brought.outcomes, *self._on_its_way):
             self._by_tool.add(outcome)
         self.running.show_tools(self._by_tool.rows)
         if self.pages.currentWidget() is self.decisions:
             self.decisions.show_brought(self._brought)
+
+    def _what_waits_for(self) -> str:
+        """Say what photographs wait for while others come in."""
+        return WAIT_FOR_ALL if self._to.follow_cards else WAIT_FOR_YOU
 
     def _show_reasons(self) -> None:
         self.decisions.show_brought(self._brought)
