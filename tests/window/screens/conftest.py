@@ -2,18 +2,21 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from pytestqt.qtbot import QtBot
 
+from planebench.catalog import intake_watch
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.ids import ToolId
+from planebench.catalog.ids import BatchId, ToolId
 from planebench.catalog.values import Tool
 from planebench.window.edits import Edits
 from planebench.window.given import Given
 from planebench.window.jobs import JobDesk
 from planebench.window.notices import Notice, Notices
 from planebench.window.pieces.place import Place
+from planebench.window.screens.intake.widget import IntakeScreen
 
 
 @pytest.fixture
@@ -70,3 +73,29 @@ def look(given: Given, tool_id: ToolId, settled: Callable[[], None]) -> Callable
         return given.catalog.tools.one(tool_id)
 
     return looked
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Give a camera's folder; a folder that is watched is looked at every tenth of a second."""
+    monkeypatch.setattr(intake_watch, "LOOK_SECONDS", 0.1)
+    made = tmp_path / "camera"
+    made.mkdir()
+    return made
+
+
+@pytest.fixture
+def watching(
+    given: Given, batch: BatchId, folder: Path, show: Callable[[Place], Place]
+) -> IntakeScreen:
+    """Give a screen on which that folder was chosen to be watched."""
+    screen = IntakeScreen(given, batch)
+    show(screen)
+    screen.asking.watch_wanted.emit(folder)
+    return screen
+
+
+@pytest.fixture
+def until(qtbot: QtBot) -> Callable[[Callable[[], bool]], None]:
+    """Wait until something holds."""
+    return lambda holds: qtbot.waitUntil(holds, timeout=20_000)

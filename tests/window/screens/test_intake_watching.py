@@ -7,7 +7,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog, QStackedWidget
 
-from planebench.catalog import intake_watch
 from planebench.catalog.intake import take_in
 from planebench.catalog.intake_values import Destination
 from planebench.catalog.tools import NewTool, Wanted
@@ -16,28 +15,6 @@ from planebench.window.screens.intake.tray import Filing
 from planebench.window.screens.intake.widget import IntakeScreen
 from tests.catalog.shots import rested, shot
 from tests.window.screens.test_intake_screen import PHOTOGRAPHS
-
-
-@pytest.fixture
-def folder(tmp_path, monkeypatch):
-    """A camera's folder, looked at every tenth of a second."""
-    monkeypatch.setattr(intake_watch, "LOOK_SECONDS", 0.1)
-    made = tmp_path / "camera"
-    made.mkdir()
-    return made
-
-
-@pytest.fixture
-def watching(given, batch, folder, show):
-    """A screen on which that folder was chosen to be watched."""
-    screen = show(IntakeScreen(given, batch))
-    screen.asking.watch_wanted.emit(folder)
-    return screen
-
-
-@pytest.fixture
-def until(qtbot):
-    return lambda holds: qtbot.waitUntil(holds, timeout=20_000)
 
 
 def in_now(screen):
@@ -222,22 +199,6 @@ def test_the_folder_is_asked_for_when_the_menu_leads_here(given, folder, show, u
     assert not screen.answers(ways.ToIntake(watch=True))
 
 
-def test_what_is_chosen_in_the_tray_stays_chosen_while_others_come_in(watching, folder, until):
-    for number in (1, 2):
-        shot(folder / f"{number}.jpg", seed=number)
-    until(lambda: in_now(watching) == 2)
-    watching.running.tray_wanted.emit()
-    tray = watching.tray
-    until(lambda: tray.photographs.model().rowCount() == 2)
-    tray.photographs.selectAll()
-    chosen = set(tray._chosen())
-
-    shot(folder / "0.jpg", seed=3)
-    until(lambda: tray.photographs.model().rowCount() == 3)
-
-    assert set(tray._chosen()) == chosen
-
-
 def test_what_was_filed_in_the_tray_waits_no_more_on_the_page_of_the_watch(
     given, batch, watching, folder, until
 ):
@@ -386,16 +347,6 @@ def test_the_list_of_what_was_refused_is_no_higher_than_its_rows(watching, folde
     until(lambda: refusals.widget().height() > refusals.height() == 148)
 
 
-def test_the_tray_files_nothing_once_all_is_filed(watching, folder, until):
-    shot(folder / "1.jpg", seed=1)
-    until(watching.tray._file_them.isEnabled)
-
-    watching.tray.photographs.selectAll()
-    watching.tray.bin_wanted.emit(watching.tray._chosen())
-
-    until(lambda: not watching.tray._file_them.isEnabled())
-
-
 def test_esc_leads_from_the_tray_and_the_list_back_to_the_count(watching, folder, until):
     shot(folder / "1.jpg", seed=1)
     until(watching.running.tray.isVisible)
@@ -436,67 +387,6 @@ def test_all_is_taken_back_with_the_tools_made_for_it_and_whatever_brought_nothi
     until(lambda: watching.pages.currentWidget() is watching.asking)
     assert given.catalog.tools.find(Wanted()) == ()
     assert given.catalog.photographs.unfiled() == ()
-
-
-@pytest.fixture
-def tray_of_two(given, batch, watching, folder, until):
-    """The tray while two photographs wait, with three tools to choose from."""
-    for _ in range(3):
-        given.catalog.tools.add(batch, NewTool(kind="block"))
-    for number in (1, 2):
-        shot(folder / f"{number}.jpg", seed=number)
-    until(lambda: in_now(watching) == 2)
-    watching.running.tray_wanted.emit()
-    until(lambda: watching.tray.photographs.model().rowCount() == 2)
-    until(lambda: watching.tray.tools.model().rowCount() == 3)
-    return watching.tray
-
-
-def test_the_tool_marked_in_the_tray_stays_marked_while_others_come_in(tray_of_two, folder, until):
-    tray = tray_of_two
-    tray.tools.setCurrentIndex(tray.tools.model().index(1, 0))
-    marked = tray.tools.currentIndex().data()
-
-    shot(folder / "0.jpg", seed=3)
-    until(lambda: tray.photographs.model().rowCount() == 3)
-    shot(folder / "4.jpg", seed=4)
-    until(lambda: tray.photographs.model().rowCount() == 4)
-
-    assert tray.tools.currentIndex().data() == marked
-
-
-def test_the_tool_that_got_one_photograph_is_marked_for_the_next(given, batch, tray_of_two, until):
-    tray = tray_of_two
-    tray.tools.setCurrentIndex(tray.tools.model().index(2, 0))
-
-    for left in (1, 0):
-        QTest.keyClick(tray.photographs, Qt.Key.Key_Return)
-        until(lambda: tray.photographs.model().rowCount() == left)  # noqa: B023 -- at once
-
-    tools = given.catalog.tools
-    counts = [len(tools.one(tool).photographs) for tool in tools.find(Wanted(batch=batch))]
-    assert counts == [0, 0, 2]
-
-
-def test_nothing_is_filed_before_a_tool_was_chosen(given, batch, tray_of_two):
-    tray_of_two.photographs.selectAll()
-
-    QTest.keyClick(tray_of_two.photographs, Qt.Key.Key_Return)
-
-    assert tray_of_two.which.line.hasFocus()
-    assert len(given.catalog.photographs.unfiled(batch)) == 2
-
-
-def test_esc_in_the_line_of_the_tray_brings_all_tools_back(given, batch, tray_of_two, until):
-    tray = tray_of_two
-    given.catalog.tools.add(batch, NewTool(kind="jack", maker="Tarrow"))
-    QTest.keyClicks(tray.which.line, "tarrow")
-    until(lambda: tray.tools.model().rowCount() == 1)
-
-    QTest.keyClick(tray.which.line, Qt.Key.Key_Escape)
-
-    until(lambda: tray.tools.model().rowCount() == 4)
-    assert tray.which.text == ""
 
 
 def test_what_comes_in_a_later_lot_waits_for_its_cards_until_the_lot_is_in(watching, folder, until):
