@@ -1,4 +1,5 @@
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLineEdit
 
 from planebench.catalog.tools import Wanted
 from planebench.window import ways
@@ -53,20 +54,41 @@ def test_a_pattern_that_cannot_count_is_refused_under_its_field(qtbot, given, sh
     assert given.catalog.settings.read().stock_pattern == "{batch}-{n:03}"
 
 
-def test_a_kind_of_one_s_own_is_made_like_another_and_changed(given, show, settled):
+def test_a_kind_of_one_s_own_is_made_like_another_and_changed_at_once(qtbot, given, show, settled):
     screen = show(KindsScreen(given))
     screen._copy.click()
     settled()
-    screen.name.line.setText("Corkmaker’s plane")
+    qtbot.keyClicks(screen.name.line, "Cork plane")
+    qtbot.keyClick(screen.name.line, Qt.Key.Key_Return)
     screen._add.click()
-    screen.parts.item(screen.parts.rowCount() - 1, 0).setText("Cork rest")
-
-    screen._write.click()
+    line = screen.parts.findChild(QLineEdit)
+    qtbot.keyClicks(line, "Cork rest")
+    qtbot.keyClick(line, Qt.Key.Key_Return)
     settled()
 
     own = [kind for kind in given.catalog.kinds.all().values() if kind.own]
-    assert [kind.name for kind in own] == ["Corkmaker’s plane"]
+    assert [kind.name for kind in own] == ["Cork plane"]
     assert own[0].parts[-1].name == "Cork rest"
+
+
+def test_a_part_is_taken_out_of_a_kind_and_its_finish_changed_at_once(given, show, settled):
+    screen = show(KindsScreen(given))
+    screen._copy.click()
+    settled()
+    (before,) = [kind for kind in given.catalog.kinds.all().values() if kind.own]
+    screen.parts.selectRow(1)
+
+    screen._remove.click()
+    finish = screen.parts.cellWidget(0, 1)
+    finish.hold("lacquer")
+    finish.chosen.emit("lacquer")
+    settled()
+
+    (after,) = [kind for kind in given.catalog.kinds.all().values() if kind.own]
+    assert [part.name for part in after.parts] == [
+        part.name for part in before.parts if part is not before.parts[1]
+    ]
+    assert after.parts[0].finish == "lacquer"
 
 
 def test_a_full_backup_is_written_and_restored_beside(given, tool_id, tmp_path, show, settled):

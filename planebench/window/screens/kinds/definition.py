@@ -23,6 +23,20 @@ class PartTyped:
     code: str = ""
 
 
+def typed_of(kind: Kind) -> tuple[PartTyped, ...]:
+    """Give a kind's parts as they would be typed."""
+    return tuple(
+        PartTyped(
+            name=part.name,
+            finish=part.finish,
+            small=part.small,
+            optional=part.optional,
+            code=part.code,
+        )
+        for part in kind.parts
+    )
+
+
 def code_for(name: str, taken: Collection[str]) -> str:
     """Give a free code for a name: small letters and underscores."""
     plain = re.sub(r"[^a-z0-9]+", "_", name.casefold()).strip("_") or "own"

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSignalBlocker, Qt
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
@@ -15,6 +16,7 @@ from PySide6.QtWidgets import (
     QTableWidgetItem,
     QVBoxLayout,
 )
+from shiboken6 import isValid
 
 from planebench.catalog.changes import Changes
 from planebench.catalog.reference import Kind, open_list
@@ -27,20 +29,25 @@ from planebench.window.pieces.field import Field, Labeled
 from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.place import Place
 from planebench.window.pieces.words import Ink, Words, heading, note
-from planebench.window.screens.kinds.definition import PartTyped, code_for, definition_of
+from planebench.window.screens.kinds.definition import PartTyped, code_for, definition_of, typed_of
 
 _CODE = Qt.ItemDataRole.UserRole
 _CHECKED = Qt.CheckState.Checked
 
 
 class KindsScreen(Place):
-    """Left the kinds, right the one chosen; a kind of one's own can be changed there."""
+    """Left the kinds, right the one chosen; a kind of one's own can be changed there.
+
+    What is changed is written down at once.
+    """
 
     def __init__(self, given: Given) -> None:
         super().__init__()
         self._given = given
         self._kinds: Mapping[str, Kind] = {}
         self._stand_on = ""
+        self._filled = ""
+        self._pending = 0
         self._reading = LatestRead(given.jobs, self)
         self.list = QListWidget()
         self.name = Field("Name of the kind")
@@ -48,7 +55,6 @@ class KindsScreen(Place):
         self._title = heading()
         self._about = Words(ink=Ink.MUTED).wrapped()
         self._copy = ActButton("Make one of my own like it", weight=Weight.MAIN)
-        self._write = ActButton("Write the changes down", weight=Weight.MAIN)
         self._add = ActButton("Add a part")
         self._remove = ActButton("Take the part out")
         self._bin = ActButton("Put my kind in the bin", icon="bin")
@@ -96,7 +102,7 @@ class KindsScreen(Place):
         )
         acts = QHBoxLayout()
         acts.setSpacing(8)
-        for act in (self._copy, self._write, self._add, self._remove, self._bin):
+        for act in (self._copy, self._add, self._remove, self._bin):
             acts.addWidget(act)
         acts.addStretch(1)
         column.addLayout(acts)
@@ -105,9 +111,10 @@ class KindsScreen(Place):
     def _connect(self) -> None:
         self.list.currentRowChanged.connect(lambda _row: self._show_kind())
         self._copy.clicked.connect(self._make_own)
-        self._write.clicked.connect(self._write_own)
-        self._add.clicked.connect(lambda: self._add_part(PartTyped(name="", finish="bare_metal")))
-        self._remove.clicked.connect(lambda: self.parts.removeRow(self.parts.currentRow()))
+        self.name.kept.connect(lambda _name: self._write_own())
+        self.parts.itemChanged.connect(lambda _item: self._write_own())
+        self._add.clicked.connect(self._ask_part)
+        self._remove.clicked.connect(self._take_part_out)
         self._bin.clicked.connect(self._bin_own)
 
     def _ask(self) -> None:
@@ -115,16 +122,21 @@ class KindsScreen(Place):
         self._reading.ask(lambda _job: catalog.kinds.all(), done=self._show)
 
     def _show(self, kinds: Mapping[str, Kind]) -> None:
-        keep = self._stand_on or self._code()
+        made, keep = self._stand_on, self._stand_on or self._code()
         self._stand_on = ""
         self._kinds = kinds
-        self.list.clear()
-        for kind in kinds.values():
-            item = QListWidgetItem(f"{kind.name}, my own" if kind.own else kind.name)
-            item.setData(_CODE, kind.code)
-            self.list.addItem(item)
         codes = list(kinds)
-        self.list.setCurrentRow(codes.index(keep) if keep in codes else 0)
+        with QSignalBlocker(self.list):
+            self.list.clear()
+            for kind in kinds.values():
+                item = QListWidgetItem(f"{kind.name}, my own" if kind.own else kind.name)
+                item.setData(_CODE, kind.code)
+                self.list.addItem(item)
+            self.list.setCurrentRow(codes.index(keep) if keep in codes else 0)
+        self._show_kind()
+        if made:
+            self.name.line.setFocus()
+            self.name.line.selectAll()
 
     def _code(self) -> str:
         at = self.list.currentIndex()
@@ -138,24 +150,39 @@ class KindsScreen(Place):
         self._about.setText(f"{kind.hint} Source: {kind.source}.".strip())
         self.name.set_text(kind.name)
         self._name_row.setVisible(kind.own)
-        for act in (self._write, self._add, self._remove, self._bin):
+        for act in (self._add, self._remove, self._bin):
             act.setVisible(kind.own)
-        self.parts.setRowCount(0)
-        for part in kind.parts:
-            typed = PartTyped(
-                name=part.name,
-                finish=part.finish,
-                small=part.small,
-                optional=part.optional,
-                code=part.code,
-            )
-            self._add_part(typed)
+        with QSignalBlocker(self.parts):
+            self._fill(kind)
         edits = QAbstractItemView.EditTrigger
         self.parts.setEditTriggers(edits.AllEditTriggers if kind.own else edits.NoEditTriggers)
 
+    def _fill(self, kind: Kind) -> None:
+        """Show the parts; those of one's own kind stay as they are typed while they are written."""
+        same = kind.code == self._filled
+        if same and (self._pending or _plain(self._typed()) == _plain(typed_of(kind))):
+            return
+        self._filled = kind.code
+        self.parts.setRowCount(0)
+        for part in typed_of(kind):
+            self._add_part(part)
+
+    def _ask_part(self) -> None:
+        """Open an empty line for a part; it is written down once it has a name."""
+        with QSignalBlocker(self.parts):
+            self._add_part(PartTyped(name="", finish="bare_metal"))
+        name = self.parts.model().index(self.parts.rowCount() - 1, 0)
+        self.parts.scrollTo(name)
+        self.parts.setCurrentIndex(name)
+        self.parts.edit(name)
+
+    def _take_part_out(self) -> None:
+        self.parts.removeRow(self.parts.currentRow())
+        self._write_own()
+
     def _add_part(self, part: PartTyped) -> None:
         row = self.parts.rowCount()
-        own = self._kinds[self._code()].own
+        own = self._kinds[self._filled].own
         self.parts.insertRow(row)
         name = QTableWidgetItem(part.name)
         name.setData(_CODE, part.code)
@@ -163,6 +190,7 @@ class KindsScreen(Place):
         finishes = [(code, finish.name) for code, finish in open_list("finishes").items()]
         choice = DropDown(f"Finish of {part.name or 'the new part'}", finishes, holds=part.finish)
         choice.setEnabled(own)
+        choice.chosen.connect(lambda _finish: self._write_own())
         self.parts.setCellWidget(row, 1, choice)
         for column, on in ((2, part.small), (3, part.optional)):
             item = QTableWidgetItem()
@@ -191,24 +219,40 @@ class KindsScreen(Place):
         kind = self._kinds[self._code()]
         name = f"{kind.name}, another"
         code = code_for(name, self._kinds)
-        self._keep(definition_of(kind, code=code, name=name, parts=self._typed()), code)
+        self._stand_on = code
+        self._keep(definition_of(kind, code=code, name=name, parts=self._typed()))
 
     def _write_own(self) -> None:
-        kind, name = self._kinds[self._code()], self.name.text.strip()
+        kind, name = self._kinds[self._filled], self.name.text.strip()
+        if not kind.own or (name == kind.name and self._typed() == typed_of(kind)):
+            return
         if not name:
             self.name.show_trouble(
                 InputError("A kind needs a name.", remedy="Try Cork plane.", subject="name")
             )
             return
-        definition = definition_of(kind, code=kind.code, name=name, parts=self._typed())
-        self._keep(definition, kind.code)
+        self._keep(definition_of(kind, code=kind.code, name=name, parts=self._typed()))
 
-    def _keep(self, definition: Mapping[str, object], code: str) -> None:
+    def _keep(self, definition: Mapping[str, object]) -> None:
         catalog = self._given.catalog
-        self._stand_on = code
+        self._pending += 1
         self._given.jobs.edit(
-            lambda _job: catalog.kinds.write(definition), done=self._given.edits.happened.emit
+            lambda _job: catalog.kinds.write(definition),
+            done=self._written,
+            failed=self._refused,
+            owner=self._given.edits,  # told to the others though one has left this place
         )
+
+    def _written(self, changes: Changes) -> None:
+        self._pending -= 1
+        self._given.edits.happened.emit(changes)
+
+    def _refused(self, error: Exception) -> None:
+        self._pending -= 1
+        if isinstance(error, InputError) and isValid(self):
+            self.name.show_trouble(error)
+        else:
+            self._given.notices.trouble(error)
 
     def _bin_own(self) -> None:
         catalog, code = self._given.catalog, self._code()
@@ -219,3 +263,8 @@ class KindsScreen(Place):
     def _look_again(self, changes: Changes) -> None:
         if changes.catalog_wide:
             self._ask()
+
+
+def _plain(parts: Sequence[PartTyped]) -> list[PartTyped]:
+    """Give parts without their codes: a new one has none until it is written down."""
+    return [replace(part, code="") for part in parts]
