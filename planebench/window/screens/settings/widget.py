@@ -158,7 +158,7 @@ class SettingsScreen(Place):
 
     def _keep_number(self, name: str, field: Field, text: str) -> None:
         if not text.strip().isdigit():
-            field.show_trouble(InputError("This is a whole number.", remedy="Try 6.", subject=name))
+            field.show_trouble(InputError("A whole number goes here.", remedy="Try 6.", subject=name))
             return
         try:
             self._keep(**{name: int(text)})
