@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import base64
 import json
+import re
 from collections.abc import Iterable, Sequence
 from html import escape
+from itertools import pairwise
 
 from planebench.sheet.balloons import RADIUS, balloons
 from planebench.sheet.content import (
@@ -25,6 +27,8 @@ from planebench.trade.units import LengthUnit
 _WIDTH = 360.0
 """Points that a photograph is prepared for: 1,500 pixels, sharp on a wide screen."""
 
+_LONG = re.compile(r"[!-~]{24}(?=[!-~])")
+
 _STYLE = """
 :root{color-scheme:light dark;--ground:#FAF7F0;--ink:#22262B;--muted:#5C6167;--line:#CFC6B3;
 --edge:#857A63;--rust:#973C1B}
@@ -40,7 +44,7 @@ figcaption,.muted{color:var(--muted);font-size:.875rem}
 table{border-collapse:collapse;width:100%}th,td{text-align:left;vertical-align:top;
 padding:.3rem .5rem;border-bottom:1px solid var(--line)}th{font-weight:400;color:var(--muted)}
 .first{border-left:4px solid var(--rust);padding-left:1rem}.rust{color:var(--rust)}
-.price{font-size:1.5rem}p,td,h1{overflow-wrap:anywhere}
+.price{font-size:1.5rem}p,h1,figcaption{overflow-wrap:anywhere}
 """.strip()
 
 
@@ -138,9 +142,16 @@ def _table(head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     """Set a table; cells are escaped here."""
     first = "".join(f'<th scope="col">{_text(word)}</th>' for word in head)
     body = "".join(
-        "<tr>" + "".join(f"<td>{_text(cell)}</td>" for cell in row) + "</tr>\n" for row in rows
+        "<tr>" + "".join(f"<td>{_cell(cell)}</td>" for cell in row) + "</tr>\n" for row in rows
     )
     return f"<table>\n<thead><tr>{first}</tr></thead>\n<tbody>\n{body}</tbody>\n</table>\n"
+
+
+def _cell(words: str) -> str:
+    """Escape a cell's words; only one too long for a column may be broken, as an address is."""
+    ends = [match.end() for match in _LONG.finditer(words)]
+    pieces = (words[begin:end] for begin, end in pairwise([0, *ends, len(words)]))
+    return "<wbr>".join(map(_text, pieces))
 
 
 def _titled(title: str, body: str) -> str:

@@ -18,7 +18,7 @@ from tests.sheet.examples import bare, full
 class _Outline(HTMLParser):
     """Checks that elements close in order, and collects links, headings and labels."""
 
-    void: ClassVar = {"meta", "br"}
+    void: ClassVar = {"meta", "br", "wbr"}
 
     def __init__(self) -> None:
         super().__init__()
@@ -87,6 +87,19 @@ def test_words_that_look_like_markup_stay_words() -> None:
 
     assert "<b>" not in page
     assert page.count("</script>") == 1
+
+
+def test_only_a_word_too_long_for_its_column_may_be_broken_in_a_table() -> None:
+    content = full()
+    address = "https://www.example.org/archive/1911/invoice&more.html"
+    defect = replace(content.defects[0], where=f"sole, see {address}")
+
+    page = web_page(replace(content, defects=(defect,)))
+
+    broken = next(line for line in page.splitlines() if "sole, see" in line)
+    assert broken.count("<wbr>") == len(address) // 24
+    assert broken.replace("<wbr>", "").count(address.replace("&", "&amp;")) == 1
+    assert ",td" not in page.partition("{overflow-wrap:anywhere}")[0].rpartition("}")[2]
 
 
 def test_a_bare_record_is_told_plainly_too() -> None:
