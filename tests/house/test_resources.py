@@ -126,6 +126,22 @@ def test_a_caution_says_whether_its_source_was_read() -> None:
     assert {row["status"] for row in rows_of("cautions").values()} == known
 
 
+@pytest.mark.parametrize(
+    ("work", "caution"),
+    [
+        # Common practice, no source.
+        ("straighten", "eye_guard"),
+        ("drill_tap", "eye_guard"),
+        ("regrind", "grinder_gaps"),
+        ("touch_up", "old_finish_lead"),
+        ("polish", "plating_dust"),
+        ("oil", "oily_rags"),
+    ],
+)
+def test_work_that_can_hurt_shows_what_is_usual_against_it(work: str, caution: str) -> None:
+    assert caution in rows_of("treatments")[work]["cautions"]
+
+
 def test_cautions_that_touch_a_law_defer_to_local_rules() -> None:
     lawful = ("rosewood", "lignum_vitae", "ivory", "asbestos", "strippers", "shipping_blades")
     cautions = rows_of("cautions")
