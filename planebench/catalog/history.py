@@ -60,12 +60,19 @@ class History:
     def take_back(self) -> Changes:
         """Take back the last edit that stands; does nothing when there is none.
 
-        Raises CatalogError when something written meanwhile belongs to it: then nothing was done.
+        Raises CatalogError when something written meanwhile belongs to it, or more of it is still
+        being written: then nothing was done.
         """
         with self._store.read() as session:
             row = _last_standing(session)
         if row is None:
             return Changes()
+        if self._store.is_under_way(row.run):
+            raise CatalogError(
+                f"“{row.words}” cannot be taken back while more photographs are coming in.",
+                remedy="Wait until all are in, or stop the intake; then take it back whole.",
+                subject=row.words,
+            )
         step = Step(act="undo", of=row.id)
         with _in_words(row), self._store.edit(f"Took back: {row.words}", back=step) as edit:
             session = edit.session

@@ -61,7 +61,8 @@ def take_in(
     told in its outcome and the rest goes on.
     """
     run = _Run(catalog, tuple(paths), to=_checked(catalog, to or Destination()))
-    return run.go(report, stopped)
+    with catalog.store.under_way(run.id):
+        return run.go(report, stopped)
 
 
 def _checked(catalog: Catalog, to: Destination) -> Destination:
@@ -113,10 +114,17 @@ class _Run:
         self._paths = paths
         self._to = to
         known = known_hashes(catalog.store)
-        self._reader = Reader(catalog.vault, catalog.pictures, known, find_cards=to.follow_cards)
+        # Where a tool is named its cards are read too: one may be another tool's.
+        find_cards = to.follow_cards or to.tool is not None
+        self._reader = Reader(catalog.vault, catalog.pictures, known, find_cards=find_cards)
         self._recorder = Recorder(catalog.store, catalog.vault, to)
         self._tally = _Tally(began=time.monotonic())
         self._unsettled: list[Path] = []
+
+    @property
+    def id(self) -> str:
+        """What names its edits."""
+        return self._recorder.run
 
     def go(self, report: Report, stopped: Stopped) -> IntakeResult:
         counting = Thread(target=self._count, args=(stopped,), daemon=True)

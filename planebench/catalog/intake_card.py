@@ -57,6 +57,14 @@ def doubts_of(scale: Json | None) -> tuple[str, ...]:
     return tuple(map(str, warnings)) if isinstance(warnings, list | tuple) else ()
 
 
+def of_another(scale: Json | None, stock: str) -> tuple[str, ...]:
+    """Say that a card names another tool than the photograph was taken in for."""
+    says = "" if scale is None else str(scale.get("stock") or "")
+    if not says or says.casefold() == stock.casefold():
+        return ()
+    return (f"The card is another tool's: {says}, not {stock}.",)
+
+
 def _scale(reading: CardReading, times: tuple[float, float]) -> Json:
     """Give a reading as JSON can hold it, for a picture so many times as wide and as high.
 

@@ -24,8 +24,9 @@ class Destination:
     """Where photographs go: a tool (then also its batch), a batch, or neither yet; and the stage.
 
     With `follow_cards` each photograph is searched for a scale card, which files it and those
-    after it, at most `minutes` later. `make_tools` is the kind of plane that a card with an
-    unknown stock number makes in the batch; empty makes none.
+    after it, at most `minutes` later; where a tool is named, only to tell a card of another.
+    `make_tools` is the kind of plane that a card with an unknown stock number makes in the batch;
+    empty makes none.
     """
 
     batch: BatchId | None = None

@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session
 
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import PhotographId, ToolId, new_id
-from planebench.catalog.intake_card import doubts_of
+from planebench.catalog.intake_card import doubts_of, of_another
 from planebench.catalog.intake_files import shown
 from planebench.catalog.intake_read import ReadFile, moment_of
 from planebench.catalog.intake_values import Became, Destination, FileOutcome
@@ -107,7 +107,7 @@ class Recorder:
             stock=stock,
             rule=row.filed_by,
             why=row.filed_why,
-            warnings=doubts_of(row.scale),
+            warnings=doubts_of(row.scale) + (of_another(row.scale, stock) if stock else ()),
         )
 
     def _file_by_hand(self, edit: Edit, row: PhotographRow) -> str:

@@ -51,6 +51,20 @@ class Store:
         self.who = who
         self.clock = clock
         self._summarize = summarize
+        self._under_way: set[str] = set()
+
+    @contextmanager
+    def under_way(self, run: str) -> Iterator[None]:
+        """Hold a run open: until it is left its edits are not taken back, as more are to come."""
+        self._under_way.add(run)
+        try:
+            yield
+        finally:
+            self._under_way.discard(run)
+
+    def is_under_way(self, run: str | None) -> bool:
+        """Tell whether more edits of a run are to come from this program."""
+        return run in self._under_way
 
     @contextmanager
     def read(self) -> Iterator[Session]:

@@ -38,6 +38,27 @@ def test_the_bytes_in_the_vault_are_those_of_the_camera(empty_catalog: Catalog, 
     assert check(empty_catalog) == ()
 
 
+def test_half_an_intake_is_not_taken_back_while_the_rest_comes_in(
+    empty_catalog: Catalog, tmp_path: Path
+) -> None:
+    for number in range(20):
+        shot(tmp_path / "many" / f"{number}.jpg", seed=number)
+    refusals: list[str] = []
+
+    def take_back(_progress: Progress) -> None:
+        with pytest.raises(CatalogError) as refused:
+            empty_catalog.history.take_back()
+        refusals.append(refused.value.happened)
+
+    take_in(empty_catalog, [tmp_path / "many"], report=take_back)
+
+    assert len(refusals) == 20
+    assert "while more photographs are coming in" in refusals[0]
+    assert len(empty_catalog.photographs.unfiled()) == 20
+    assert empty_catalog.history.take_back().words == "Took back: 20 photographs taken in"
+    assert empty_catalog.photographs.unfiled() == ()
+
+
 def test_photographs_of_a_tool_keep_their_order_and_stage(
     empty_catalog: Catalog, tool_id: ToolId, card: Path
 ) -> None:

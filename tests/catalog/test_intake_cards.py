@@ -65,6 +65,28 @@ def test_photographs_go_to_the_tool_of_the_card_and_say_why(
     ]
 
 
+def test_a_card_of_another_tool_is_told_where_a_tool_was_named(
+    empty_catalog: Catalog, batch: BatchId, card_shot: Path
+) -> None:
+    other = empty_catalog.tools.add(batch, NewTool(kind="block", stock_number="LOT7-010")).id
+
+    (outcome,) = take_in(empty_catalog, [card_shot], to=Destination(tool=other)).outcomes
+
+    assert outcome.stock == "LOT7-010"
+    assert outcome.warnings == ("The card is another tool's: LOT7-001, not LOT7-010.",)
+
+
+def test_the_card_of_the_tool_that_was_named_gives_the_scale_and_no_warning(
+    empty_catalog: Catalog, tool_id: ToolId, card_shot: Path
+) -> None:
+    (outcome,) = take_in(empty_catalog, [card_shot], to=Destination(tool=tool_id)).outcomes
+
+    (photo,) = empty_catalog.tools.one(tool_id).photographs
+    assert outcome.warnings == ()
+    assert photo.scale is not None
+    assert photo.scale["kind"] == "card"
+
+
 def test_the_intake_and_its_filing_are_one_step_back(
     empty_catalog: Catalog, tool_id: ToolId, batch: BatchId, evening: Path
 ) -> None:
