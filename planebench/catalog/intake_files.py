@@ -27,6 +27,8 @@ _NOT_FOR_PEOPLE = frozenset(
         "lost.dir",
     }
 )
+# Names of downloads and copies that are not whole yet (common practice, no source).
+_UNFINISHED = frozenset({".part", ".partial", ".crdownload", ".download", ".tmp", ".filepart"})
 _HIDDEN = stat.FILE_ATTRIBUTE_HIDDEN | stat.FILE_ATTRIBUTE_SYSTEM
 
 
@@ -97,7 +99,10 @@ class Walk:
 
     @staticmethod
     def _is_wanted(entry: os.DirEntry[str]) -> bool:
-        if Path(entry.name).suffix.lower() in PICTURE_SUFFIXES:
+        suffix = Path(entry.name).suffix.lower()
+        if suffix in _UNFINISHED:
+            return False
+        if suffix in PICTURE_SUFFIXES:
             # A link to nowhere is wanted too, so that it is told and not passed over.
             return entry.is_file() or entry.is_symlink()
         return entry.is_file() and _is_picture(entry.path)

@@ -78,6 +78,8 @@ def _run(args: Namespace) -> Answer:
 
 def _watch(catalog: Catalog, args: Namespace, to: Destination, stop: Event) -> Answer:
     lots: list[IntakeResult] = []
+    where = ", ".join(map(str, args.paths))
+    print(f"Watching {where}; Ctrl C ends it.", file=sys.stderr)
     overseer = Overseer(seen=_AwayTold().tell, stopped=stop.is_set)
     for lot in watch(catalog, args.paths, to=to, overseer=overseer):
         lots.append(lot)

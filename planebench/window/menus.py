@@ -43,6 +43,12 @@ class MenuActs:
         place = self.place()
         return None if place is None else place.batch_in_hand
 
+    def intake(self, paths: tuple[str, ...] = ()) -> ways.Way:
+        """Lead to photographs in, for the batch that one is in or the one tool in hand."""
+        batch, tools = self.batch(), self.tools()
+        tool = tools[0] if batch is None and len(tools) == 1 else None
+        return ways.ToIntake(batch=batch, tool=tool, paths=paths)
+
     def with_one(self, way: Callable[[ToolId], ways.Way]) -> None:
         """Go somewhere with the tool in hand; without one, to the list of all tools."""
         tools = self.tools()
@@ -95,7 +101,7 @@ def _menus(frame: Frame, acts: MenuActs) -> dict[str, Rows]:
             ("Its history", "", lambda: acts.with_one(lambda tool: ways.ToHistory(tool=tool))),
         ),
         "Photograph": (
-            ("Photographs in …", "Ctrl+I", lambda: go(ways.ToIntake(batch=acts.batch()))),
+            ("Photographs in …", "Ctrl+I", lambda: go(acts.intake())),
             ("Watch a folder …", "", lambda: go(ways.ToIntake(batch=acts.batch(), watch=True))),
             ("Take in what was copied", "", acts.paste),
             ("Still to take", "", lambda: go(ways.ToViewsMissing(batch=acts.batch()))),

@@ -71,7 +71,8 @@ class ToIntake(Way):
     """To taking photographs in, for a batch or a tool.
 
     `paths` are taken in at once; `watch` asks for a folder to watch, or leads to the one watched;
-    `waiting` leads to those that are not filed under a tool yet.
+    `waiting` leads to those that are not filed under a tool yet; `beside` leads to an intake of its
+    own while another goes on.
     """
 
     batch: BatchId | None = None
@@ -79,6 +80,12 @@ class ToIntake(Way):
     paths: tuple[str, ...] = ()
     watch: bool = False
     waiting: bool = False
+    beside: bool = False
+
+    @property
+    def asks_anew(self) -> bool:
+        """Whether an intake that goes on already is not what is meant."""
+        return bool(self.paths) or self.waiting or self.beside
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

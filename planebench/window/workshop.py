@@ -166,11 +166,7 @@ class Workshop(QObject):
         self.bring_in(QGuiApplication.clipboard().mimeData())
 
     def _take_in(self, paths: tuple[str, ...]) -> None:
-        place = self.place
-        batch = None if place is None else place.batch_in_hand
-        tools = () if place is None or batch is not None else place.tools_in_hand
-        tool = tools[0] if len(tools) == 1 else None
-        self.go(ways.ToIntake(batch=batch, tool=tool, paths=paths))
+        self.go(self._acts.intake(paths))
 
     def copy_for_buyer(self, tools: tuple[ToolId, ...]) -> None:
         """Copy the photographs of tools into a folder, saying in each what it shows."""
@@ -213,7 +209,7 @@ class Workshop(QObject):
         self.frame.brought.connect(self.bring_in)
 
     def _fill_menus(self) -> None:
-        acts = MenuActs(
+        self._acts = MenuActs(
             go=self.go,
             new=self.ask_new,
             open=self.ask_open,
@@ -224,7 +220,7 @@ class Workshop(QObject):
             copies=self.copy_for_buyer,
             place=lambda: self.place,
         )
-        fill_menus(self.frame, acts)
+        fill_menus(self.frame, self._acts)
 
     def _given(self, catalog: Catalog) -> Given:
         return Given(catalog=catalog, jobs=self.jobs, edits=self.edits, notices=self.notices)

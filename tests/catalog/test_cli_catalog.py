@@ -152,6 +152,7 @@ def test_a_watched_folder_that_is_not_there_is_waited_for(shop: Path, tmp_path: 
     with subprocess.Popen(command, stdout=pipe, stderr=pipe, text=True) as process:
         assert process.stdout is not None
         assert process.stderr is not None
+        began = process.stderr.readline()
         waiting = process.stderr.readline()
         shot(folder / "1.jpg", seed=1)
         back = process.stderr.readline()
@@ -159,6 +160,7 @@ def test_a_watched_folder_that_is_not_there_is_waited_for(shop: Path, tmp_path: 
         process.send_signal(signal.SIGINT)
         process.communicate()
 
+    assert began == f"Watching {folder}; Ctrl C ends it.\n"
     assert waiting == f"{folder}: There is no such file or folder. Waiting until it is there.\n"
     assert back == f"{folder}: it is there again.\n"
     assert came == f"{folder / '1.jpg'}: not filed yet\n"

@@ -78,6 +78,17 @@ def test_a_pipe_is_not_waited_for(tmp_path: Path) -> None:
     assert "neither a file nor a folder" in named[0].trouble.happened
 
 
+@pytest.mark.parametrize("name", ["a.jpg.part", "a.jpg.crdownload", "a.jpg.TMP"])
+def test_a_copy_that_is_not_whole_yet_waits_for_its_own_name(tmp_path: Path, name: str) -> None:
+    # Names of unfinished copies: common practice, no source.
+    shot(tmp_path / "a.jpg").rename(tmp_path / name)
+    assert names(Walk([tmp_path])) == []
+
+    (tmp_path / name).rename(tmp_path / "a.jpg")
+
+    assert names(Walk([tmp_path])) == ["a.jpg"]
+
+
 def test_the_catalogs_own_folder_is_not_taken_in(tmp_path: Path) -> None:
     touched(tmp_path / "catalog" / "photos" / "a.jpg")
     touched(tmp_path / "b.jpg")

@@ -158,6 +158,31 @@ def test_photographs_for_one_tool_are_asked_for_while_a_folder_is_watched(
     assert not in_batch.place.busy
 
 
+def test_others_are_taken_in_beside_the_watch_and_one_comes_back_to_it(qtbot, in_batch, watching):
+    qtbot.waitUntil(lambda: watching.busy, timeout=10_000)
+    assert watching.running.more.text() == "Take in others meanwhile"
+
+    watching.running.more.click()
+
+    assert in_batch.place is not watching
+    assert not in_batch.place.busy
+    in_batch.up()
+    assert in_batch.place is watching
+
+
+def test_the_menu_takes_in_for_the_tool_whose_record_is_open(qtbot, in_batch):
+    batch = in_batch.catalog.batches.lines()[0].batch.id
+    tool = in_batch.catalog.tools.add(batch, NewTool(kind="block")).id
+    in_batch.go(ways.ToTool(tool=tool))
+    act = next(
+        a for a in in_batch.frame.menu("Photograph").actions() if "Photographs in" in a.text()
+    )
+
+    act.trigger()
+
+    assert in_batch.place.tools_in_hand == (tool,)
+
+
 def test_another_catalog_ends_the_watch(qtbot, in_batch, watching, tmp_path):
     qtbot.waitUntil(lambda: watching.busy, timeout=10_000)
     in_batch.up()

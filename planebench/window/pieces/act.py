@@ -6,7 +6,7 @@ from enum import Enum
 from typing import TypedDict
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QWidget
 from typing_extensions import Unpack, override
 
@@ -51,6 +51,15 @@ class ActButton(QAbstractButton):
         self.setAccessibleName(text)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        enter = event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}
+        if enter and not event.isAutoRepeat():
+            # Not by Space alone: a form around it would take Enter for its own.
+            self.click()
+        else:
+            super().keyPressEvent(event)
 
     def set_words(self, text: str) -> None:
         """Change what the act is called."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor
 from pytestqt.qtbot import QtBot
@@ -43,6 +44,17 @@ def test_an_act_that_cannot_be_done_now_says_why(qtbot: QtBot) -> None:
     assert act.toolTip() == act.accessibleDescription() == "Take a photograph in first."
     act.set_not_now("")
     assert act.isEnabled()
+
+
+@pytest.mark.parametrize("key", [Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space])
+def test_an_act_that_has_the_keyboard_is_done_by_enter_and_by_space(
+    qtbot: QtBot, key: Qt.Key
+) -> None:
+    act = ActButton("Leave it")
+    qtbot.addWidget(act)
+
+    with qtbot.waitSignal(act.clicked):
+        qtbot.keyClick(act, key)
 
 
 def test_a_busy_act_says_what_is_being_done_until_it_is_over(qtbot: QtBot) -> None:

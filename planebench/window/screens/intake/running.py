@@ -136,7 +136,8 @@ class Running(QWidget):
         self._count.setToolTip("" if watched is None else str(watched))
         self._stop.set_words("Stop watching" if watched is not None else "Stop")
         self._stop.show()
-        for part in (self.tray, self.back, self.more, self.reasons, self.unknown):
+        self.more.set_words("Take in others meanwhile")
+        for part in (self.tray, self.back, self.reasons, self.unknown):
             part.hide()
         self._left.setText("")
         if watched is None:
@@ -214,7 +215,7 @@ class Running(QWidget):
         plural = "photograph" if total == 1 else "photographs"
         self._count.setText(f"{total} {plural} looked at" if total else "No photographs found")
         self._bar.show_count(total, total)
-        self.more.show()
+        self.more.set_words("Take in more")
         self.reasons.setVisible(total > 0)
 
     def tell_filed(self, brought: Brought) -> None:

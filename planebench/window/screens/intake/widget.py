@@ -89,7 +89,7 @@ class IntakeScreen(Place):
     @override
     def answers(self, way: object) -> bool:
         """Lead back what asks for the watch, for the same destination, or for none while busy."""
-        if not isinstance(way, ToIntake) or way.paths or way.waiting:
+        if not isinstance(way, ToIntake) or way.asks_anew:
             return False
         if way.watch:
             return self.busy and self._taking.watched is not None
@@ -155,7 +155,7 @@ class IntakeScreen(Place):
         self.running.stop_wanted.connect(self._taking.stop)
         self.running.tray_wanted.connect(self._open_tray)
         self.running.back_wanted.connect(self._take_back)
-        self.running.more_wanted.connect(lambda: self.pages.setCurrentWidget(self.asking))
+        self.running.more_wanted.connect(self._take_in_more)
         self.running.reasons_wanted.connect(self._show_reasons)
         self.running.unknown.make_wanted.connect(self._make_tools)
         self.decisions.done.connect(lambda: self.pages.setCurrentWidget(self.running))
@@ -250,6 +250,12 @@ class IntakeScreen(Place):
     def _what_waits_for(self) -> str:
         """Say what photographs wait for while others come in."""
         return WAIT_FOR_ALL if self._to.follow_cards else WAIT_FOR_YOU
+
+    def _take_in_more(self) -> None:
+        if self.busy:
+            self.go.emit(ToIntake(batch=self._batch, tool=self._tool, beside=True))
+        else:
+            self.pages.setCurrentWidget(self.asking)
 
     def _show_reasons(self) -> None:
         self.decisions.show_brought(self._brought)

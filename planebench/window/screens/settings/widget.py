@@ -158,7 +158,9 @@ class SettingsScreen(Place):
 
     def _keep_number(self, name: str, field: Field, text: str) -> None:
         if not text.strip().isdigit():
-            field.show_trouble(InputError("A whole number goes here.", remedy="Try 6.", subject=name))
+            field.show_trouble(
+                InputError("A whole number goes here.", remedy="Try 6.", subject=name)
+            )
             return
         try:
             self._keep(**{name: int(text)})
