@@ -56,15 +56,24 @@ class _Decided:
 
 
 def after_intake(
-    catalog: Catalog, outcomes: Sequence[FileOutcome], *, run: str, to: Destination
+    catalog: Catalog,
+    outcomes: Sequence[FileOutcome],
+    *,
+    run: str,
+    to: Destination,
+    first: bool = True,
 ) -> Filed:
-    """File what can be filed by cards, as edits of the same run; group bursts and copies."""
-    new = [o.photograph for o in outcomes if o.photograph and o.became == Became.NEW]
+    """File what can be filed by cards, as edits of the same run; group bursts and copies.
+
+    It is the `first` time for photographs just taken in; later, when tools were made for them, the
+    history tells of the filing alone.
+    """
+    new = _photographs_of([o for o in outcomes if o.became == Became.NEW])
     decided = _Decided(filings=())
     changes = Changes()
     if to.follow_cards and to.tool is None:
         decided = _decided(catalog, _photographs_of(outcomes), run=run, to=to)
-        after = f"{taken_in_words(len(new))}, "
+        after = taken_in_words(len(new)) if first else ""
         changes = decided.changes | _write(catalog, decided.to_write, run=run, after=after)
     tools = _tools(catalog)
     of = {filing.key: filing for filing in decided.filings}
@@ -225,7 +234,7 @@ def _write(catalog: Catalog, filings: Sequence[Filing], *, run: str, after: str)
     while chunk := list(islice(ordered, CHUNK)):
         by_cards += sum(filing.stock is not None for filing in chunk)
         with catalog.store.edit("filing", run=run) as edit:
-            edit.words = f"{after}{by_cards} filed by cards"
+            edit.words = ", ".join(filter(None, (after, f"{by_cards} filed by cards")))
             _write_some(edit, chunk)
         changes |= edit.changes
     return changes

@@ -19,6 +19,25 @@ SIDES = ("one", "both")
 MOST_PHOTOGRAPHS = 12
 LEAST_SCALE, MOST_SCALE = 0.95, 1.05
 
+# What each choice is called in the history.
+WORDS = {
+    "workshop": "workshop’s name",
+    "person": "name",
+    "address": "address",
+    "contact": "contact",
+    "promise": "promise",
+    "currency": "currency",
+    "stock_pattern": "pattern of stock numbers",
+    "length_unit": "unit of length",
+    "paper": "paper",
+    "sides": "sides of the paper",
+    "printer_scale": "printer’s scale",
+    "photographs_on_sheet": "photographs on a sheet",
+    "ratings_on_sheet": "ratings on sheets",
+    "follow_minutes": "minutes a card is followed",
+    "circa_years": "years around a circa",
+}
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CatalogSettings:
@@ -82,17 +101,20 @@ class Settings(Book):
 
     def write(self, chosen: CatalogSettings) -> Changes:
         """Write all choices; only those that differ become part of the edit."""
-        with self._store.edit("Settings changed") as edit:
+        with self._store.edit("Choices changed") as edit:
+            names: list[str] = []
             before = self.read_in(edit.session)
             for field in fields(CatalogSettings):
                 value = getattr(chosen, field.name)
                 if value == getattr(before, field.name):
                     continue
+                names.append(WORDS[field.name])
                 row = edit.session.get(SettingRow, field.name)
                 if row is None:
                     edit.session.add(SettingRow(id=field.name, value={"is": value}))
                 else:
                     row.value = {"is": value}
+            edit.words = f"{', '.join(names).capitalize()} changed"
         return edit.changes
 
 

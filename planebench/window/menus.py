@@ -49,6 +49,14 @@ class MenuActs:
         tool = tools[0] if batch is None and len(tools) == 1 else None
         return ways.ToIntake(batch=batch, tool=tool, paths=paths)
 
+    def cards_of_batch(self) -> None:
+        """Go to the cards of several chosen tools, else of the whole batch that one is in."""
+        batch, tools = self.batch(), self.tools()
+        if batch is not None and len(tools) < 2:  # noqa: PLR2004 (one row is always marked)
+            self.go(ways.ToCards(batch=batch))
+        else:
+            self.with_all(_cards)
+
     def with_one(self, way: Callable[[ToolId], ways.Way]) -> None:
         """Go somewhere with the tool in hand; without one, to the list of all tools."""
         tools = self.tools()
@@ -92,12 +100,13 @@ def _menus(frame: Frame, acts: MenuActs) -> dict[str, Rows]:
             ("All tools", "", lambda: go(ways.ToBatch())),
             _RULE,
             ("Photographs still to take", "", lambda: go(ways.ToViewsMissing(batch=acts.batch()))),
-            ("Print scale cards and tags …", "", lambda: acts.with_all(_cards)),
+            ("Print scale cards and tags …", "", acts.cards_of_batch),
         ),
         "Tool": (
             ("Open it", "", lambda: acts.with_one(lambda tool: ways.ToTool(tool=tool))),
             ("When it was made", "", lambda: acts.with_one(lambda tool: ways.ToDating(tool=tool))),
             ("Before and after", "", lambda: acts.with_one(lambda tool: ways.ToPair(tool=tool))),
+            ("Print its scale card …", "", lambda: acts.with_all(_cards)),
             ("Its history", "", lambda: acts.with_one(lambda tool: ways.ToHistory(tool=tool))),
         ),
         "Photograph": (

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from planebench.catalog.tools import Wanted
 from planebench.window import ways
 from planebench.window.given import Given
 from planebench.window.pieces.place import Place
@@ -83,7 +84,10 @@ def _sheet(given: Given, way: ways.Way) -> Place:
 
 def _cards(given: Given, way: ways.Way) -> Place:
     assert isinstance(way, ways.ToCards)  # noqa: S101 -- the table below pairs them
-    return CardsScreen(given, way.tools)
+    tools = way.tools
+    if way.batch is not None:
+        tools = given.catalog.tools.find(Wanted(batch=way.batch))
+    return CardsScreen(given, tools)
 
 
 def _tool(given: Given, way: ways.Way) -> Place:

@@ -90,9 +90,10 @@ class ToIntake(Way):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ToCards(Way):
-    """To printing scale cards and tags for tools."""
+    """To printing scale cards and tags for tools, or for all of a batch."""
 
-    tools: tuple[ToolId, ...]
+    tools: tuple[ToolId, ...] = ()
+    batch: BatchId | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

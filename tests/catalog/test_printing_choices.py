@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import fields, replace
 
 import pytest
 
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.settings import CatalogSettings
+from planebench.catalog.settings import WORDS, CatalogSettings
 from planebench.errors import InputError
 
 
@@ -27,3 +27,14 @@ def test_a_scale_that_no_printer_has_is_refused(scale: float) -> None:
 def test_sides_are_one_or_both() -> None:
     with pytest.raises(InputError, match="one or both"):
         CatalogSettings(sides="three")
+
+
+def test_the_history_names_what_was_chosen_anew(empty_catalog: Catalog) -> None:
+    settings = empty_catalog.settings
+    changes = settings.write(replace(settings.read(), paper="a4", person="R. Fenn"))
+
+    assert changes.words == "Name, paper changed"
+
+
+def test_each_choice_has_a_name_for_the_history() -> None:
+    assert {field.name for field in fields(CatalogSettings)} == WORDS.keys()

@@ -23,6 +23,7 @@ MENUS = (
     ("Tool", "Open it", "ToolScreen"),
     ("Tool", "When it was made", "DatingScreen"),
     ("Tool", "Before and after", "PairScreen"),
+    ("Tool", "Print its scale card …", "CardsScreen"),
     ("Tool", "Its history", "HistoryScreen"),
     ("Photograph", "Photographs in …", "IntakeScreen"),
     ("Photograph", "Still to take", "ViewsMissingScreen"),

@@ -183,6 +183,17 @@ def test_the_menu_takes_in_for_the_tool_whose_record_is_open(qtbot, in_batch):
     assert in_batch.place.tools_in_hand == (tool,)
 
 
+def test_cards_are_printed_for_the_whole_batch_unless_several_tools_are_chosen(in_batch):
+    batch = in_batch.catalog.batches.lines()[0].batch.id
+    lines = [NewTool(kind="block") for _ in range(3)]
+    tools, _ = in_batch.catalog.tools.add_lines(batch, lines)
+    act = next(a for a in in_batch.frame.menu("Batch").actions() if "scale cards" in a.text())
+
+    act.trigger()
+
+    assert in_batch.place.wish.tools == tools
+
+
 def test_another_catalog_ends_the_watch(qtbot, in_batch, watching, tmp_path):
     qtbot.waitUntil(lambda: watching.busy, timeout=10_000)
     in_batch.up()

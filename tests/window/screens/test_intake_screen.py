@@ -114,8 +114,9 @@ def test_tools_of_unknown_numbers_get_their_batch_where_none_is_as_one_step(
     assert line.tools == 1
     assert catalog.photographs.unfiled(line.batch.id) == ()
 
-    catalog.history.take_back()
+    back = catalog.history.take_back()
 
+    assert back.words == "Took back: 1 filed by cards"
     assert catalog.batches.lines() == ()
 
 

@@ -94,3 +94,25 @@ def test_the_tray_files_nothing_once_all_is_filed(watching, folder, until):
     watching.tray.bin_wanted.emit(watching.tray._chosen())
 
     until(lambda: not watching.tray._file_them.isEnabled())
+
+
+def test_the_tool_is_marked_with_up_and_down_while_one_types(tray_of_two):
+    tray = tray_of_two
+    line = tray.which.line
+    tray.tools.setCurrentIndex(tray.tools.model().index(0, 0))
+
+    rows = []
+    for key in (Qt.Key.Key_Down, Qt.Key.Key_Down, Qt.Key.Key_Down, Qt.Key.Key_Up):
+        line.setFocus()
+        QTest.keyClick(line, key)
+        rows.append(tray.tools.currentIndex().row())
+
+    assert rows == [1, 2, 2, 1]
+
+
+def test_the_photograph_one_stands_on_is_seen_large(tray_of_two, until):
+    tray = tray_of_two
+
+    until(lambda: tray.closer._pixmap is not None)
+
+    assert tray.closer._pixmap.width() == 96

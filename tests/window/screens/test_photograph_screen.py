@@ -278,7 +278,10 @@ def test_a_scale_by_the_marks_of_a_ruler_measures_between_them_within_half_a_per
     assert float(shown.split()[0]) == pytest.approx(160, rel=0.005)
     assert "11 marks of a ruler" in screen.bench.scale.text()
     # Beside the ruler it is less sure, so the figure is not told of the whole photograph.
-    assert screen.bench.scale.text().endswith("% along it")
+    assert screen.bench.scale.text().endswith(
+        "% along it, less beside that line, for how far it leans is not known. "
+        "A card or rectangle tells it"
+    )
 
 
 def test_a_mark_left_out_is_told_and_can_be_taken_back(qtbot, screen):

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import datetime as dt
 
-from PySide6.QtCore import QRectF, QSize, Signal
-from PySide6.QtGui import QPainter, QPaintEvent, QPixmap, QResizeEvent
-from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from planebench.catalog.reference import name_of
@@ -16,44 +16,12 @@ from planebench.window.fonts import titles
 from planebench.window.naming import say_parts_seen
 from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.hatch import Hatch, HatchKey
+from planebench.window.pieces.large_photograph import LargePhotograph
 from planebench.window.pieces.lines import BillRow, Note
 from planebench.window.pieces.plane_drawing import PlaneDrawing, seen_of
 from planebench.window.pieces.words import Ink, OneLine, Words, note
 from planebench.window.screens.batch.bill import Bill
-from planebench.window.thumbnails import paint_cover
 from planebench.window.tokens import PAGE_EDGE, SECTION
-
-_SHAPE = 0.64
-
-
-class LargePhotograph(QWidget):
-    """One photograph filling its box; its height follows its width."""
-
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._pixmap: QPixmap | None = None
-        policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
-        policy.setHeightForWidth(True)
-        self.setSizePolicy(policy)
-        self.setMinimumSize(200, 128)
-
-    def show_pixmap(self, pixmap: QPixmap | None, told: str) -> None:
-        """Show a photograph, or the dashed place for one that is not there."""
-        self._pixmap = pixmap
-        self.setAccessibleName(told)
-        self.update()
-
-    @override
-    def heightForWidth(self, width: int) -> int:
-        return round(width * _SHAPE)
-
-    @override
-    def sizeHint(self) -> QSize:
-        return QSize(368, round(368 * _SHAPE))
-
-    @override
-    def paintEvent(self, event: QPaintEvent) -> None:
-        paint_cover(QPainter(self), QRectF(self.rect()), self._pixmap)
 
 
 class ToolBeside(QWidget):

@@ -45,7 +45,7 @@ _MISSING = (
     ("finished", "without finished photograph"),
     ("date", "not dated"),
     ("measure", "not measured"),
-    ("agreement", "parts disagree"),
+    ("agreement", "with parts that disagree"),
 )
 
 

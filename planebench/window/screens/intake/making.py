@@ -32,4 +32,4 @@ def make_tools(
     if batch is None and making.stocks:
         batch = batch_for(catalog, making.stocks, run=making.run)
     wanted = replace(to, batch=batch, make_tools=making.kind)
-    return after_intake(catalog, outcomes, run=making.run, to=wanted)
+    return after_intake(catalog, outcomes, run=making.run, to=wanted, first=False)

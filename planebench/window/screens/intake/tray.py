@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from PySide6.QtCore import (
     QAbstractListModel,
@@ -14,7 +15,7 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QColor, QKeyEvent, QPainter
+from PySide6.QtGui import QColor, QKeyEvent, QKeySequence, QPainter, QShortcut, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
@@ -33,6 +34,7 @@ from planebench.window.fonts import words
 from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.field import Field
 from planebench.window.pieces.focus_ring import no_ring
+from planebench.window.pieces.large_photograph import LargePhotograph
 from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.row_ground import AnyIndex, paint_row_ground
 from planebench.window.pieces.words import Ink, Words, heading
@@ -115,8 +117,12 @@ class Tray(QWidget):
     bin_wanted = Signal(object)
     done = Signal()
 
-    def __init__(self, thumbnails: Thumbnails, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, thumbnails: Thumbnails, large: Thumbnails, parent: QWidget | None = None
+    ) -> None:
         super().__init__(parent)
+        self._large = large
+        self.closer = LargePhotograph()
         self._suggested: Mapping[PhotographId, ToolId] = {}
         # The words that the tools shown were found by; None before any are.
         self._found_by: str | None = None
@@ -184,9 +190,12 @@ class Tray(QWidget):
         no_ring(photographs)
         thumbnails.ready.connect(lambda _photo: photographs.viewport().update())
         photographs.activated.connect(lambda _index: self._file())
-        photographs.selectionModel().currentChanged.connect(
-            lambda _now, _before: self._stand_on_suggestion()
-        )
+        photographs.selectionModel().currentChanged.connect(lambda *_: self._stand_on_suggestion())
+        photographs.selectionModel().currentChanged.connect(lambda *_: self._look_closer())
+        self._large.ready.connect(lambda _photo: self._look_closer())
+        self._prepare_tools()
+
+    def _prepare_tools(self) -> None:
         self.tools.setAccessibleName("Tools")
         self.tools.setFrameShape(QFrame.Shape.NoFrame)
         self.tools.setModel(self._found)
@@ -195,6 +204,10 @@ class Tray(QWidget):
         # Not only what is typed: Esc empties the line, and all tools are to be seen again.
         self.which.line.textChanged.connect(self.tools_wanted)
         self.which.line.returnPressed.connect(self._file)
+        for key, step in ((Qt.Key.Key_Up, -1), (Qt.Key.Key_Down, 1)):
+            shortcut = QShortcut(QKeySequence(key), self.which.line)
+            shortcut.setContext(Qt.ShortcutContext.WidgetShortcut)
+            shortcut.activated.connect(partial(self._mark, step))
 
     def _lay_out(self) -> None:
         left = QVBoxLayout()
@@ -206,7 +219,7 @@ class Tray(QWidget):
         whole = QHBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(0)
-        whole.addLayout(left, 3)
+        whole.addLayout(left, 2)
         whole.addWidget(Rule(upright=True))
         whole.addLayout(self._right_column(), 1)
 
@@ -214,6 +227,7 @@ class Tray(QWidget):
         column = QVBoxLayout()
         column.setContentsMargins(16, 16, 24, 12)
         column.setSpacing(8)
+        column.addWidget(self.closer)
         column.addWidget(heading("Which tool do they show?"))
         column.addWidget(self.which)
         column.addWidget(self.tools, 1)
@@ -249,6 +263,23 @@ class Tray(QWidget):
     def _chosen(self) -> tuple[PhotographId, ...]:
         rows = sorted(index.row() for index in self.photographs.selectedIndexes())
         return tuple(PhotographId(self._waiting.index(row).data(_ID)) for row in rows)
+
+    def _look_closer(self) -> None:
+        """Show the photograph one stands on large, once one is here to see it."""
+        at = _stands_on(self.photographs)
+        wanted = at is not None and self.isVisible()
+        pixmap = self._large.of(PhotographId(at or "")) if wanted else None
+        self.closer.show_pixmap(pixmap, "the photograph that one stands on")
+
+    def _mark(self, step: int) -> None:
+        """Mark the tool above or below."""
+        row = self.tools.currentIndex().row() + step
+        self._stand_on(self.tools, min(max(0, row), self._found.rowCount() - 1))
+
+    @override
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._look_closer()
 
     def _choose_again(self, photographs: Sequence[PhotographId], at: str | None) -> None:
         """Keep what was chosen while others come in, and stand `at` the same photograph."""
@@ -286,5 +317,7 @@ def _stands_on(rows: QListView) -> str | None:
 
 
 def _named(photo: Photograph) -> str:
-    when = "" if photo.taken_at is None else f"  {photo.taken_at:%H:%M}"
-    return f"{photo.original_name}{when}"
+    if photo.taken_at is None:
+        return photo.original_name
+    taken = photo.taken_at.astimezone()
+    return f"{photo.original_name}  {taken.day} {taken:%b, %H:%M}"

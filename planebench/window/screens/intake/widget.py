@@ -75,9 +75,10 @@ class IntakeScreen(Place):
         thumbnails = Thumbnails(self._given, self)
         kinds = catalog.kinds.all()
         self.asking = Asking(kinds, minutes=catalog.settings.read().follow_minutes)
-        self.running = Running(thumbnails, Thumbnails(self._given, self, edge=PREVIEWS[0]), kinds)
+        large = Thumbnails(self._given, self, edge=PREVIEWS[0])
+        self.running = Running(thumbnails, large, kinds)
         self.decisions = Decisions()
-        self.tray = Tray(thumbnails)
+        self.tray = Tray(thumbnails, large)
         self.pages = Pages()
 
     @property

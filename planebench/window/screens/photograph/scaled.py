@@ -20,7 +20,8 @@ from planebench.trade.plane_measure import NINETY, Measured, length
 from planebench.trade.units import MM_PER_INCH, format_inches, format_millimeters
 
 # A line shows nothing of how the plane leans beside it, so what lies there is less sure.
-_WHERE = {TWO_POINTS: " between them", RULER: " along it"}
+_LESS = "less beside that line, for how far it leans is not known. A card or rectangle tells it"
+_WHERE = {TWO_POINTS: f" between them, {_LESS}", RULER: f" along it, {_LESS}"}
 _FIRST_DIGITS = 3
 _LEFT_OUT = 0.05
 _FINEST, _COARSEST = 64, 8
