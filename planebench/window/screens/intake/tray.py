@@ -155,6 +155,7 @@ class Tray(QWidget):
         plural = "photograph" if count == 1 else "photographs"
         self._title.setText(f"{count} {plural} not filed yet" if count else "All are filed")
         self._file_them.setEnabled(count > 0)
+        self.closer.setVisible(count > 0)
         self._help.setText(
             "Choose photographs (Shift or Ctrl for several), then a tool. Enter files them under "
             "the tool marked at the right; Delete puts them in the bin."
