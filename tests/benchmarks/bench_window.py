@@ -268,3 +268,29 @@ def test_gaps_while_photographs_come_in(begin: Begin, folders: Folders, tmp_path
     told = ", ".join(f"{gap * 1e3:.0f}" for gap in largest)
     say(f"200 photographs into a catalog of {TOOLS} tools, three times: largest gaps {told} ms")
     assert min(largest) < FRAME
+
+
+def test_gaps_while_a_folder_is_watched(begin: Begin, folders: Folders, tmp_path: Path) -> None:
+    """Five lots of forty photographs come into a watched folder, one after another."""
+    workshop = begin(folders[1])
+    camera, card = tmp_path / "camera", tmp_path / "card"
+    card.mkdir()
+    for number in range(200):
+        shot(camera / f"PL-{number:03}.jpg", seed=5000 + number, size=(480, 320))
+    shots = sorted(camera.iterdir())
+    workshop.go(ways.ToIntake())
+    painted(workshop)
+    screen = workshop.place
+    assert isinstance(screen, IntakeScreen)
+    watcher = Watcher()
+    screen.take((card,), watching=True)
+    for end_of_lot in range(40, 201, 40):
+        for path in shots[end_of_lot - 40 : end_of_lot]:
+            path.rename(card / path.name)
+        wait(lambda: screen._brought.counts[0] == end_of_lot)  # noqa: B023 -- at once
+    largest = watcher.stop()
+    screen.running.stop_wanted.emit()
+    wait(partial(is_in, workshop, screen))
+
+    say(f"200 photographs into a watched folder, {TOOLS} tools: largest gap {largest * 1e3:.0f} ms")
+    assert largest < FRAME
