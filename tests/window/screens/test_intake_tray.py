@@ -1,11 +1,14 @@
 """The tray while a folder is watched: what is chosen and marked stays so, nothing is guessed."""
 
+import shutil
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
 from planebench.catalog.tools import NewTool, Wanted
-from tests.catalog.shots import shot
+from tests.catalog.shots import rested, shot
+from tests.window.screens.test_intake_screen import PHOTOGRAPHS
 from tests.window.screens.test_intake_watching import in_now
 
 
@@ -116,3 +119,19 @@ def test_the_photograph_one_stands_on_is_seen_large(tray_of_two, until):
     until(lambda: tray.closer._pixmap is not None)
 
     assert tray.closer._pixmap.width() == 96
+
+
+def test_the_only_tool_is_not_marked_for_a_photograph_whose_card_has_another_number(
+    given, batch, watching, folder, until
+):
+    given.catalog.tools.add(batch, NewTool(kind="block", stock_number="LOT7-099"))
+    rested(shutil.copy(PHOTOGRAPHS[0], folder / "1.jpg"))
+    until(lambda: in_now(watching) == 1)
+    watching.running.tray_wanted.emit()
+    until(lambda: watching.tray.tools.model().rowCount() == 1)
+    until(lambda: watching.tray.photographs.currentIndex().isValid())
+
+    QTest.keyClick(watching.tray.photographs, Qt.Key.Key_Return)
+
+    assert not watching.tray.tools.currentIndex().isValid()
+    assert len(given.catalog.photographs.unfiled(batch)) == 1

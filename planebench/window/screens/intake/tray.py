@@ -124,6 +124,7 @@ class Tray(QWidget):
         self._large = large
         self.closer = LargePhotograph()
         self._suggested: Mapping[PhotographId, ToolId] = {}
+        self._carded: frozenset[str] = frozenset()
         # The words that the tools shown were found by; None before any are.
         self._found_by: str | None = None
         self._file_once_found = False
@@ -142,6 +143,9 @@ class Tray(QWidget):
     ) -> None:
         """Show what waits; `suggested` is what the cards say."""
         self._suggested = suggested
+        self._carded = frozenset(
+            photo.id for photo in photographs if (photo.scale or {}).get("stock")
+        )
         chosen, row = self._chosen(), max(0, self.photographs.currentIndex().row())
         at, marked = _stands_on(self.photographs), _stands_on(self.tools)
         shown = [(photo.id, _named(photo)) for photo in photographs[:MOST_PHOTOGRAPHS]]
@@ -151,17 +155,7 @@ class Tray(QWidget):
         if at is not None and _stands_on(self.photographs) == at:
             # The tool marked for a photograph stays marked while others come in.
             self._stand_on(self.tools, self._found.row_of(marked))
-        count = len(photographs)
-        plural = "photograph" if count == 1 else "photographs"
-        self._title.setText(f"{count} {plural} not filed yet" if count else "All are filed")
-        self._file_them.setEnabled(count > 0)
-        self.closer.setVisible(count > 0)
-        self._help.setText(
-            "Choose photographs (Shift or Ctrl for several), then a tool. Enter files them under "
-            "the tool marked at the right; Delete puts them in the bin."
-            if count
-            else "Nothing waits here. Esc goes back."
-        )
+        self._tell_count(len(photographs))
         self.tools_wanted.emit(self.which.text)
 
     def show_tools(self, words_: str, tools: Sequence[NamedTool]) -> None:
@@ -175,6 +169,18 @@ class Tray(QWidget):
             self._stand_on_suggestion()
         if self._file_once_found and words_ == self.which.text:
             self._file()
+
+    def _tell_count(self, count: int) -> None:
+        plural = "photograph" if count == 1 else "photographs"
+        self._title.setText(f"{count} {plural} not filed yet" if count else "All are filed")
+        self._file_them.setEnabled(count > 0)
+        self.closer.setVisible(count > 0)
+        self._help.setText(
+            "Choose photographs (Shift or Ctrl for several), then a tool. Enter files them under "
+            "the tool marked at the right; Delete puts them in the bin."
+            if count
+            else "Nothing waits here. Esc goes back."
+        )
 
     def _prepare(self, thumbnails: Thumbnails) -> None:
         photographs = self.photographs
@@ -245,8 +251,10 @@ class Tray(QWidget):
 
     def _stand_on_suggestion(self) -> None:
         row = self._row_suggested()
-        # Without a suggestion or a word the first of several tools is as wrong as any other.
-        asked_for = self.which.text.strip() or self._found.rowCount() == 1
+        # Without a suggestion or a word the first of several tools is as wrong as any other, and
+        # the only one is wrong for a photograph whose card has a number of its own.
+        only_one = self._found.rowCount() == 1 and _stands_on(self.photographs) not in self._carded
+        asked_for = self.which.text.strip() or only_one
         if row < 0 and not self.tools.currentIndex().isValid() and asked_for:
             row = 0
         self._stand_on(self.tools, row)
