@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, Qt
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QWidget
+from typing_extensions import override
 
 
 def keeps_esc(event: QEvent) -> bool:
@@ -18,3 +20,20 @@ def keeps_esc(event: QEvent) -> bool:
         return False
     event.accept()
     return True
+
+
+class LeftByEsc(QWidget):
+    """A widget that Esc leaves before it leaves the place. Signals: `left()`."""
+
+    left = Signal()
+
+    @override
+    def event(self, event: QEvent) -> bool:
+        return keeps_esc(event) or super().event(event)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.left.emit()
+        else:
+            super().keyPressEvent(event)

@@ -13,7 +13,7 @@ from planebench.catalog.reference import Kind, open_list
 from planebench.catalog.tools import NewTool
 from planebench.errors import InputError
 from planebench.window.pieces.act import ActButton, Weight
-from planebench.window.pieces.esc import keeps_esc
+from planebench.window.pieces.esc import LeftByEsc
 from planebench.window.pieces.field import Field
 from planebench.window.pieces.listed_field import Listed, ListedField
 from planebench.window.pieces.words import LinkAct, heading, note
@@ -28,7 +28,7 @@ _FIELDS = (
 )
 
 
-class AddingLine(QWidget):
+class AddingLine(LeftByEsc):
     """A line for a new tool.
 
     Signals: `wanted(NewTool)` by Enter or the act; `left()` by Esc or the act;
@@ -36,7 +36,6 @@ class AddingLine(QWidget):
     """
 
     wanted = Signal(object)
-    left = Signal()
     kinds_wanted = Signal()
 
     def __init__(self, kinds: Mapping[str, Kind], parent: QWidget | None = None) -> None:
@@ -84,18 +83,6 @@ class AddingLine(QWidget):
                 self.left.emit()
                 return True
         return super().eventFilter(watched, event)
-
-    @override
-    def event(self, event: QEvent) -> bool:
-        # Esc leaves the line before it leaves the place.
-        return keeps_esc(event) or super().event(event)
-
-    @override
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() == Qt.Key.Key_Escape:
-            self.left.emit()
-        else:
-            super().keyPressEvent(event)
 
     def _take(self) -> None:
         for field in self.fields.values():

@@ -5,10 +5,8 @@ from __future__ import annotations
 import datetime as dt
 from decimal import Decimal
 
-from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
-from typing_extensions import override
 
 from planebench.catalog.batches import BatchFields
 from planebench.catalog.currencies import currency_of
@@ -17,7 +15,7 @@ from planebench.errors import InputError
 from planebench.trade.days import parse_day, say_day
 from planebench.trade.money import format_money, parse_money
 from planebench.window.pieces.act import ActButton, Weight
-from planebench.window.pieces.esc import keeps_esc
+from planebench.window.pieces.esc import LeftByEsc
 from planebench.window.pieces.field import Field, Labeled
 from planebench.window.pieces.words import heading
 
@@ -35,14 +33,13 @@ _FIELDS = (
 _MONEY = ("price", "premium", "carriage")
 
 
-class BatchForm(QWidget):
+class BatchForm(LeftByEsc):
     """Asks for a purchase, new or known.
 
     Signals: `written(BatchFields)`; `left()` by Esc or the act.
     """
 
     written = Signal(object)
-    left = Signal()
 
     def __init__(self, today: dt.date, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -68,18 +65,6 @@ class BatchForm(QWidget):
         key = named.get(error.subject.casefold(), "code")
         self.fields[key].show_trouble(error)
         self.fields[key].line.setFocus()
-
-    @override
-    def event(self, event: QEvent) -> bool:
-        # Esc leaves the form before it leaves the place.
-        return keeps_esc(event) or super().event(event)
-
-    @override
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() == Qt.Key.Key_Escape:
-            self.left.emit()
-        else:
-            super().keyPressEvent(event)
 
     def _write(self) -> None:
         for field in self.fields.values():

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import QEvent, Qt, QTimer, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 from typing_extensions import override
@@ -20,7 +20,7 @@ from planebench.trade.dating_span import PRODUCTION
 from planebench.trade.terms import BASIS_WORDS, Basis
 from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.choices import DropDown
-from planebench.window.pieces.esc import keeps_esc
+from planebench.window.pieces.esc import LeftByEsc
 from planebench.window.pieces.field import Field, Labeled
 from planebench.window.pieces.lines import Note, Rule
 from planebench.window.pieces.words import heading
@@ -53,11 +53,10 @@ class Written:
     fields: SignFields
 
 
-class SignForm(QWidget):
+class SignForm(LeftByEsc):
     """Asks for a sign. Signals: `wanted(Written)`; `left()` by Esc or the act."""
 
     wanted = Signal(object)
-    left = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -129,15 +128,9 @@ class SignForm(QWidget):
             self.wanted.emit(Written(sign=self._sign.id, fields=with_unasked(self._sign, fields)))
 
     @override
-    def event(self, event: QEvent) -> bool:
-        return keeps_esc(event) or super().event(event)
-
-    @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self.take()
-        elif event.key() == Qt.Key.Key_Escape:
-            self.left.emit()
         else:
             super().keyPressEvent(event)
 

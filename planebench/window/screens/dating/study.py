@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 from typing_extensions import override
 
@@ -17,7 +17,7 @@ from planebench.window.given import Given
 from planebench.window.jobs import LatestRead
 from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.choices import DropDown
-from planebench.window.pieces.esc import keeps_esc
+from planebench.window.pieces.esc import LeftByEsc
 from planebench.window.pieces.field import Labeled
 from planebench.window.pieces.lines import Note, Rule
 from planebench.window.pieces.words import Ink, LinkAct, OneLine, Words, heading, note
@@ -38,7 +38,7 @@ _WITH_PHOTO = 1150
 _NOT_LOOKED = "not looked at"
 
 
-class StudyPage(QWidget):
+class StudyPage(LeftByEsc):
     """Compares a tool with a type study.
 
     Signals: `sign_wanted(Comparison)`; `production_wanted(TypeStudy)`; `file_wanted(purpose)`;
@@ -50,7 +50,6 @@ class StudyPage(QWidget):
     file_wanted = Signal(str)
     typing_wanted = Signal()
     bin_wanted = Signal(str)
-    left = Signal()
 
     def __init__(self, given: Given, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -138,17 +137,6 @@ class StudyPage(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self.looking.setVisible(self.width() >= _WITH_PHOTO)
-
-    @override
-    def event(self, event: QEvent) -> bool:
-        return keeps_esc(event) or super().event(event)
-
-    @override
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() == Qt.Key.Key_Escape:
-            self.left.emit()
-            return
-        super().keyPressEvent(event)
 
     def _show_study(self) -> None:
         study = self.study

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QTextCursor
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QTextCursor
 from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QVBoxLayout, QWidget
-from typing_extensions import override
 
 from planebench.window.fonts import words
 from planebench.window.pieces.act import ActButton, Weight
-from planebench.window.pieces.esc import keeps_esc
+from planebench.window.pieces.esc import LeftByEsc
 from planebench.window.pieces.words import Ink, Words, heading
 
 _TEMPLATE = """\
@@ -28,11 +27,10 @@ _HELP = (
 )
 
 
-class StudyTyping(QWidget):
+class StudyTyping(LeftByEsc):
     """Asks for a type study as text. Signals: `wanted(str)`; `left()`."""
 
     wanted = Signal(str)
-    left = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -74,14 +72,3 @@ class StudyTyping(QWidget):
         """Say what is wrong, with the row and the column."""
         self.trouble.setText(str(error))
         self.trouble.show()
-
-    @override
-    def event(self, event: QEvent) -> bool:
-        return keeps_esc(event) or super().event(event)
-
-    @override
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() == Qt.Key.Key_Escape:
-            self.left.emit()
-            return
-        super().keyPressEvent(event)

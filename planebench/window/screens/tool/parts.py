@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import cast
 
-from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout
 from typing_extensions import override
 
 from planebench.catalog.entries import PartFields
@@ -17,7 +17,7 @@ from planebench.trade.terms import PART_STATUS_WORDS, PartStatus
 from planebench.window.naming import say_parts_seen
 from planebench.window.pieces.act import ActButton, Weight
 from planebench.window.pieces.choices import DropDown
-from planebench.window.pieces.esc import keeps_esc
+from planebench.window.pieces.esc import LeftByEsc
 from planebench.window.pieces.hatch import Hatch
 from planebench.window.pieces.plane_drawing import PlaneDrawing, seen_of
 from planebench.window.pieces.record import RecordSection
@@ -66,26 +66,6 @@ class StateChoice(DropDown):
         self.by_letter.emit()
 
 
-class _List(QWidget):
-    """The list of parts.
-
-    Signals: `left()` by Esc, which leaves the list before it leaves the place.
-    """
-
-    left = Signal()
-
-    @override
-    def event(self, event: QEvent) -> bool:
-        return keeps_esc(event) or super().event(event)
-
-    @override
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() == Qt.Key.Key_Escape:
-            self.left.emit()
-        else:
-            super().keyPressEvent(event)
-
-
 class PartsMissing(Section):
     """The side drawing with what is not simply there, and the list of all parts on demand."""
 
@@ -102,7 +82,7 @@ class PartsMissing(Section):
         self._all.clicked.connect(lambda: self.show_all() if not self.listed else self.hide_all())
         place.add_act(self._all)
         place.column.insertLayout(0, self._beside())
-        self._list = _List()
+        self._list = LeftByEsc()
         self._list.left.connect(self._leave_list)
         self._lay_list()
         self.hide_all()
