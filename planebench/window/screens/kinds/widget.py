@@ -84,6 +84,7 @@ class KindsScreen(Place):
         parts.setAccessibleName("Parts of the kind")
         parts.setHorizontalHeaderLabels(["Part", "Finish it usually had", "Small", "Optional"])
         parts.horizontalHeader().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        parts.horizontalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft)
         parts.setColumnWidth(1, 220)
         parts.verticalHeader().hide()
         parts.verticalHeader().setDefaultSectionSize(36)
