@@ -15,7 +15,7 @@ from sqlalchemy.orm import Session
 from planebench import __version__
 from planebench.catalog import sqlite
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.copying import Copied, Wanted, copy_all, disk_refuses, flush
+from planebench.catalog.copying import CopiedFiles, CopyOrder, copy_all, disk_refuses, flush
 from planebench.catalog.findings import Finding
 from planebench.catalog.opening import DATABASE
 from planebench.catalog.repair import hash_of_file
@@ -26,7 +26,7 @@ Told = Callable[[int, int], None]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Written:
+class BackupReport:
     """A backup or a restored catalog: its folder, how much it holds, what could not be had."""
 
     folder: Path
@@ -39,7 +39,7 @@ def tell_nobody(_done: int, _total: int) -> None:
     """Report to nobody."""
 
 
-def backup(catalog: Catalog, to: Path | None = None, *, report: Told = tell_nobody) -> Written:
+def backup(catalog: Catalog, to: Path | None = None, *, report: Told = tell_nobody) -> BackupReport:
     """Write a full backup into the folder `to`, by default the catalog's own backups/.
 
     The folder made is NAME-YYYY-MM-DD-HHMM; nothing is overwritten. Photographs that are missing or
@@ -59,7 +59,7 @@ def backup(catalog: Catalog, to: Path | None = None, *, report: Told = tell_nobo
     finally:
         shutil.rmtree(part, ignore_errors=True)
     copied, findings = written
-    return Written(
+    return BackupReport(
         folder=target,
         files=len(copied),
         size=sum(file.size for file in copied),
@@ -67,7 +67,7 @@ def backup(catalog: Catalog, to: Path | None = None, *, report: Told = tell_nobo
     )
 
 
-def files_of(database: Path) -> list[Wanted]:
+def files_of(database: Path) -> list[CopyOrder]:
     """List the photographs and sheets that a database knows, by their paths in its catalog."""
     engine = sqlite.open_database(database)
     try:
@@ -78,7 +78,7 @@ def files_of(database: Path) -> list[Wanted]:
                 select(StoredFileRow.sha256, StoredFileRow.suffix, StoredFileRow.size)
             )
             found = [
-                Wanted(
+                CopyOrder(
                     path=f"photos/{sha256[:2]}/{sha256}{suffix}",
                     size=size,
                     sha256=sha256,
@@ -88,7 +88,7 @@ def files_of(database: Path) -> list[Wanted]:
             ]
             sheets = session.scalars(select(IssuedSheetRow.file_name))
             return found + [
-                Wanted(path=f"sheets/{name}", size=0, sha256=None, name=name) for name in sheets
+                CopyOrder(path=f"sheets/{name}", size=0, sha256=None, name=name) for name in sheets
             ]
     finally:
         engine.dispose()
@@ -96,14 +96,14 @@ def files_of(database: Path) -> list[Wanted]:
 
 def _fill(
     catalog: Catalog, part: Path, at: dt.datetime, report: Told
-) -> tuple[list[Copied], list[Finding]]:
+) -> tuple[list[CopiedFiles], list[Finding]]:
     database = part / DATABASE
     sqlite.snapshot(catalog.folder / DATABASE, database)
     wanted = files_of(database)
     copied, findings = copy_all(wanted, catalog.folder, part, report=report)
     flush(database)
     size = database.stat().st_size
-    copied.insert(0, Copied(path=DATABASE, size=size, sha256=hash_of_file(database)))
+    copied.insert(0, CopiedFiles(path=DATABASE, size=size, sha256=hash_of_file(database)))
     manifest = {
         "program": f"Planebench {__version__}",
         "made_at": at.isoformat(timespec="seconds"),

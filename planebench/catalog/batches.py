@@ -18,7 +18,7 @@ from planebench.catalog.records import batch_from
 from planebench.catalog.tables import BatchRow, PhotographRow, ToolRow
 from planebench.catalog.values import Batch, BatchLine
 from planebench.errors import InputError
-from planebench.trade.terms import State
+from planebench.trade.terms import ToolStatus
 
 
 class BatchFields(TypedDict, total=False):
@@ -99,7 +99,7 @@ class Batches(Book):
                 BatchLine(
                     batch=batch_from(row),
                     tools=sum(counts[row.id].values()),
-                    sold=counts[row.id][State.SOLD],
+                    sold=counts[row.id][ToolStatus.SOLD],
                     sold_for=brought[row.id],
                     latest_photograph=_first_picture(session, row),
                 )
@@ -107,14 +107,14 @@ class Batches(Book):
             )
 
 
-def _counts(session: Session) -> dict[str, Counter[State]]:
+def _counts(session: Session) -> dict[str, Counter[ToolStatus]]:
     """Count the tools of each batch by state."""
     asked = (
         select(ToolRow.batch_id, ToolRow.state, func.count())
         .where(ToolRow.binned_at.is_(None))
         .group_by(ToolRow.batch_id, ToolRow.state)
     )
-    counts: dict[str, Counter[State]] = defaultdict(Counter)
+    counts: dict[str, Counter[ToolStatus]] = defaultdict(Counter)
     for batch, state, count in session.execute(asked):
         counts[batch][state] = count
     return counts

@@ -17,7 +17,7 @@ from planebench.errors import InputError
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class BinnedThing:
+class BinEntry:
     """Something in the bin: which table and id, what it is in words, since when."""
 
     table: str
@@ -30,9 +30,9 @@ class BinnedThing:
 class Bin(Book):
     """Everything that was put in the bin; nothing leaves it but by being put back."""
 
-    def things(self) -> tuple[BinnedThing, ...]:
+    def things(self) -> tuple[BinEntry, ...]:
         """List what is in the bin, newest first."""
-        things: list[BinnedThing] = []
+        things: list[BinEntry] = []
         with self._store.read() as session:
             for name, table in TABLES.items():
                 column = table.__mapper__.columns.get("binned_at")
@@ -42,7 +42,7 @@ class Bin(Book):
                 things += [_thing(session, name, row) for row in rows]
         return tuple(sorted(things, key=lambda thing: thing.binned_at, reverse=True))
 
-    def put_back(self, thing: BinnedThing) -> Changes:
+    def put_back(self, thing: BinEntry) -> Changes:
         """Put one thing back; a batch brings the tools that went with it.
 
         Raises InputError for a tool whose batch is in the bin.
@@ -67,7 +67,7 @@ class Bin(Book):
         return edit.changes
 
 
-def _thing(session: Session, name: str, row: EditedRow) -> BinnedThing:
+def _thing(session: Session, name: str, row: EditedRow) -> BinEntry:
     tool_id = row.id if isinstance(row, ToolRow) else getattr(row, "tool_id", None)
     tool = session.get(ToolRow, tool_id) if tool_id else None
     what = next(
@@ -79,7 +79,7 @@ def _thing(session: Session, name: str, row: EditedRow) -> BinnedThing:
         "",
     )
     of_tool = "" if tool is None or isinstance(row, ToolRow) else f"{tool.stock_number}: "
-    return BinnedThing(
+    return BinEntry(
         table=name,
         id=row.id,
         words=f"{of_tool}{name.replace('_', ' ')} {what}".strip(),

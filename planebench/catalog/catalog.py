@@ -8,24 +8,25 @@ from pathlib import Path
 from sqlalchemy import select
 
 from planebench.catalog import opening, sqlite
-from planebench.catalog.backups_kept import keep_up
 from planebench.catalog.batches import Batches
 from planebench.catalog.bin import Bin
+from planebench.catalog.dated_backups import keep_up
 from planebench.catalog.entries import (
     BenchLog,
     Comparables,
-    Defects,
+    DefectBook,
+    EvidenceBook,
     Measurements,
-    Parts,
-    Signs,
+    PartBook,
     Surfaces,
 )
 from planebench.catalog.history import History
 from planebench.catalog.issued import IssuedSheets
 from planebench.catalog.kinds import Kinds
+from planebench.catalog.originals import Originals
 from planebench.catalog.own_tables import OwnTables
-from planebench.catalog.photographs import Pairs, Photographs, Pins
-from planebench.catalog.pictures import Pictures
+from planebench.catalog.photographs import Pairs, PhotographBook, Pins
+from planebench.catalog.picture_cache import PictureCache
 from planebench.catalog.preferences import picture_cache
 from planebench.catalog.readings import Outlines, Readings
 from planebench.catalog.repair import reconcile
@@ -34,7 +35,6 @@ from planebench.catalog.store import Clock, Store
 from planebench.catalog.summary import summarize
 from planebench.catalog.tables import CatalogInfoRow
 from planebench.catalog.tools import Tools
-from planebench.catalog.vault import Vault
 from planebench.errors import CatalogError
 
 
@@ -53,20 +53,20 @@ class Catalog:
         self.folder = opened.folder
         self._opened = opened
         store = self.store = Store(opened, who=who, clock=clock, summarize=summarize)
-        self.vault = Vault(opened.folder / "photos")
-        self.pictures = Pictures(self.vault, cache or picture_cache())
+        self.vault = Originals(opened.folder / "photos")
+        self.pictures = PictureCache(self.vault, cache or picture_cache())
         self.batches = Batches(store)
         self.tools = Tools(store)
-        self.parts = Parts(store)
+        self.parts = PartBook(store)
         self.surfaces = Surfaces(store)
         self.readings = Readings(store)
         self.outlines = Outlines(store)
-        self.defects = Defects(store)
-        self.signs = Signs(store)
+        self.defects = DefectBook(store)
+        self.signs = EvidenceBook(store)
         self.measurements = Measurements(store)
         self.bench_log = BenchLog(store)
         self.comparables = Comparables(store)
-        self.photographs = Photographs(store)
+        self.photographs = PhotographBook(store)
         self.pins = Pins(store)
         self.pairs = Pairs(store)
         self.sheets = IssuedSheets(store)

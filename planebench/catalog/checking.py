@@ -15,6 +15,7 @@ from planebench.catalog import sqlite
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.findings import Finding
 from planebench.catalog.opening import DATABASE
+from planebench.catalog.originals import PART_SUFFIX
 from planebench.catalog.repair import hash_of_file
 from planebench.catalog.tables import (
     IssuedSheetRow,
@@ -23,7 +24,6 @@ from planebench.catalog.tables import (
     StoredFileRow,
     ToolRow,
 )
-from planebench.catalog.vault import PART_SUFFIX
 
 _FROM_BACKUP = "Bring it back from a backup; its record was kept."
 _Told = Callable[[int, int], None]

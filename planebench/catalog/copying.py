@@ -20,7 +20,7 @@ _DAMAGED = "Bring it back from another backup, if there is one."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wanted:
+class CopyOrder:
     """A file to copy, by its path within both folders; `sha256` is what it should hold, if known.
 
     `name` is what a person calls it.
@@ -33,7 +33,7 @@ class Wanted:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Copied:
+class CopiedFiles:
     """A file as it was copied, flushed and read again."""
 
     path: str
@@ -42,20 +42,20 @@ class Copied:
 
 
 def copy_all(
-    wanted: Sequence[Wanted], source: Path, target: Path, *, report: Callable[[int, int], None]
-) -> tuple[list[Copied], list[Finding]]:
+    wanted: Sequence[CopyOrder], source: Path, target: Path, *, report: Callable[[int, int], None]
+) -> tuple[list[CopiedFiles], list[Finding]]:
     """Copy files from folder to folder; one that is missing or damaged is told and left out.
 
     Raises CatalogError when the target's disk refuses, or has too little room before any is copied.
     """
     _refuse_without_room(target, sum(file.size for file in wanted))
-    copied: list[Copied] = []
+    copied: list[CopiedFiles] = []
     findings: list[Finding] = []
     with ThreadPoolExecutor(_AT_ONCE) as pool:
         answers = pool.map(lambda file: _copy(file, source, target), wanted)
         for done, answer in enumerate(answers, 1):
             report(done, len(wanted))
-            if isinstance(answer, Copied):
+            if isinstance(answer, CopiedFiles):
                 copied.append(answer)
             else:
                 findings.append(answer)
@@ -87,7 +87,7 @@ def _refuse_without_room(target: Path, needed: int) -> None:
         )
 
 
-def _copy(file: Wanted, source: Path, target: Path) -> Copied | Finding:
+def _copy(file: CopyOrder, source: Path, target: Path) -> CopiedFiles | Finding:
     read_from, write_to = source / file.path, target / file.path
     try:
         stream = read_from.open("rb")
@@ -118,4 +118,4 @@ def _copy(file: Wanted, source: Path, target: Path) -> Copied | Finding:
             remedy="Choose another disk: this one is failing. Nothing was changed.",
             subject=str(write_to),
         )
-    return Copied(path=file.path, size=size, sha256=sha256)
+    return CopiedFiles(path=file.path, size=size, sha256=sha256)

@@ -13,8 +13,8 @@ from typing import Any, TypeVar
 
 from planebench.catalog.reference import open_list, resources_folder
 from planebench.errors import FileError, InputError
-from planebench.trade.dating_evidence import Clue, EvidenceTables, KindRule
-from planebench.trade.dating_sign import DatingSettings
+from planebench.trade.evidence import DatingSettings
+from planebench.trade.evidence_parsing import EvidenceKindRule, EvidenceTables, KnownFeature
 from planebench.trade.marks import IssueRow, IssueTable, NumberKind
 from planebench.trade.marks_diamond import (
     DiamondException,
@@ -121,12 +121,12 @@ class _Constants:
             usual_until=self.whole("marks", "date_marks_usual_until"),
         )
 
-    def rules(self) -> dict[str, KindRule]:
+    def rules(self) -> dict[str, EvidenceKindRule]:
         return {kind: self._rule(table) for kind, table in self._tables["kinds"].items()}
 
-    def _rule(self, table: Mapping[str, Any]) -> KindRule:
+    def _rule(self, table: Mapping[str, Any]) -> EvidenceKindRule:
         use = table.get("usual_use")
-        return KindRule(
+        return EvidenceKindRule(
             sure=float(table["sure"]),
             looseness=float(table["looseness"]),
             usual_use=None if use is None else int(use),
@@ -204,13 +204,13 @@ def _exception(row: _Row) -> DiamondException:
     )
 
 
-def _clues(path: Path) -> dict[str, Clue]:
+def _clues(path: Path) -> dict[str, KnownFeature]:
     return {clue.id: clue for clue in _read(path, clue_from)}
 
 
-def clue_from(row: _Row) -> Clue:
+def clue_from(row: _Row) -> KnownFeature:
     """Make a clue of a row. Raises KeyError, ValueError or InputError where it is no clue."""
-    return Clue(
+    return KnownFeature(
         id=row["id"],
         clue=row["clue"],
         wording=row["wording"],

@@ -16,9 +16,9 @@ from planebench.catalog.changes import Changes
 from planebench.catalog.ids import (
     ComparableId,
     DefectId,
+    EvidenceId,
     MeasurementId,
     PartId,
-    SignId,
     SurfaceId,
     ToolId,
     WorkId,
@@ -27,9 +27,9 @@ from planebench.catalog.ids import (
 from planebench.catalog.tables import (
     ComparableRow,
     DefectRow,
+    EvidenceRow,
     MeasurementRow,
     PartRow,
-    SignRow,
     SurfaceRow,
     WorkRow,
 )
@@ -50,7 +50,7 @@ class PartFields(TypedDict, total=False):
     position: int
 
 
-class Parts(Book):
+class PartBook(Book):
     """Parts of tools."""
 
     def add(self, tool: ToolId, **fields: Unpack[PartFields]) -> Added[PartId]:
@@ -120,7 +120,7 @@ class DefectFields(TypedDict, total=False):
     why_not_told: str
 
 
-class Defects(Book):
+class DefectBook(Book):
     """Defects of tools; numbers are given once and not used again."""
 
     def add(self, tool: ToolId, **fields: Unpack[DefectFields]) -> Added[DefectId]:
@@ -141,7 +141,7 @@ class Defects(Book):
         return self._bin(DefectRow, defect, "defect put in the bin")
 
 
-class SignFields(TypedDict, total=False):
+class EvidenceFields(TypedDict, total=False):
     """What of a sign of date can be written."""
 
     part_id: PartId | None
@@ -161,39 +161,39 @@ class SignFields(TypedDict, total=False):
     note: str
 
 
-class Signs(Book):
+class EvidenceBook(Book):
     """Signs of when a tool or its parts were made."""
 
-    def add(self, tool: ToolId, **fields: Unpack[SignFields]) -> Added[SignId]:
+    def add(self, tool: ToolId, **fields: Unpack[EvidenceFields]) -> Added[EvidenceId]:
         """Write down a sign under the next number."""
         with self._store.edit("sign") as edit:
-            number = _next_number(edit.session, SignRow.number, SignRow.tool_id, tool)
-            row = SignRow(id=new_id(), tool_id=tool, number=number, **fields)
+            number = _next_number(edit.session, EvidenceRow.number, EvidenceRow.tool_id, tool)
+            row = EvidenceRow(id=new_id(), tool_id=tool, number=number, **fields)
             edit.words = self._of_tool(edit.session, row, f"sign {number} entered")
             edit.session.add(row)
-        return Added(id=SignId(row.id), changes=edit.changes)
+        return Added(id=EvidenceId(row.id), changes=edit.changes)
 
-    def change(self, sign: SignId, **fields: Unpack[SignFields]) -> Changes:
+    def change(self, sign: EvidenceId, **fields: Unpack[EvidenceFields]) -> Changes:
         """Write what is known of a sign."""
         words = "sign changed"
         if set(fields) == {"counted"}:
             words = "sign counted" if fields["counted"] else "sign left out"
-        return self._change(SignRow, sign, fields, words)
+        return self._change(EvidenceRow, sign, fields, words)
 
-    def change_each(self, fields: Mapping[SignId, SignFields]) -> Changes:
+    def change_each(self, fields: Mapping[EvidenceId, EvidenceFields]) -> Changes:
         """Write what is known of several signs as one edit."""
         with self._store.edit("signs changed") as edit:
             for sign, of_it in fields.items():
-                row = found(edit.session, SignRow, sign)
+                row = found(edit.session, EvidenceRow, sign)
                 for name, value in of_it.items():
                     setattr(row, name, value)
                 words = "sign changed" if len(fields) == 1 else f"{len(fields)} signs changed"
                 edit.words = self._of_tool(edit.session, row, words)
         return edit.changes
 
-    def bin(self, sign: SignId) -> Changes:
+    def bin(self, sign: EvidenceId) -> Changes:
         """Put a sign in the bin."""
-        return self._bin(SignRow, sign, "sign put in the bin")
+        return self._bin(EvidenceRow, sign, "sign put in the bin")
 
 
 class MeasurementFields(TypedDict, total=False):

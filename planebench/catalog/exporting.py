@@ -23,7 +23,7 @@ Step = Callable[[int, int], object]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Copied:
+class ExportedPhotograph:
     """One copy; `coded_anew` where the original's format cannot carry words for all programs."""
 
     stock: str
@@ -46,7 +46,7 @@ class Exported:
     """What came of it, in order of tools and photographs."""
 
     folder: Path
-    copies: tuple[Copied, ...]
+    copies: tuple[ExportedPhotograph, ...]
     failed: tuple[NotCopied, ...]
 
 
@@ -62,7 +62,7 @@ def export(
     _make(folder)
     settings = catalog.settings.read()
     asked = [(tool, one) for tool in map(catalog.tools.one, tools) for one in tool.photographs]
-    copies: list[Copied] = []
+    copies: list[ExportedPhotograph] = []
     failed: list[NotCopied] = []
     for done, (tool, photograph) in enumerate(asked, start=1):
         try:
@@ -105,12 +105,12 @@ def _view_and_stage(photograph: Photograph) -> str:
 
 def _copy(
     catalog: Catalog, tool: Tool, photograph: Photograph, to: tuple[Path, CatalogSettings]
-) -> Copied:
+) -> ExportedPhotograph:
     folder, settings = to
     data = catalog.vault.read(photograph.sha256, photograph.suffix)
     label = label_of(tool, photograph, settings)
     copy = labelled(data, label, name=photograph.original_name)
-    return Copied(
+    return ExportedPhotograph(
         stock=tool.stock_number,
         photograph=photograph.id,
         file=_written(folder, _file_name(label.title), copy),

@@ -7,11 +7,11 @@ from decimal import Decimal
 
 from planebench.catalog.ids import BatchId, ToolId
 from planebench.catalog.tables import ToolRow
-from planebench.catalog.values import NextAct, ToolLine
+from planebench.catalog.values import NextStep, ToolLine
 from planebench.trade.shares import Share
-from planebench.trade.terms import Basis, Known
+from planebench.trade.terms import Basis, Completeness
 
-_NOT_WORKED_OUT = NextAct(words="", detail="", is_act=False, section=0)
+_NOT_WORKED_OUT = NextStep(words="", detail="", is_act=False, section=0)
 
 
 def line_from(row: ToolRow) -> ToolLine:
@@ -31,9 +31,9 @@ def line_from(row: ToolRow) -> ToolLine:
         main_was=share_from(summary.get("main_was")),
         made=str(summary.get("made", "")),
         made_basis=str(summary.get("made_basis", "")),
-        known=tuple(Known(str(word)) for word in known)
+        known=tuple(Completeness(str(word)) for word in known)
         if isinstance(known, list)
-        else (Known.OPEN,) * 7,
+        else (Completeness.OPEN,) * 7,
         next_act=_act_from(act) if isinstance(act, Mapping) else _NOT_WORKED_OUT,
     )
 
@@ -62,8 +62,8 @@ def share_from(plain: object) -> Share | None:
     )
 
 
-def _act_from(plain: Mapping[str, object]) -> NextAct:
-    return NextAct(
+def _act_from(plain: Mapping[str, object]) -> NextStep:
+    return NextStep(
         words=str(plain["words"]),
         detail=str(plain["detail"]),
         is_act=bool(plain["is_act"]),

@@ -19,7 +19,7 @@ from planebench.photo.coverage import CANNOT_TELL, LOST
 from planebench.photo.map_rings import rings_of
 from planebench.photo.overlap import overlap
 from planebench.trade.geometry import area
-from planebench.trade.shares import Patch, Share, combine
+from planebench.trade.shares import MeasuredPatch, Share, combine
 from planebench.trade.terms import Basis
 
 RUST = "rust"
@@ -87,7 +87,7 @@ def exact_share(share: float, low: float, high: float) -> Share:
     )
 
 
-def area_of(outline: shapes.Outline, photograph: Photograph) -> float | None:
+def area_of(outline: shapes.PixelOutline, photograph: Photograph) -> float | None:
     """Measure the outline's area in mm², if the photograph is scaled."""
     plane = scale_of(photograph.scale)
     if plane is None or not outline.polygons:
@@ -232,7 +232,7 @@ def _rings(judged: JudgedOutline, code: int) -> list[list[list[float]]]:
 def _over_all(counted: Counted, live: Mapping[OutlineId, Outline]) -> Share | None:
     """Take the share over all areas, each place once."""
     patches = [
-        Patch(place=place, share=share, area_mm2=weight)
+        MeasuredPatch(place=place, share=share, area_mm2=weight)
         for place, one in _each_once(counted, live)
         if (share := share_in(one)) is not None
         and (weight := _weight(one, by_area=counted.by_area)) > 0

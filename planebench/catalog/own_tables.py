@@ -10,11 +10,11 @@ from planebench.catalog.book import Added, Book
 from planebench.catalog.changes import Changes
 from planebench.catalog.dating_tables import dating_tables
 from planebench.catalog.ids import OwnTableId, new_id
-from planebench.catalog.own_clues import read_clues
+from planebench.catalog.own_features import read_clues
 from planebench.catalog.tables import OwnTableRow
 from planebench.errors import InputError
-from planebench.trade.dating_evidence import EvidenceTables
-from planebench.trade.type_study import TypeStudy, read_type_study
+from planebench.trade.evidence_parsing import EvidenceTables
+from planebench.trade.type_study import TypeStudy, parse_type_study
 
 TYPE_STUDY, DATING_CLUES = "type_study", "dating_clues"
 
@@ -78,7 +78,7 @@ class OwnTables(Book):
     def type_studies(self) -> tuple[KnownStudy, ...]:
         """Give the type studies of the catalog, by title."""
         return tuple(
-            KnownStudy(id=table.id, study=read_type_study(table.text))
+            KnownStudy(id=table.id, study=parse_type_study(table.text))
             for table in self.list(TYPE_STUDY)
         )
 
@@ -104,7 +104,7 @@ def _table(row: OwnTableRow) -> OwnTable:
 
 
 def _of_study(text: str) -> tuple[str, str]:
-    study = read_type_study(text)
+    study = parse_type_study(text)
     if not study.title:
         raise InputError(
             "The type study has no title.", remedy="Write one after # title:.", subject="title"

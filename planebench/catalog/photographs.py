@@ -15,10 +15,10 @@ from planebench.catalog.changes import Changes
 from planebench.catalog.ids import (
     BatchId,
     DefectId,
+    EvidenceId,
     PairId,
     PhotographId,
     PinId,
-    SignId,
     ToolId,
     new_id,
 )
@@ -65,7 +65,7 @@ class Spot:
                 )
 
 
-class Photographs(Book):
+class PhotographBook(Book):
     """Photographs of the catalog; their originals are never changed."""
 
     def one(self, photograph: PhotographId) -> Photograph:
@@ -183,7 +183,7 @@ class Pins(Book):
         """Set a defect's pin on a photograph; a second one moves the first."""
         return self._set(photograph, spot, defect=defect, sign=None)
 
-    def add_sign(self, photograph: PhotographId, sign: SignId, spot: Spot) -> Added[PinId]:
+    def add_sign(self, photograph: PhotographId, sign: EvidenceId, spot: Spot) -> Added[PinId]:
         """Set a sign's pin on a photograph; a second one moves the first."""
         return self._set(photograph, spot, defect=None, sign=sign)
 
@@ -203,7 +203,7 @@ class Pins(Book):
         spot: Spot,
         *,
         defect: DefectId | None,
-        sign: SignId | None,
+        sign: EvidenceId | None,
     ) -> Added[PinId]:
         with self._store.edit("Pin set") as edit:
             asked = select(PinRow).where(

@@ -20,7 +20,7 @@ from planebench.catalog.tables import (
     SurfaceRow,
 )
 from planebench.catalog.values import Json, ReadingArea
-from planebench.trade.shares import Share, say_share
+from planebench.trade.shares import Share, format_share
 from planebench.trade.terms import STAGE_WORDS, Stage
 
 
@@ -68,7 +68,7 @@ class Readings(Book):
                 row.new_finish = new.new_finish.value
                 row.new_finish_low = new.new_finish.low
                 row.new_finish_high = new.new_finish.high
-            words = f"{surface.name}, {row.finish} {say_share(new.share)}"
+            words = f"{surface.name}, {row.finish} {format_share(new.share)}"
             edit.words = self._of_tool(edit.session, row, f"{words}, {STAGE_WORDS[new.stage]}")
             edit.session.add(row)
             edit.session.flush()

@@ -16,6 +16,7 @@ from planebench.catalog.tables import (
     ComparableRow,
     DefectRow,
     EditedRow,
+    EvidenceRow,
     MeasurementRow,
     OutlineRow,
     PairRow,
@@ -24,7 +25,6 @@ from planebench.catalog.tables import (
     PinRow,
     ReadingAreaRow,
     ReadingRow,
-    SignRow,
     StoredFileRow,
     SurfaceRow,
     ToolRow,
@@ -64,7 +64,7 @@ def _seen_and_read(session: Session, tool_ids: Sequence[str]) -> dict[str, dict[
     surfaces = _by_tool(session, SurfaceRow, tool_ids)
     readings = _readings(session, tool_ids)
     defects = _by_tool(session, DefectRow, tool_ids)
-    signs = _by_tool(session, SignRow, tool_ids)
+    signs = _by_tool(session, EvidenceRow, tool_ids)
     return {
         tool: {
             "parts": tuple(map(_part, _in_order(parts[tool]))),
@@ -143,7 +143,7 @@ def pin_from(row: PinRow) -> values.Pin:
         version=row.version,
         photograph=ids.PhotographId(row.photograph_id),
         defect=None if row.defect_id is None else ids.DefectId(row.defect_id),
-        sign=None if row.sign_id is None else ids.SignId(row.sign_id),
+        sign=None if row.sign_id is None else ids.EvidenceId(row.sign_id),
         x=row.x,
         y=row.y,
         balloon_x=row.balloon_x,
@@ -216,7 +216,7 @@ def _pins(
     found: dict[str, list[values.Pin]] = defaultdict(list)
     if owner:
         binned_defects = select(DefectRow.id).where(DefectRow.binned_at.is_not(None))
-        binned_signs = select(SignRow.id).where(SignRow.binned_at.is_not(None))
+        binned_signs = select(EvidenceRow.id).where(EvidenceRow.binned_at.is_not(None))
         asked = select(PinRow).where(
             PinRow.photograph_id.in_(list(owner)),
             PinRow.defect_id.is_(None) | PinRow.defect_id.not_in(binned_defects),
@@ -285,8 +285,8 @@ def _defect(row: DefectRow) -> values.Defect:
     return _value(values.Defect, row, part=row.part_id)
 
 
-def _sign(row: SignRow) -> values.DatingSign:
-    return _value(values.DatingSign, row, part=row.part_id)
+def _sign(row: EvidenceRow) -> values.EvidenceEntry:
+    return _value(values.EvidenceEntry, row, part=row.part_id)
 
 
 def _measurement(row: MeasurementRow) -> values.Measurement:

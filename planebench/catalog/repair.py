@@ -9,17 +9,17 @@ from pathlib import Path
 
 from sqlalchemy import select
 
-from planebench.catalog.intake_read import moment_of
+from planebench.catalog.import_reading import moment_of
+from planebench.catalog.originals import PART_SUFFIX, Originals
 from planebench.catalog.store import Store
 from planebench.catalog.tables import StoredFileRow
-from planebench.catalog.vault import PART_SUFFIX, Vault
 from planebench.errors import FileError
 from planebench.photo.decode import probe
 
 _CHUNK = 200
 
 
-def reconcile(store: Store, vault: Vault) -> int:
+def reconcile(store: Store, vault: Originals) -> int:
     """Delete files that were half written and record whole ones that no record knows.
 
     Gives how many were recorded. To be done only while nobody else writes in the catalog. A file
@@ -44,7 +44,7 @@ def hash_of_file(path: Path) -> str:
         return hashlib.file_digest(stream, "sha256").hexdigest()
 
 
-def _unknown(store: Store, vault: Vault) -> Iterator[Path]:
+def _unknown(store: Store, vault: Originals) -> Iterator[Path]:
     with store.read() as session:
         known = set(session.scalars(select(StoredFileRow.sha256)))
     for path in vault.files():

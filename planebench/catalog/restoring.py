@@ -8,14 +8,14 @@ from collections.abc import Sequence
 from pathlib import Path, PurePosixPath
 
 from planebench.catalog import sqlite
-from planebench.catalog.backups import MANIFEST, Told, Written, files_of, tell_nobody
-from planebench.catalog.copying import Copied, Wanted, copy_all, disk_refuses
+from planebench.catalog.backups import MANIFEST, BackupReport, Told, files_of, tell_nobody
+from planebench.catalog.copying import CopiedFiles, CopyOrder, copy_all, disk_refuses
 from planebench.catalog.findings import Finding
 from planebench.catalog.opening import DATABASE, SUBFOLDERS
 from planebench.errors import CatalogError
 
 
-def restore(backup: Path, new_folder: Path, *, report: Told = tell_nobody) -> Written:
+def restore(backup: Path, new_folder: Path, *, report: Told = tell_nobody) -> BackupReport:
     """Make a catalog in a folder that is empty or not there, from a backup, which stays as it is.
 
     `backup` is a full backup's folder, or a database in the backups/ of a catalog, whose
@@ -37,7 +37,7 @@ def restore(backup: Path, new_folder: Path, *, report: Told = tell_nobody) -> Wr
         raise disk_refuses(new_folder, error) from error
     finally:
         shutil.rmtree(part, ignore_errors=True)
-    return Written(
+    return BackupReport(
         folder=new_folder,
         files=len(copied),
         size=sum(file.size for file in copied),
@@ -46,8 +46,8 @@ def restore(backup: Path, new_folder: Path, *, report: Told = tell_nobody) -> Wr
 
 
 def _fill(
-    part: Path, source: Path, contents: tuple[Wanted, Sequence[Wanted]], report: Told
-) -> tuple[list[Copied], list[Finding]]:
+    part: Path, source: Path, contents: tuple[CopyOrder, Sequence[CopyOrder]], report: Told
+) -> tuple[list[CopiedFiles], list[Finding]]:
     database, wanted = contents
     for sub in SUBFOLDERS:
         (part / sub).mkdir()
@@ -63,7 +63,7 @@ def _fill(
     return copied + more, findings
 
 
-def _contents(backup: Path) -> tuple[Path, Wanted, list[Wanted]]:
+def _contents(backup: Path) -> tuple[Path, CopyOrder, list[CopyOrder]]:
     """Give the folder of a backup, its database, and its other files if it lists them."""
     if backup.is_dir():
         listed = {file.path: file for file in _listed(backup)}
@@ -75,18 +75,18 @@ def _contents(backup: Path) -> tuple[Path, Wanted, list[Wanted]]:
     if not (backup.parent.parent / "photos").is_dir():
         raise _no_backup(backup, "it does not lie in the backups folder of a catalog")
     size = backup.stat().st_size
-    return backup.parent, Wanted(path=backup.name, size=size, sha256=None, name=backup.name), []
+    return backup.parent, CopyOrder(path=backup.name, size=size, sha256=None, name=backup.name), []
 
 
 def _photographs_of(source: Path) -> Path:
     return source if (source / MANIFEST).is_file() else source.parent
 
 
-def _listed(backup: Path) -> list[Wanted]:
+def _listed(backup: Path) -> list[CopyOrder]:
     try:
         manifest = json.loads((backup / MANIFEST).read_text(encoding="utf-8"))
         files = [
-            Wanted(
+            CopyOrder(
                 path=str(file["path"]),
                 size=int(file["size"]),
                 sha256=str(file["sha256"]),

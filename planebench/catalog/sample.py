@@ -10,7 +10,7 @@ from pathlib import Path
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import ToolId
 from planebench.catalog.own_tables import TYPE_STUDY
-from planebench.catalog.sample_bench import Bench, Deed, day_of, deeds_of
+from planebench.catalog.sample_bench import Deed, SampleBench, day_of, deeds_of
 from planebench.catalog.sample_source import Entry, read_entry
 from planebench.catalog.settings import CatalogSettings
 from planebench.catalog.tools import NewTool
@@ -107,7 +107,9 @@ def _bring_type_studies(catalog: Catalog, folder: Path) -> None:
         catalog.own_tables.add(TYPE_STUDY, file.read_text("utf-8"))
 
 
-def _purchase(catalog: Catalog, entry: Entry, pictures: Path, currency: str) -> Iterator[Bench]:
+def _purchase(
+    catalog: Catalog, entry: Entry, pictures: Path, currency: str
+) -> Iterator[SampleBench]:
     """Write down a purchase and its tools, one line each."""
     batch = catalog.batches.add(
         code=entry.text("code"),
@@ -123,7 +125,7 @@ def _purchase(catalog: Catalog, entry: Entry, pictures: Path, currency: str) -> 
     tools = entry.entries("tools")
     ids, _ = catalog.tools.add_lines(batch.id, [_line(tool) for tool in tools])
     for tool, tool_id in zip(tools, ids, strict=True):
-        yield Bench(
+        yield SampleBench(
             catalog=catalog, tool=ToolId(tool_id), entry=tool, pictures=pictures, currency=currency
         )
 

@@ -14,8 +14,8 @@ from typing import TypeVar
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import PartId, PhotographId, ToolId
-from planebench.catalog.intake import take_in
-from planebench.catalog.intake_values import Destination
+from planebench.catalog.import_values import Destination
+from planebench.catalog.photo_import import import_photographs
 from planebench.catalog.photographs import Spot
 from planebench.catalog.readings import NewReading
 from planebench.catalog.reference import open_list
@@ -24,7 +24,7 @@ from planebench.catalog.sample_source import Entry
 from planebench.catalog.values import Json
 from planebench.errors import FileError
 from planebench.trade.shares import Share
-from planebench.trade.terms import Basis, PartStatus, Stage, State
+from planebench.trade.terms import Basis, PartStatus, Stage, ToolStatus
 from planebench.trade.units import LengthUnit, parse_length
 
 WordT = TypeVar("WordT", bound=StrEnum)
@@ -43,7 +43,7 @@ class Deed:
 
 
 @dataclass(slots=True, kw_only=True)
-class Bench:
+class SampleBench:
     """A tool of the sample, the entry that tells of it, and what has come of it so far."""
 
     catalog: Catalog
@@ -75,7 +75,7 @@ def day_of(entry: Entry, key: str) -> dt.date:
     return day
 
 
-def deeds_of(bench: Bench) -> Iterator[Deed]:
+def deeds_of(bench: SampleBench) -> Iterator[Deed]:
     """Give all that is written down of a tool; deeds of one day stay in this order."""
     entry = bench.entry
     yield from _photograph_deeds(bench)
@@ -91,7 +91,7 @@ def deeds_of(bench: Bench) -> Iterator[Deed]:
     yield Deed(day=entry.day("sold_on") or done_on, do=partial(_standing, bench))
 
 
-def _measured_deeds(bench: Bench) -> Iterator[Deed]:
+def _measured_deeds(bench: SampleBench) -> Iterator[Deed]:
     """Give the measuring of surfaces that the sample has outlined."""
     for row in bench.entry.entries("photographs"):
         outlines = outlines_beside(bench.pictures / row.text("file"))
@@ -101,11 +101,11 @@ def _measured_deeds(bench: Bench) -> Iterator[Deed]:
             yield Deed(day=day, do=partial(_measure, bench, row.text("file"), outlines))
 
 
-def _measure(bench: Bench, picture: str, outlines: Mapping[str, Json]) -> None:
+def _measure(bench: SampleBench, picture: str, outlines: Mapping[str, Json]) -> None:
     measure(bench.catalog, bench.tool, bench.photographs[picture], outlines)
 
 
-def _photograph_deeds(bench: Bench) -> Iterator[Deed]:
+def _photograph_deeds(bench: SampleBench) -> Iterator[Deed]:
     """Give the taking in of pictures, a deed a stage; those as found came first."""
     for stage in Stage:
         rows = [row for row in bench.entry.entries("photographs") if row.text("stage") == stage]
@@ -115,11 +115,13 @@ def _photograph_deeds(bench: Bench) -> Iterator[Deed]:
             yield Deed(day=day, do=partial(_photographs, bench, rows, stage))
 
 
-def _photographs(bench: Bench, rows: list[Entry], stage: Stage) -> None:
+def _photographs(bench: SampleBench, rows: list[Entry], stage: Stage) -> None:
     """Take in the pictures of one stage and say what each shows."""
     paths = [bench.pictures / row.text("file") for row in rows]
     to = Destination(tool=bench.tool, stage=stage, follow_cards=True)
-    for row, outcome in zip(rows, take_in(bench.catalog, paths, to=to).outcomes, strict=True):
+    for row, outcome in zip(
+        rows, import_photographs(bench.catalog, paths, to=to).outcomes, strict=True
+    ):
         if outcome.photograph is None:
             raise _damaged(row, f"{row.text('file')} could not be taken in. {outcome.happened}")
         bench.photographs[row.text("file")] = outcome.photograph
@@ -128,7 +130,7 @@ def _photographs(bench: Bench, rows: list[Entry], stage: Stage) -> None:
         )
 
 
-def _parts(bench: Bench) -> None:
+def _parts(bench: SampleBench) -> None:
     """Say what was seen of the parts; those that this model never had are not asked for."""
     for code in bench.entry.texts("never_had"):
         bench.catalog.parts.change(bench.part_of(code), optional=True)
@@ -140,7 +142,7 @@ def _parts(bench: Bench) -> None:
         )
 
 
-def _measurement(bench: Bench, entry: Entry) -> None:
+def _measurement(bench: SampleBench, entry: Entry) -> None:
     what, typed = entry.text("what"), entry.text("typed")
     if _known(entry, open_list("measurements"), what).more["unit"] == "mm":
         value = parse_length(typed, field=what, default_unit=LengthUnit.MILLIMETER).mm
@@ -156,7 +158,7 @@ def _measurement(bench: Bench, entry: Entry) -> None:
     )
 
 
-def _reading(bench: Bench, entry: Entry) -> None:
+def _reading(bench: SampleBench, entry: Entry) -> None:
     surfaces = {
         surface.code: surface.id for surface in bench.catalog.tools.one(bench.tool).surfaces
     }
@@ -173,7 +175,7 @@ def _reading(bench: Bench, entry: Entry) -> None:
     )
 
 
-def _work(bench: Bench, entry: Entry) -> None:
+def _work(bench: SampleBench, entry: Entry) -> None:
     kind = entry.text("kind")
     bench.catalog.bench_log.add(
         bench.tool,
@@ -188,7 +190,7 @@ def _work(bench: Bench, entry: Entry) -> None:
     )
 
 
-def _defect(bench: Bench, entry: Entry) -> None:
+def _defect(bench: SampleBench, entry: Entry) -> None:
     measured = entry.text("size_basis") == Basis.MEASURED
     defect = bench.catalog.defects.add(
         bench.tool,
@@ -204,7 +206,7 @@ def _defect(bench: Bench, entry: Entry) -> None:
         bench.catalog.pins.add_defect(photograph, defect.id, spot)
 
 
-def _sign(bench: Bench, entry: Entry) -> None:
+def _sign(bench: SampleBench, entry: Entry) -> None:
     weight = _known(entry, open_list("sureness"), entry.text("sure")).more["weight"]
     looseness = entry.whole("looseness")
     sign = bench.catalog.signs.add(
@@ -229,12 +231,12 @@ def _as_stamped(entry: Entry) -> dict[str, object]:
     return {key: text for key in ("text", "number", "row") if (text := entry.text(key))}
 
 
-def _pair(bench: Bench, names: tuple[str, str]) -> None:
+def _pair(bench: SampleBench, names: tuple[str, str]) -> None:
     before, after = (_known(bench.entry, bench.photographs, name) for name in names)
     bench.catalog.pairs.add(before, after)
 
 
-def _comparable(bench: Bench, entry: Entry) -> None:
+def _comparable(bench: SampleBench, entry: Entry) -> None:
     bench.catalog.comparables.add(
         bench.tool,
         what=entry.text("what"),
@@ -248,7 +250,7 @@ def _comparable(bench: Bench, entry: Entry) -> None:
 
 # Rows of a tool, the key of the day they were written down on, and what writes them down. Numbers
 # are given in the order of writing, so all defects and signs wait for the last picture.
-_WRITERS: tuple[tuple[str, str, Callable[[Bench, Entry], None]], ...] = (
+_WRITERS: tuple[tuple[str, str, Callable[[SampleBench, Entry], None]], ...] = (
     ("measurements", "found_on", _measurement),
     ("finish", "on", _reading),
     ("work", "done_on", _work),
@@ -258,13 +260,13 @@ _WRITERS: tuple[tuple[str, str, Callable[[Bench, Entry], None]], ...] = (
 )
 
 
-def _standing(bench: Bench) -> None:
+def _standing(bench: SampleBench) -> None:
     """Say where the tool stands now."""
     entry = bench.entry
     identified = entry.text("identified_by")
     bench.catalog.tools.change(
         bench.tool,
-        state=_word(entry, "state", State),
+        state=_word(entry, "state", ToolStatus),
         identified_by=_word(entry, "identified_by", Basis) if identified else None,
         defects_looked_at=entry.flag("defects_looked_at"),
         work_finished=entry.flag("work_finished"),
@@ -275,7 +277,7 @@ def _standing(bench: Bench) -> None:
     )
 
 
-def _pins(bench: Bench, entry: Entry) -> Iterator[tuple[PhotographId, Spot]]:
+def _pins(bench: SampleBench, entry: Entry) -> Iterator[tuple[PhotographId, Spot]]:
     for pin in entry.entries("pins"):
         name = pin.text("photograph")
         x, y = pin.spot("x"), pin.spot("y")

@@ -9,8 +9,8 @@ from numpy.typing import NDArray
 
 from planebench.catalog.values import Json
 from planebench.trade.geometry import Points
-from planebench.trade.plane_scale import (
-    PlaneScale,
+from planebench.trade.photo_scale import (
+    PhotoScale,
     along_ruler,
     ruler_misses,
     scale_by_matrix,
@@ -24,7 +24,7 @@ SET_BY_HAND = frozenset({TWO_POINTS, RULER, RECTANGLE})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Known:
+class KnownScale:
     """What is known of the points set, in mm: how far apart two are, or a rectangle's sides.
 
     With `ruler` the points are marks of a ruler, any number of them, each so far from the next.
@@ -35,7 +35,7 @@ class Known:
     ruler: bool = False
 
 
-def scale_of(scale: Json | None) -> PlaneScale | None:
+def scale_of(scale: Json | None) -> PhotoScale | None:
     """Read a photograph's scale; None where it has none that can be read."""
     if not scale:
         return None
@@ -45,7 +45,7 @@ def scale_of(scale: Json | None) -> PlaneScale | None:
         return None
 
 
-def _read(scale: Json) -> PlaneScale | None:
+def _read(scale: Json) -> PhotoScale | None:
     if scale["kind"] == TWO_POINTS:
         return scale_by_two_points(_floats(scale["points"]), apart_mm=float(str(scale["apart_mm"])))
     if scale["kind"] == RULER:
@@ -61,7 +61,7 @@ def _read(scale: Json) -> PlaneScale | None:
     return scale_by_matrix(_floats(scale["matrix_px_to_mm"]), error=error)
 
 
-def scale_json(points: Points, known: Known) -> Json:
+def scale_json(points: Points, known: KnownScale) -> Json:
     """Write a scale by two points, a ruler's marks or the corners of a rectangle, as it is kept.
 
     Raises ValueError where the points fix no plane.

@@ -10,21 +10,21 @@ from dataclasses import asdict
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from planebench.catalog.dating import (
+from planebench.catalog.lines import share_to
+from planebench.catalog.records import records_of
+from planebench.catalog.reference import Kind, built_in_kinds, kind_from, name_of
+from planebench.catalog.tables import OwnKindRow, ToolRow
+from planebench.catalog.tool_dating import (
     NOT_DATED,
     date_of,
     disagrees,
     odd_parts_not_said,
     years_in_short,
 )
-from planebench.catalog.lines import share_to
-from planebench.catalog.records import records_of
-from planebench.catalog.reference import Kind, built_in_kinds, kind_from, name_of
-from planebench.catalog.tables import OwnKindRow, ToolRow
-from planebench.catalog.values import DatingSign, Part, Photograph, Reading, Surface, Tool
-from planebench.trade.dating import Dating
-from planebench.trade.progress import Facts, next_act, seven
-from planebench.trade.terms import Basis, Known, PartStatus, Stage, State
+from planebench.catalog.values import EvidenceEntry, Part, Photograph, Reading, Surface, Tool
+from planebench.trade.dating import DatingResult
+from planebench.trade.progress import RecordFacts, completeness_by_question, next_step
+from planebench.trade.terms import Basis, Completeness, PartStatus, Stage, ToolStatus
 
 CHUNK = 400
 _ON_ITS_WAY = (Stage.FINISHED, Stage.DURING, Stage.AS_FOUND)
@@ -58,7 +58,7 @@ def fold(text: str) -> str:
 def _write(row: ToolRow, tool: Tool, kind: Kind | None) -> None:
     dating = date_of(tool)
     facts = facts_of(tool, dating, kind)
-    answers = seven(facts)
+    answers = completeness_by_question(facts)
     main, was = _main_readings(tool)
     made, made_basis = _made(tool, dating)
     row.summary = {
@@ -70,23 +70,23 @@ def _write(row: ToolRow, tool: Tool, kind: Kind | None) -> None:
         "made": made,
         "made_basis": made_basis,
         "known": [answer.value for answer in answers],
-        "next": asdict(next_act(facts)),
+        "next": asdict(next_step(facts)),
     }
     row.lacks_finished = facts.finished == 0
     row.lacks_date = facts.signs_with_years == 0
     row.lacks_measure = bool(facts.main_surface) and not facts.main_measured
-    row.disagrees = answers[4] == Known.DISAGREES
+    row.disagrees = answers[4] == Completeness.DISAGREES
     row.search_text = fold(" ".join(_words(tool, kind)))
 
 
-def facts_of(tool: Tool, dating: Dating | None, kind: Kind | None) -> Facts:
+def facts_of(tool: Tool, dating: DatingResult | None, kind: Kind | None) -> RecordFacts:
     """Count what has been entered of a tool."""
     asked = [part for part in tool.parts if not part.optional]
     read = [_current(tool, surface) for surface in tool.finished_surfaces]
     main = next(iter(read), None)
     odd = _odd_names(tool, dating)
     stages = Counter(photo.stage for photo in tool.photographs)
-    return Facts(
+    return RecordFacts(
         state=tool.state,
         identified=any((tool.maker, tool.identified_by)),
         maker=tool.maker,
@@ -115,13 +115,13 @@ def facts_of(tool: Tool, dating: Dating | None, kind: Kind | None) -> Facts:
     )
 
 
-def _odd_names(tool: Tool, dating: Dating | None) -> tuple[str, ...]:
+def _odd_names(tool: Tool, dating: DatingResult | None) -> tuple[str, ...]:
     """Name the parts of another date that nobody explained; one empty name when there is none."""
     odd = () if dating is None else odd_parts_not_said(tool, dating)
     return tuple(part.name.lower() for part in odd) or ("",)
 
 
-def _disagrees(tool: Tool, dating: Dating | None) -> bool:
+def _disagrees(tool: Tool, dating: DatingResult | None) -> bool:
     return dating is not None and disagrees(tool, dating)
 
 
@@ -142,7 +142,7 @@ def _finish_word(tool: Tool) -> str:
     return "" if main is None else name_of("finishes", main.finish)
 
 
-def _has_years(sign: DatingSign) -> bool:
+def _has_years(sign: EvidenceEntry) -> bool:
     return sign.not_before is not None or sign.not_after is not None
 
 
@@ -160,7 +160,7 @@ def _main_readings(tool: Tool) -> tuple[Reading | None, Reading | None]:
     return now, (was if was is not None and was is not now else None)
 
 
-def _made(tool: Tool, dating: Dating | None) -> tuple[str, str]:
+def _made(tool: Tool, dating: DatingResult | None) -> tuple[str, str]:
     if dating is None:
         return NOT_DATED, ""
     made, basis = years_in_short(dating.whole)
@@ -180,7 +180,9 @@ def _subtitle(tool: Tool) -> str:
     named = " ".join(word for word in (tool.maker, tool.model, tool.size) if word)
     if named:
         return named
-    looked_at = tool.identified_by is not None or tool.state != State.AS_FOUND or tool.parts_seen
+    looked_at = (
+        tool.identified_by is not None or tool.state != ToolStatus.AS_FOUND or tool.parts_seen
+    )
     return "no maker’s mark seen" if looked_at else "not looked at yet"
 
 

@@ -25,7 +25,7 @@ from planebench.catalog.tables import BatchRow, PartRow, SurfaceRow, ToolRow
 from planebench.catalog.values import Tool, ToolLine
 from planebench.errors import InputError
 from planebench.trade.stock import clean_stock_number, stock_numbers
-from planebench.trade.terms import STATE_WORDS, Basis, State
+from planebench.trade.terms import TOOL_STATUS_WORDS, Basis, ToolStatus
 
 Columns = TypeVarTuple("Columns")
 LACKS = ("finished", "date", "measure", "agreement")
@@ -40,7 +40,7 @@ class ToolFields(TypedDict, total=False):
     size: str
     identified_by: Basis | None
     note: str
-    state: State
+    state: ToolStatus
     defects_looked_at: bool
     work_finished: bool
     asking: Decimal | None
@@ -63,7 +63,7 @@ class NewTool:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wanted:
+class ToolFilter:
     """Which tools: words searched in every text, and filters; `lacks` holds members of LACKS.
 
     Several words must all be found. Several `lacks` must all be lacking.
@@ -71,7 +71,7 @@ class Wanted:
 
     batch: BatchId | None = None
     words: str = ""
-    states: frozenset[State] = frozenset()
+    states: frozenset[ToolStatus] = frozenset()
     kinds: frozenset[str] = frozenset()
     lacks: frozenset[str] = frozenset()
 
@@ -144,14 +144,14 @@ class Tools(Book):
             edit.words = f"{row.stock_number} is a {known.name.lower()}"
         return edit.changes
 
-    def set_state(self, tools: Collection[ToolId], state: State) -> Changes:
+    def set_state(self, tools: Collection[ToolId], state: ToolStatus) -> Changes:
         """Say of several tools where they are on their way."""
         with self._store.edit("state") as edit:
             rows = [found(edit.session, ToolRow, tool) for tool in tools]
             for row in rows:
                 row.state = state
             named = rows[0].stock_number if len(rows) == 1 else f"{len(rows)} tools"
-            edit.words = f"{named}: {STATE_WORDS[state]}"
+            edit.words = f"{named}: {TOOL_STATUS_WORDS[state]}"
         return edit.changes
 
     def bin(self, tools: Collection[ToolId]) -> Changes:
@@ -180,7 +180,7 @@ class Tools(Book):
             tool = session.scalars(asked).first()
             return None if tool is None else ToolId(tool)
 
-    def find(self, wanted: Wanted) -> tuple[ToolId, ...]:
+    def find(self, wanted: ToolFilter) -> tuple[ToolId, ...]:
         """Give the ids of the tools wanted, by batch and stock number."""
         with self._store.read() as session:
             asked = _filtered(select(ToolRow.id), wanted)
@@ -203,12 +203,12 @@ class Tools(Book):
         with self._store.read() as session:
             asked = select(ToolRow.sold_for).where(
                 ToolRow.batch_id == batch,
-                ToolRow.state == State.SOLD,
+                ToolRow.state == ToolStatus.SOLD,
                 ToolRow.binned_at.is_(None),
             )
             return tuple(session.scalars(asked))
 
-    def counts(self, wanted: Wanted) -> MissingCounts:
+    def counts(self, wanted: ToolFilter) -> MissingCounts:
         """Count what is still missing among the tools wanted, whatever `lacks` asks."""
         everything = replace(wanted, lacks=frozenset())
         flags = (
@@ -234,7 +234,9 @@ class Tools(Book):
         )
 
 
-def _filtered(asked: Select[*Columns], wanted: Wanted, *, ordered: bool = True) -> Select[*Columns]:
+def _filtered(
+    asked: Select[*Columns], wanted: ToolFilter, *, ordered: bool = True
+) -> Select[*Columns]:
     tests: list[ColumnElement[bool]] = [ToolRow.binned_at.is_(None)]
     if wanted.batch is not None:
         tests.append(ToolRow.batch_id == wanted.batch)

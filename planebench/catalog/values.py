@@ -10,6 +10,7 @@ from planebench.catalog.ids import (
     BatchId,
     ComparableId,
     DefectId,
+    EvidenceId,
     MeasurementId,
     OutlineId,
     PairId,
@@ -18,14 +19,13 @@ from planebench.catalog.ids import (
     PinId,
     ReadingId,
     SheetId,
-    SignId,
     SurfaceId,
     ToolId,
     WorkId,
 )
 from planebench.catalog.reference import BARE
 from planebench.trade.shares import Share
-from planebench.trade.terms import Basis, Known, PartStatus, Stage, State
+from planebench.trade.terms import Basis, Completeness, PartStatus, Stage, ToolStatus
 
 Json = dict[str, object]
 
@@ -151,10 +151,10 @@ class Defect:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class DatingSign:
+class EvidenceEntry:
     """A sign of when a part, or the whole tool (`part` None), was made; years inclusive."""
 
-    id: SignId
+    id: EvidenceId
     version: int
     part: PartId | None
     number: int
@@ -226,7 +226,7 @@ class Pin:
     version: int
     photograph: PhotographId
     defect: DefectId | None
-    sign: SignId | None
+    sign: EvidenceId | None
     x: float
     y: float
     balloon_x: float
@@ -304,7 +304,7 @@ class IssuedSheet:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class NextAct:
+class NextStep:
     """What is missing next, in words; `is_act` False when nothing needs doing.
 
     `section` is the question 1 to 7 that it belongs to, 0 for none.
@@ -329,14 +329,14 @@ class ToolLine:
     stock_number: str
     title: str
     subtitle: str
-    state: State
+    state: ToolStatus
     latest_photograph: str | None
     main_share: Share | None
     main_was: Share | None
     made: str
     made_basis: str
-    known: tuple[Known, ...]
-    next_act: NextAct
+    known: tuple[Completeness, ...]
+    next_act: NextStep
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -353,7 +353,7 @@ class Tool:
     size: str
     identified_by: Basis | None
     note: str
-    state: State
+    state: ToolStatus
     defects_looked_at: bool
     work_finished: bool
     asking: Decimal | None
@@ -365,7 +365,7 @@ class Tool:
     surfaces: tuple[Surface, ...]
     readings: tuple[Reading, ...]
     defects: tuple[Defect, ...]
-    signs: tuple[DatingSign, ...]
+    signs: tuple[EvidenceEntry, ...]
     measurements: tuple[Measurement, ...]
     work: tuple[Work, ...]
     comparables: tuple[Comparable, ...]

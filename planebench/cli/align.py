@@ -10,10 +10,10 @@ import numpy as np
 
 from planebench.cli.answer import Answer, Command
 from planebench.errors import FileError, InputError
-from planebench.photo.align import Alignment, Trust, align
+from planebench.photo.align import Alignment, AlignmentQuality, align
 from planebench.photo.decode import open_upright
 from planebench.photo.outline import (
-    Outline,
+    PixelOutline,
     Polygon,
     Ring,
     check_outline,
@@ -22,9 +22,9 @@ from planebench.photo.outline import (
 )
 
 _TELLS = {
-    Trust.GOOD: "Trust: good. The two lie well on each other.",
-    Trust.WEAK: "Trust: weak. Look at the carried outline before using it.",
-    Trust.NONE: "Trust: none. These may be two different planes, or another view of one; "
+    AlignmentQuality.GOOD: "Trust: good. The two lie well on each other.",
+    AlignmentQuality.WEAK: "Trust: weak. Look at the carried outline before using it.",
+    AlignmentQuality.NONE: "Trust: none. These may be two different planes, or another view of one; "
     "what was laid on is only a guess.",
 }
 
@@ -62,13 +62,13 @@ def _lines(laid: Alignment) -> tuple[str, ...]:
     )
 
 
-def _carried(laid: Alignment, outline: Outline) -> Outline:
+def _carried(laid: Alignment, outline: PixelOutline) -> PixelOutline:
     """Carry each point by itself, so that a point moved by hand before is the same one after."""
 
     def over(ring: Ring) -> Ring:
         return tuple((float(x), float(y)) for x, y in np.round(laid.carry(np.array(ring)), 2))
 
-    return Outline(
+    return PixelOutline(
         polygons=tuple(
             Polygon(outer=over(polygon.outer), holes=tuple(map(over, polygon.holes)))
             for polygon in outline.polygons
@@ -76,7 +76,7 @@ def _carried(laid: Alignment, outline: Outline) -> Outline:
     )
 
 
-def _read(path: Path) -> Outline:
+def _read(path: Path) -> PixelOutline:
     try:
         data = json.loads(path.read_text(encoding="utf-8"))
     except OSError as error:

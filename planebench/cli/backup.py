@@ -5,7 +5,7 @@ from __future__ import annotations
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
-from planebench.catalog.backups import Written, backup
+from planebench.catalog.backups import BackupReport, backup
 from planebench.cli.answer import Answer, Command
 from planebench.cli.session import add_catalog, open_for
 from planebench.cli.told import findings_as_data, tell
@@ -25,7 +25,7 @@ def _run(args: Namespace) -> Answer:
     return answer_of(written, key="backup", words="Backup")
 
 
-def answer_of(written: Written, *, key: str, words: str) -> Answer:
+def answer_of(written: BackupReport, *, key: str, words: str) -> Answer:
     """Say what was written; what could not be had makes it no success."""
     size = f"{written.files} files, {written.size / 1e6:,.1f} MB"
     return Answer(

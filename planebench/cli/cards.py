@@ -7,7 +7,7 @@ from pathlib import Path
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.reference import resources_folder
-from planebench.catalog.tools import Wanted
+from planebench.catalog.tools import ToolFilter
 from planebench.cli.answer import Answer, Command
 from planebench.cli.session import add_catalog, open_for, tool_of
 from planebench.errors import FileError, InputError
@@ -52,9 +52,9 @@ def _stocks(catalog: Catalog, args: Namespace) -> tuple[str, ...]:
     return tuple(catalog.tools.one(tool).stock_number for tool in tools)
 
 
-def _wanted(catalog: Catalog, code: str | None) -> Wanted:
+def _wanted(catalog: Catalog, code: str | None) -> ToolFilter:
     if code is None:
-        return Wanted()
+        return ToolFilter()
     batch = catalog.batches.by_code(code)
     if batch is None:
         raise InputError(
@@ -62,7 +62,7 @@ def _wanted(catalog: Catalog, code: str | None) -> Wanted:
             remedy="Give the code as it stands on the batch.",
             subject=code,
         )
-    return Wanted(batch=batch.id)
+    return ToolFilter(batch=batch.id)
 
 
 def _save(out: Path, pdf: bytes) -> None:

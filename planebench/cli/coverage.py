@@ -16,9 +16,9 @@ from planebench.catalog.reference import resources_folder
 from planebench.cli.answer import Answer, Command
 from planebench.errors import FileError
 from planebench.photo.coverage import (
+    CoverageReading,
     Finish,
     Judge,
-    Reading,
     Strokes,
     overlay,
     strokes_from_json,
@@ -71,7 +71,7 @@ def _run(args: Namespace) -> Answer:
     return _answer(reading, judged, finish)
 
 
-def _answer(reading: Reading, judged: NDArray[np.uint8], finish: Finish) -> Answer:
+def _answer(reading: CoverageReading, judged: NDArray[np.uint8], finish: Finish) -> Answer:
     kept, lost, unsure = (int(np.count_nonzero(judged == kind)) for kind in (1, 2, 3))
     ratings = _ratings(reading, finish)
     data: dict[str, object] = {
@@ -96,7 +96,7 @@ def _answer(reading: Reading, judged: NDArray[np.uint8], finish: Finish) -> Answ
     return Answer(data=data, lines=(*_lines(reading, finish), *_told(ratings), reading.advice))
 
 
-def _lines(reading: Reading, finish: Finish) -> tuple[str, ...]:
+def _lines(reading: CoverageReading, finish: Finish) -> tuple[str, ...]:
     share, low, high = (100 * float(v or 0) for v in (reading.share, reading.low, reading.high))
     word = "rusted" if finish is Finish.RUST else "kept"
     return (f"{finish.value.capitalize()}: {share:.1f} % {word} ({low:.0f} to {high:.0f}).",)
@@ -106,7 +106,7 @@ def _told(ratings: dict[str, object]) -> tuple[str, ...]:
     return tuple(f"{standard}: {grade}" for standard, grade in ratings.items())
 
 
-def _ratings(reading: Reading, finish: Finish) -> dict[str, object]:
+def _ratings(reading: CoverageReading, finish: Finish) -> dict[str, object]:
     if reading.share is None:
         return {}
     lost = reading.share if finish is Finish.RUST else 1 - reading.share

@@ -8,12 +8,12 @@ from argparse import ArgumentParser, Namespace
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from planebench.catalog.dating import how_sure
 from planebench.catalog.dating_tables import dating_tables
+from planebench.catalog.tool_dating import how_sure
 from planebench.cli.answer import Answer, Command
 from planebench.errors import FileError, InputError
-from planebench.trade.dating import Dated, Dating, Sign, date_tool
-from planebench.trade.dating_evidence import read_evidence, read_production
+from planebench.trade.dating import DateEstimate, DatingResult, Evidence, date_tool
+from planebench.trade.evidence_parsing import read_evidence, read_production
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -75,7 +75,7 @@ def _malformed(subject: str, remedy: str) -> InputError:
     return InputError(f"The evidence is malformed at {subject}.", remedy=remedy, subject=subject)
 
 
-def _data(dating: Dating) -> dict[str, object]:
+def _data(dating: DatingResult) -> dict[str, object]:
     tool = _dated(dating.whole) | {
         "assembled": dating.assembled,
         "later_parts": list(dating.later_parts),
@@ -89,7 +89,7 @@ def _data(dating: Dating) -> dict[str, object]:
     }
 
 
-def _dated(dated: Dated) -> dict[str, object]:
+def _dated(dated: DateEstimate) -> dict[str, object]:
     return {
         "earliest": dated.earliest,
         "latest": dated.latest,
@@ -103,7 +103,7 @@ def _dated(dated: Dated) -> dict[str, object]:
     }
 
 
-def _entry(sign: Sign) -> dict[str, object]:
+def _entry(sign: Evidence) -> dict[str, object]:
     return {
         "read_as": sign.read_as,
         "not_before": sign.not_before,
@@ -117,7 +117,7 @@ def _entry(sign: Sign) -> dict[str, object]:
     }
 
 
-def _lines(dating: Dating) -> Sequence[str]:
+def _lines(dating: DatingResult) -> Sequence[str]:
     lines = [f"Tool: made {_made(dating.whole)}."]
     lines += [f"{part}: made {_made(dated)}." for part, dated in dating.parts.items()]
     if dating.assembled:
@@ -127,12 +127,12 @@ def _lines(dating: Dating) -> Sequence[str]:
     return [*lines, *_most_telling(dating)]
 
 
-def _made(dated: Dated) -> str:
+def _made(dated: DateEstimate) -> str:
     doubt = f", {how_sure(dated)}" if dated.falls_short else ""
     return f"{dated.in_words}{doubt}"
 
 
-def _most_telling(dating: Dating) -> Sequence[str]:
+def _most_telling(dating: DatingResult) -> Sequence[str]:
     telling = [name for name in dating.most_telling if dating.whole.weights[name] > 0]
     return [f"Most telling: {', '.join(telling[:3])}."] if telling else []
 

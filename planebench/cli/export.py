@@ -6,7 +6,7 @@ from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
 from planebench.catalog.exporting import Exported, export
-from planebench.catalog.tools import Wanted
+from planebench.catalog.tools import ToolFilter
 from planebench.cli.answer import Answer, Command
 from planebench.cli.session import add_catalog, open_for, tool_of
 
@@ -20,7 +20,7 @@ def _arguments(parser: ArgumentParser) -> None:
 def _run(args: Namespace) -> Answer:
     with open_for(args) as catalog:
         tools = [tool_of(catalog, stock) for stock in args.stock]
-        return _answer(export(catalog, tools or catalog.tools.find(Wanted()), args.out))
+        return _answer(export(catalog, tools or catalog.tools.find(ToolFilter()), args.out))
 
 
 def _answer(exported: Exported) -> Answer:

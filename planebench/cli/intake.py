@@ -14,15 +14,15 @@ from types import FrameType
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import BatchId, ToolId
-from planebench.catalog.intake import take_in
-from planebench.catalog.intake_values import (
-    Became,
+from planebench.catalog.import_values import (
     Destination,
+    FileFate,
     FileOutcome,
-    IntakeResult,
+    ImportResult,
     Progress,
 )
-from planebench.catalog.intake_watch import Overseer, Sight, watch
+from planebench.catalog.import_watch import WatchObserver, WatchReport, watch
+from planebench.catalog.photo_import import import_photographs
 from planebench.catalog.tools import NewTool
 from planebench.cli.answer import Answer, Command
 from planebench.cli.session import add_catalog, open_for
@@ -71,22 +71,24 @@ def _run(args: Namespace) -> Answer:
         to = _destination(catalog, args)
         if args.watch:
             return _watch(catalog, args, to, stop)
-        result = take_in(catalog, args.paths, to=to, report=_count_on_terminal, stopped=stop.is_set)
+        result = import_photographs(
+            catalog, args.paths, to=to, report=_count_on_terminal, stopped=stop.is_set
+        )
     _end_of_count(result.outcomes)
     return _answer(result, args)
 
 
 def _watch(catalog: Catalog, args: Namespace, to: Destination, stop: Event) -> Answer:
-    lots: list[IntakeResult] = []
+    lots: list[ImportResult] = []
     where = ", ".join(map(str, args.paths))
     print(f"Watching {where}; Ctrl C ends it.", file=sys.stderr)
-    overseer = Overseer(seen=_AwayTold().tell, stopped=stop.is_set)
+    overseer = WatchObserver(seen=_AwayTold().tell, stopped=stop.is_set)
     for lot in watch(catalog, args.paths, to=to, overseer=overseer):
         lots.append(lot)
         for outcome in (*lot.outcomes, *lot.filed_anew):
             words = json.dumps(_data(outcome), ensure_ascii=False) if args.json else _line(outcome)
             print(words, flush=True)
-    counts = {became.value: sum(lot.count(became) for lot in lots) for became in Became}
+    counts = {became.value: sum(lot.count(became) for lot in lots) for became in FileFate}
     return Answer(data=counts, lines=(_in_words(counts),), exit_code=1 if counts["refused"] else 0)
 
 
@@ -96,7 +98,7 @@ class _AwayTold:
     def __init__(self) -> None:
         self._away: dict[str, FileError] = {}
 
-    def tell(self, sight: Sight) -> None:
+    def tell(self, sight: WatchReport) -> None:
         away = {error.subject: error for error in sight.away}
         for folder in self._away.keys() - away.keys():
             print(f"{folder}: it is there again.", file=sys.stderr)
@@ -175,10 +177,10 @@ def _tool(catalog: Catalog, batch: BatchId | None, args: Namespace) -> ToolId | 
     return tool
 
 
-def _answer(result: IntakeResult, args: Namespace) -> Answer:
+def _answer(result: ImportResult, args: Namespace) -> Answer:
     _tell_troubles(result)
-    counts = {became.value: result.count(became) for became in Became}
-    lines = [_line(outcome) for outcome in result.outcomes if outcome.became != Became.REFUSED]
+    counts = {became.value: result.count(became) for became in FileFate}
+    lines = [_line(outcome) for outcome in result.outcomes if outcome.became != FileFate.REFUSED]
     lines += map(_line, result.filed_anew)
     lines += [f"No tool here has the number {stock}." for stock in result.unknown_stocks]
     return Answer(
@@ -196,7 +198,7 @@ def _answer(result: IntakeResult, args: Namespace) -> Answer:
     )
 
 
-def _left_over(result: IntakeResult, args: Namespace) -> Iterator[str]:
+def _left_over(result: ImportResult, args: Namespace) -> Iterator[str]:
     """Say what a person may miss: that nothing was there, or that something waits to be filed."""
     if not result.outcomes and not result.stopped:
         where = ", ".join(map(str, args.paths))
@@ -204,14 +206,14 @@ def _left_over(result: IntakeResult, args: Namespace) -> Iterator[str]:
             f"; {result.passed_over} other files were passed over" if result.passed_over else ""
         )
         yield f"No photographs in {where}{passed}."
-    waiting = sum(o.became != Became.REFUSED and not o.stock for o in result.outcomes)
+    waiting = sum(o.became != FileFate.REFUSED and not o.stock for o in result.outcomes)
     if waiting:
         way = "in the window" if args.follow_cards else "in the window, or with --follow-cards"
         yield f"{waiting} not filed under a tool yet; file them {way}."
 
 
 def _data(outcome: FileOutcome) -> dict[str, object]:
-    refused = outcome.became == Became.REFUSED
+    refused = outcome.became == FileFate.REFUSED
     return {
         "file": outcome.file,
         "became": outcome.became.value,
@@ -226,9 +228,9 @@ def _data(outcome: FileOutcome) -> dict[str, object]:
     }
 
 
-def _tell_troubles(result: IntakeResult) -> None:
+def _tell_troubles(result: ImportResult) -> None:
     for outcome in result.outcomes:
-        if outcome.became == Became.REFUSED:
+        if outcome.became == FileFate.REFUSED:
             print(_line(outcome), file=sys.stderr)
     if result.stopped:
         print("Stopped. What is in stays in; give the same again to go on.", file=sys.stderr)
@@ -242,9 +244,9 @@ def _in_words(counts: dict[str, int]) -> str:
 
 
 def _line(outcome: FileOutcome) -> str:
-    if outcome.became == Became.REFUSED:
+    if outcome.became == FileFate.REFUSED:
         return f"{outcome.file}: {outcome.happened} {outcome.remedy}"
-    here = "was here already" if outcome.became == Became.HERE_ALREADY else ""
+    here = "was here already" if outcome.became == FileFate.HERE_ALREADY else ""
     said = ", ".join(filter(None, (outcome.stock or "not filed yet", outcome.why, here)))
     said = ". ".join((said, *(f"Mind: {warning}" for warning in outcome.warnings)))
     return f"{outcome.file} → {said}" if outcome.stock else f"{outcome.file}: {said}"

@@ -9,7 +9,7 @@ from pathlib import Path
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import ToolId
 from planebench.catalog.reference import resources_folder
-from planebench.catalog.tools import Wanted
+from planebench.catalog.tools import ToolFilter
 from planebench.cli.answer import Answer, Command
 from planebench.cli.session import add_catalog, open_for, tool_of
 from planebench.errors import FileError, PlanebenchError
@@ -71,7 +71,7 @@ def _run(args: Namespace) -> Answer:
 
 def _write(catalog: Catalog, args: Namespace) -> Answer:
     tools = [tool_of(catalog, stock) for stock in args.stock]
-    tools = tools or list(catalog.tools.find(Wanted()))
+    tools = tools or list(catalog.tools.find(ToolFilter()))
     choices = choices_from(catalog.settings.read())
     if args.paper is not None:
         choices = replace(choices, paper=Paper(args.paper))

@@ -31,7 +31,7 @@ _PULL = 40.0
 _UPRIGHT, _TURNED = (0,), (1, 2, 3)
 
 
-class Trust(StrEnum):
+class AlignmentQuality(StrEnum):
     """How far a fit can be trusted; NONE says that it may be two different planes."""
 
     GOOD = "good"
@@ -41,7 +41,7 @@ class Trust(StrEnum):
 
 # Marks on the best single plane and half of those of one body, at least; and how many pixels of
 # the fine copy they lie beside their place, at most.
-_LIMITS = ((Trust.GOOD, 30.0, 4.0), (Trust.WEAK, 22.0, 4.2))
+_LIMITS = ((AlignmentQuality.GOOD, 30.0, 4.0), (AlignmentQuality.WEAK, 22.0, 4.2))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,7 +58,7 @@ class Alignment:
     inliers: int
     looked_for: int
     median_error_px: float
-    trust: Trust
+    trust: AlignmentQuality
 
     def carry(self, points: Points) -> Points:
         """Take N x 2 points of the before photograph to the after one."""
@@ -105,7 +105,7 @@ def align_views(before: View, after: View) -> Alignment:
     if rough is None:
         return _guess(before, after)
     upright = _closely(before, after, rough)
-    if upright.trust is not Trust.NONE:
+    if upright.trust is not AlignmentQuality.NONE:
         return upright
     # Edges of a plane lie well on the same plane's even where no mark agrees: only a better fit
     # on its side is worth the time.
@@ -115,7 +115,7 @@ def align_views(before: View, after: View) -> Alignment:
     return _closely(before, after, turned_round)
 
 
-def trust_in(agreement: Agreement) -> Trust:
+def trust_in(agreement: Agreement) -> AlignmentQuality:
     """Judge a fit by the marks that agree with it.
 
     The limits stand between pairs of one plane and pairs of different planes of the same kind, as
@@ -125,7 +125,7 @@ def trust_in(agreement: Agreement) -> Trust:
     for trust, least, farthest in _LIMITS:
         if support >= least and agreement.miss_px <= farthest:
             return trust
-    return Trust.NONE
+    return AlignmentQuality.NONE
 
 
 def _small(fine: Rgb, tool: Mask, long_side: int) -> Small:
@@ -154,7 +154,7 @@ def _closely(before: View, after: View, rough: Rough) -> Alignment:
         size = long_side
     warp = warp.resized(_FINE_PX / size, _FINE_PX / size)
     agreement = agree(before.marks, after.marks, warp)
-    if trust_in(agreement) is not Trust.NONE:
+    if trust_in(agreement) is not AlignmentQuality.NONE:
         pull = Pull(before=agreement.before, after=agreement.after, weight=_PULL)
         warp = lay_closely(_sheets(before, after, _FINE_PX, rough.turn), warp, _LAST, pull)
     return _weighed(before, after, warp, agreement)

@@ -10,16 +10,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planebench.photo.card_code import Code, read_code
-from planebench.photo.card_doubts import Circumstances, filing_doubts, scale_doubts
+from planebench.photo.card_doubts import CardCircumstances, filing_doubts, scale_doubts
 from planebench.photo.card_edges import QR_GROUP, card_edges
-from planebench.photo.card_fit import Fit, lay_on
+from planebench.photo.card_fit import CardFit, lay_on
 from planebench.photo.card_hidden import missed_markers
 from planebench.photo.card_layout import MARKERS_AT, card_corners, marker_corners, px_per_mm
 from planebench.photo.card_light import Light, read_light
 from planebench.photo.card_screen import is_shown_on_screen
 from planebench.photo.card_search import Candidate, search
 from planebench.photo.card_tilt import focal_by_card, tilt_degrees
-from planebench.photo.card_trust import SHARED, Trust, spread_of, trust_in
+from planebench.photo.card_trust import SHARED, CardFitQuality, spread_of, trust_in
 from planebench.photo.projective import Matrix, Points, inverse, mapped, normalised
 
 Rgb = NDArray[np.uint8]
@@ -67,9 +67,9 @@ class CardReading:
 class _Laid:
     """One card laid onto the picture: `fit` in the close-up that `shift` leads to."""
 
-    fit: Fit
+    fit: CardFit
     shift: Matrix
-    trust: Trust
+    trust: CardFitQuality
     code: Code | None
 
     @property
@@ -110,11 +110,11 @@ def find_card(
 
 def _circumstances(
     cards: Sequence[_Laid], size: tuple[int, int], focal_px: float | None
-) -> Circumstances:
+) -> CardCircumstances:
     card = cards[0]
     focal, telling = (focal_px, True) if focal_px else focal_by_card(card.matrix, size)
     back = inverse(card.shift)
-    return Circumstances(
+    return CardCircumstances(
         trust=card.trust,
         whole=_within(mapped(card.matrix, card_corners()), size),
         px_per_mm=px_per_mm(card.matrix),
@@ -126,7 +126,7 @@ def _circumstances(
     )
 
 
-def _reading(card: _Laid, seen: Circumstances, light: Light | None, width: int) -> CardReading:
+def _reading(card: _Laid, seen: CardCircumstances, light: Light | None, width: int) -> CardReading:
     to_mm = inverse(card.matrix)
     if seen.mirrored:
         to_mm = to_mm @ np.array([[-1, 0, width - 1], [0, 1, 0], [0, 0, 1.0]])

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from planebench.photo.card_fit import Fit
+from planebench.photo.card_fit import CardFit
 from planebench.photo.card_layout import CARD_MM, MARKERS_AT
 from planebench.photo.projective import growth_at
 
@@ -17,7 +17,7 @@ _ROUNDS = 4
 _GRID = 9
 
 
-def bow_of(fit: Fit, markers: frozenset[int]) -> float:
+def bow_of(fit: CardFit, markers: frozenset[int]) -> float:
     """Give the bow in mm on the card's plane, as the camera sees it; 0.0 if a marker is hidden.
 
     A card bent about any line moves its middle by the square of the distance from that line. Such

@@ -26,7 +26,7 @@ _ROUNDS = 6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Fit:
+class CardFit:
     """Where the card lies: `matrix` takes its mm to pixels (centers at whole numbers).
 
     For each of N edge points: `off_px` is its distance from its edge, `seen` whether there was an
@@ -44,7 +44,7 @@ class Fit:
 
 def lay_on(
     grey: NDArray[np.uint8], matrix: Matrix, edges: Edges, *, roughly: bool = False
-) -> Fit | None:
+) -> CardFit | None:
     """Move a nearly right homography (mm to px) until the edges lie on those in the picture.
 
     `grey` is H x W. Gauss-Newton on the distances along each edge's own direction to the light,
@@ -62,7 +62,7 @@ def lay_on(
         change, covariance = _solved(growth, off, seen)
         matrix = normalised(matrix + np.append(change[:8], 0).reshape(3, 3))
         off = off - growth @ change
-    return Fit(
+    return CardFit(
         matrix=matrix,
         edges=edges,
         off_px=off,

@@ -24,7 +24,7 @@ DICTIONARY: Final = cv2.aruco.getPredefinedDictionary(cv2.aruco.DICT_4X4_50)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Patch:
+class NeutralPatch:
     """A neutral patch: the share of light it gives back, its top left corner and size in mm."""
 
     reflectance: float
@@ -33,9 +33,9 @@ class Patch:
 
 
 PATCHES: Final = (
-    Patch(reflectance=0.90, at=(26.0, 45.5)),
-    Patch(reflectance=0.18, at=(39.5, 45.5)),
-    Patch(reflectance=0.05, at=(53.0, 45.5)),
+    NeutralPatch(reflectance=0.90, at=(26.0, 45.5)),
+    NeutralPatch(reflectance=0.18, at=(39.5, 45.5)),
+    NeutralPatch(reflectance=0.05, at=(53.0, 45.5)),
 )
 
 

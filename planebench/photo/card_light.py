@@ -9,7 +9,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from planebench.photo.card_layout import PATCHES, Patch
+from planebench.photo.card_layout import PATCHES, NeutralPatch
 from planebench.photo.projective import Matrix, mapped
 
 _GRID = 9
@@ -63,7 +63,9 @@ def _stepped(lights: list[float]) -> bool:
     return lights[-1] > 0 and all(a > _STEP * b for a, b in pairwise(lights))
 
 
-def _color(rgb: NDArray[np.uint8], matrix: Matrix, patch: Patch) -> NDArray[np.float64] | None:
+def _color(
+    rgb: NDArray[np.uint8], matrix: Matrix, patch: NeutralPatch
+) -> NDArray[np.float64] | None:
     """Give the median color of a patch's middle, None if it is out of the picture."""
     inner = np.linspace((1 - _INNER) / 2, (1 + _INNER) / 2, _GRID)
     x, y = np.meshgrid(patch.at[0] + inner * patch.size[0], patch.at[1] + inner * patch.size[1])

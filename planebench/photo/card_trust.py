@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from planebench.photo.card_bend import bow_of
 from planebench.photo.card_edges import QR_GROUP
-from planebench.photo.card_fit import Fit
+from planebench.photo.card_fit import CardFit
 from planebench.photo.card_layout import MARKERS_AT, px_per_mm
 from planebench.photo.projective import Matrix, growth_at
 
@@ -24,7 +24,7 @@ _TINY = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Trust:
+class CardFitQuality:
     """`markers` seen, `residual_mm` of their straight edges from a flat card's (root mean square).
 
     `bow_mm` is how far the card looks bowed, 0.0 if a marker is hidden. `scale_error` is one
@@ -39,13 +39,13 @@ class Trust:
     edge_mm: float
 
 
-def trust_in(fit: Fit) -> Trust:
+def trust_in(fit: CardFit) -> CardFitQuality:
     """Judge a fit by what it could not explain."""
     of_markers = fit.seen & (fit.edges.group != QR_GROUP)
     scale = growth_at(fit.matrix, fit.edges.at)
     edge_mm = float(np.median((fit.width_px / scale)[of_markers])) if of_markers.any() else 0.0
     markers = _markers_seen(fit)
-    return Trust(
+    return CardFitQuality(
         markers=markers,
         residual_mm=_residual(fit, fit.off_px / scale),
         bow_mm=bow_of(fit, markers),
@@ -54,7 +54,7 @@ def trust_in(fit: Fit) -> Trust:
     )
 
 
-def _markers_seen(fit: Fit) -> frozenset[int]:
+def _markers_seen(fit: CardFit) -> frozenset[int]:
     groups = fit.edges.group
     return frozenset(
         number
@@ -63,7 +63,7 @@ def _markers_seen(fit: Fit) -> frozenset[int]:
     )
 
 
-def _residual(fit: Fit, off_mm: NDArray[np.float64]) -> float:
+def _residual(fit: CardFit, off_mm: NDArray[np.float64]) -> float:
     counted = fit.seen & (fit.edges.group != QR_GROUP)
     sides = [
         float(np.median(off_mm[counted & (fit.edges.side == side)]))
@@ -72,11 +72,11 @@ def _residual(fit: Fit, off_mm: NDArray[np.float64]) -> float:
     return float(np.sqrt(np.mean(np.square(sides)))) if sides else 0.0
 
 
-def _scale_spread(fit: Fit) -> float:
+def _scale_spread(fit: CardFit) -> float:
     return SHARED * spread_of(fit, lambda matrix: math.log(px_per_mm(matrix)))
 
 
-def spread_of(fit: Fit, measure: Callable[[Matrix], float]) -> float:
+def spread_of(fit: CardFit, measure: Callable[[Matrix], float]) -> float:
     """Carry the covariance of a fit's matrix over to a figure measured by it: one deviation.
 
     As if all edge points told independently.

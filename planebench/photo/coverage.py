@@ -15,25 +15,30 @@ from planebench.photo.coverage_frame import cut_image, cut_mask, frame_of, pad
 from planebench.photo.coverage_overlay import overlay
 from planebench.photo.coverage_reading import (
     Causes,
+    CoverageReading,
     Doubt,
     Finish,
-    Reading,
     advice,
     interval,
     unmeasurable,
 )
-from planebench.photo.coverage_strokes import Stroke, Strokes, dots_of, paint, strokes_from_json
+from planebench.photo.coverage_strokes import (
+    Strokes,
+    dots_of,
+    paint,
+    strokes_from_json,
+)
 from planebench.photo.coverage_sure import sure_dots
 from planebench.photo.judge import Dot, FirstLook, Network
-from planebench.photo.outline import Outline, check_outline, mask_of
+from planebench.photo.outline import PixelOutline, check_outline, mask_of
 
 __all__ = [
     "Causes",
+    "CoverageReading",
     "Finish",
     "Judge",
+    "JudgeStroke",
     "Judging",
-    "Reading",
-    "Stroke",
     "Strokes",
     "overlay",
     "strokes_from_json",
@@ -79,7 +84,7 @@ class Judge:
     def open(
         self,
         image: NDArray[np.uint8],
-        outline: Outline,
+        outline: PixelOutline,
         finish: Finish,
         second_light: NDArray[np.uint8] | None = None,
     ) -> Judging:
@@ -123,7 +128,7 @@ class Judging:
         self._strokes = _NO_STROKES
         self._judged: _Judged | None = None
 
-    def read(self, strokes: Strokes = _NO_STROKES) -> Reading:
+    def read(self, strokes: Strokes = _NO_STROKES) -> CoverageReading:
         """Give the share after these strokes (all of them, not only the newest)."""
         if self._why:
             return unmeasurable(self._why, self._area)
@@ -136,7 +141,7 @@ class Judging:
         if self._finish is not Finish.RUST:
             share, low, high = 1 - share, 1 - high, 1 - low
         kept_px, lost_px, unsure_px = self._counts(judged.classes)
-        return Reading(
+        return CoverageReading(
             share=share,
             low=low,
             high=high,

@@ -20,7 +20,7 @@ _LONGEST_SIDE = 2048
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Frame:
+class JudgedFrame:
     """A window on the photograph (x0, y0, x1, y1 in its pixels) and its size when judged."""
 
     x0: int
@@ -47,7 +47,7 @@ class Frame:
         return (x - self.x0 + 0.5) * across - 0.5, (y - self.y0 + 0.5) * down - 0.5
 
 
-def frame_of(mask: NDArray[np.uint8]) -> Frame:
+def frame_of(mask: NDArray[np.uint8]) -> JudgedFrame:
     """Choose the window round a mask (height x width, not empty) and the size to judge it at."""
     rows, columns = np.flatnonzero(mask.any(axis=1)), np.flatnonzero(mask.any(axis=0))
     y0, y1, x0, x1 = int(rows[0]), int(rows[-1]) + 1, int(columns[0]), int(columns[-1]) + 1
@@ -58,10 +58,10 @@ def frame_of(mask: NDArray[np.uint8]) -> Frame:
     y1, x1 = min(mask.shape[0], y1 + margin), min(mask.shape[1], x1 + margin)
     scale = min(scale, _LONGEST_SIDE / max(y1 - y0, x1 - x0))
     width, height = (max(_CELL, round(side * scale)) for side in (x1 - x0, y1 - y0))
-    return Frame(x0=x0, y0=y0, x1=x1, y1=y1, width=width, height=height)
+    return JudgedFrame(x0=x0, y0=y0, x1=x1, y1=y1, width=width, height=height)
 
 
-def cut_image(frame: Frame, image: NDArray[np.uint8]) -> NDArray[np.float32]:
+def cut_image(frame: JudgedFrame, image: NDArray[np.uint8]) -> NDArray[np.float32]:
     """Give the window as 1 x 3 x height x width, 0 to 1, padded by mirroring."""
     part = _sized(frame, image[frame.y0 : frame.y1, frame.x0 : frame.x1])
     height, width = frame.padded
@@ -70,13 +70,13 @@ def cut_image(frame: Frame, image: NDArray[np.uint8]) -> NDArray[np.float32]:
     return np.ascontiguousarray(part.transpose(2, 0, 1)[None].astype(np.float32) / 255)
 
 
-def cut_mask(frame: Frame, mask: NDArray[np.uint8]) -> NDArray[np.float32]:
+def cut_mask(frame: JudgedFrame, mask: NDArray[np.uint8]) -> NDArray[np.float32]:
     """Give the share of each judged pixel inside the mask, height x width, 0 to 1, not padded."""
     part = mask[frame.y0 : frame.y1, frame.x0 : frame.x1].astype(np.float32)
     return _sized(frame, part)
 
 
-def pad(frame: Frame, plane: NDArray[np.float32]) -> NDArray[np.float32]:
+def pad(frame: JudgedFrame, plane: NDArray[np.float32]) -> NDArray[np.float32]:
     """Give height x width as 1 x 1 x padded height x padded width, zeros beyond."""
     height, width = frame.padded
     padded = np.zeros((1, 1, height, width), dtype=np.float32)
@@ -84,6 +84,6 @@ def pad(frame: Frame, plane: NDArray[np.float32]) -> NDArray[np.float32]:
     return padded
 
 
-def _sized(frame: Frame, part: NDArray[Any]) -> NDArray[Any]:
+def _sized(frame: JudgedFrame, part: NDArray[Any]) -> NDArray[Any]:
     way = cv2.INTER_AREA if frame.scale < 1 else cv2.INTER_LINEAR
     return np.asarray(cv2.resize(part, (frame.width, frame.height), interpolation=way))

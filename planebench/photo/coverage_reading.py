@@ -36,7 +36,7 @@ class Causes:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Reading:
+class CoverageReading:
     """Share kept (with rust: rusted), 0 to 1, in its 90 % interval, and the pixels behind it.
 
     Where nothing can be measured the share and its interval are None and `why_unmeasurable` is a
@@ -159,9 +159,9 @@ def _advice_on(causes: Causes, doubt: Doubt, finish: Finish) -> str:
     return f"More strokes, where {word} is still judged wrongly, would narrow it further."
 
 
-def unmeasurable(why: str, area: int) -> Reading:
+def unmeasurable(why: str, area: int) -> CoverageReading:
     """Give a reading that says why there is none."""
-    return Reading(
+    return CoverageReading(
         share=None,
         low=None,
         high=None,

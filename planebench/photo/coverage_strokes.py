@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planebench.errors import InputError
-from planebench.photo.coverage_frame import Frame
+from planebench.photo.coverage_frame import JudgedFrame
 from planebench.photo.judge import Dot
 
 # Dots along a stroke stand this many judged pixels apart: nearer ones look alike anyway.
@@ -19,7 +19,7 @@ _KEPT, _LOST, _CANNOT_TELL = 1, 2, 3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Stroke:
+class JudgeStroke:
     """A line drawn with a round brush: points x, y and the brush's radius in photograph pixels."""
 
     points: tuple[tuple[float, float], ...]
@@ -30,9 +30,9 @@ class Stroke:
 class Strokes:
     """What a person said of an outline, by kind."""
 
-    kept: tuple[Stroke, ...] = ()
-    lost: tuple[Stroke, ...] = ()
-    cannot_tell: tuple[Stroke, ...] = ()
+    kept: tuple[JudgeStroke, ...] = ()
+    lost: tuple[JudgeStroke, ...] = ()
+    cannot_tell: tuple[JudgeStroke, ...] = ()
 
     @property
     def teaching(self) -> int:
@@ -63,19 +63,19 @@ def _all(data: object) -> Strokes:
     )
 
 
-def _read(strokes: Sequence[Mapping[str, object]] | None) -> tuple[Stroke, ...]:
+def _read(strokes: Sequence[Mapping[str, object]] | None) -> tuple[JudgeStroke, ...]:
     return tuple(_stroke(stroke) for stroke in strokes or ())
 
 
-def _stroke(data: Mapping[str, object]) -> Stroke:
+def _stroke(data: Mapping[str, object]) -> JudgeStroke:
     given, radius = data["points"], float(str(data["radius"]))
     points = tuple((float(x), float(y)) for x, y in given)  # type: ignore[attr-defined]  # JSON
     if not points or not np.isfinite([*sum(points, ()), radius]).all() or radius < 0:
         raise ValueError
-    return Stroke(points=points, radius=radius)
+    return JudgeStroke(points=points, radius=radius)
 
 
-def dots_of(strokes: Strokes, frame: Frame) -> tuple[Dot, ...]:
+def dots_of(strokes: Strokes, frame: JudgedFrame) -> tuple[Dot, ...]:
     """Place dots along the strokes that say kept or lost; those outside the frame are left out."""
     return tuple(
         Dot(row=int(y) // 2, column=int(x) // 2, kept=kept)
@@ -86,7 +86,7 @@ def dots_of(strokes: Strokes, frame: Frame) -> tuple[Dot, ...]:
     )
 
 
-def _along(stroke: Stroke, frame: Frame) -> list[tuple[float, float]]:
+def _along(stroke: JudgeStroke, frame: JudgedFrame) -> list[tuple[float, float]]:
     placed = np.array([frame.placed(x, y) for x, y in stroke.points]) + 0.5
     lengths = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(placed, axis=0).T))])
     count = int(lengths[-1] // _DOT_STEP) + 1
@@ -96,7 +96,7 @@ def _along(stroke: Stroke, frame: Frame) -> list[tuple[float, float]]:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Painted:
+class PaintedStrokes:
     """Pixels a stroke covers on the judged picture: 0 none, 1 kept, 2 lost, 3 can't tell.
 
     `clash` is the share of the painted pixels that are both kept and lost; those are set to 3.
@@ -106,7 +106,7 @@ class Painted:
     clash: float
 
 
-def paint(strokes: Strokes, frame: Frame) -> Painted:
+def paint(strokes: Strokes, frame: JudgedFrame) -> PaintedStrokes:
     """Draw all strokes at the judged size."""
     kept, lost, unsure = (
         _drawn(some, frame) for some in (strokes.kept, strokes.lost, strokes.cannot_tell)
@@ -116,10 +116,10 @@ def paint(strokes: Strokes, frame: Frame) -> Painted:
     told[lost] = _LOST
     told[unsure | (kept & lost)] = _CANNOT_TELL
     either = max(int(np.count_nonzero(kept | lost)), 1)
-    return Painted(told=told, clash=int(np.count_nonzero(kept & lost)) / either)
+    return PaintedStrokes(told=told, clash=int(np.count_nonzero(kept & lost)) / either)
 
 
-def _drawn(strokes: tuple[Stroke, ...], frame: Frame) -> NDArray[np.bool_]:
+def _drawn(strokes: tuple[JudgeStroke, ...], frame: JudgedFrame) -> NDArray[np.bool_]:
     plane = np.zeros((frame.height, frame.width), dtype=np.uint8)
     for stroke in strokes:
         placed = [tuple(round(c) for c in frame.placed(x, y)) for x, y in stroke.points]

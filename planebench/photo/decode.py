@@ -11,9 +11,10 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from planebench.photo.facts import PictureFacts, Shot, shot_of, upright_size
+from planebench.photo.decoder_errors import ends_early, told_as_file_errors
 from planebench.photo.formats import recognise
 from planebench.photo.length import length_by_rows, whole_length
+from planebench.photo.picture_facts import PictureFacts, Shot, shot_of, upright_size
 from planebench.photo.pixels import (
     as_array,
     open_header,
@@ -23,7 +24,6 @@ from planebench.photo.pixels import (
     turned_upright,
 )
 from planebench.photo.raw import develop, probe_raw
-from planebench.photo.trouble import ends_early, told_as_file_errors
 
 _EXIF_DIRECTORY = 0x8769
 

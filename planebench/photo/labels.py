@@ -16,7 +16,7 @@ from xml.sax.saxutils import escape
 from PIL import Image
 
 from planebench.photo.decode import decode_bytes
-from planebench.photo.trouble import told_as_file_errors
+from planebench.photo.decoder_errors import told_as_file_errors
 
 _JPEG, _PNG = b"\xff\xd8", b"\x89PNG\r\n\x1a\n"
 _XMP_ID, _XMP_MORE_ID = b"http://ns.adobe.com/xap/1.0/\0", b"http://ns.adobe.com/xmp/extension/\0"

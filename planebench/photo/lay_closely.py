@@ -16,7 +16,7 @@ from scipy.sparse import linalg
 
 from planebench.photo.projective import Matrix, Points, mapped
 from planebench.photo.slant import BINS, Slants
-from planebench.photo.warp import Frame, Grid, Warp
+from planebench.photo.warp import FrameSize, Grid, Warp
 
 _TOLERANCE = 0.5
 _LONGEST_STEP_PX = 3.0
@@ -71,17 +71,17 @@ def _slopes(layer: NDArray[np.float32]) -> tuple[NDArray[np.float32], NDArray[np
     return np.asarray(across, np.float32), np.asarray(down, np.float32)
 
 
-def _frame(weight: NDArray[np.float32]) -> Frame:
+def _frame(weight: NDArray[np.float32]) -> FrameSize:
     """Give the rectangle that holds all pixels that count."""
     left, top, width, height = cv2.boundingRect((weight > 0).astype(np.uint8))
-    return Frame(left=left, top=top, width=max(width, 1), height=max(height, 1))
+    return FrameSize(left=left, top=top, width=max(width, 1), height=max(height, 1))
 
 
 def _tension(
     sheets: Sheets,
     slopes: list[tuple[NDArray[np.float32], NDArray[np.float32]]],
     warp: Warp,
-    frame: Frame,
+    frame: FrameSize,
 ) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
     """Give each pixel's 2 x 2 lever (three figures) and its force; unlike pixels count little."""
     before, counts = sheets.before[frame.slices], sheets.weight[frame.slices]

@@ -29,16 +29,16 @@ class Polygon:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Outline:
+class PixelOutline:
     """One surface on one photograph: what any of its polygons holds belongs to it."""
 
     polygons: tuple[Polygon, ...]
 
 
-def outline_from_json(data: object) -> Outline:
+def outline_from_json(data: object) -> PixelOutline:
     """Read {"polygons": [{"outer": [[x, y], ...], "holes": [...]}]}. Raise InputError otherwise."""
     try:
-        return Outline(polygons=_polygons(data))
+        return PixelOutline(polygons=_polygons(data))
     except (TypeError, KeyError, ValueError, AttributeError) as error:
         raise InputError(
             "The outline cannot be read.",
@@ -66,7 +66,7 @@ def _ring(points: Sequence[Sequence[float]]) -> Ring:
     return ring
 
 
-def outline_to_json(outline: Outline) -> dict[str, object]:
+def outline_to_json(outline: PixelOutline) -> dict[str, object]:
     """Write an outline as outline_from_json reads it."""
     return {
         "polygons": [
@@ -79,7 +79,7 @@ def outline_to_json(outline: Outline) -> dict[str, object]:
     }
 
 
-def check_outline(outline: Outline, size: tuple[int, int]) -> None:
+def check_outline(outline: PixelOutline, size: tuple[int, int]) -> None:
     """Raise InputError, saying why, if nothing can be read inside it.
 
     `size` is the photograph's width and height in pixels. What reaches over the edge is cut off;
@@ -162,7 +162,7 @@ def _side(
     )
 
 
-def mask_of(outline: Outline, size: tuple[int, int]) -> NDArray[np.uint8]:
+def mask_of(outline: PixelOutline, size: tuple[int, int]) -> NDArray[np.uint8]:
     """Give height x width, 1 where a pixel's center lies in the outline, else 0.
 
     `size` is width and height.

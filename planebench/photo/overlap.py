@@ -5,12 +5,12 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from planebench.photo.outline import Outline, Polygon, Ring, mask_of
+from planebench.photo.outline import PixelOutline, Polygon, Ring, mask_of
 
 _GRID = 320
 
 
-def overlap(first: Outline, second: Outline) -> float:
+def overlap(first: PixelOutline, second: PixelOutline) -> float:
     """Give the share of the smaller outline that the other holds too, 0 to 1.
 
     Counted on a grid of at most 320 squares a side; 0 where one of them holds nothing.
@@ -27,11 +27,11 @@ def overlap(first: Outline, second: Outline) -> float:
     return float(np.count_nonzero(masks[0] & masks[1])) / smaller if smaller else 0.0
 
 
-def _moved(outline: Outline, low: NDArray[np.float64], scale: float) -> Outline:
+def _moved(outline: PixelOutline, low: NDArray[np.float64], scale: float) -> PixelOutline:
     def ring(points: Ring) -> Ring:
         return tuple((float((x - low[0]) * scale), float((y - low[1]) * scale)) for x, y in points)
 
-    return Outline(
+    return PixelOutline(
         polygons=tuple(
             Polygon(outer=ring(one.outer), holes=tuple(ring(hole) for hole in one.holes))
             for one in outline.polygons

@@ -11,7 +11,7 @@ import pillow_heif
 from numpy.typing import NDArray
 from PIL import Image, ImageCms
 
-from planebench.photo.trouble import refuse_too_large
+from planebench.photo.decoder_errors import refuse_too_large
 
 pillow_heif.register_heif_opener()
 # Our own limit is higher and is checked before any pixel is decoded.

@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from planebench.errors import FileError
-from planebench.photo.facts import PictureFacts, Shot, shot_of
-from planebench.photo.trouble import ends_early, refuse_too_large
+from planebench.photo.decoder_errors import ends_early, refuse_too_large
+from planebench.photo.picture_facts import PictureFacts, Shot, shot_of
 
 _EXIF_DIRECTORY = 0x8769
 # LibRaw counts turns its own way: 3 is half round, 5 a quarter to the left, 6 to the right.

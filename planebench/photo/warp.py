@@ -15,7 +15,7 @@ Grid = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Frame:
+class FrameSize:
     """A rectangle of whole pixels: its first column and row, its width and height."""
 
     left: int
@@ -48,7 +48,7 @@ class Warp:
         at = (points - self.origin)[:, ::-1].T / self.step
         return np.asarray(mapped(self.matrix, points) + np.column_stack(_read(self.shifts, at)))
 
-    def maps(self, frame: Frame) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
+    def maps(self, frame: FrameSize) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
         """Give x and y after for each pixel of a frame in the before picture."""
         x = np.arange(frame.left, frame.left + frame.width, dtype=np.float64)[None]
         y = np.arange(frame.top, frame.top + frame.height, dtype=np.float64)[:, None]
@@ -72,7 +72,7 @@ class Warp:
         rows, columns = np.mgrid[0 : self.shifts.shape[0], 0 : self.shifts.shape[1]]
         return np.column_stack((columns.ravel(), rows.ravel())) * self.step + self.origin
 
-    def regrid(self, frame: Frame, step: int) -> Warp:
+    def regrid(self, frame: FrameSize, step: int) -> Warp:
         """Give the same warp on a grid of another step over a frame of the before picture."""
         rows, columns = (frame.height - 1) // step + 1, (frame.width - 1) // step + 1
         across, down = np.arange(columns) * step + frame.left, np.arange(rows) * step + frame.top

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planebench.photo.tool_area import tool_area
-from planebench.photo.warp import Frame, Warp
+from planebench.photo.warp import FrameSize, Warp
 
 Rgb = NDArray[np.uint8]
 
@@ -31,7 +31,7 @@ def what_changed(before: Rgb, after: Rgb, warp: Warp) -> NDArray[np.uint8]:
     times = min(1.0, EDGE_PX / max(before.shape[:2]))
     first = _small(before, times)
     high, wide = first.shape[:2]
-    frame = Frame(left=0, top=0, width=wide, height=high)
+    frame = FrameSize(left=0, top=0, width=wide, height=high)
     scaled = warp.resized(times, times)
     to_x, to_y = scaled.maps(frame)
     second = cv2.remap(

@@ -11,8 +11,8 @@ from planebench.sheet.about_finish import new_finish_told, surfaces_not_judged
 from planebench.sheet.about_photographs import views_not_photographed
 from planebench.sheet.about_record import asked_parts, not_measured
 from planebench.sheet.content import Caution
+from planebench.sheet.phrases import capital, lower, say_list, sentence
 from planebench.sheet.source import Source
-from planebench.sheet.words import capital, lower, say_list, sentence
 from planebench.trade.terms import PartStatus, Stage
 
 _TOLD_PARTS = {

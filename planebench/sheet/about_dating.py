@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 
-from planebench.catalog.dating import (
+from planebench.catalog.tool_dating import (
     conflicts,
     how_sure,
     is_left_open,
@@ -14,10 +14,10 @@ from planebench.catalog.dating import (
     standing_against,
     years_in_short,
 )
-from planebench.catalog.values import DatingSign
-from planebench.sheet.content import Dating, Sign, Trust, YearColumns
+from planebench.catalog.values import EvidenceEntry
+from planebench.sheet.content import SheetDating, SheetEvidence, SheetEvidenceWeight, YearColumns
+from planebench.sheet.phrases import lower, say_list
 from planebench.sheet.source import Source
-from planebench.sheet.words import lower, say_list
 from planebench.trade import dating as engine
 
 _HALF_TRUSTED = 0.6
@@ -29,16 +29,16 @@ _MOST_SETS = 2
 """Sets of signs that contradict each other, each told by itself."""
 
 
-def dating_of(source: Source) -> Dating:
+def dating_of(source: Source) -> SheetDating:
     """Tell the date in words; with signs that name years also the bars and columns."""
     dating = source.dating
     if dating is None:
-        return Dating(
+        return SheetDating(
             in_words=_not_dated(source.tool.signs),
             signs=tuple(_sign(source, sign) for sign in source.tool.signs),
             sources=_sources(source.tool.signs),
         )
-    return Dating(
+    return SheetDating(
         in_words=_in_words(dating),
         reasons=_reasons(source, dating),
         disagreements=disagreements(source),
@@ -76,7 +76,7 @@ def disagreements(source: Source) -> tuple[str, ...]:
     return (*odd, *_contradictions(source, dating))
 
 
-def _contradictions(source: Source, dating: engine.Dating) -> Iterable[str]:
+def _contradictions(source: Source, dating: engine.DatingResult) -> Iterable[str]:
     """Say which signs contradict each other, but for those that an odd part explains.
 
     Many pairs are told as one: a list of them all says no more, and hides what matters.
@@ -103,44 +103,44 @@ def _numbers(source: Source) -> dict[str, int]:
     return {sign.id: sign.number for sign in source.tool.signs}
 
 
-def _years_of(part: engine.Dated) -> str:
+def _years_of(part: engine.DateEstimate) -> str:
     """Give a part's years by its own signs: the span they firmly allow, else the 90 % range."""
     if part.agreed and part.earliest is not None and part.latest is not None:
         return f"{part.earliest} to {part.latest}"
     return years_in_short(part)[0]
 
 
-def _not_dated(signs: Sequence[DatingSign]) -> str:
+def _not_dated(signs: Sequence[EvidenceEntry]) -> str:
     if not signs:
         return "Not dated: no sign of age is written down."
     return "Not dated: none of the signs below names years that count."
 
 
-def _in_words(dating: engine.Dating) -> str:
+def _in_words(dating: engine.DatingResult) -> str:
     if dating.whole.range90 is None:
         return "Not dated: its signs bound no years."
     return _made(dating.whole)
 
 
-def _made(whole: engine.Dated) -> str:
+def _made(whole: engine.DateEstimate) -> str:
     """Say the likeliest years, and how sure they are where it is less than usual."""
     doubt = f", {how_sure(whole)}" if whole.falls_short else ""
     return f"Made {whole.in_words}{doubt}"
 
 
-def _reasons(source: Source, dating: engine.Dating) -> tuple[str, ...]:
+def _reasons(source: Source, dating: engine.DatingResult) -> tuple[str, ...]:
     """Give the reasons in short: what told most, and the span on which all firm signs agree."""
     said = " ".join(words for words in (_told_most(source, dating), _span(dating.whole)) if words)
     return (said,) if said else ()
 
 
-def _told_most(source: Source, dating: engine.Dating) -> str:
+def _told_most(source: Source, dating: engine.DatingResult) -> str:
     number = _numbers(source).get(next(iter(dating.most_telling), ""))
     alone = len(dating.most_telling) < 2  # noqa: PLR2004 -- one sign has nothing to outweigh
     return "" if number is None or alone else f"Sign {number} told most."
 
 
-def _span(whole: engine.Dated) -> str:
+def _span(whole: engine.DateEstimate) -> str:
     if not whole.agreed:
         return "The signs do not agree: no year is allowed by all of them."
     if whole.earliest is None or whole.latest is None:
@@ -149,13 +149,13 @@ def _span(whole: engine.Dated) -> str:
     return f"All signs that fit together allow {whole.earliest} to {whole.latest}{rest}."
 
 
-def _sign(source: Source, sign: DatingSign) -> Sign:
+def _sign(source: Source, sign: EvidenceEntry) -> SheetEvidence:
     part = source.part_name(sign.part)
     taken = sign_of(sign, source.tool.parts)
     first, last = taken.not_before, taken.not_after
     drawn_last = taken.usual_until if last is None else last
     loose = round(taken.looseness)
-    return Sign(
+    return SheetEvidence(
         number=sign.number,
         what=sign.seen if lower(part) in sign.seen.casefold() else f"{sign.seen} ({lower(part)})",
         words=_years(sign, first, last),
@@ -168,7 +168,7 @@ def _sign(source: Source, sign: DatingSign) -> Sign:
     )
 
 
-def _years(sign: DatingSign, first: int | None, last: int | None) -> str:
+def _years(sign: EvidenceEntry, first: int | None, last: int | None) -> str:
     if not sign.counted:
         return "not counted"
     if first is None and last is None:
@@ -180,25 +180,29 @@ def _years(sign: DatingSign, first: int | None, last: int | None) -> str:
     return str(first) if first == last else f"{first} to {last}"
 
 
-def _trust(source: Source, sign: DatingSign) -> Trust:
+def _trust(source: Source, sign: EvidenceEntry) -> SheetEvidenceWeight:
     if sign.counted and source.dating is not None and _does_not_agree(source, source.dating, sign):
-        return Trust.DISAGREES
-    return Trust.HALF if not sign.counted or sign.sure <= _HALF_TRUSTED else Trust.FULL
+        return SheetEvidenceWeight.DISAGREES
+    return (
+        SheetEvidenceWeight.HALF
+        if not sign.counted or sign.sure <= _HALF_TRUSTED
+        else SheetEvidenceWeight.FULL
+    )
 
 
-def _does_not_agree(source: Source, dating: engine.Dating, sign: DatingSign) -> bool:
+def _does_not_agree(source: Source, dating: engine.DatingResult, sign: EvidenceEntry) -> bool:
     key = next((part_key(part) for part in source.tool.parts if part.id == sign.part), "")
     if key in {odd.part for odd in dating.odd_parts}:
         return True
     return sign.id in standing_against(source.tool, dating)
 
 
-def _bands(whole: engine.Dated) -> tuple[tuple[int, int], ...]:
+def _bands(whole: engine.DateEstimate) -> tuple[tuple[int, int], ...]:
     """Give the likeliest years where both their ends are bounded."""
     return () if whole.open_start or whole.open_end else whole.ranges
 
 
-def _band_words(whole: engine.Dated) -> str:
+def _band_words(whole: engine.DateEstimate) -> str:
     if not _bands(whole):
         return ""
     return f"the likeliest years, {how_sure(whole)}" if whole.falls_short else "the 90 % range"
@@ -214,7 +218,7 @@ def _columns(source: Source) -> list[YearColumns]:
     return [columns for columns in made if columns is not None]
 
 
-def _group(dated: engine.Dated, *, agrees: bool) -> YearColumns | None:
+def _group(dated: engine.DateEstimate, *, agrees: bool) -> YearColumns | None:
     tallest = max(dated.shares, default=0.0)
     shown = [i for i, share in enumerate(dated.shares) if share > tallest * _LEAST_SHOWN]
     if not shown or shown[-1] - shown[0] > _MOST_COLUMNS:
@@ -223,7 +227,7 @@ def _group(dated: engine.Dated, *, agrees: bool) -> YearColumns | None:
     return YearColumns(first=dated.years[shown[0]], weights=weights, agrees=agrees)
 
 
-def _sources(signs: Sequence[DatingSign]) -> str:
+def _sources(signs: Sequence[EvidenceEntry]) -> str:
     """Name each source once, with the numbers of its signs; say which are from memory."""
     named = [(_source(sign), sign.number) for sign in signs]
     named.sort(key=lambda pair: pair[0])
@@ -237,7 +241,7 @@ def _sources(signs: Sequence[DatingSign]) -> str:
     return f"Sources: {'; '.join(words for _, words in sorted(said))}."
 
 
-def _source(sign: DatingSign) -> str:
+def _source(sign: EvidenceEntry) -> str:
     source = sign.source.strip().rstrip(".") or "no source written down"
     return f"{source}, from memory" if "memory" in sign.source_status.casefold() else source
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from planebench.catalog.covered import covered, say_covered
+from planebench.catalog.measured_extent import format_extent, measured_extent
 from planebench.catalog.reference import name_of
 from planebench.catalog.values import Reading, Surface
 from planebench.sheet.content import (
@@ -10,10 +10,10 @@ from planebench.sheet.content import (
     FinishReading,
     KeyFigure,
 )
+from planebench.sheet.phrases import capital, lower
 from planebench.sheet.source import Source
-from planebench.sheet.words import capital, lower
 from planebench.trade.ratings import rate_share
-from planebench.trade.shares import Share, say_interval, say_percent
+from planebench.trade.shares import Share, format_interval, format_percent
 from planebench.trade.terms import BASIS_WORDS, Basis
 
 _SOLID = frozenset({Basis.MEASURED, Basis.COUNTED, Basis.READ_OFF})
@@ -50,7 +50,7 @@ def new_finish_told(source: Source) -> tuple[str, ...]:
         share = reading.new_finish
         about = "about " if share.is_approximate else ""
         said.append(
-            f"{capital(_new_name(surface))} covers losses on {about}{say_percent(share)} of the "
+            f"{capital(_new_name(surface))} covers losses on {about}{format_percent(share)} of the "
             f"{lower(surface.name)}."
         )
     return tuple(said)
@@ -71,13 +71,13 @@ def _line(source: Source, surface: Surface) -> FinishReading:
         )
     found = source.reading_found(surface)
     cross = None if found is None else round(float(found.share.value * 100))
-    note = finish if found is None else f"{finish}; cross: {say_percent(found.share)} as found"
+    note = finish if found is None else f"{finish}; cross: {format_percent(found.share)} as found"
     return FinishReading(
         part=surface.name,
         note=note,
         certainty=_certainty(reading.share),
         words=_about(reading.share),
-        interval=say_interval(reading.share),
+        interval=format_interval(reading.share),
         basis=_basis(source, reading),
         rating=_rating(source, surface.finish, reading.share.rest),
         covered=_covered(source, reading),
@@ -96,7 +96,7 @@ def _rust_line(source: Source, surface: Surface, reading: Reading) -> FinishRead
         note="rusted share" if found is None else "rusted share; cross: as found",
         certainty=_certainty(reading.share),
         words=_about(reading.share),
-        interval=say_interval(reading.share),
+        interval=format_interval(reading.share),
         basis=_basis(source, reading),
         rating=_rating(source, "rust", reading.share),
         covered=_covered(source, reading),
@@ -110,8 +110,8 @@ def _rust_line(source: Source, surface: Surface, reading: Reading) -> FinishRead
 def _covered(source: Source, reading: Reading) -> str:
     """Say what a measured share was read on and what it tells nothing of; empty by eye."""
     of = (reading.surface, reading.stage)
-    said = covered(source.tool, source.kind, reading.areas, of)
-    return "" if said is None else say_covered(said)
+    said = measured_extent(source.tool, source.kind, reading.areas, of)
+    return "" if said is None else format_extent(said)
 
 
 def _figure(source: Source, surface: Surface, reading: Reading) -> KeyFigure:
@@ -120,7 +120,7 @@ def _figure(source: Source, surface: Surface, reading: Reading) -> KeyFigure:
     words = (BASIS_WORDS[reading.share.basis], source.since_when(reading))
     return KeyFigure(
         value=_about(reading.share),
-        interval=say_interval(reading.share).strip("()"),
+        interval=format_interval(reading.share).strip("()"),
         of=f"{capital(name_of('finishes', surface.finish))}, {lower(surface.name)}",
         basis=", ".join(filter(None, words)) + was,
     )
@@ -129,7 +129,7 @@ def _figure(source: Source, surface: Surface, reading: Reading) -> KeyFigure:
 def _new_finish_figure(share: Share) -> KeyFigure:
     return KeyFigure(
         value=_about(share),
-        interval=say_interval(share).strip("()"),
+        interval=format_interval(share).strip("()"),
         of="is new finish over losses",
         basis=f"{BASIS_WORDS[share.basis]}; buyer is told",
     )
@@ -144,7 +144,7 @@ def _certainty(share: Share) -> Certainty:
 
 
 def _about(share: Share) -> str:
-    return ("about " if share.is_approximate else "") + say_percent(share)
+    return ("about " if share.is_approximate else "") + format_percent(share)
 
 
 def _percent(share: object) -> float:

@@ -8,9 +8,9 @@ from planebench.catalog.measuring import RUST, share_in
 from planebench.catalog.reference import name_of
 from planebench.catalog.values import Outline, Reading, ReadingArea, Surface
 from planebench.sheet.content import OutlineDrawing, Ring
+from planebench.sheet.phrases import lower
 from planebench.sheet.source import Source
-from planebench.sheet.words import lower
-from planebench.trade.shares import say_percent
+from planebench.trade.shares import format_percent
 from planebench.trade.terms import Basis
 
 _DRAWN = ("lost", "new_finish", "cannot_tell")
@@ -53,7 +53,9 @@ def _drawings(source: Source, surface: Surface, reading: Reading) -> Iterator[Ou
 def _share(area: ReadingArea, *, rust: bool) -> str:
     """Say what was read inside this one outline."""
     share = share_in(area)
-    return "" if share is None else f" {say_percent(share)} of it {'rusted' if rust else 'kept'}."
+    return (
+        "" if share is None else f" {format_percent(share)} of it {'rusted' if rust else 'kept'}."
+    )
 
 
 def _drawing_name(source: Source, surface: Surface, area: ReadingArea, *, rust: bool) -> str:

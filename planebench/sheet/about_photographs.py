@@ -7,10 +7,11 @@ from collections.abc import Sequence
 import numpy as np
 
 from planebench.catalog.reference import name_of
-from planebench.catalog.values import Photograph as Taken
-from planebench.sheet.content import Crop, Photograph, Photographs, Pin, Point
+from planebench.catalog.values import Photograph
+from planebench.sheet.content import Crop, Point, SheetPhotograph, SheetPhotographs, SheetPin
+from planebench.sheet.phrases import capital, say_list, sentence
 from planebench.sheet.source import Source
-from planebench.sheet.words import capital, say_day, say_list, sentence
+from planebench.trade.days import format_day
 from planebench.trade.terms import STAGE_WORDS, Stage
 
 _ORDER = {Stage.FINISHED: 0, Stage.AS_FOUND: 1, Stage.DURING: 2}
@@ -20,16 +21,16 @@ _LEAST_KEPT = 0.45
 """A crop beside the scale card is taken only when this much of the photograph is left."""
 
 
-def photographs_of(source: Source) -> Photographs:
+def photographs_of(source: Source) -> SheetPhotographs:
     """Choose the photograph shown large, its pair as found, one other view, and the rest."""
     taken = _in_order(source)
     if not taken:
-        return Photographs(missing="Not photographed.")
+        return SheetPhotographs(missing="Not photographed.")
     main = _main(source, taken)
     found = _found(source, taken, main)
     left = [one for one in taken if one not in (main, found)]
     other = _other(left, main)
-    return Photographs(
+    return SheetPhotographs(
         main=_shown(source, main, _main_caption(source, main)),
         found=None if found is None else _shown(source, found, _found_caption(found, main)),
         other=None if other is None else _shown(source, other, _other_caption(other, taken)),
@@ -37,7 +38,7 @@ def photographs_of(source: Source) -> Photographs:
     )
 
 
-def _more(source: Source, left: Sequence[Taken]) -> tuple[Photograph, ...]:
+def _more(source: Source, left: Sequence[Photograph]) -> tuple[SheetPhotograph, ...]:
     """Give the further photographs, as many as the catalog's settings allow on a sheet."""
     most = max(0, source.settings.photographs_on_sheet - _ON_FIRST_PAGE)
     return tuple(_shown(source, one, _caption(one)) for one in left[:most])
@@ -53,26 +54,26 @@ def views_not_photographed(source: Source) -> str:
     return f"Not photographed: {say_list(lacking)}." if lacking else ""
 
 
-def _in_order(source: Source) -> list[Taken]:
+def _in_order(source: Source) -> list[Photograph]:
     """Sort: pinned ones of each stage first, then by view as the kind lists them."""
     views = list(source.kind.views) if source.kind is not None else []
     pinned = {pin.photograph for pin in source.tool.pins if pin.defect is not None}
 
-    def place(one: Taken) -> tuple[int, bool, int, int]:
+    def place(one: Photograph) -> tuple[int, bool, int, int]:
         view = views.index(one.view) if one.view in views else len(views)
         return (_ORDER[one.stage], one.id not in pinned, view, one.position)
 
     return sorted(source.tool.photographs, key=place)
 
 
-def _main(source: Source, taken: Sequence[Taken]) -> Taken:
+def _main(source: Source, taken: Sequence[Photograph]) -> Photograph:
     """Choose the finished half of a pair, from above if there is one; else the best single one."""
     after = [pair.after for pair in source.tool.pairs if pair.on_sheet]
     latest = [one for one in taken if one.stage == taken[0].stage]
     return min(latest, key=lambda one: (one.view != "top", one.id not in after))
 
 
-def _found(source: Source, taken: Sequence[Taken], main: Taken) -> Taken | None:
+def _found(source: Source, taken: Sequence[Photograph], main: Photograph) -> Photograph | None:
     """Choose the other half of the main one's pair, else the same view as found, else any."""
     if main.stage is Stage.AS_FOUND:
         return None
@@ -81,19 +82,21 @@ def _found(source: Source, taken: Sequence[Taken], main: Taken) -> Taken | None:
     return min(found, key=lambda one: (one.id not in before, one.view != main.view), default=None)
 
 
-def _other(left: Sequence[Taken], main: Taken) -> Taken | None:
+def _other(left: Sequence[Photograph], main: Photograph) -> Photograph | None:
     """Prefer the sole, for it is what a buyer asks for next; then any other view."""
     return min(left, key=lambda one: (one.view != "sole", one.view == main.view), default=None)
 
 
-def _shown(source: Source, taken: Taken, caption: str) -> Photograph:
+def _shown(source: Source, taken: Photograph, caption: str) -> SheetPhotograph:
     numbers = {defect.id: defect.number for defect in source.tool.defects if defect.told}
     pins = tuple(
-        Pin(number=numbers[pin.defect], x=pin.x, y=pin.y, balloon=(pin.balloon_x, pin.balloon_y))
+        SheetPin(
+            number=numbers[pin.defect], x=pin.x, y=pin.y, balloon=(pin.balloon_x, pin.balloon_y)
+        )
         for pin in source.tool.pins
         if pin.photograph == taken.id and pin.defect in numbers
     )
-    return Photograph(
+    return SheetPhotograph(
         file=source.files[taken.id],
         sha256=taken.sha256,
         caption=caption,
@@ -104,19 +107,19 @@ def _shown(source: Source, taken: Taken, caption: str) -> Photograph:
     )
 
 
-def _main_caption(source: Source, main: Taken) -> str:
+def _main_caption(source: Source, main: Photograph) -> str:
     told = {defect.id for defect in source.tool.defects if defect.told}
     pinned = any(pin.photograph == main.id and pin.defect in told for pin in source.tool.pins)
     numbers = "The numbers are the defects below." if pinned else ""
     return " ".join(part for part in (_caption(main), numbers) if part)
 
 
-def _found_caption(found: Taken, main: Taken) -> str:
+def _found_caption(found: Photograph, main: Photograph) -> str:
     view = "the same view" if found.view and found.view == main.view else _view(found)
     return _sentences(_stage(found), view, found.caption)
 
 
-def _other_caption(other: Taken, taken: Sequence[Taken]) -> str:
+def _other_caption(other: Photograph, taken: Sequence[Photograph]) -> str:
     finished = [one for one in taken if one.stage is Stage.FINISHED]
     words = _caption(other)
     if finished and other.view and all(one.view != other.view for one in finished):
@@ -124,7 +127,7 @@ def _other_caption(other: Taken, taken: Sequence[Taken]) -> str:
     return words
 
 
-def _caption(taken: Taken) -> str:
+def _caption(taken: Photograph) -> str:
     return _sentences(_stage(taken), _view(taken), taken.caption)
 
 
@@ -133,18 +136,18 @@ def _sentences(stage: str, view: str, caption: str) -> str:
     return f"{first} {sentence(caption)}".strip()
 
 
-def _stage(taken: Taken) -> str:
-    day = f", {say_day(taken.taken_at.date())}" if taken.taken_at is not None else ""
+def _stage(taken: Photograph) -> str:
+    day = f", {format_day(taken.taken_at.date())}" if taken.taken_at is not None else ""
     return capital(STAGE_WORDS[taken.stage]) + day
 
 
-def _view(taken: Taken) -> str:
+def _view(taken: Photograph) -> str:
     if not taken.view:
         return ""
     return _FROM.get(taken.view, name_of("views", taken.view))
 
 
-def _beside_card(taken: Taken, pins: Sequence[Pin]) -> Crop:
+def _beside_card(taken: Photograph, pins: Sequence[SheetPin]) -> Crop:
     """Leave the scale card out of the print where a large part beside it holds all pins."""
     corners = _card_corners(taken)
     if not corners:
@@ -166,7 +169,7 @@ def _sides(left: float, top: float, right: float, bottom: float) -> list[Crop]:
     return [Crop(**edges) for share, edges in beside if share > _LEAST_KEPT]
 
 
-def _card_corners(taken: Taken) -> list[Point]:
+def _card_corners(taken: Photograph) -> list[Point]:
     """Find the card (90 x 60 mm) by the photograph's scale, in pixels; empty without one.
 
     The scale's `matrix_px_to_mm` brings pixels to millimeters on the card, its corner at 0, 0.
@@ -184,7 +187,7 @@ def _card_corners(taken: Taken) -> list[Point]:
     return [(float(x / w), float(y / w)) for x, y, w in placed]
 
 
-def _holds(crop: Crop, pins: Sequence[Pin]) -> bool:
+def _holds(crop: Crop, pins: Sequence[SheetPin]) -> bool:
     return all(
         crop.left <= pin.x <= crop.right and crop.top <= pin.y <= crop.bottom for pin in pins
     )

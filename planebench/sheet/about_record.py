@@ -8,24 +8,22 @@ from decimal import Decimal
 from functools import cache
 
 from planebench.catalog.reference import name_of, open_list, resources_folder
-from planebench.catalog.values import Defect as Recorded
-from planebench.catalog.values import Measurement as Measured
-from planebench.catalog.values import Part
-from planebench.catalog.values import Work as WorkDone
+from planebench.catalog.values import Defect, Measurement, Part, Work
 from planebench.sheet.content import (
     Address,
-    Defect,
     KeyFigure,
-    Measurement,
     PartGroup,
-    Parts,
     PartShape,
     Ring,
     Seen,
-    Work,
+    SheetDefect,
+    SheetDimension,
+    SheetParts,
+    SheetWork,
 )
+from planebench.sheet.phrases import lower, sentence
 from planebench.sheet.source import Source
-from planebench.sheet.words import lower, say_day, sentence
+from planebench.trade.days import format_day
 from planebench.trade.terms import BASIS_WORDS, Basis, PartStatus
 from planebench.trade.units import LengthUnit, format_inches, format_millimeters
 
@@ -53,11 +51,11 @@ Common practice, no source.
 _ABOUT = frozenset({Basis.BY_EYE, Basis.TOLD})
 
 
-def defects_of(source: Source) -> tuple[Defect, ...]:
+def defects_of(source: Source) -> tuple[SheetDefect, ...]:
     """Give the defects that a buyer is told of, under the numbers on the photographs."""
     told = sorted((d for d in source.tool.defects if d.told), key=lambda d: d.number)
     return tuple(
-        Defect(
+        SheetDefect(
             number=defect.number,
             what=_what(defect),
             where=_where(source, defect),
@@ -80,7 +78,7 @@ def asked_parts(source: Source) -> tuple[Part, ...]:
     return tuple(part for part in source.tool.parts if not part.unasked)
 
 
-def parts_of(source: Source) -> Parts:
+def parts_of(source: Source) -> SheetParts:
     """Sort the parts by what is known of them, and ink the side drawing of the kind."""
     asked = asked_parts(source)
     groups = (_group(asked, label, status) for label, status in _GROUPS)
@@ -91,7 +89,7 @@ def parts_of(source: Source) -> Parts:
         for code, ring in _side_drawing(drawing)
         if code in status
     )
-    return Parts(groups=tuple(group for group in groups if group.names), shapes=shapes)
+    return SheetParts(groups=tuple(group for group in groups if group.names), shapes=shapes)
 
 
 def _group(parts: Sequence[Part], label: str, status: PartStatus) -> PartGroup:
@@ -99,12 +97,14 @@ def _group(parts: Sequence[Part], label: str, status: PartStatus) -> PartGroup:
     return PartGroup(label=label, names=", ".join(names), warns=status in _WARNS)
 
 
-def measurements_of(source: Source) -> tuple[Measurement, ...]:
+def measurements_of(source: Source) -> tuple[SheetDimension, ...]:
     """Give what was measured in the order of the list, and what is asked for but was not."""
     order = list(open_list("measurements"))
     known = {one.what for one in source.tool.measurements}
     taken = [(one.what, _measurement(one)) for one in source.tool.measurements]
-    lacking = [(what, Measurement(of=_measure_name(what))) for what in _ASKED if what not in known]
+    lacking = [
+        (what, SheetDimension(of=_measure_name(what))) for what in _ASKED if what not in known
+    ]
     both = sorted(taken + lacking, key=lambda pair: _place(order, pair[0]))
     return tuple(line for _, line in both)
 
@@ -135,11 +135,11 @@ def length_figure(source: Source) -> KeyFigure | None:
     )
 
 
-def work_of(source: Source) -> tuple[Work, ...]:
+def work_of(source: Source) -> tuple[SheetWork, ...]:
     """Give the bench log in order of days; entries without a day first."""
     entries = sorted(source.tool.work, key=lambda w: (w.done_on is not None, str(w.done_on)))
     return tuple(
-        Work(
+        SheetWork(
             day=entry.done_on,
             what=f"{_named(entry)}{sentence(_with_materials(entry.what, entry.materials))}",
             told=entry.told,
@@ -161,29 +161,29 @@ def replaces_words(source: Source) -> str:
     if not source.earlier:
         return "Replaces no earlier sheet."
     last = source.earlier[0]
-    return f"Replaces sheet {last.number:04} of {say_day(last.issued_at.date())}."
+    return f"Replaces sheet {last.number:04} of {format_day(last.issued_at.date())}."
 
 
-def _named(entry: WorkDone) -> str:
+def _named(entry: Work) -> str:
     """Name the treatment before what was written of it, where the buyer must know and it is not."""
     name = name_of("treatments", entry.kind)
     unnamed = entry.kind != "other" and name.casefold() not in entry.what.casefold()
     return f"{sentence(name)} " if entry.told and unnamed else ""
 
 
-def _what(defect: Recorded) -> str:
+def _what(defect: Defect) -> str:
     name = name_of("defects", defect.kind)
     severity = defect.severity.replace("_", " ")
     return f"{name}, {severity}" if severity and severity not in name else name
 
 
-def _where(source: Source, defect: Recorded) -> str:
+def _where(source: Source, defect: Defect) -> str:
     part = source.part_name(defect.part)
     place = ", ".join(words for words in (part, defect.place) if words) or "place not written down"
     return f"{place}. {sentence(defect.note)}" if defect.note else place
 
 
-def _no_size(defect: Recorded) -> str:
+def _no_size(defect: Defect) -> str:
     row = open_list("defects").get(defect.kind)
     sized = row is None or bool(row.more.get("sized", True))
     return "not measured" if sized else "no size given"
@@ -215,23 +215,23 @@ def _place(order: Sequence[str], what: str) -> int:
     return order.index(what) if what in order else len(order)
 
 
-def _measurement(one: Measured) -> Measurement:
+def _measurement(one: Measurement) -> SheetDimension:
     row = open_list("measurements").get(one.what)
     unit = str(row.more.get("unit", "mm")) if row is not None else "mm"
     about = "about " if one.basis in _ABOUT else ""
     name = _measure_name(one.what)
     if unit == "deg":
-        return Measurement(of=name, words=f"{about}{_plain(one.value)}°{_margin(one, '°')}")
+        return SheetDimension(of=name, words=f"{about}{_plain(one.value)}°{_margin(one, '°')}")
     if unit == "g":
-        return Measurement(of=name, words=f"{about}{_plain(one.value)} g{_margin(one, ' g')}")
-    return Measurement(
+        return SheetDimension(of=name, words=f"{about}{_plain(one.value)} g{_margin(one, ' g')}")
+    return SheetDimension(
         of=name,
         inches=about + format_inches(one.value).removesuffix(" in"),
         millimeters=about + format_millimeters(one.value).removesuffix(" mm") + _margin(one),
     )
 
 
-def _margin(one: Measured, unit: str = "") -> str:
+def _margin(one: Measurement, unit: str = "") -> str:
     return "" if one.plus_minus is None else f" ± {_plain(one.plus_minus)}{unit}"
 
 

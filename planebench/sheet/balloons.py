@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import cos, dist, pi, sin
 
-from planebench.sheet.content import Crop, Pin, Point
+from planebench.sheet.content import Crop, Point, SheetPin
 
 RADIUS = 6.5
 """Points: room for two figures at 8 points, and small enough to leave the tool to be seen."""
@@ -26,7 +26,7 @@ class Balloon:
     at: Point
 
 
-def balloons(pins: Iterable[Pin], crop: Crop, size: Point) -> tuple[Balloon, ...]:
+def balloons(pins: Iterable[SheetPin], crop: Crop, size: Point) -> tuple[Balloon, ...]:
     """Place a balloon for each pin inside the crop; `size` is the print's width and height.
 
     A balloon that a person placed stays there, moved in from the edge if need be, unless it would
@@ -44,7 +44,7 @@ def balloons(pins: Iterable[Pin], crop: Crop, size: Point) -> tuple[Balloon, ...
     return tuple(placed)
 
 
-def _inside(pins: Iterable[Pin], crop: Crop, size: Point) -> list[tuple[Pin, Point]]:
+def _inside(pins: Iterable[SheetPin], crop: Crop, size: Point) -> list[tuple[SheetPin, Point]]:
     spots = [(pin, _on_print(pin.x, pin.y, crop, size)) for pin in pins]
     return [(pin, (x, y)) for pin, (x, y) in spots if 0 <= x <= size[0] and 0 <= y <= size[1]]
 

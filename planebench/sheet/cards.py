@@ -17,7 +17,7 @@ import typst
 from planebench.errors import InputError, SheetError
 from planebench.sheet.card_drawing import card_svg, qr_svg
 from planebench.sheet.content import Paper
-from planebench.sheet.letters import cleaned
+from planebench.sheet.missing_letters import cleaned
 from planebench.sheet.pdf import Printed
 
 LINE_MM = 100.0

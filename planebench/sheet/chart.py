@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import chain
 
-from planebench.sheet.content import Dating, Sign, Trust
+from planebench.sheet.content import SheetDating, SheetEvidence, SheetEvidenceWeight
 
 _STEPS = (1, 2, 5, 10, 20, 50, 100)
 _MOST_LABELS = 8
@@ -38,7 +38,7 @@ class Bar:
     open_end: bool
 
 
-def year_scale(dating: Dating) -> YearScale | None:
+def year_scale(dating: SheetDating) -> YearScale | None:
     """Give a scale that holds every year named; None when no sign names one."""
     signs = dating.signs
     known = [year for sign in signs for year in _years(sign)]
@@ -51,7 +51,7 @@ def year_scale(dating: Dating) -> YearScale | None:
     return YearScale(start=low - low % step, end=high + -high % step, step=step)
 
 
-def chart_key(dating: Dating) -> str:
+def chart_key(dating: SheetDating) -> str:
     """Say what the chart's marks mean, leaving out what it does not show."""
     signs = dating.signs
     trusts = {sign.trust for sign in signs}
@@ -59,15 +59,15 @@ def chart_key(dating: Dating) -> str:
         (True, "Solid bars: the years each sign allows"),
         (any(s.loose_before or s.loose_after for s in signs), "dashes: how loosely"),
         (any(s.terminus or s.terminus_end for s in signs), "thick end: not beyond this year"),
-        (Trust.HALF in trusts, "pale: half trusted"),
-        (Trust.DISAGREES in trusts, "rust: does not agree"),
+        (SheetEvidenceWeight.HALF in trusts, "pale: half trusted"),
+        (SheetEvidenceWeight.DISAGREES in trusts, "rust: does not agree"),
         (bool(dating.bands), f"shaded: {dating.band_words}"),
         (bool(dating.columns), "columns: how likely each year is"),
     )
     return "; ".join(words for is_shown, words in meanings if is_shown) + "."
 
 
-def bar(sign: Sign, scale: YearScale) -> Bar | None:
+def bar(sign: SheetEvidence, scale: YearScale) -> Bar | None:
     """Give the sign's bar within the scale; None when it names no year."""
     if sign.first is None and sign.last is None:
         return None
@@ -83,22 +83,22 @@ def bar(sign: Sign, scale: YearScale) -> Bar | None:
     )
 
 
-def _years(sign: Sign) -> Iterable[int]:
+def _years(sign: SheetEvidence) -> Iterable[int]:
     if sign.first is not None:
         yield sign.first - sign.loose_before
     if sign.last is not None:
         yield sign.last + 1 + sign.loose_after
 
 
-def _column_years(dating: Dating) -> Iterable[int]:
+def _column_years(dating: SheetDating) -> Iterable[int]:
     for columns in dating.columns:
         yield columns.first
         yield columns.first + len(columns.weights)
 
 
-def _opens_early(sign: Sign) -> bool:
+def _opens_early(sign: SheetEvidence) -> bool:
     return sign.first is None and sign.last is not None
 
 
-def _opens_late(sign: Sign) -> bool:
+def _opens_late(sign: SheetEvidence) -> bool:
     return sign.last is None and sign.first is not None

@@ -24,16 +24,17 @@ from planebench.sheet.about_record import (
     work_of,
 )
 from planebench.sheet.content import Heading, KeyFigure, Paper, SheetChoices, SheetContent
+from planebench.sheet.phrases import sentence
 from planebench.sheet.source import Source, gather
-from planebench.sheet.words import say_day, sentence
+from planebench.trade.days import format_day
 from planebench.trade.money import format_money
-from planebench.trade.terms import State
+from planebench.trade.terms import ToolStatus
 from planebench.trade.units import LengthUnit
 
 _MOST_FIGURES = 4
 _STATE_WORDS = {
-    State.AS_FOUND: "As found; no work was done on it.",
-    State.ON_BENCH: "Work on it is not finished.",
+    ToolStatus.AS_FOUND: "As found; no work was done on it.",
+    ToolStatus.ON_BENCH: "Work on it is not finished.",
 }
 
 
@@ -92,7 +93,7 @@ def _heading(source: Source, issued_on: dt.date | None, number: int) -> Heading:
     return Heading(
         number=f"{number:04}",
         stock=source.tool.stock_number,
-        issued="" if issued_on is None else say_day(issued_on),
+        issued="" if issued_on is None else format_day(issued_on),
         seller=settings.workshop or settings.person,
     )
 
@@ -112,7 +113,7 @@ def _summary(source: Source) -> str:
 
 def _state(tool: Tool) -> str:
     """Say how far the work is; what was written down of it counts more than the state set."""
-    if tool.state is State.AS_FOUND and tool.work:
+    if tool.state is ToolStatus.AS_FOUND and tool.work:
         return "Worked on since it was found: what was done stands under Work done."
     if tool.state in _STATE_WORDS:
         return _STATE_WORDS[tool.state]

@@ -20,7 +20,7 @@ class Paper(StrEnum):
     A4 = "a4"
 
 
-class Section(StrEnum):
+class SheetSection(StrEnum):
     """What may be left off a sheet. What a buyer must know first is none of these: it stays."""
 
     BEFORE_AFTER = "before_after"
@@ -42,7 +42,7 @@ class Certainty(StrEnum):
     UNKNOWN = "unknown"
 
 
-class Trust(StrEnum):
+class SheetEvidenceWeight(StrEnum):
     """How a sign of age is drawn: full ink, pale, or rust because it does not agree."""
 
     FULL = "full"
@@ -65,7 +65,7 @@ class SheetChoices:
 
     paper: Paper = Paper.LETTER
     first_unit: LengthUnit = LengthUnit.INCH
-    sections: frozenset[Section] = frozenset(Section)
+    sections: frozenset[SheetSection] = frozenset(SheetSection)
     standard_ratings: bool = False
 
 
@@ -80,7 +80,7 @@ class Heading:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Pin:
+class SheetPin:
     """A numbered spot: shares of the upright photograph's width and height, 0 to 1, from top left.
 
     `number` is the defect's number in the table, `balloon` where its number stands, as the same
@@ -110,7 +110,7 @@ class Crop:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Photograph:
+class SheetPhotograph:
     """One photograph: its file, the SHA-256 of its bytes, what stands under it, and its pins.
 
     `alternative` tells someone who cannot see it what is there; it is never empty.
@@ -121,20 +121,20 @@ class Photograph:
     caption: str
     alternative: str
     crop: Crop = field(default_factory=Crop)
-    pins: tuple[Pin, ...] = ()
+    pins: tuple[SheetPin, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Photographs:
+class SheetPhotographs:
     """One view large (finished, if there is one), the same as found, one other, and the rest.
 
     `missing` says in a sentence what was not photographed, for the place where it would stand.
     """
 
-    main: Photograph | None = None
-    found: Photograph | None = None
-    other: Photograph | None = None
-    more: tuple[Photograph, ...] = ()
+    main: SheetPhotograph | None = None
+    found: SheetPhotograph | None = None
+    other: SheetPhotograph | None = None
+    more: tuple[SheetPhotograph, ...] = ()
     missing: str = ""
 
 
@@ -149,7 +149,7 @@ class KeyFigure:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Defect:
+class SheetDefect:
     """One row of the defects table; `size` says "not measured" where it was not."""
 
     number: int
@@ -201,7 +201,7 @@ class OutlineDrawing:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Sign:
+class SheetEvidence:
     """One sign of age: the years it allows (inclusive; None is open) and how loosely.
 
     `words` gives the years in words; `terminus` marks a start before which it cannot have been,
@@ -217,7 +217,7 @@ class Sign:
     loose_after: int = 0
     terminus: bool = False
     terminus_end: bool = False
-    trust: Trust = Trust.FULL
+    trust: SheetEvidenceWeight = SheetEvidenceWeight.FULL
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -230,7 +230,7 @@ class YearColumns:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Dating:
+class SheetDating:
     """When it was made: in words always, and as a chart where signs have years.
 
     `bands` are the likeliest years, first and last of each range, and `band_words` what they are.
@@ -239,7 +239,7 @@ class Dating:
     in_words: str
     reasons: tuple[str, ...] = ()
     disagreements: tuple[str, ...] = ()
-    signs: tuple[Sign, ...] = ()
+    signs: tuple[SheetEvidence, ...] = ()
     bands: tuple[tuple[int, int], ...] = ()
     band_words: str = ""
     columns: tuple[YearColumns, ...] = ()
@@ -265,7 +265,7 @@ class PartGroup:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Parts:
+class SheetParts:
     """What it consists of, in words and, where the kind has a side drawing, drawn."""
 
     groups: tuple[PartGroup, ...] = ()
@@ -273,7 +273,7 @@ class Parts:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Measurement:
+class SheetDimension:
     """One length in both units, or an angle in `words`.
 
     All three empty means that it was not measured, which is said.
@@ -286,7 +286,7 @@ class Measurement:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Work:
+class SheetWork:
     """One entry of the bench log; `told` marks a treatment that a buyer must be told of.
 
     `day` is None where none is written down.
@@ -326,18 +326,18 @@ class SheetContent:
     title: str
     summary: str
     price: str = ""
-    photographs: Photographs = field(default_factory=Photographs)
+    photographs: SheetPhotographs = field(default_factory=SheetPhotographs)
     figures: tuple[KeyFigure, ...] = ()
     know_first: tuple[str, ...] = ()
     unknown: tuple[str, ...] = ()
-    defects: tuple[Defect, ...] = ()
+    defects: tuple[SheetDefect, ...] = ()
     no_defects: str = "No defect is written down."
     finish: tuple[FinishReading, ...] = ()
     drawings: tuple[OutlineDrawing, ...] = ()
-    dating: Dating
-    parts: Parts = field(default_factory=Parts)
-    measurements: tuple[Measurement, ...] = ()
-    work: tuple[Work, ...] = ()
+    dating: SheetDating
+    parts: SheetParts = field(default_factory=SheetParts)
+    measurements: tuple[SheetDimension, ...] = ()
+    work: tuple[SheetWork, ...] = ()
     cautions: tuple[Caution, ...] = ()
     promise: str = ""
     address: Address = field(default_factory=Address)

@@ -13,19 +13,19 @@ from planebench.sheet.balloons import balloons
 from planebench.sheet.chart import YearScale, bar, chart_key, year_scale
 from planebench.sheet.content import (
     Address,
-    Dating,
-    Measurement,
     Paper,
-    Photograph,
-    Section,
     SheetContent,
-    Sign,
+    SheetDating,
+    SheetDimension,
+    SheetEvidence,
+    SheetPhotograph,
+    SheetSection,
 )
-from planebench.sheet.drawn import drawing_rows, hatch_key, parts_drawing
+from planebench.sheet.drawings import drawing_rows, hatch_key, parts_drawing
 from planebench.sheet.fingerprint import fingerprint, shown
 from planebench.sheet.pictures import PictureDesk, aspect
 from planebench.sheet.placing import PAGES, first_page, further
-from planebench.sheet.words import say_day
+from planebench.trade.days import format_day
 from planebench.trade.units import LengthUnit
 
 Data = dict[str, object]
@@ -50,7 +50,7 @@ def sheet_data(content: SheetContent, key: str, files: Files, *, tight: bool = F
     the first page. Raises SheetError for a photograph that
     cannot be read.
     """
-    show = {section.value: section in content.choices.sections for section in Section}
+    show = {section.value: section in content.choices.sections for section in SheetSection}
     issued = content.heading.issued != ""
     digest = fingerprint(content)
     return {
@@ -137,16 +137,16 @@ def _pictures(content: SheetContent, files: Files, *, tight: bool) -> Data:
 
 def _asked_photographs(
     content: SheetContent,
-) -> tuple[list[Photograph], tuple[Photograph, ...]]:
+) -> tuple[list[SheetPhotograph], tuple[SheetPhotograph, ...]]:
     """Give the photographs of the first page, then the further ones, as far as asked for."""
     asked, taken = content.choices.sections, content.photographs
-    others = Section.OTHER_PHOTOGRAPHS in asked
-    found = taken.found if Section.BEFORE_AFTER in asked else None
+    others = SheetSection.OTHER_PHOTOGRAPHS in asked
+    found = taken.found if SheetSection.BEFORE_AFTER in asked else None
     first = (taken.main, found, taken.other if others else None)
     return [one for one in first if one is not None], taken.more if others else ()
 
 
-def _slot(photograph: Photograph, size: tuple[float, float], files: Files) -> Data:
+def _slot(photograph: SheetPhotograph, size: tuple[float, float], files: Files) -> Data:
     number = len(files.written)
     name = f"photograph-{number}.jpg"
     files.written[name] = files.desk.jpeg(photograph, size[0])
@@ -170,7 +170,7 @@ def _told_numbers(numbers: Sequence[int]) -> str:
     return f" Numbered on it: {', '.join(str(number) for number in sorted(set(numbers)))}."
 
 
-def _dating(dating: Dating) -> Data:
+def _dating(dating: SheetDating) -> Data:
     scale = year_scale(dating)
     key = "" if scale is None else chart_key(dating)
     return {
@@ -183,12 +183,12 @@ def _dating(dating: Dating) -> Data:
     }
 
 
-def _bar(sign: Sign, scale: YearScale | None) -> Data | None:
+def _bar(sign: SheetEvidence, scale: YearScale | None) -> Data | None:
     drawn = None if scale is None else bar(sign, scale)
     return None if drawn is None else asdict(drawn)
 
 
-def _chart(dating: Dating, scale: YearScale) -> Data:
+def _chart(dating: SheetDating, scale: YearScale) -> Data:
     weights = [weight for columns in dating.columns for weight in columns.weights]
     return asdict(scale) | {
         "bands": [list(band) for band in dating.bands],
@@ -205,7 +205,7 @@ def _units(content: SheetContent) -> list[str]:
     return ["inches", "mm"] if _inches_first(content) else ["mm", "inches"]
 
 
-def _measurement(measurement: Measurement, content: SheetContent) -> Data:
+def _measurement(measurement: SheetDimension, content: SheetContent) -> Data:
     both = [measurement.inches, measurement.millimeters]
     first, second = both if _inches_first(content) else reversed(both)
     known = bool(measurement.words or first or second)
@@ -246,7 +246,7 @@ def _work(content: SheetContent) -> Data:
 def _day(day: dt.date | None, *, short: bool) -> str:
     if day is None:
         return "not dated"
-    return say_day(day).removesuffix(f" {day.year}") if short else say_day(day)
+    return format_day(day).removesuffix(f" {day.year}") if short else format_day(day)
 
 
 def _code(content: SheetContent, digest: str, files: Files) -> str:

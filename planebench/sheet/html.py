@@ -12,16 +12,16 @@ from itertools import pairwise
 from planebench.sheet.balloons import RADIUS, balloons
 from planebench.sheet.content import (
     FinishReading,
-    Measurement,
-    Photograph,
-    Section,
     SheetContent,
-    Trust,
+    SheetDimension,
+    SheetEvidenceWeight,
+    SheetPhotograph,
+    SheetSection,
 )
 from planebench.sheet.fingerprint import fingerprint, shown
-from planebench.sheet.letters import cleaned
+from planebench.sheet.missing_letters import cleaned
 from planebench.sheet.pictures import PictureDesk, aspect
-from planebench.sheet.words import say_day
+from planebench.trade.days import format_day
 from planebench.trade.units import LengthUnit
 
 _WIDTH = 360.0
@@ -58,13 +58,13 @@ def web_page(content: SheetContent) -> str:
         _opening(content),
         _pictures(content),
         _first(content),
-        _defects(content) if Section.DEFECTS in show else "",
-        _finish(content) if Section.FINISH in show else "",
-        _dating(content) if Section.DATING in show else "",
-        _parts(content) if Section.PARTS in show else "",
-        _work(content) if Section.WORK in show else "",
+        _defects(content) if SheetSection.DEFECTS in show else "",
+        _finish(content) if SheetSection.FINISH in show else "",
+        _dating(content) if SheetSection.DATING in show else "",
+        _parts(content) if SheetSection.PARTS in show else "",
+        _work(content) if SheetSection.WORK in show else "",
         _cautions(content),
-        _promise(content) if Section.PROMISE in show else "",
+        _promise(content) if SheetSection.PROMISE in show else "",
     ]
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
@@ -84,7 +84,7 @@ def _opening(content: SheetContent) -> str:
     issued = f"issued {heading.issued}" if heading.issued else "draft, not issued"
     line = " · ".join(p for p in (f"Condition sheet {heading.number}", issued, heading.seller) if p)
     price = ""
-    if content.price and Section.PRICE in content.choices.sections:
+    if content.price and SheetSection.PRICE in content.choices.sections:
         price = f'<p class="price">{_text(content.price)}</p>\n'
     return (
         f'<p class="muted">{_text(line)} · {_text(heading.stock)}</p>\n'
@@ -95,8 +95,8 @@ def _opening(content: SheetContent) -> str:
 def _pictures(content: SheetContent) -> str:
     taken = content.photographs
     asked = content.choices.sections
-    beside = [taken.found] if Section.BEFORE_AFTER in asked else []
-    if Section.OTHER_PHOTOGRAPHS in asked:
+    beside = [taken.found] if SheetSection.BEFORE_AFTER in asked else []
+    if SheetSection.OTHER_PHOTOGRAPHS in asked:
         beside += [taken.other, *taken.more]
     desk = PictureDesk()
     main = _figure(taken.main, desk) if taken.main is not None else ""
@@ -105,7 +105,7 @@ def _pictures(content: SheetContent) -> str:
     return main + (f'<div class="pair">\n{others}</div>\n' if others else "") + missing
 
 
-def _figure(photograph: Photograph, desk: PictureDesk) -> str:
+def _figure(photograph: SheetPhotograph, desk: PictureDesk) -> str:
     height = _WIDTH / aspect(photograph)
     data = base64.b64encode(desk.jpeg(photograph, _WIDTH)).decode("ascii")
     placed = balloons(photograph.pins, photograph.crop, (_WIDTH, height))
@@ -187,7 +187,11 @@ def _dating(content: SheetContent) -> str:
     said = [f"<p><strong>{_text(dating.in_words)}</strong></p>\n"]
     said += [f'<p class="rust">{_text(words)}</p>\n' for words in dating.disagreements]
     if dating.signs:
-        trust = {Trust.FULL: "", Trust.HALF: "half trusted", Trust.DISAGREES: "does not agree"}
+        trust = {
+            SheetEvidenceWeight.FULL: "",
+            SheetEvidenceWeight.HALF: "half trusted",
+            SheetEvidenceWeight.DISAGREES: "does not agree",
+        }
         rows = [(str(s.number), s.what, s.words, trust[s.trust]) for s in dating.signs]
         said.append(_table(("No.", "Sign", "Years", "Trust"), rows))
     said += [f"<p>{_text(reason)}</p>\n" for reason in dating.reasons]
@@ -208,7 +212,7 @@ def _parts(content: SheetContent) -> str:
     return _titled("Parts", groups) + lengths
 
 
-def _length(one: Measurement, *, inches_first: bool) -> tuple[str, str, str]:
+def _length(one: SheetDimension, *, inches_first: bool) -> tuple[str, str, str]:
     if one.words or not (one.inches or one.millimeters):
         said = one.words or "not measured"
         return (one.of, said, said)
@@ -222,7 +226,7 @@ def _work(content: SheetContent) -> str:
         return _titled("Work done", "<p>No work on it is written down.</p>\n")
     rows = [
         (
-            say_day(entry.day) if entry.day is not None else "not dated",
+            format_day(entry.day) if entry.day is not None else "not dated",
             f"To be told: {entry.what}" if entry.told else entry.what,
         )
         for entry in content.work

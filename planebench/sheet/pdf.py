@@ -19,7 +19,7 @@ import typst
 from planebench.errors import SheetError
 from planebench.sheet.content import SheetContent
 from planebench.sheet.data import Data, Files, sheet_data
-from planebench.sheet.letters import cleaned, unescaped, without
+from planebench.sheet.missing_letters import cleaned, unescaped, without
 from planebench.sheet.pictures import PictureDesk
 
 _MISSING = re.compile(r'the text `"((?:[^"\\]|\\.)*)"` could not be displayed')

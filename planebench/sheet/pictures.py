@@ -12,7 +12,7 @@ from PIL import Image
 
 from planebench.errors import FileError, SheetError
 from planebench.photo.decode import open_upright, probe
-from planebench.sheet.content import Crop, Photograph
+from planebench.sheet.content import Crop, SheetPhotograph
 from planebench.sheet.placing import POINTS_PER_INCH
 
 DOTS_PER_INCH = 300
@@ -26,7 +26,7 @@ _KEPT = 48
 """Prepared prints kept in memory: a few megabytes, so that a preview follows each edit at once."""
 
 
-def aspect(photograph: Photograph) -> float:
+def aspect(photograph: SheetPhotograph) -> float:
     """Give the printed part's width over its height. Raises SheetError for an unreadable file."""
     try:
         facts = probe(photograph.file)
@@ -42,7 +42,7 @@ class PictureDesk:
     def __init__(self) -> None:
         self._kept: OrderedDict[tuple[str, Crop, int], bytes] = OrderedDict()
 
-    def jpeg(self, photograph: Photograph, width: float) -> bytes:
+    def jpeg(self, photograph: SheetPhotograph, width: float) -> bytes:
         """Give the print `width` points wide, at most 300 dots an inch, never enlarged.
 
         Raises SheetError, naming the file, when the photograph cannot be read.
@@ -57,7 +57,7 @@ class PictureDesk:
         return self._kept[key]
 
 
-def _prepared(photograph: Photograph, dots: int) -> bytes:
+def _prepared(photograph: SheetPhotograph, dots: int) -> bytes:
     crop = photograph.crop
     try:
         facts = probe(photograph.file)
@@ -79,7 +79,7 @@ def _cut(pixels: NDArray[np.uint8], crop: Crop) -> NDArray[np.uint8]:
     return np.ascontiguousarray(pixels[top:bottom, left:right])
 
 
-def _unusable(photograph: Photograph, error: FileError) -> SheetError:
+def _unusable(photograph: SheetPhotograph, error: FileError) -> SheetError:
     return SheetError(
         f"The sheet cannot be made: {error.happened}",
         remedy="Take this photograph off the sheet, or put its file back from a backup.",

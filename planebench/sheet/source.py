@@ -7,14 +7,14 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.dating import date_of
 from planebench.catalog.ids import PartId, PhotographId, ToolId
 from planebench.catalog.rating_tables import load_currencies, load_rating_tables
 from planebench.catalog.reference import Kind, resources_folder
 from planebench.catalog.settings import CatalogSettings
+from planebench.catalog.tool_dating import date_of
 from planebench.catalog.values import IssuedSheet, Outline, Photograph, Reading, Surface, Tool
 from planebench.sheet.content import SheetChoices
-from planebench.trade.dating import Dating
+from planebench.trade.dating import DatingResult
 from planebench.trade.money import Currency
 from planebench.trade.ratings import RatingTables
 from planebench.trade.terms import STAGE_WORDS, PartStatus, Stage
@@ -34,7 +34,7 @@ class Source:
     settings: CatalogSettings
     choices: SheetChoices
     currency: Currency
-    dating: Dating | None
+    dating: DatingResult | None
     outlines: Mapping[PhotographId, tuple[Outline, ...]]
     files: Mapping[PhotographId, Path]
     earlier: tuple[IssuedSheet, ...]

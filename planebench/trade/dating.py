@@ -14,9 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planebench.errors import InputError
-from planebench.trade.dating_dated import Dated
+from planebench.trade.date_estimate import DateEstimate
 from planebench.trade.dating_ranges import Likeliest, likeliest_years
-from planebench.trade.dating_sign import WHOLE, WHOLE_NAMES, DatingSettings, Sign
 from planebench.trade.dating_span import (
     Production,
     Span,
@@ -32,14 +31,23 @@ from planebench.trade.dating_weigh import (
     perhaps_not_original,
     weigh_part,
 )
+from planebench.trade.evidence import WHOLE, WHOLE_NAMES, DatingSettings, Evidence
 
-__all__ = ["WHOLE", "Dated", "Dating", "DatingSettings", "OddPart", "Sign", "date_tool"]
+__all__ = [
+    "WHOLE",
+    "DateEstimate",
+    "DatingResult",
+    "DatingSettings",
+    "Evidence",
+    "MismatchedPart",
+    "date_tool",
+]
 
 DEFAULTS = DatingSettings()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class OddPart:
+class MismatchedPart:
     """A part of another date than the tool: how likely that is, and on which side it lies."""
 
     part: str
@@ -48,7 +56,7 @@ class OddPart:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Dating:
+class DatingResult:
     """The answer: the whole tool, each part alone, and the parts that do not belong together.
 
     `anchor` is the part whose date is the date of the tool. `chances` gives for each other part
@@ -56,12 +64,12 @@ class Dating:
     `settings` are what was asked.
     """
 
-    whole: Dated
-    parts: Mapping[str, Dated]
+    whole: DateEstimate
+    parts: Mapping[str, DateEstimate]
     anchor: str
-    odd_parts: tuple[OddPart, ...]
+    odd_parts: tuple[MismatchedPart, ...]
     chances: Mapping[str, float]
-    signs: tuple[Sign, ...]
+    signs: tuple[Evidence, ...]
     production: Production | None
     settings: DatingSettings
 
@@ -86,7 +94,7 @@ class Dating:
         weights = self.whole.weights
         return tuple(sorted(weights, key=lambda name: -weights[name]))
 
-    def without(self, sign_id: str) -> Dating:
+    def without(self, sign_id: str) -> DatingResult:
         """Date the tool as if one sign had not been seen. Raises InputError for an unknown id."""
         if all(sign.id != sign_id for sign in self.signs):
             raise InputError(
@@ -98,10 +106,10 @@ class Dating:
 
 
 def date_tool(
-    parts: Mapping[str, Sequence[Sign]],
+    parts: Mapping[str, Sequence[Evidence]],
     production: Production | None = None,
     settings: DatingSettings = DEFAULTS,
-) -> Dating:
+) -> DatingResult:
     """Date a tool from the signs on its parts, and from known production years.
 
     Each part is dated from its own signs alone. The date of the tool is that of its body (the
@@ -124,7 +132,7 @@ def date_tool(
     )
     chances = {part: table.chance(part) for part in named if part not in table.central}
     odd = _odd_parts(table, chances)
-    return Dating(
+    return DatingResult(
         whole=table.whole(frozenset(part.part for part in odd)),
         parts={part: table.alone(part) for part in named},
         anchor=table.anchor,
@@ -178,13 +186,13 @@ class _Table:
         others = believe(self.all_but(part))
         return bool((own - others) @ self.years > 0)
 
-    def alone(self, part: str) -> Dated:
+    def alone(self, part: str) -> DateEstimate:
         own = self.weighed[part]
         shares = believe(own.total)
         weights = _moved(own, shares, own.without_each)
         return self._dated(own.signs, own.signs, shares, weights)
 
-    def whole(self, odd: frozenset[str]) -> Dated:
+    def whole(self, odd: frozenset[str]) -> DateEstimate:
         """Date the tool from the parts that belong together, setting the odd ones aside."""
         fitting = [part for part in self.weighed if part not in odd]
         said = np.zeros(len(self.years))
@@ -199,7 +207,7 @@ class _Table:
             weights |= _moved(own, shares, left)
         return self._dated(signs, self._signs(fitting), shares, weights)
 
-    def _signs(self, parts: Iterable[str]) -> tuple[Sign, ...]:
+    def _signs(self, parts: Iterable[str]) -> tuple[Evidence, ...]:
         return tuple(chain.from_iterable(self.weighed[part].signs for part in parts))
 
     def _blunted(self, part: str, logs: Floats) -> Floats:
@@ -209,16 +217,16 @@ class _Table:
 
     def _dated(
         self,
-        signs: Sequence[Sign],
-        fitting: Sequence[Sign],
+        signs: Sequence[Evidence],
+        fitting: Sequence[Evidence],
         shares: Floats,
         weights: Mapping[str, float],
-    ) -> Dated:
+    ) -> DateEstimate:
         span: Span = hard_span(fitting, self.production, self.settings)
         known = bool(signs) or self.production is not None
         found = self._likeliest(shares) if known else Likeliest(runs=(), held=0.0)
         open_start, open_end = self._open_sides(fitting, shares, found)
-        return Dated(
+        return DateEstimate(
             earliest=span.earliest,
             latest=span.latest,
             agreed=span.agreed,
@@ -236,7 +244,7 @@ class _Table:
         return likeliest_years(int(self.years[0]), shares, self.settings)
 
     def _open_sides(
-        self, fitting: Sequence[Sign], shares: Floats, found: Likeliest
+        self, fitting: Sequence[Evidence], shares: Floats, found: Likeliest
     ) -> tuple[bool, bool]:
         """Whether the likeliest years run on past the first, and the last, of those asked about."""
         if not found.runs:
@@ -252,7 +260,7 @@ class _Table:
         )
 
 
-def _bounded(signs: Sequence[Sign]) -> tuple[bool, bool]:
+def _bounded(signs: Sequence[Evidence]) -> tuple[bool, bool]:
     """Whether any sign bounds the start, and the end."""
     starts = any(sign.not_before is not None for sign in signs)
     return starts, not all(sign.endless for sign in signs)
@@ -263,9 +271,9 @@ def _is_open(edge: Floats, *, bounded: bool) -> bool:
     return not bounded or bool(np.allclose(edge, edge[0], rtol=1e-9, atol=0))
 
 
-def _renamed(parts: Mapping[str, Sequence[Sign]]) -> dict[str, list[Sign]]:
+def _renamed(parts: Mapping[str, Sequence[Evidence]]) -> dict[str, list[Evidence]]:
     """Put signs of the whole tool under one name, and each sign under its part."""
-    named: dict[str, list[Sign]] = {}
+    named: dict[str, list[Evidence]] = {}
     for part, signs in parts.items():
         name = WHOLE if part.casefold() in WHOLE_NAMES else part
         named.setdefault(name, []).extend(replace(sign, part=name) for sign in signs)
@@ -278,7 +286,7 @@ def _anchor(parts: Mapping[str, object], settings: DatingSettings) -> str:
     return [*wanted, *(part for part in parts if part != WHOLE), WHOLE][0]
 
 
-def _refuse_twins(signs: Sequence[Sign]) -> None:
+def _refuse_twins(signs: Sequence[Evidence]) -> None:
     seen: set[str] = set()
     for sign in signs:
         if sign.id in seen:
@@ -291,7 +299,7 @@ def _refuse_twins(signs: Sequence[Sign]) -> None:
 
 
 def _years(
-    signs: Sequence[Sign], production: Production | None, settings: DatingSettings
+    signs: Sequence[Evidence], production: Production | None, settings: DatingSettings
 ) -> NDArray[np.int64]:
     """Years asked about: those of production, else the usual ones widened around signs outside."""
     begun, ended = production or (None, None)
@@ -306,9 +314,9 @@ def _years(
     return np.arange(begun, ended + 1)
 
 
-def _odd_parts(table: _Table, chances: Mapping[str, float]) -> tuple[OddPart, ...]:
+def _odd_parts(table: _Table, chances: Mapping[str, float]) -> tuple[MismatchedPart, ...]:
     return tuple(
-        OddPart(part=part, chance=chance, later=table.is_later(part))
+        MismatchedPart(part=part, chance=chance, later=table.is_later(part))
         for part, chance in chances.items()
         if table.is_odd(part, chance)
     )

@@ -9,12 +9,12 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from planebench.trade.dating_sign import DatingSettings
+from planebench.trade.evidence import DatingSettings
 
 _SAME = 1e-9
 """Years whose shares differ by less than this part are equally likely; the rest is rounding."""
 
-Run = tuple[int, int]
+YearRange = tuple[int, int]
 """First and last year of an unbroken range, inclusive."""
 
 _Shares = NDArray[np.float64]
@@ -25,7 +25,7 @@ _Taken = NDArray[np.bool_]
 class Likeliest:
     """Ranges of years in their order, and the share of belief, 0 to 1, that they hold."""
 
-    runs: tuple[Run, ...]
+    runs: tuple[YearRange, ...]
     held: float
 
 
@@ -78,13 +78,13 @@ def _with_nearest(shares: _Shares, taken: _Taken, same: _Taken, wanted: float) -
     return taken
 
 
-def _spans(taken: _Taken) -> list[Run]:
+def _spans(taken: _Taken) -> list[YearRange]:
     """Give the unbroken stretches of what is taken; the ends are exclusive."""
     edges = np.flatnonzero(np.diff(np.concatenate(([0], taken.astype(np.int8), [0]))))
     return [(int(start), int(end)) for start, end in edges.reshape(-1, 2)]
 
 
-def _closed(spans: Sequence[Run], settings: DatingSettings) -> list[Run]:
+def _closed(spans: Sequence[YearRange], settings: DatingSettings) -> list[YearRange]:
     """Close gaps between stretches that are too narrow to be told, or too many."""
     gaps = sorted(b[0] - a[1] for a, b in pairwise(spans))
     too_many = gaps[: max(len(spans) - settings.most_runs, 0)]

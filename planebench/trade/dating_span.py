@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import floor, inf, log, sqrt
 
-from planebench.trade.dating_sign import DatingSettings, Sign
+from planebench.trade.evidence import DatingSettings, Evidence
 
 PRODUCTION = "production"
 """The id under which the known production years stand among the signs that contradict."""
@@ -36,7 +36,7 @@ class _Bar:
 
 
 def hard_span(
-    signs: Sequence[Sign], production: Production | None, settings: DatingSettings
+    signs: Sequence[Evidence], production: Production | None, settings: DatingSettings
 ) -> Span:
     """Give the span on which all termini agree; production years, where known, count as one.
 
@@ -49,7 +49,7 @@ def hard_span(
     return _meet(_bars(signs, production, settings.agree_at))
 
 
-def lie_apart(one: Sequence[Sign], other: Sequence[Sign], settings: DatingSettings) -> bool:
+def lie_apart(one: Sequence[Evidence], other: Sequence[Evidence], settings: DatingSettings) -> bool:
     """Whether the termini of two parts, each in agreement with itself, leave no year in common.
 
     As much of each looseness is drawn on as `settings.agree_at` allows.
@@ -64,7 +64,7 @@ def _ends_before(one: Span, other: Span) -> bool:
 
 
 def contradictions(
-    signs: Sequence[Sign], production: Production | None, settings: DatingSettings
+    signs: Sequence[Evidence], production: Production | None, settings: DatingSettings
 ) -> tuple[tuple[str, ...], ...]:
     """Give the smallest sets of signs that no year satisfies, the widest apart first.
 
@@ -81,7 +81,9 @@ def contradictions(
     return tuple((a, b) for _, a, b in pairs[:most])
 
 
-def _bars(signs: Iterable[Sign], production: Production | None, weight: float | None) -> list[_Bar]:
+def _bars(
+    signs: Iterable[Evidence], production: Production | None, weight: float | None
+) -> list[_Bar]:
     bars = [_bar(sign, weight) for sign in signs if sign.counts]
     if production is not None:
         low, high = _open_ends(*production)
@@ -93,7 +95,7 @@ def _open_ends(first: int | None, last: int | None) -> tuple[float, float]:
     return -inf if first is None else first, inf if last is None else last
 
 
-def _bar(sign: Sign, weight: float | None) -> _Bar:
+def _bar(sign: Evidence, weight: float | None) -> _Bar:
     reach = 0 if weight is None else _reach(sign, weight)
     low, high = _open_ends(sign.not_before, sign.not_after)
     if sign.give_or_take:
@@ -101,7 +103,7 @@ def _bar(sign: Sign, weight: float | None) -> _Bar:
     return _Bar(id=sign.id, low=low - (0 if sign.never_before else reach), high=high + reach)
 
 
-def _reach(sign: Sign, weight: float) -> int:
+def _reach(sign: Evidence, weight: float) -> int:
     """Whole years outside its own in which a sign still has at least this weight."""
     if sign.give_or_take:
         return floor(sign.looseness * sqrt(-2 * log(weight)) + 1e-9)

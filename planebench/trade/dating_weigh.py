@@ -9,7 +9,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from planebench.trade.dating_sign import DatingSettings, Sign
+from planebench.trade.evidence import DatingSettings, Evidence
 
 Floats = NDArray[np.float64]
 
@@ -24,7 +24,7 @@ class PartWeights:
 
     years: Floats
     surest: float
-    signs: tuple[Sign, ...]
+    signs: tuple[Evidence, ...]
     witness: NDArray[np.intp]
     logs: Floats
     groups: Floats
@@ -56,7 +56,7 @@ class PartWeights:
             left[newest] = _logs(others, self.years, self.surest).min(axis=0)
 
 
-def weigh_part(signs: Sequence[Sign], years: Floats, settings: DatingSettings) -> PartWeights:
+def weigh_part(signs: Sequence[Evidence], years: Floats, settings: DatingSettings) -> PartWeights:
     """Weigh the signs of one part over `years` (Y), all of them equally likely beforehand.
 
     A sign's likelihood is (f + e) / (1 + e): f is 1 inside its years and falls off outside, and
@@ -81,7 +81,7 @@ def weigh_part(signs: Sequence[Sign], years: Floats, settings: DatingSettings) -
     )
 
 
-def allowed(signs: Sequence[Sign], years: Floats) -> Floats:
+def allowed(signs: Sequence[Evidence], years: Floats) -> Floats:
     """Give f (n, Y): 1 inside a sign's years, falling to 0 over its looseness outside them."""
     low, high = _ends(signs)
     loose = np.array([sign.looseness for sign in signs])[:, None]
@@ -124,7 +124,7 @@ def chance_not_original(part: Floats, others: Floats, chance: float) -> float:
     return other_year / (other_year + same_year)
 
 
-def _ends(signs: Sequence[Sign]) -> tuple[Floats, Floats]:
+def _ends(signs: Sequence[Evidence]) -> tuple[Floats, Floats]:
     low = [-np.inf if s.not_before is None else s.not_before for s in signs]
     usual: dict[str, int] = {}
     for sign in signs:
@@ -134,14 +134,14 @@ def _ends(signs: Sequence[Sign]) -> tuple[Floats, Floats]:
     return np.array(low, dtype=float)[:, None], np.array(high, dtype=float)[:, None]
 
 
-def _end(sign: Sign, usual: Mapping[str, int]) -> float:
+def _end(sign: Evidence, usual: Mapping[str, int]) -> float:
     """Last year of full weight; marks of one group stay usual as long as the newest of them."""
     if sign.not_after is not None:
         return sign.not_after
     return np.inf if sign.usual_until is None else usual[sign.witness]
 
 
-def _logs(signs: Sequence[Sign], years: Floats, surest: float) -> Floats:
+def _logs(signs: Sequence[Evidence], years: Floats, surest: float) -> Floats:
     if not signs:
         return np.zeros((0, len(years)))
     inside = allowed(signs, years)

@@ -19,7 +19,7 @@ _BEFORE = {"today": 0, "yesterday": 1}
 _EARLIEST = 1900
 
 
-def say_day(day: dt.date) -> str:
+def format_day(day: dt.date) -> str:
     """Say a day in words: 14 March 2026."""
     return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
 
@@ -78,4 +78,4 @@ def _month(word: str, field: str, today: dt.date) -> int:
 
 
 def _refusal(field: str, reason: str, today: dt.date) -> InputError:
-    return InputError(f"{field}: {reason}", remedy=f"Try {say_day(today)}.", subject=field)
+    return InputError(f"{field}: {reason}", remedy=f"Try {format_day(today)}.", subject=field)

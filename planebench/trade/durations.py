@@ -33,7 +33,7 @@ _PARTS = (
 _SAID = {"half hour": "30", "half 1 hour": "30", "quarter hour": "15", "quarter of 1 hour": "15"}
 
 
-def read_minutes(text: str, *, field: str) -> int:
+def parse_minutes(text: str, *, field: str) -> int:
     """Read a time spent, in minutes, 0 to 60,000; a bare number is minutes.
 
     Raises InputError naming `field` and a value that would do.
@@ -50,7 +50,7 @@ def read_minutes(text: str, *, field: str) -> int:
     return minutes
 
 
-def say_minutes(minutes: int) -> str:
+def format_minutes(minutes: int) -> str:
     """Tell a time spent: "3 h 40 min", "45 min", "2 h"."""
     hours, rest = divmod(minutes, _PER_HOUR)
     if not hours:

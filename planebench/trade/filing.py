@@ -17,7 +17,7 @@ class FiledBy(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Frame:
+class PhotographToFile:
     """A photograph as filing sees it; `taken_at` is zone-aware, `order` its place among the files.
 
     `has_card` is set for a scale card of any kind, `stock` only when its number could be read.
@@ -35,7 +35,7 @@ class Frame:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Filing:
+class FilingDecision:
     """Where a photograph belongs and why; `stock` is None while it waits.
 
     `suggestion` is a stock number that it may belong to. `unknown` is a number on its card that no
@@ -66,8 +66,8 @@ def clock_was_set(taken_at: dt.datetime, added_at: dt.datetime) -> bool:
 
 
 def file_by_cards(
-    frames: Sequence[Frame], *, tools: Collection[str], minutes: int
-) -> tuple[Filing, ...]:
+    frames: Sequence[PhotographToFile], *, tools: Collection[str], minutes: int
+) -> tuple[FilingDecision, ...]:
     """File photographs in the order in which they were taken; `tools` are the stock numbers known.
 
     One with a card belongs to the tool of that card. One without follows the last card seen before
@@ -81,13 +81,15 @@ def file_by_cards(
     return tuple(filing for filing in found if filing.key not in settled)
 
 
-def _by_time(frames: Sequence[Frame]) -> list[Frame]:
+def _by_time(frames: Sequence[PhotographToFile]) -> list[PhotographToFile]:
     timed = [frame for frame in frames if frame.taken_at is not None]
     return sorted(timed, key=lambda frame: (frame.taken_at, frame.order))
 
 
-def _in_time(frames: Sequence[Frame], known: dict[str, str], minutes: int) -> Iterator[Filing]:
-    card: Frame | None = None
+def _in_time(
+    frames: Sequence[PhotographToFile], known: dict[str, str], minutes: int
+) -> Iterator[FilingDecision]:
+    card: PhotographToFile | None = None
     for frame in frames:
         if frame.has_card:
             card = frame
@@ -96,7 +98,9 @@ def _in_time(frames: Sequence[Frame], known: dict[str, str], minutes: int) -> It
             yield _after(card, frame, known, minutes)
 
 
-def _without_time(frames: Sequence[Frame], known: dict[str, str]) -> Iterator[Filing]:
+def _without_time(
+    frames: Sequence[PhotographToFile], known: dict[str, str]
+) -> Iterator[FilingDecision]:
     for frame in frames:
         if frame.taken_at is not None:
             continue
@@ -106,7 +110,7 @@ def _without_time(frames: Sequence[Frame], known: dict[str, str]) -> Iterator[Fi
             yield _waits(frame, "the camera noted no time, so it cannot follow a card")
 
 
-def _by_its_card(frame: Frame, known: dict[str, str]) -> Filing:
+def _by_its_card(frame: PhotographToFile, known: dict[str, str]) -> FilingDecision:
     if frame.stock is None:
         return _waits(
             frame,
@@ -115,19 +119,21 @@ def _by_its_card(frame: Frame, known: dict[str, str]) -> Filing:
         )
     stock = known.get(frame.stock.casefold())
     if stock is None:
-        return Filing(
+        return FilingDecision(
             key=frame.key,
             stock=None,
             by=FiledBy.WAITS,
             why=f"its card says {frame.stock}, which no tool here has",
             unknown=frame.stock,
         )
-    return Filing(
+    return FilingDecision(
         key=frame.key, stock=stock, by=FiledBy.CARD, why=f"its own card says {frame.stock}"
     )
 
 
-def _after(card: Frame | None, frame: Frame, known: dict[str, str], minutes: int) -> Filing:
+def _after(
+    card: PhotographToFile | None, frame: PhotographToFile, known: dict[str, str], minutes: int
+) -> FilingDecision:
     if card is None:
         return _waits(frame, "there is no card in it and none before it")
     stock = known.get((card.stock or "").casefold())
@@ -142,17 +148,21 @@ def _after(card: Frame | None, frame: Frame, known: dict[str, str], minutes: int
         )
     if card.camera != frame.camera:
         return _waits(frame, f"{seen} was photographed before it with another camera", stock)
-    return Filing(key=frame.key, stock=stock, by=FiledBy.FOLLOWED, why=f"{_span(gap)} after {seen}")
+    return FilingDecision(
+        key=frame.key, stock=stock, by=FiledBy.FOLLOWED, why=f"{_span(gap)} after {seen}"
+    )
 
 
-def _gap(card: Frame, frame: Frame) -> dt.timedelta:
+def _gap(card: PhotographToFile, frame: PhotographToFile) -> dt.timedelta:
     if card.taken_at is None or frame.taken_at is None:
         raise ValueError("only photographs with a time follow each other")
     return frame.taken_at - card.taken_at
 
 
-def _waits(frame: Frame, why: str, suggestion: str | None = None) -> Filing:
-    return Filing(key=frame.key, stock=None, by=FiledBy.WAITS, why=why, suggestion=suggestion)
+def _waits(frame: PhotographToFile, why: str, suggestion: str | None = None) -> FilingDecision:
+    return FilingDecision(
+        key=frame.key, stock=None, by=FiledBy.WAITS, why=why, suggestion=suggestion
+    )
 
 
 def _span(gap: dt.timedelta) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from planebench.trade.terms import Known, State
+from planebench.trade.terms import Completeness, ToolStatus
 
 SECTIONS = (
     "What it is",
@@ -20,20 +20,20 @@ SECTIONS = (
     "Price",
 )
 # Once it is offered or gone, what is still to be measured waits behind the sale.
-_GONE = frozenset({State.OFFERED, State.SOLD, State.KEPT})
-_FOR_SALE = frozenset({State.FINISHED, State.OFFERED})
-_READY = frozenset({State.FINISHED, State.OFFERED, State.SOLD, State.KEPT})
+_GONE = frozenset({ToolStatus.OFFERED, ToolStatus.SOLD, ToolStatus.KEPT})
+_FOR_SALE = frozenset({ToolStatus.FINISHED, ToolStatus.OFFERED})
+_READY = frozenset({ToolStatus.FINISHED, ToolStatus.OFFERED, ToolStatus.SOLD, ToolStatus.KEPT})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Facts:
+class RecordFacts:
     """What has been entered of a tool, counted.
 
     `later_part` names a part that is of another date than the rest and not yet said to be so;
     `main_surface` is the first finished surface, "" when the kind has none.
     """
 
-    state: State
+    state: ToolStatus
     identified: bool
     maker: str
     parts_asked: int
@@ -70,7 +70,7 @@ class Next:
     is_act: bool = True
 
 
-def seven(facts: Facts) -> tuple[Known, ...]:
+def completeness_by_question(facts: RecordFacts) -> tuple[Completeness, ...]:
     """Tell how far each of the seven questions is answered."""
     return (
         _graded(done=facts.identified, begun=bool(facts.maker)),
@@ -83,7 +83,7 @@ def seven(facts: Facts) -> tuple[Known, ...]:
     )
 
 
-def next_act(facts: Facts) -> Next:
+def next_step(facts: RecordFacts) -> Next:
     """Tell the one thing to do next with a tool."""
     if facts.photographs == 0:
         return Next(words="Photograph it as found", detail="no photograph yet", section=1)
@@ -94,30 +94,30 @@ def next_act(facts: Facts) -> Next:
     return _nothing(facts)
 
 
-def _graded(*, done: bool, begun: bool) -> Known:
+def _graded(*, done: bool, begun: bool) -> Completeness:
     if done:
-        return Known.COMPLETE
-    return Known.IN_PART if begun else Known.OPEN
+        return Completeness.COMPLETE
+    return Completeness.IN_PART if begun else Completeness.OPEN
 
 
-def _finish_known(facts: Facts) -> bool:
+def _finish_known(facts: RecordFacts) -> bool:
     all_read = facts.measured + facts.by_eye >= facts.surfaces
     return all_read and (facts.main_measured or not facts.main_surface)
 
 
-def _dating(facts: Facts) -> Known:
+def _dating(facts: RecordFacts) -> Completeness:
     if facts.disagree:
-        return Known.DISAGREES
+        return Completeness.DISAGREES
     return _graded(done=facts.signs_with_years > 1, begun=facts.signs_with_years > 0)
 
 
-def _price_known(facts: Facts) -> bool:
-    if facts.state == State.SOLD:
+def _price_known(facts: RecordFacts) -> bool:
+    if facts.state == ToolStatus.SOLD:
         return facts.has_sold_price
-    return facts.has_price or facts.state == State.KEPT
+    return facts.has_price or facts.state == ToolStatus.KEPT
 
 
-def _about_itself(facts: Facts) -> Next | None:
+def _about_itself(facts: RecordFacts) -> Next | None:
     if facts.disagree and facts.later_part:
         part = facts.later_part
         return Next(
@@ -132,7 +132,7 @@ def _about_itself(facts: Facts) -> Next | None:
     return None
 
 
-def _about_finish(facts: Facts) -> Next | None:
+def _about_finish(facts: RecordFacts) -> Next | None:
     if not facts.main_surface or facts.main_measured or facts.state in _GONE:
         return None
     surface = facts.main_surface
@@ -141,7 +141,7 @@ def _about_finish(facts: Facts) -> Next | None:
     return Next(words=f"Say how much {surface} is left", detail="not measured", section=3)
 
 
-def _about_date(facts: Facts) -> Next | None:
+def _about_date(facts: RecordFacts) -> Next | None:
     if facts.state in _GONE:
         return None
     if not facts.defects_looked_at and facts.defects == 0:
@@ -153,8 +153,8 @@ def _about_date(facts: Facts) -> Next | None:
     return None
 
 
-def _about_sale(facts: Facts) -> Next | None:
-    if facts.state == State.SOLD and not facts.has_sold_price:
+def _about_sale(facts: RecordFacts) -> Next | None:
+    if facts.state == ToolStatus.SOLD and not facts.has_sold_price:
         return Next(words="Enter what it sold for", detail="price not entered", section=7)
     if facts.state in _FOR_SALE and facts.missing_finished_view:
         view = facts.missing_finished_view
@@ -163,20 +163,20 @@ def _about_sale(facts: Facts) -> Next | None:
             detail="before is there, after is not",
             section=1,
         )
-    if facts.state == State.FINISHED and not facts.has_price:
+    if facts.state == ToolStatus.FINISHED and not facts.has_price:
         count = facts.comparables
         detail = f"{count} comparables to look at" if count else "no comparables yet"
         return Next(words="Set a price", detail=detail, section=7)
     return None
 
 
-def _nothing(facts: Facts) -> Next:
-    if facts.state in {State.AS_FOUND, State.ON_BENCH}:
+def _nothing(facts: RecordFacts) -> Next:
+    if facts.state in {ToolStatus.AS_FOUND, ToolStatus.ON_BENCH}:
         return Next(words="Work on it", detail="the record is up to date", section=6)
     details = {
-        State.OFFERED: "offered",
-        State.SOLD: "sold",
-        State.KEPT: "kept, not for sale",
-        State.FINISHED: "ready to be offered",
+        ToolStatus.OFFERED: "offered",
+        ToolStatus.SOLD: "sold",
+        ToolStatus.KEPT: "kept, not for sale",
+        ToolStatus.FINISHED: "ready to be offered",
     }
     return Next(words=f"Nothing: {details[facts.state]}", detail="", section=0, is_act=False)

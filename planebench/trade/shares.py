@@ -38,7 +38,7 @@ class Share:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Patch:
+class MeasuredPatch:
     """A share read on one photograph for the stretch of surface named `place`.
 
     `area_mm2` is the true area read, above 0. Patches of the same place show the same area, under
@@ -54,13 +54,13 @@ class Patch:
             raise ValueError(f"a patch has an area above 0, not {self.area_mm2}")
 
 
-def say_share(share: Share) -> str:
+def format_share(share: Share) -> str:
     """Tell a share in words: "97 % (95 to 99) measured", "about 70 % (60 to 80) by eye"."""
     about = "about " if share.is_approximate else ""
-    return f"{about}{say_percent(share)} {say_interval(share)} {BASIS_WORDS[share.basis]}"
+    return f"{about}{format_percent(share)} {format_interval(share)} {BASIS_WORDS[share.basis]}"
 
 
-def say_percent(share: Share) -> str:
+def format_percent(share: Share) -> str:
     """Tell the share alone, in whole percent; only all is 100 % and only nothing is 0 %."""
     percent = share.value.quantize(_PERCENT, rounding=ROUND_HALF_UP)
     if percent == 1 and share.value < 1:
@@ -70,14 +70,14 @@ def say_percent(share: Share) -> str:
     return f"{_whole(percent)} %"
 
 
-def say_interval(share: Share) -> str:
+def format_interval(share: Share) -> str:
     """Tell the interval in whole percent, rounded outward, in brackets: "(95 to 99)"."""
     low = share.low.quantize(_PERCENT, rounding=ROUND_FLOOR)
     high = share.high.quantize(_PERCENT, rounding=ROUND_CEILING)
     return f"({_whole(low)} to {_whole(high)})" if low != high else f"({_whole(low)})"
 
 
-def combine(patches: Sequence[Patch]) -> Share:
+def combine(patches: Sequence[MeasuredPatch]) -> Share:
     """Take one share over several photographs, each place counted once and weighted by true area.
 
     The interval's ends are weighted alike: photographs of one plane by one camera err together, so
@@ -95,9 +95,9 @@ def combine(patches: Sequence[Patch]) -> Share:
     )
 
 
-def surest(patches: Sequence[Patch]) -> tuple[Patch, ...]:
+def surest(patches: Sequence[MeasuredPatch]) -> tuple[MeasuredPatch, ...]:
     """Choose one patch for each place: the one with the narrowest interval, the first of equals."""
-    chosen: dict[str, Patch] = {}
+    chosen: dict[str, MeasuredPatch] = {}
     for patch in patches:
         known = chosen.get(patch.place)
         if known is None or _width(patch) < _width(known):
@@ -105,17 +105,17 @@ def surest(patches: Sequence[Patch]) -> tuple[Patch, ...]:
     return tuple(chosen.values())
 
 
-def unseen_share(patches: Sequence[Patch], whole_mm2: Decimal) -> Decimal:
+def unseen_share(patches: Sequence[MeasuredPatch], whole_mm2: Decimal) -> Decimal:
     """Tell what share of a surface of `whole_mm2` no photograph shows, 0 to 1."""
     seen = sum((patch.area_mm2 for patch in surest(patches)), Decimal(0))
     return max(Decimal(0), 1 - seen / whole_mm2)
 
 
-def _width(patch: Patch) -> Decimal:
+def _width(patch: MeasuredPatch) -> Decimal:
     return patch.share.high - patch.share.low
 
 
-def _mean(ends: Sequence[Decimal], patches: Sequence[Patch]) -> Decimal:
+def _mean(ends: Sequence[Decimal], patches: Sequence[MeasuredPatch]) -> Decimal:
     """Weight by area; held to 0 to 1, for the last digit of a quotient can step over the edge."""
     area = sum((patch.area_mm2 for patch in patches), Decimal(0))
     pairs = zip(ends, patches, strict=True)

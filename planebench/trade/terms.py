@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 
-class State(StrEnum):
+class ToolStatus(StrEnum):
     """Where a tool is on its way from the pile to the buyer."""
 
     AS_FOUND = "as_found"
@@ -44,7 +44,7 @@ class Basis(StrEnum):
     TOLD = "told"
 
 
-class Known(StrEnum):
+class Completeness(StrEnum):
     """How far one of the seven questions about a tool is answered."""
 
     OPEN = "open"
@@ -53,13 +53,13 @@ class Known(StrEnum):
     DISAGREES = "disagrees"
 
 
-STATE_WORDS: dict[State, str] = {
-    State.AS_FOUND: "as found",
-    State.ON_BENCH: "on the bench",
-    State.FINISHED: "finished",
-    State.OFFERED: "offered",
-    State.SOLD: "sold",
-    State.KEPT: "kept",
+TOOL_STATUS_WORDS: dict[ToolStatus, str] = {
+    ToolStatus.AS_FOUND: "as found",
+    ToolStatus.ON_BENCH: "on the bench",
+    ToolStatus.FINISHED: "finished",
+    ToolStatus.OFFERED: "offered",
+    ToolStatus.SOLD: "sold",
+    ToolStatus.KEPT: "kept",
 }
 STAGE_WORDS: dict[Stage, str] = {
     Stage.AS_FOUND: "as found",

@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planebench.errors import InputError
-from planebench.trade.years import YearSpan, read_years
+from planebench.trade.years import YearSpan, parse_years
 
 FIXED = ("variant", "years", "note", "source")
 _TOLD = ("title", "maker", "model", "source", "invented")
@@ -55,7 +55,7 @@ class TypeStudy:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Against:
+class Contradiction:
     """A sign that speaks against a variant: what was seen, and what the variant shows."""
 
     feature: str
@@ -64,13 +64,13 @@ class Against:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Fit:
+class VariantFit:
     """How well the tool fits a variant: `share` of belief, 0 to 1, and what speaks against it."""
 
     variant: Variant
     share: float
     agreeing: tuple[str, ...]
-    against: tuple[Against, ...]
+    against: tuple[Contradiction, ...]
 
     @property
     def fits(self) -> bool:
@@ -78,7 +78,7 @@ class Fit:
         return not self.against
 
     @property
-    def only_against(self) -> Against | None:
+    def only_against(self) -> Contradiction | None:
         """The single sign that speaks against it, None where there is none or there are more."""
         return self.against[0] if len(self.against) == 1 else None
 
@@ -98,7 +98,7 @@ class Comparison:
 
     study: TypeStudy
     seen: Mapping[str, str]
-    fits: tuple[Fit, ...]
+    fits: tuple[VariantFit, ...]
     next_looks: tuple[NextLook, ...]
 
     @property
@@ -120,7 +120,7 @@ def _finite(year: float) -> int | None:
     return int(year) if isfinite(year) else None
 
 
-def read_type_study(text: str) -> TypeStudy:
+def parse_type_study(text: str) -> TypeStudy:
     """Read a type study from its CSV. Raises InputError naming the line and what is wrong."""
     lines = text.lstrip("\ufeff").splitlines()
     told = _told(lines)
@@ -218,14 +218,14 @@ def _gain(shares: NDArray[np.float64], chances: NDArray[np.float64]) -> float:
     return max(float((joint[held] * np.log2(joint[held] / apart[held])).sum()), 0.0)
 
 
-def _fit(variant: Variant, seen: Mapping[str, str], share: float) -> Fit:
+def _fit(variant: Variant, seen: Mapping[str, str], share: float) -> VariantFit:
     known = {feature: variant.forms.get(feature, ()) for feature in seen}
-    return Fit(
+    return VariantFit(
         variant=variant,
         share=share,
         agreeing=tuple(feature for feature, form in seen.items() if form in known[feature]),
         against=tuple(
-            Against(feature=feature, seen=form, expected=known[feature])
+            Contradiction(feature=feature, seen=form, expected=known[feature])
             for feature, form in seen.items()
             if known[feature] and form not in known[feature]
         ),
@@ -249,7 +249,7 @@ def _variant(row: Sequence[str], features: Sequence[str], line: int) -> Variant:
         raise _wrong(line, "the variant has no name")
     return Variant(
         name=name,
-        years=read_years(years, field=f"line {line}, years"),
+        years=parse_years(years, field=f"line {line}, years"),
         forms={
             feature: tuple(form.strip() for form in cell.split("|") if form.strip())
             for feature, cell in zip(features, row[4:], strict=True)

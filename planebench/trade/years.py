@@ -9,7 +9,7 @@ from planebench.errors import InputError
 from planebench.trade.years_edtf import EdtfMoment, EdtfSpan, edtf_words, read_edtf
 from planebench.trade.years_phrases import Phrase, YearConventions, read_phrase
 
-__all__ = ["YearConventions", "YearSpan", "read_years", "words_of"]
+__all__ = ["YearConventions", "YearSpan", "parse_years", "words_of"]
 
 _LONGEST = 200
 _EDTF = re.compile(r"[-0-9XY./?~%T:Z+]+")
@@ -49,7 +49,7 @@ class YearSpan:
 _DEFAULT = YearConventions()
 
 
-def read_years(
+def parse_years(
     text: str, conventions: YearConventions = _DEFAULT, *, field: str = "years"
 ) -> YearSpan:
     """Read years in EDTF (levels 0 and 1) or in words.
@@ -116,7 +116,7 @@ def _bound(moment: EdtfMoment | None, circa: int, *, first: bool) -> int | None:
 
 
 def _short_range(short: re.Match[str], conventions: YearConventions, field: str) -> YearSpan:
-    span = read_years(f"{short[1]}{short[2]}/{short[1]}{short[3]}", conventions, field=field)
+    span = parse_years(f"{short[1]}{short[2]}/{short[1]}{short[3]}", conventions, field=field)
     month = _try_edtf(short[0])
     note = "" if month is None else f"{edtf_words(month)}, if a month was meant"
     return YearSpan(

@@ -7,7 +7,7 @@ from functools import cache
 
 from PySide6.QtGui import QFont, QFontDatabase
 
-from planebench.window.shipped import shipped
+from planebench.window.resources import resource_folder
 from planebench.window.tokens import TEXT, TITLE
 
 log = logging.getLogger("planebench.window")
@@ -30,7 +30,7 @@ _LINING, _TABULAR = QFont.Tag("lnum"), QFont.Tag("tnum")
 def load_fonts() -> tuple[str, ...]:
     """Load the typefaces that come with the program; return the families found."""
     families: set[str] = set()
-    for file in sorted(shipped("fonts").glob("*.ttf")):
+    for file in sorted(resource_folder("fonts").glob("*.ttf")):
         number = QFontDatabase.addApplicationFont(str(file))
         if number < 0:
             log.error("%s could not be loaded", file.name)

@@ -8,7 +8,7 @@ from PySide6.QtCore import QByteArray, QRectF, QSize, Qt
 from PySide6.QtGui import QIcon, QPainter, QPixmap
 from PySide6.QtSvg import QSvgRenderer
 
-from planebench.window.shipped import shipped
+from planebench.window.resources import resource_folder
 from planebench.window.tokens import tokens_now
 
 BOX = 20
@@ -72,5 +72,5 @@ def icon(name: str) -> QIcon:
 
 @cache
 def _drawing(name: str, color: str) -> QSvgRenderer:
-    source = (shipped("icons") / f"{name}.svg").read_text(encoding="utf-8")
+    source = (resource_folder("icons") / f"{name}.svg").read_text(encoding="utf-8")
     return QSvgRenderer(QByteArray(source.replace("currentColor", color).encode()))

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
 from planebench.window.fonts import titles, words
-from planebench.window.pieces.act import key_width, paint_key
+from planebench.window.pieces.buttons import key_width, paint_key
 from planebench.window.tokens import SECTION, tokens_now
 
 EVERYWHERE = (

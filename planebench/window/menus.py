@@ -9,9 +9,9 @@ from functools import partial
 from PySide6.QtGui import QAction, QKeySequence
 
 from planebench.catalog.ids import BatchId, ToolId
-from planebench.window import ways
-from planebench.window.frame import OF_CATALOG, Frame
-from planebench.window.pieces.place import Place
+from planebench.window import routes
+from planebench.window.pieces.screen import Screen
+from planebench.window.window_frame import OF_CATALOG, WindowFrame
 
 Act = Callable[[], object]
 _WITHOUT_CATALOG = frozenset(
@@ -23,7 +23,7 @@ _WITHOUT_CATALOG = frozenset(
 class MenuActs:
     """What the menus can do; `place` gives where one is."""
 
-    go: Callable[[ways.Way], object]
+    go: Callable[[routes.Route], object]
     new: Act
     open: Act
     sample: Act
@@ -31,7 +31,7 @@ class MenuActs:
     theme: Callable[[str], object]
     paste: Act
     copies: Callable[[tuple[ToolId, ...]], object]
-    place: Callable[[], Place | None]
+    place: Callable[[], Screen | None]
 
     def tools(self) -> tuple[ToolId, ...]:
         """Give the tools in hand at this place."""
@@ -43,32 +43,32 @@ class MenuActs:
         place = self.place()
         return None if place is None else place.batch_in_hand
 
-    def intake(self, paths: tuple[str, ...] = ()) -> ways.Way:
+    def intake(self, paths: tuple[str, ...] = ()) -> routes.Route:
         """Lead to photographs in, for the batch that one is in or the one tool in hand."""
         batch, tools = self.batch(), self.tools()
         tool = tools[0] if batch is None and len(tools) == 1 else None
-        return ways.ToIntake(batch=batch, tool=tool, paths=paths)
+        return routes.ToIntake(batch=batch, tool=tool, paths=paths)
 
     def cards_of_batch(self) -> None:
         """Go to the cards of several chosen tools, else of the whole batch that one is in."""
         batch, tools = self.batch(), self.tools()
         if batch is not None and len(tools) < 2:  # noqa: PLR2004 (one row is always marked)
-            self.go(ways.ToCards(batch=batch))
+            self.go(routes.ToCards(batch=batch))
         else:
             self.with_all(_cards)
 
-    def with_one(self, way: Callable[[ToolId], ways.Way]) -> None:
+    def with_one(self, way: Callable[[ToolId], routes.Route]) -> None:
         """Go somewhere with the tool in hand; without one, to the list of all tools."""
         tools = self.tools()
-        self.go(way(tools[0]) if tools else ways.ToBatch(batch=self.batch()))
+        self.go(way(tools[0]) if tools else routes.ToBatch(batch=self.batch()))
 
-    def with_all(self, way: Callable[[tuple[ToolId, ...]], ways.Way]) -> None:
+    def with_all(self, way: Callable[[tuple[ToolId, ...]], routes.Route]) -> None:
         """Go somewhere with all tools in hand."""
         tools = self.tools()
-        self.go(way(tools) if tools else ways.ToBatch(batch=self.batch()))
+        self.go(way(tools) if tools else routes.ToBatch(batch=self.batch()))
 
 
-def fill_menus(frame: Frame, acts: MenuActs) -> None:
+def fill_menus(frame: WindowFrame, acts: MenuActs) -> None:
     """Put the acts into the frame's menus; an empty name stands for a rule between them."""
     for menu, rows in _menus(frame, acts).items():
         for words, keys, act in rows:
@@ -91,35 +91,43 @@ Rows = tuple[tuple[str, str, Act], ...]
 _RULE: tuple[str, str, Act] = ("", "", tuple)
 
 
-def _menus(frame: Frame, acts: MenuActs) -> dict[str, Rows]:
+def _menus(frame: WindowFrame, acts: MenuActs) -> dict[str, Rows]:
     go = acts.go
     return {
         "Catalog": _catalog_rows(frame, acts),
         "Batch": (
-            ("All batches", "", lambda: go(ways.ToBatches())),
-            ("All tools", "", lambda: go(ways.ToBatch())),
+            ("All batches", "", lambda: go(routes.ToBatches())),
+            ("All tools", "", lambda: go(routes.ToBatch())),
             _RULE,
-            ("Photographs still to take", "", lambda: go(ways.ToViewsMissing(batch=acts.batch()))),
+            (
+                "Photographs still to take",
+                "",
+                lambda: go(routes.ToViewsMissing(batch=acts.batch())),
+            ),
             ("Print scale cards and tags …", "", acts.cards_of_batch),
         ),
         "Tool": (
-            ("Open it", "", lambda: acts.with_one(lambda tool: ways.ToTool(tool=tool))),
-            ("When it was made", "", lambda: acts.with_one(lambda tool: ways.ToDating(tool=tool))),
-            ("Before and after", "", lambda: acts.with_one(lambda tool: ways.ToPair(tool=tool))),
+            ("Open it", "", lambda: acts.with_one(lambda tool: routes.ToTool(tool=tool))),
+            (
+                "When it was made",
+                "",
+                lambda: acts.with_one(lambda tool: routes.ToDating(tool=tool)),
+            ),
+            ("Before and after", "", lambda: acts.with_one(lambda tool: routes.ToPair(tool=tool))),
             ("Print its scale card …", "", lambda: acts.with_all(_cards)),
-            ("Its history", "", lambda: acts.with_one(lambda tool: ways.ToHistory(tool=tool))),
+            ("Its history", "", lambda: acts.with_one(lambda tool: routes.ToHistory(tool=tool))),
         ),
         "Photograph": (
             ("Photographs in …", "Ctrl+I", lambda: go(acts.intake())),
-            ("Watch a folder …", "", lambda: go(ways.ToIntake(batch=acts.batch(), watch=True))),
+            ("Watch a folder …", "", lambda: go(routes.ToIntake(batch=acts.batch(), watch=True))),
             ("Take in what was copied", "", acts.paste),
-            ("Still to take", "", lambda: go(ways.ToViewsMissing(batch=acts.batch()))),
+            ("Still to take", "", lambda: go(routes.ToViewsMissing(batch=acts.batch()))),
             _RULE,
             ("Copies for a buyer …", "", lambda: acts.copies(acts.tools())),
         ),
         "Sheet": (
             ("Condition sheet …", "Ctrl+P", lambda: acts.with_all(_sheets)),
-            ("Who sells, and what is promised", "", lambda: go(ways.ToSettings())),
+            ("Who sells, and what is promised", "", lambda: go(routes.ToSettings())),
         ),
         "Help": (
             ("Keys of this place  F1", "", frame.list_keys),
@@ -131,7 +139,7 @@ def _menus(frame: Frame, acts: MenuActs) -> dict[str, Rows]:
     }
 
 
-def _catalog_rows(frame: Frame, acts: MenuActs) -> Rows:
+def _catalog_rows(frame: WindowFrame, acts: MenuActs) -> Rows:
     go = acts.go
     return (
         ("Start a new catalog …", "Ctrl+N", acts.new),
@@ -139,19 +147,19 @@ def _catalog_rows(frame: Frame, acts: MenuActs) -> Rows:
         ("Open the sample", "", acts.sample),
         ("Close the catalog", "", acts.close),
         _RULE,
-        ("Choices of this catalog", "Ctrl+,", lambda: go(ways.ToSettings())),
-        ("Kinds of plane and their parts", "", lambda: go(ways.ToKinds())),
-        ("Who changed what when", "", lambda: go(ways.ToHistory())),
-        ("The bin", "", lambda: go(ways.ToBin())),
-        ("Backups and checks", "", lambda: go(ways.ToBackups())),
+        ("Choices of this catalog", "Ctrl+,", lambda: go(routes.ToSettings())),
+        ("Kinds of plane and their parts", "", lambda: go(routes.ToKinds())),
+        ("Who changed what when", "", lambda: go(routes.ToHistory())),
+        ("The bin", "", lambda: go(routes.ToBin())),
+        ("Backups and checks", "", lambda: go(routes.ToBackups())),
         _RULE,
         ("Quit", "Ctrl+Q", frame.close),
     )
 
 
-def _cards(tools: tuple[ToolId, ...]) -> ways.Way:
-    return ways.ToCards(tools=tools)
+def _cards(tools: tuple[ToolId, ...]) -> routes.Route:
+    return routes.ToCards(tools=tools)
 
 
-def _sheets(tools: tuple[ToolId, ...]) -> ways.Way:
-    return ways.ToSheet(tools=tools)
+def _sheets(tools: tuple[ToolId, ...]) -> routes.Route:
+    return routes.ToSheet(tools=tools)

@@ -15,8 +15,8 @@ from planebench.catalog.preferences import PreferenceFile, usual_place
 from planebench.catalog.reference import sample_source
 from planebench.catalog.sample import SAMPLE_NAME, make_sample
 from planebench.catalog.store import Clock
-from planebench.window.pace import keep_pace
-from planebench.window.workshop import Doors, Workshop
+from planebench.window.main_window import MainWindow, ProgramServices
+from planebench.window.thread_switching import keep_pace
 
 _FIRST_SIZE = QSize(1440, 900)
 _TITLE_BAR, _EDGES = 40, 16
@@ -27,7 +27,7 @@ def run_window(folder: Path | None, *, clock: Clock) -> int:
     app = QApplication(sys.argv[:1])
     app.setApplicationName("Planebench")
     app.setDesktopFileName("planebench")
-    workshop = Workshop(app, doors(clock), PreferenceFile())
+    workshop = MainWindow(app, doors(clock), PreferenceFile())
     size, whole = opening_size(QGuiApplication.primaryScreen().availableGeometry().size())
     workshop.frame.resize(size)
     if whole:
@@ -42,7 +42,7 @@ def run_window(folder: Path | None, *, clock: Clock) -> int:
     return code
 
 
-def doors(clock: Clock, *, home: Path | None = None, cache: Path | None = None) -> Doors:
+def doors(clock: Clock, *, home: Path | None = None, cache: Path | None = None) -> ProgramServices:
     """Give the ways in which the workshop opens catalogs; `home` is where the sample stands."""
 
     def sample(who: str) -> Catalog:
@@ -52,7 +52,7 @@ def doors(clock: Clock, *, home: Path | None = None, cache: Path | None = None) 
             make_sample(place, source=sample_source(), cache=cache)
         return Catalog.open(place, who=who, clock=clock, cache=cache)
 
-    return Doors(
+    return ProgramServices(
         open=lambda folder, who: Catalog.open(folder, who=who, clock=clock, cache=cache),
         make=lambda folder, who: Catalog.make(folder, who=who, clock=clock, cache=cache),
         sample=sample,

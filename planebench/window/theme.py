@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QApplication
 
 from planebench.window.fonts import load_fonts, words
 from planebench.window.pieces.focus_ring import FocusRing
-from planebench.window.shipped import shipped
+from planebench.window.resources import resource_folder
 from planebench.window.tokens import DARK, LIGHT, Tokens
 
 
@@ -122,5 +122,5 @@ def palette(tokens: Tokens) -> QPalette:
 
 def style_sheet(tokens: Tokens) -> str:
     """Return the style sheet with the tokens' colors in it."""
-    template = (shipped("style") / "window.qss").read_text(encoding="utf-8")
+    template = (resource_folder("style") / "window.qss").read_text(encoding="utf-8")
     return Template(template).substitute(asdict(tokens))

@@ -8,7 +8,7 @@ from PySide6.QtCore import QObject, QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QPainter, QPixmap
 
 from planebench.catalog.ids import PhotographId
-from planebench.window.given import Given
+from planebench.window.context import ScreenContext
 from planebench.window.tokens import tokens_now
 
 _MOST_KEPT = 400
@@ -22,7 +22,7 @@ class Thumbnails(QObject):
 
     ready = Signal(str)
 
-    def __init__(self, given: Given, parent: QObject, *, edge: int = 320) -> None:
+    def __init__(self, given: ScreenContext, parent: QObject, *, edge: int = 320) -> None:
         super().__init__(parent)
         self._given = given
         self._edge = edge

@@ -20,9 +20,9 @@ import pytest
 from numpy.typing import NDArray
 from PIL import Image
 
-from planebench.photo.align import Alignment, Trust, View, align, align_views, view
+from planebench.photo.align import Alignment, AlignmentQuality, View, align, align_views, view
 from planebench.photo.decode import open_upright
-from planebench.photo.outline import Outline, Polygon, mask_of
+from planebench.photo.outline import PixelOutline, Polygon, mask_of
 
 PHOTOGRAPHS = os.environ.get("PLANEBENCH_PHOTOS", "")
 pytestmark = [
@@ -54,11 +54,11 @@ def surface(name: str, code: int) -> Mask:
         return (np.asarray(image) == code).astype(np.uint8)
 
 
-def drawn(mask: Mask) -> Outline:
+def drawn(mask: Mask) -> PixelOutline:
     rings, tree = cv2.findContours(mask, cv2.RETR_CCOMP, cv2.CHAIN_APPROX_NONE)
     near = [cv2.approxPolyDP(ring, DRAWN_TO_PX, closed=True)[:, 0].tolist() for ring in rings]
     parents = tree[0][:, 3]
-    return Outline(
+    return PixelOutline(
         polygons=tuple(
             Polygon(outer=near[i], holes=tuple(h for j, h in enumerate(near) if parents[j] == i))
             for i in range(len(near))
@@ -67,8 +67,8 @@ def drawn(mask: Mask) -> Outline:
     )
 
 
-def carried(laid: Alignment, outline: Outline) -> Outline:
-    return Outline(
+def carried(laid: Alignment, outline: PixelOutline) -> PixelOutline:
+    return PixelOutline(
         polygons=tuple(
             Polygon(
                 outer=laid.carry(np.array(each.outer)).tolist(),
@@ -127,7 +127,7 @@ def test_no_two_different_planes_are_trusted() -> None:
     for one, other in permutations(names, 2):
         if one.split("_")[0] != other.split("_")[0]:
             tried += 1
-            if align_views(ready(one), ready(other)).trust is not Trust.NONE:
+            if align_views(ready(one), ready(other)).trust is not AlignmentQuality.NONE:
                 wrong.append((one, other))
     say(f"\n{tried} ordered pairs of different planes, trusted: {wrong or 'none'}")
 
@@ -148,4 +148,4 @@ def test_a_pair_of_large_photographs_is_laid_in_seconds() -> None:
         f"the decoding of both; trust {laid.trust}"
     )
 
-    assert laid.trust is not Trust.NONE
+    assert laid.trust is not AlignmentQuality.NONE

@@ -22,9 +22,9 @@ from numpy.typing import NDArray
 from PIL import Image
 from skimage.filters import threshold_otsu
 
-from planebench.photo.coverage import Finish, Judge, Reading, Stroke, Strokes
+from planebench.photo.coverage import CoverageReading, Finish, Judge, JudgeStroke, Strokes
 from planebench.photo.decode import open_upright
-from planebench.photo.outline import Outline, Polygon, mask_of
+from planebench.photo.outline import PixelOutline, Polygon, mask_of
 
 PHOTOGRAPHS = os.environ.get("PLANEBENCH_PHOTOS", "")
 MODEL = Path(os.environ.get("PLANEBENCH_JUDGE", Path(__file__).parents[2] / "resources" / "judge"))
@@ -62,7 +62,7 @@ class Tally:
     widths: list[float] = field(default_factory=list)
     held: list[bool] = field(default_factory=list)
 
-    def add(self, reading: Reading, true: float) -> None:
+    def add(self, reading: CoverageReading, true: float) -> None:
         self.errors.append(abs((reading.share or 0) - true) * 100)
         self.widths.append(((reading.high or 0) - (reading.low or 0)) * 100)
         self.held.append((reading.low or 0) <= true <= (reading.high or 0))
@@ -96,7 +96,7 @@ def surfaces_of(picture: Path) -> list[Surface]:
     return found
 
 
-def drawn_round(mask: NDArray[np.bool_]) -> Outline:
+def drawn_round(mask: NDArray[np.bool_]) -> PixelOutline:
     """Outline a mask as a hand might, to about a pixel and a half."""
     rings, family = cv2.findContours(mask.astype(np.uint8), cv2.RETR_CCOMP, cv2.CHAIN_APPROX_NONE)
     corners = [
@@ -104,7 +104,7 @@ def drawn_round(mask: NDArray[np.bool_]) -> Outline:
         for ring in rings
     ]
     large = [len(c) > 2 and cv2.contourArea(r) > 60 for c, r in zip(corners, rings, strict=True)]
-    return Outline(
+    return PixelOutline(
         polygons=tuple(
             Polygon(
                 outer=corners[i],
@@ -130,7 +130,7 @@ def with_next_dot(
         patch = np.pad((labels == 1 + sizes[1:, 4].argmax()).astype(np.uint8), 1)
         depth = cv2.distanceTransform(patch, cv2.DIST_L2, 5)[1:-1, 1:-1]
         row, column = np.unravel_index(depth.argmax(), depth.shape)
-        dot = Stroke(points=((float(column), float(row)),), radius=3.0)
+        dot = JudgeStroke(points=((float(column), float(row)),), radius=3.0)
         return Strokes(
             kept=(*strokes.kept, dot) if kept else strokes.kept,
             lost=strokes.lost if kept else (*strokes.lost, dot),
@@ -209,7 +209,7 @@ def test_a_stroke_on_a_large_photograph_is_answered_at_once():
     opened = time.perf_counter()
     times = []
     for number in range(8):
-        dot = Stroke(points=((0.3 * width + 90 * number, 0.3 * height),), radius=9.0)
+        dot = JudgeStroke(points=((0.3 * width + 90 * number, 0.3 * height),), radius=9.0)
         start = time.perf_counter()
         judging.read(Strokes(kept=(dot,)))
         times.append(1000 * (time.perf_counter() - start))

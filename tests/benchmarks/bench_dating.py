@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import pytest
 
-from planebench.trade.dating import Dating, Sign, date_tool
+from planebench.trade.dating import DatingResult, Evidence, date_tool
 from planebench.trade.dating_weigh import allowed
 
 SEED = 20_260
@@ -32,7 +32,7 @@ FAR = 8
 class Drawn:
     """A simulated tool: its signs, its production years, and the truth."""
 
-    parts: Mapping[str, list[Sign]]
+    parts: Mapping[str, list[Evidence]]
     production: tuple[int, int]
     year: int
     wrong_part: str
@@ -65,7 +65,9 @@ def draw_year(rng: np.random.Generator, production: tuple[int, int]) -> int:
     return int(rng.integers(production[0], production[1] + 1))
 
 
-def draw_sign(rng: np.random.Generator, name: str, year: int, production: tuple[int, int]) -> Sign:
+def draw_sign(
+    rng: np.random.Generator, name: str, year: int, production: tuple[int, int]
+) -> Evidence:
     """Draw years around the true one so that its place in them follows the stated fall."""
     sure = float(rng.choice(list(SURENESS), p=list(SURENESS.values())))
     if rng.random() >= sure:
@@ -73,7 +75,7 @@ def draw_sign(rng: np.random.Generator, name: str, year: int, production: tuple[
     patent = rng.random() < 0.25
     width = 20 if patent else int(rng.integers(4, 26))
     loose = int(rng.integers(3, 10)) if patent else int(rng.integers(1, 7))
-    mold = Sign(
+    mold = Evidence(
         id=name,
         part=name.partition("-")[0],
         kind="patent_us" if patent else "years",
@@ -204,7 +206,7 @@ def plain_product(tool: Drawn) -> np.ndarray:
     return product
 
 
-def fastest(work: Callable[[], list[Dating] | list[np.ndarray]]) -> float:
+def fastest(work: Callable[[], list[DatingResult] | list[np.ndarray]]) -> float:
     times = []
     for _ in range(3):
         begun = time.process_time()

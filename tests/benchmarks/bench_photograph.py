@@ -20,16 +20,16 @@ from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication
 
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.intake import take_in
-from planebench.catalog.intake_values import Destination
+from planebench.catalog.import_values import Destination
+from planebench.catalog.photo_import import import_photographs
 from planebench.catalog.preferences import PreferenceFile
 from planebench.catalog.tools import NewTool
-from planebench.window import ways
-from planebench.window.pace import keep_pace
+from planebench.window import routes
+from planebench.window.main_window import MainWindow
 from planebench.window.program import doors
+from planebench.window.screens.photograph.photograph_screen import PhotographScreen
 from planebench.window.screens.photograph.view import WorkView
-from planebench.window.screens.photograph.widget import PhotographScreen
-from planebench.window.workshop import Workshop
+from planebench.window.thread_switching import keep_pace
 
 PHOTOGRAPHS = os.environ.get("PLANEBENCH_PHOTOS", "")
 pytestmark = [
@@ -82,7 +82,7 @@ def folder(files: tuple[Path, Path], tmp_path_factory: pytest.TempPathFactory) -
     catalog = Catalog.make(place / "one", who="R. Fenn", clock=now, cache=with_cache)
     batch = catalog.batches.add(code="LOT7").id
     tool = catalog.tools.add(batch, NewTool(kind="block")).id
-    take_in(catalog, files, to=Destination(batch=batch, tool=tool))
+    import_photographs(catalog, files, to=Destination(batch=batch, tool=tool))
     record = catalog.tools.one(tool)
     polygons = {"polygons": [{"outer": [list(point) for point in RING], "holes": []}]}
     usual = next(one for one in record.photographs if one.width < LARGE[0])
@@ -93,10 +93,10 @@ def folder(files: tuple[Path, Path], tmp_path_factory: pytest.TempPathFactory) -
 
 
 @pytest.fixture
-def workshop(qapp: QApplication, folder: Path) -> Iterator[Workshop]:
+def workshop(qapp: QApplication, folder: Path) -> Iterator[MainWindow]:
     place = folder.parent
     ways_in = doors(now, home=place, cache=place / "cache")
-    shop = Workshop(qapp, ways_in, PreferenceFile(place / "choices.json"))
+    shop = MainWindow(qapp, ways_in, PreferenceFile(place / "choices.json"))
     shop.frame.resize(1600, 1000)
     shop.frame.show()
     shop.open_catalog(folder)
@@ -108,13 +108,13 @@ def workshop(qapp: QApplication, folder: Path) -> Iterator[Workshop]:
     shop.frame.close()
 
 
-def gone_to(workshop: Workshop, *, large: bool) -> PhotographScreen:
+def gone_to(workshop: MainWindow, *, large: bool) -> PhotographScreen:
     catalog = workshop.catalog
     assert catalog is not None
     tool = catalog.tools.by_stock_number("LOT7-001")
     photographs = catalog.tools.one(tool).photographs
     wanted = next(one for one in photographs if (one.width == LARGE[0]) is large)
-    workshop.go(ways.ToPhotograph(photograph=wanted.id))
+    workshop.go(routes.ToPhotograph(photograph=wanted.id))
     screen = workshop.place
     assert isinstance(screen, PhotographScreen)
     return screen

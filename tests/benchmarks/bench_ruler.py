@@ -15,9 +15,9 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from planebench.catalog.scales import Known, scale_json, scale_of
-from planebench.trade.plane_measure import length
-from planebench.trade.plane_scale import PLACING_PX
+from planebench.catalog.scales import KnownScale, scale_json, scale_of
+from planebench.trade.photo_measurement import measure_length
+from planebench.trade.photo_scale import PLACING_PX
 
 PHOTOGRAPHS = os.environ.get("PLANEBENCH_PHOTOS", "")
 pytestmark = [
@@ -50,8 +50,8 @@ def with_rule() -> list[str]:
 def test_lengths_along_the_ruler(name: str) -> None:
     marks = np.arange(0, LAST + 1, STEP)
     ways = {
-        "two points": (np.array([0.0, LAST]), Known(across_mm=LAST)),
-        f"{len(marks)} marks": (marks, Known(across_mm=STEP, ruler=True)),
+        "two points": (np.array([0.0, LAST]), KnownScale(across_mm=LAST)),
+        f"{len(marks)} marks": (marks, KnownScale(across_mm=STEP, ruler=True)),
     }
     for words, (set_on, known) in ways.items():
         rng = np.random.default_rng(7)
@@ -63,7 +63,7 @@ def test_lengths_along_the_ruler(name: str) -> None:
             for start, end in combinations((0.0, 37.0, 85.0, 130.0, 200.0), 2):
                 if end - start < 50:
                     continue
-                measured = length(plane, graduations(name, start, end))
+                measured = measure_length(plane, graduations(name, start, end))
                 off.append(abs(measured.value / (end - start) - 1))
                 inside.append(abs(measured.value - (end - start)) <= measured.within)
         print(  # noqa: T201 -- a benchmark says what it measured

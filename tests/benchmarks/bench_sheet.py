@@ -22,7 +22,7 @@ import pytest
 from PIL import Image
 
 from planebench.catalog.reference import resources_folder
-from planebench.sheet.content import Crop, Photograph, SheetContent
+from planebench.sheet.content import Crop, SheetContent, SheetPhotograph
 from planebench.sheet.pdf import SheetPress
 from tests.sheet.examples import full
 
@@ -49,7 +49,7 @@ def photographs(tmp_path_factory: pytest.TempPathFactory) -> list[Path]:
 
 def _content(files: list[Path]) -> SheetContent:
     shown = [
-        Photograph(
+        SheetPhotograph(
             file=file,
             sha256=hashlib.sha256(file.read_bytes()).hexdigest(),
             caption="Finished.",

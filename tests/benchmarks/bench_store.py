@@ -13,8 +13,8 @@ from pathlib import Path
 import pytest
 
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.tools import NewTool, Wanted
-from planebench.trade.terms import State
+from planebench.catalog.tools import NewTool, ToolFilter
+from planebench.trade.terms import ToolStatus
 
 TOOLS, BATCHES = 20_000, 40
 KINDS = ("block", "smoothing", "jack", "shoulder")
@@ -76,12 +76,14 @@ def best_of(work: Callable[[], object], times: int = 7) -> float:
 
 
 ASKED = {
-    "all": Wanted(),
-    "one letter": Wanted(words="h"),
-    "two words": Wanted(words="halbeck chipped"),
-    "nothing found": Wanted(words="zzz"),
-    "state and kind": Wanted(states=frozenset({State.AS_FOUND}), kinds=frozenset({"jack"})),
-    "what lacks a date": Wanted(lacks=frozenset({"date"})),
+    "all": ToolFilter(),
+    "one letter": ToolFilter(words="h"),
+    "two words": ToolFilter(words="halbeck chipped"),
+    "nothing found": ToolFilter(words="zzz"),
+    "state and kind": ToolFilter(
+        states=frozenset({ToolStatus.AS_FOUND}), kinds=frozenset({"jack"})
+    ),
+    "what lacks a date": ToolFilter(lacks=frozenset({"date"})),
 }
 
 
@@ -102,7 +104,7 @@ def test_finding(both: tuple[Catalog, Catalog], name: str) -> None:
 
 def test_listing_a_page(both: tuple[Catalog, Catalog]) -> None:
     _, large = both
-    ids = large.tools.find(Wanted())[9000:9060]
+    ids = large.tools.find(ToolFilter())[9000:9060]
     lines = best_of(lambda: large.tools.lines(ids))
     batches = best_of(large.batches.lines)
 
@@ -114,7 +116,7 @@ def test_one_edit(both: tuple[Catalog, Catalog]) -> None:
     empty, large = both
     batch = empty.batches.add(code=f"LOT{time.monotonic_ns()}").id
     few = empty.tools.add(batch, NewTool(kind="block")).id
-    one = large.tools.find(Wanted())[0]
+    one = large.tools.find(ToolFilter())[0]
     small = best_of(lambda: empty.tools.change(few, note=f"{time.monotonic_ns()}"))
     edit = best_of(lambda: large.tools.change(one, note=f"{time.monotonic_ns()}"))
 

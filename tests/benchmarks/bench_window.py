@@ -19,19 +19,19 @@ from PySide6.QtWidgets import QApplication
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.preferences import PreferenceFile
 from planebench.catalog.summary import fold
-from planebench.catalog.tools import NewTool, Wanted
-from planebench.window import ways
-from planebench.window.pace import keep_pace
+from planebench.catalog.tools import NewTool, ToolFilter
+from planebench.window import routes
+from planebench.window.main_window import MainWindow
 from planebench.window.program import doors
-from planebench.window.screens.batch.widget import BatchScreen
-from planebench.window.screens.intake.widget import IntakeScreen
-from planebench.window.workshop import Workshop
+from planebench.window.screens.batch.batch_screen import BatchScreen
+from planebench.window.screens.intake.intake_screen import IntakeScreen
+from planebench.window.thread_switching import keep_pace
 from tests.catalog.shots import shot
 from tests.journeys.test_window_never_waits import Watcher
 
 TOOLS, BATCHES = 20_000, 40
 Folders = tuple[Path, Path]
-Begin = Callable[[Path], Workshop]
+Begin = Callable[[Path], MainWindow]
 KINDS = ("block", "smoothing", "jack", "shoulder")
 FRAME = 0.050
 pytestmark = [pytest.mark.benchmark, pytest.mark.timeout(3000)]
@@ -69,14 +69,14 @@ def folders(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
 
 
 @pytest.fixture
-def begin(qapp: QApplication, folders: tuple[Path, Path]) -> Iterator[Callable[[Path], Workshop]]:
+def begin(qapp: QApplication, folders: tuple[Path, Path]) -> Iterator[Callable[[Path], MainWindow]]:
     """Start the window on a catalog and give it once its first rows are painted."""
-    started: list[Workshop] = []
+    started: list[MainWindow] = []
 
-    def start(folder: Path) -> Workshop:
+    def start(folder: Path) -> MainWindow:
         place = folder.parent
         ways_in = doors(now, home=place, cache=place / "cache")
-        workshop = Workshop(qapp, ways_in, PreferenceFile(place / "choices.json"))
+        workshop = MainWindow(qapp, ways_in, PreferenceFile(place / "choices.json"))
         started.append(workshop)
         workshop.frame.resize(1440, 900)
         workshop.frame.show()
@@ -92,7 +92,7 @@ def begin(qapp: QApplication, folders: tuple[Path, Path]) -> Iterator[Callable[[
             end(workshop)
 
 
-def end(workshop: Workshop) -> None:
+def end(workshop: MainWindow) -> None:
     workshop.close()
     workshop.frame.close()
     for part in (workshop.theme._ring, workshop.theme, workshop.frame, workshop):
@@ -108,7 +108,7 @@ def wait(until: Callable[[], bool]) -> None:
         assert time.monotonic() < ends
 
 
-def painted(workshop: Workshop) -> None:
+def painted(workshop: MainWindow) -> None:
     """Wait until nothing is asked any more, also not by painting."""
     wait(lambda: not workshop.jobs.open_jobs)
     workshop.frame.render(QPixmap(workshop.frame.size()))
@@ -126,20 +126,22 @@ def best_of(work: Callable[[], object], times: int = 5) -> float:
     return min(timed(work) for _ in range(times))
 
 
-def all_tools(workshop: Workshop) -> BatchScreen:
-    workshop.go(ways.ToBatch())
+def all_tools(workshop: MainWindow) -> BatchScreen:
+    workshop.go(routes.ToBatch())
     painted(workshop)
     screen = workshop.place
     assert isinstance(screen, BatchScreen)
     return screen
 
 
-@pytest.mark.parametrize("way", [ways.ToBatches(), ways.ToBatch()], ids=["batches", "all tools"])
-def test_start_to_a_usable_window(begin: Begin, folders: Folders, way: ways.Way) -> None:
+@pytest.mark.parametrize(
+    "way", [routes.ToBatches(), routes.ToBatch()], ids=["batches", "all tools"]
+)
+def test_start_to_a_usable_window(begin: Begin, folders: Folders, way: routes.Route) -> None:
     def started(folder: Path) -> float:
         began = time.perf_counter()
         workshop = begin(folder)
-        if way != ways.ToBatches():
+        if way != routes.ToBatches():
             workshop.go(way)
             painted(workshop)
         took = time.perf_counter() - began
@@ -165,7 +167,7 @@ def test_search_as_one_types(begin: Begin, folders: Folders, words: str) -> None
     screen = all_tools(workshop)
     catalog = workshop.catalog
     assert catalog is not None
-    lines = catalog.tools.lines(catalog.tools.find(Wanted()))
+    lines = catalog.tools.lines(catalog.tools.find(ToolFilter()))
     texts = [
         fold(f"{line.stock_number} {line.title} {line.subtitle} {line.state}")
         for line in lines.values()
@@ -242,7 +244,7 @@ def test_one_row_down(begin: Begin, folders: Folders, qtbot) -> None:
     assert took[50] < FRAME
 
 
-def is_in(workshop: Workshop, screen: IntakeScreen) -> bool:
+def is_in(workshop: MainWindow, screen: IntakeScreen) -> bool:
     return not screen.busy and not workshop.jobs.open_jobs
 
 
@@ -254,7 +256,7 @@ def test_gaps_while_photographs_come_in(begin: Begin, folders: Folders, tmp_path
         card = tmp_path / f"card {turn}"
         for number in range(200):
             shot(card / f"PL-{number:04}.jpg", seed=1000 * turn + number, size=(480, 320))
-        workshop.go(ways.ToIntake())
+        workshop.go(routes.ToIntake())
         painted(workshop)
         screen = workshop.place
         assert isinstance(screen, IntakeScreen)
@@ -278,7 +280,7 @@ def test_gaps_while_a_folder_is_watched(begin: Begin, folders: Folders, tmp_path
     for number in range(200):
         shot(camera / f"PL-{number:03}.jpg", seed=5000 + number, size=(480, 320))
     shots = sorted(camera.iterdir())
-    workshop.go(ways.ToIntake())
+    workshop.go(routes.ToIntake())
     painted(workshop)
     screen = workshop.place
     assert isinstance(screen, IntakeScreen)

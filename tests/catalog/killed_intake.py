@@ -10,15 +10,15 @@ from pathlib import Path
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.checking import check
-from planebench.catalog.intake import take_in
-from planebench.catalog.intake_values import Became
+from planebench.catalog.import_values import FileFate
+from planebench.catalog.photo_import import import_photographs
 
 AT = dt.datetime(2026, 3, 14, 9, 0, tzinfo=dt.UTC)
 PROGRAM = """
 import datetime as dt, sys
 from pathlib import Path
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.intake import take_in
+from planebench.catalog.photo_import import take_in
 folder, card, cache = map(Path, sys.argv[1:])
 catalog = Catalog.open(
     folder, who="R. Fenn", clock=lambda: dt.datetime(2026, 3, 14, 9, 0, tzinfo=dt.UTC), cache=cache
@@ -62,9 +62,9 @@ def goes_on_to_the_end(folder: Path, card: Path, cache: Path, *, files: int) -> 
     """The same files taken in again make it complete, each once."""
     catalog = Catalog.open(folder, who="R. Fenn", clock=lambda: AT, cache=cache)
     try:
-        result = take_in(catalog, [card])
+        result = import_photographs(catalog, [card])
         recorded = [photo.sha256 for photo in catalog.photographs.unfiled()]
-        assert result.count(Became.REFUSED) == 0
+        assert result.count(FileFate.REFUSED) == 0
         assert len(recorded) == len(set(recorded)) == files
         assert len(list(catalog.vault.files())) == files
         assert check(catalog) == ()

@@ -12,15 +12,15 @@ from pathlib import Path
 import pytest
 
 from planebench.catalog.backups import MANIFEST, backup
-from planebench.catalog.backups_kept import dated, keep_up, to_keep
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.checking import check
+from planebench.catalog.dated_backups import dated_backups, keep_up, to_keep
 from planebench.catalog.ids import ToolId
-from planebench.catalog.intake import take_in
-from planebench.catalog.intake_values import Destination
+from planebench.catalog.import_values import Destination
+from planebench.catalog.photo_import import import_photographs
 from planebench.catalog.restoring import restore
 from planebench.catalog.store import Clock
-from planebench.catalog.tools import Wanted
+from planebench.catalog.tools import ToolFilter
 from planebench.errors import CatalogError
 from tests.catalog.shots import shot
 
@@ -31,7 +31,7 @@ NOON = dt.datetime(2026, 3, 14, 12, 0)  # noqa: DTZ001 -- a wall clock's time
 def filled(empty_catalog: Catalog, tool_id: ToolId, tmp_path: Path) -> Catalog:
     for number in range(3):
         shot(tmp_path / "card" / f"PL-{number}.jpg", seed=number)
-    take_in(empty_catalog, [tmp_path / "card"], to=Destination(tool=tool_id))
+    import_photographs(empty_catalog, [tmp_path / "card"], to=Destination(tool=tool_id))
     return empty_catalog
 
 
@@ -44,7 +44,7 @@ def restored(tmp_path: Path, clock: Clock) -> Iterator[list[Catalog]]:
 
 
 def names(catalog: Catalog) -> list[str]:
-    tools = catalog.tools.find(Wanted())
+    tools = catalog.tools.find(ToolFilter())
     return [photo.original_name for tool in tools for photo in catalog.tools.one(tool).photographs]
 
 
@@ -94,7 +94,7 @@ def test_a_dated_copy_is_made_once_a_day_and_only_after_a_change(
         made.append(keep_up(filled.store) is not None)
 
     assert made == [True, False, False, True]
-    assert sorted(dated(filled.folder / "backups")) == [
+    assert sorted(dated_backups(filled.folder / "backups")) == [
         dt.datetime(2026, 3, 20, 12, 0),  # noqa: DTZ001 -- a wall clock's time
         dt.datetime(2026, 3, 22, 13, 0),  # noqa: DTZ001 -- a wall clock's time
     ]
@@ -167,7 +167,7 @@ def test_a_dated_copy_is_restored_with_the_photographs_of_its_day(
     copy = keep_up(filled.store)
     assert copy is not None
     later = shot(tmp_path / "later.jpg", seed=9)
-    take_in(filled, [later], to=Destination(tool=tool_id))
+    import_photographs(filled, [later], to=Destination(tool=tool_id))
     restore(copy, tmp_path / "new")
     restored.append(Catalog.open(tmp_path / "new", who="R. Fenn", clock=clock))
 

@@ -10,9 +10,9 @@ import pytest
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.checking import check
 from planebench.catalog.ids import ToolId
-from planebench.catalog.intake import take_in
-from planebench.catalog.intake_values import Destination
+from planebench.catalog.import_values import Destination
 from planebench.catalog.issued import NewSheet
+from planebench.catalog.photo_import import import_photographs
 from tests.catalog.shots import shot
 
 
@@ -20,7 +20,7 @@ from tests.catalog.shots import shot
 def filled(empty_catalog: Catalog, tool_id: ToolId, tmp_path: Path) -> Catalog:
     for number in range(3):
         shot(tmp_path / "card" / f"PL-{number}.jpg", seed=number)
-    take_in(empty_catalog, [tmp_path / "card"], to=Destination(tool=tool_id))
+    import_photographs(empty_catalog, [tmp_path / "card"], to=Destination(tool=tool_id))
     return empty_catalog
 
 

@@ -6,8 +6,8 @@ from decimal import Decimal
 
 import pytest
 
-from planebench.catalog.covered import Covered, covered, say_covered
 from planebench.catalog.ids import OutlineId
+from planebench.catalog.measured_extent import MeasuredExtent, format_extent, measured_extent
 from planebench.catalog.values import ReadingArea
 from planebench.trade.terms import Stage
 
@@ -43,8 +43,10 @@ def say(sample, tool_id):
             )
             for number in at
         ]
-        told = covered(tool, sample.kinds.all()[code or tool.kind], areas, (one.id, Stage.AS_FOUND))
-        return "" if told is None else say_covered(told)
+        told = measured_extent(
+            tool, sample.kinds.all()[code or tool.kind], areas, (one.id, Stage.AS_FOUND)
+        )
+        return "" if told is None else format_extent(told)
 
     return said
 
@@ -95,13 +97,13 @@ def test_nothing_is_said_where_nothing_was_measured(say):
 
 
 def test_several_of_a_sort_are_counted():
-    many = Covered(views=(), close_ups=2, known=False)
-    unnamed = Covered(views=("top",), unnamed=2, left_out=3)
+    many = MeasuredExtent(views=(), close_ups=2, known=False)
+    unnamed = MeasuredExtent(views=("top",), unnamed=2, left_out=3)
 
-    assert say_covered(many) == (
+    assert format_extent(many) == (
         "Measured on 2 close-ups; what other views show of it is not known."
     )
-    assert say_covered(unnamed) == (
+    assert format_extent(unnamed) == (
         "Measured on the top view and 2 photographs whose views are not named; not counted: 3 "
         "close-ups, which may show the same places again."
     )

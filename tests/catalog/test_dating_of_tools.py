@@ -8,7 +8,10 @@ from pathlib import Path
 import pytest
 
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.dating import (
+from planebench.catalog.entries import EvidenceFields
+from planebench.catalog.evidence_entry import EvidenceInput, parse_evidence
+from planebench.catalog.ids import EvidenceId, ToolId
+from planebench.catalog.tool_dating import (
     LEFT_OPEN,
     conflicts,
     date_of,
@@ -19,12 +22,9 @@ from planebench.catalog.dating import (
     standing_against,
     years_in_short,
 )
-from planebench.catalog.entries import SignFields
-from planebench.catalog.ids import SignId, ToolId
-from planebench.catalog.sign_entry import SeenSign, understand
 from planebench.catalog.values import Tool
 from planebench.cli.date import COMMAND
-from planebench.trade.dating import Dating
+from planebench.trade.dating import DatingResult
 from planebench.trade.dating_span import PRODUCTION
 from planebench.trade.terms import PartStatus
 
@@ -40,10 +40,10 @@ EACH_KIND: dict[str, dict[str, str]] = {
 }
 
 
-def _enter(catalog: Catalog, tool: Tool, code: str, seen: SeenSign) -> str:
+def _enter(catalog: Catalog, tool: Tool, code: str, seen: EvidenceInput) -> str:
     part = next((part.id for part in tool.parts if part.code == code), None)
-    understood = understand(seen, catalog.own_tables.evidence_tables())
-    return catalog.signs.add(tool.id, **SignFields(**{**understood.fields, "part_id": part})).id
+    understood = parse_evidence(seen, catalog.own_tables.evidence_tables())
+    return catalog.signs.add(tool.id, **EvidenceFields(**{**understood.fields, "part_id": part})).id
 
 
 def _by_command_line(folder: Path, evidence: dict[str, object]) -> dict[str, object]:
@@ -54,7 +54,7 @@ def _by_command_line(folder: Path, evidence: dict[str, object]) -> dict[str, obj
     return data
 
 
-def _dated(catalog: Catalog, tool: ToolId) -> Dating:
+def _dated(catalog: Catalog, tool: ToolId) -> DatingResult:
     dating = date_of(catalog.tools.one(tool))
     assert dating is not None
     return dating
@@ -69,13 +69,16 @@ def test_a_stored_sign_of_each_kind_is_dated_as_the_command_line_dates_it(
     if kind == "clue":
         entry |= {"id": "own"}
     _enter(
-        catalog_with_batch, tool, "body", SeenSign(kind=kind, mark=EACH_KIND[kind], seen="the sign")
+        catalog_with_batch,
+        tool,
+        "body",
+        EvidenceInput(kind=kind, mark=EACH_KIND[kind], seen="the sign"),
     )
     _enter(
         catalog_with_batch,
         tool,
         "body",
-        SeenSign(kind="years", mark={"value": "1830/1950"}, seen="lists"),
+        EvidenceInput(kind="years", mark={"value": "1830/1950"}, seen="lists"),
     )
 
     said = _by_command_line(tmp_path, {"parts": {"body": [entry, bounds]}})
@@ -91,7 +94,7 @@ def test_a_stored_sign_of_each_kind_is_dated_as_the_command_line_dates_it(
 def test_what_a_person_says_of_a_mark_stands_in_place_of_what_is_usual(
     catalog_with_batch: Catalog, tool: Tool
 ) -> None:
-    mark = SeenSign(
+    mark = EvidenceInput(
         kind="patent_date", mark={"text": "PAT. JAN. 28. 13"}, sure=Decimal("0.5"), looseness=1
     )
     _enter(catalog_with_batch, tool, "body", mark)
@@ -123,8 +126,12 @@ def test_years_the_wrong_way_around_stay_written_down_and_do_not_count(
 def test_production_years_bound_the_date_and_are_no_sign(
     catalog_with_batch: Catalog, tool: Tool, tmp_path: Path
 ) -> None:
-    _enter(catalog_with_batch, tool, "body", SeenSign(kind="years", mark={"value": "1900/1930"}))
-    _enter(catalog_with_batch, tool, "", SeenSign(kind=PRODUCTION, mark={"value": "1913/1918"}))
+    _enter(
+        catalog_with_batch, tool, "body", EvidenceInput(kind="years", mark={"value": "1900/1930"})
+    )
+    _enter(
+        catalog_with_batch, tool, "", EvidenceInput(kind=PRODUCTION, mark={"value": "1913/1918"})
+    )
 
     entry = {"kind": "years", "value": "1900/1930"}
     said = _by_command_line(tmp_path, {"parts": {"body": [entry]}, "production": "1913/1918"})
@@ -140,9 +147,11 @@ def test_production_years_bound_the_date_and_are_no_sign(
 def test_production_years_that_a_sign_contradicts_are_named_by_their_entry(
     catalog_with_batch: Catalog, tool: Tool
 ) -> None:
-    sign = _enter(catalog_with_batch, tool, "body", SeenSign(kind="years", mark={"value": "1890"}))
+    sign = _enter(
+        catalog_with_batch, tool, "body", EvidenceInput(kind="years", mark={"value": "1890"})
+    )
     made = _enter(
-        catalog_with_batch, tool, "", SeenSign(kind=PRODUCTION, mark={"value": "1913/1918"})
+        catalog_with_batch, tool, "", EvidenceInput(kind=PRODUCTION, mark={"value": "1913/1918"})
     )
     record = catalog_with_batch.tools.one(tool.id)
 
@@ -153,8 +162,12 @@ def test_production_years_that_a_sign_contradicts_are_named_by_their_entry(
 def test_signs_on_a_part_said_not_to_be_original_no_longer_weigh_on_the_tool(
     catalog_with_batch: Catalog, tool: Tool
 ) -> None:
-    _enter(catalog_with_batch, tool, "body", SeenSign(kind="years", mark={"value": "1900/1930"}))
-    _enter(catalog_with_batch, tool, "cutter", SeenSign(kind="years", mark={"value": "1925/1930"}))
+    _enter(
+        catalog_with_batch, tool, "body", EvidenceInput(kind="years", mark={"value": "1900/1930"})
+    )
+    _enter(
+        catalog_with_batch, tool, "cutter", EvidenceInput(kind="years", mark={"value": "1925/1930"})
+    )
     before = _dated(catalog_with_batch, tool.id)
     cutter = next(part for part in tool.parts if part.code == "cutter")
 
@@ -200,8 +213,10 @@ def test_the_sign_outside_the_range_is_the_one_that_stands_against_the_rest(
 ) -> None:
     catalog = catalog_with_batch
     for years in ("1909/1918", "1911/1920"):
-        _enter(catalog, tool, "body", SeenSign(kind="years", mark={"value": years}, seen=years))
-    early = _enter(catalog, tool, "body", SeenSign(kind="years", mark={"value": "1880/1890"}))
+        _enter(
+            catalog, tool, "body", EvidenceInput(kind="years", mark={"value": years}, seen=years)
+        )
+    early = _enter(catalog, tool, "body", EvidenceInput(kind="years", mark={"value": "1880/1890"}))
     record = catalog.tools.one(tool.id)
 
     assert standing_against(record, _dated(catalog, tool.id)) == {early}
@@ -212,10 +227,12 @@ def test_a_contradiction_is_answered_by_doubting_one_of_its_signs(
     catalog_with_batch: Catalog, tool: Tool
 ) -> None:
     catalog = catalog_with_batch
-    _enter(catalog, tool, "body", SeenSign(kind="years", mark={"value": "1909/1918"}, seen="a"))
-    early = _enter(catalog, tool, "body", SeenSign(kind="years", mark={"value": "1880/1890"}))
+    _enter(
+        catalog, tool, "body", EvidenceInput(kind="years", mark={"value": "1909/1918"}, seen="a")
+    )
+    early = _enter(catalog, tool, "body", EvidenceInput(kind="years", mark={"value": "1880/1890"}))
 
-    catalog.signs.change_each({SignId(early): SignFields(sure=Decimal("0.2"))})
+    catalog.signs.change_each({EvidenceId(early): EvidenceFields(sure=Decimal("0.2"))})
 
     record = catalog.tools.one(tool.id)
     assert not disagrees(record, _dated(catalog, tool.id))
@@ -228,10 +245,10 @@ def test_two_parts_that_a_person_added_are_dated_each_on_its_own(
     catalog = catalog_with_batch
     added = [catalog.parts.add(tool.id, name=name).id for name in ("Fence", "Wedge")]
     for part, years in zip(added, ("1900/1905", "1930/1935"), strict=True):
-        understood = understand(
-            SeenSign(kind="years", mark={"value": years}), catalog.own_tables.evidence_tables()
+        understood = parse_evidence(
+            EvidenceInput(kind="years", mark={"value": years}), catalog.own_tables.evidence_tables()
         )
-        catalog.signs.add(tool.id, **SignFields(**{**understood.fields, "part_id": part}))
+        catalog.signs.add(tool.id, **EvidenceFields(**{**understood.fields, "part_id": part}))
 
     dating = _dated(catalog, tool.id)
 
@@ -251,7 +268,7 @@ def test_a_row_tells_the_likeliest_years_with_their_doubt(
     catalog_with_batch: Catalog, tool: Tool, typed: list[str], sure: str, told: tuple[str, str]
 ) -> None:
     for years in typed:
-        seen = SeenSign(kind="years", mark={"value": years}, seen=years, sure=Decimal(sure))
+        seen = EvidenceInput(kind="years", mark={"value": years}, seen=years, sure=Decimal(sure))
         _enter(catalog_with_batch, tool, "body", seen)
 
     short = years_in_short(_dated(catalog_with_batch, tool.id).whole)

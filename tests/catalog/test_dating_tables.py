@@ -11,7 +11,7 @@ from planebench.catalog.dating_tables import dating_tables
 from planebench.catalog.reference import resources_folder
 from planebench.errors import FileError
 from planebench.trade.dating import DatingSettings
-from planebench.trade.dating_evidence import KINDS
+from planebench.trade.evidence_parsing import KINDS
 from planebench.trade.marks_patent_date import PatentDateRules
 
 FOLDER = resources_folder() / "dating"

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from planebench.catalog.exporting import export
-from planebench.catalog.intake import take_in
-from planebench.catalog.intake_values import Destination
+from planebench.catalog.import_values import Destination
+from planebench.catalog.photo_import import import_photographs
 from planebench.cli.app import run
 from planebench.trade.terms import Stage
 from tests.catalog.shots import shot
@@ -19,7 +19,7 @@ def pictured(empty_catalog, tool_id, tmp_path):
     """A tool with two photographs of its top and one of no named view."""
     catalog = empty_catalog
     paths = [shot(tmp_path / "camera" / f"{n}.jpg", seed=n) for n in range(3)]
-    take_in(catalog, paths, to=Destination(tool=tool_id, stage=Stage.FINISHED))
+    import_photographs(catalog, paths, to=Destination(tool=tool_id, stage=Stage.FINISHED))
     first, second, _ = (one.id for one in catalog.tools.one(tool_id).photographs)
     catalog.photographs.change([first, second], view="top")
     return tool_id

@@ -5,7 +5,7 @@ import pytest
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.readings import NewReading
 from planebench.catalog.tables import ToolRow
-from planebench.catalog.tools import NewTool, Wanted
+from planebench.catalog.tools import NewTool, ToolFilter
 from planebench.errors import InputError
 from planebench.trade.shares import Share
 from planebench.trade.terms import Basis, PartStatus, Stage
@@ -49,7 +49,7 @@ def test_everything_can_be_taken_back_to_an_empty_catalog_and_brought_again(empt
 
     while empty_catalog.history.next_back() is not None:
         empty_catalog.history.take_back()
-    assert empty_catalog.tools.find(Wanted()) == ()
+    assert empty_catalog.tools.find(ToolFilter()) == ()
     assert empty_catalog.batches.lines() == ()
 
     while empty_catalog.history.next_again() is not None:
@@ -103,7 +103,7 @@ def test_a_failed_edit_leaves_no_trace(empty_catalog, batch):
             batch, [NewTool(kind="block"), NewTool(kind="a kind that nobody knows")]
         )
 
-    assert empty_catalog.tools.find(Wanted()) == ()
+    assert empty_catalog.tools.find(ToolFilter()) == ()
     assert len(empty_catalog.history.lines()) == before
 
 
@@ -128,9 +128,9 @@ def test_deletion_is_to_the_bin_and_back(empty_catalog, tool):
 
 def test_a_batch_in_the_bin_takes_its_tools_along_and_brings_them_back(empty_catalog, tool):
     empty_catalog.batches.bin(tool.batch)
-    assert empty_catalog.tools.find(Wanted()) == ()
+    assert empty_catalog.tools.find(ToolFilter()) == ()
 
     batch = next(t for t in empty_catalog.bin.things() if t.table == "batch")
     empty_catalog.bin.put_back(batch)
 
-    assert empty_catalog.tools.find(Wanted()) == (tool.id,)
+    assert empty_catalog.tools.find(ToolFilter()) == (tool.id,)

@@ -13,8 +13,8 @@ from PIL import Image
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.checking import check
 from planebench.catalog.ids import BatchId, ToolId
-from planebench.catalog.intake import take_in
-from planebench.catalog.intake_values import Became, Destination, Progress
+from planebench.catalog.import_values import Destination, FileFate, Progress
+from planebench.catalog.photo_import import import_photographs
 from planebench.catalog.photographs import PhotographFields, Spot
 from planebench.errors import CatalogError
 from planebench.trade.terms import Stage
@@ -30,7 +30,7 @@ def card(tmp_path: Path) -> Path:
 
 
 def test_the_bytes_in_the_vault_are_those_of_the_camera(empty_catalog: Catalog, card: Path) -> None:
-    result = take_in(empty_catalog, [card])
+    result = import_photographs(empty_catalog, [card])
 
     for outcome, path in zip(result.outcomes, sorted(card.iterdir()), strict=True):
         assert outcome.sha256 == hashlib.sha256(path.read_bytes()).hexdigest()
@@ -50,7 +50,7 @@ def test_half_an_intake_is_not_taken_back_while_the_rest_comes_in(
             empty_catalog.history.take_back()
         refusals.append(refused.value.happened)
 
-    take_in(empty_catalog, [tmp_path / "many"], report=take_back)
+    import_photographs(empty_catalog, [tmp_path / "many"], report=take_back)
 
     assert len(refusals) == 20
     assert "while more photographs are coming in" in refusals[0]
@@ -62,9 +62,9 @@ def test_half_an_intake_is_not_taken_back_while_the_rest_comes_in(
 def test_photographs_of_a_tool_keep_their_order_and_stage(
     empty_catalog: Catalog, tool_id: ToolId, card: Path
 ) -> None:
-    take_in(empty_catalog, [card], to=Destination(tool=tool_id, stage=Stage.FINISHED))
+    import_photographs(empty_catalog, [card], to=Destination(tool=tool_id, stage=Stage.FINISHED))
     shot(card / "PL-0003.jpg", seed=3)
-    take_in(empty_catalog, [card], to=Destination(tool=tool_id, stage=Stage.FINISHED))
+    import_photographs(empty_catalog, [card], to=Destination(tool=tool_id, stage=Stage.FINISHED))
 
     tool = empty_catalog.tools.one(tool_id)
     names = [photo.original_name for photo in tool.photographs]
@@ -75,10 +75,10 @@ def test_photographs_of_a_tool_keep_their_order_and_stage(
 
 
 def test_the_same_card_twice_is_stored_once(empty_catalog: Catalog, card: Path) -> None:
-    first = take_in(empty_catalog, [card])
-    again = take_in(empty_catalog, [card])
+    first = import_photographs(empty_catalog, [card])
+    again = import_photographs(empty_catalog, [card])
 
-    assert again.count(Became.HERE_ALREADY) == 3
+    assert again.count(FileFate.HERE_ALREADY) == 3
     assert [o.photograph for o in again.outcomes] == [o.photograph for o in first.outcomes]
     assert len(list(empty_catalog.vault.files())) == 3
 
@@ -88,9 +88,9 @@ def test_the_same_picture_twice_in_one_intake_is_stored_once(
 ) -> None:
     paths = [shot(tmp_path / f"{name}.jpg", seed=7) for name in "abcd"]
 
-    result = take_in(empty_catalog, paths)
+    result = import_photographs(empty_catalog, paths)
 
-    assert [o.became for o in result.outcomes] == [Became.NEW, *[Became.HERE_ALREADY] * 3]
+    assert [o.became for o in result.outcomes] == [FileFate.NEW, *[FileFate.HERE_ALREADY] * 3]
     assert len({o.photograph for o in result.outcomes}) == 1
 
 
@@ -99,7 +99,7 @@ def test_a_whole_intake_is_taken_back_and_brought_again_as_one(
 ) -> None:
     for number in range(20):
         shot(tmp_path / "card" / f"{number}.jpg", seed=number)
-    take_in(empty_catalog, [tmp_path / "card"])
+    import_photographs(empty_catalog, [tmp_path / "card"])
 
     back = empty_catalog.history.take_back()
 
@@ -121,7 +121,9 @@ def test_a_pin_set_while_photographs_came_in_keeps_them_from_being_taken_back(
             spot = Spot(x=0.5, y=0.5, balloon_x=0.6, balloon_y=0.6)
             empty_catalog.pins.add_defect(progress.latest.photograph, defect, spot)
 
-    take_in(empty_catalog, [tmp_path / "card"], to=Destination(tool=tool_id), report=set_pin)
+    import_photographs(
+        empty_catalog, [tmp_path / "card"], to=Destination(tool=tool_id), report=set_pin
+    )
 
     with pytest.raises(CatalogError, match="something written meanwhile belongs to it"):
         empty_catalog.history.take_back()
@@ -132,13 +134,13 @@ def test_a_pin_set_while_photographs_came_in_keeps_them_from_being_taken_back(
 def test_what_was_taken_back_or_binned_is_recorded_again_from_the_vault(
     empty_catalog: Catalog, card: Path
 ) -> None:
-    result = take_in(empty_catalog, [card])
+    result = import_photographs(empty_catalog, [card])
     empty_catalog.history.take_back()
-    again = take_in(empty_catalog, [card])
+    again = import_photographs(empty_catalog, [card])
     empty_catalog.photographs.bin([o.photograph for o in again.outcomes if o.photograph])
-    third = take_in(empty_catalog, [card])
+    third = import_photographs(empty_catalog, [card])
 
-    assert again.count(Became.NEW) == third.count(Became.NEW) == result.count(Became.NEW) == 3
+    assert again.count(FileFate.NEW) == third.count(FileFate.NEW) == result.count(FileFate.NEW) == 3
     assert check(empty_catalog) == ()
 
 
@@ -148,18 +150,18 @@ def test_a_stopped_intake_keeps_what_is_in_and_goes_on_later(
     for number in range(60):
         shot(tmp_path / "card" / f"{number:02}.jpg", seed=number)
     told: list[Progress] = []
-    stopped = take_in(
+    stopped = import_photographs(
         empty_catalog,
         [tmp_path / "card"],
         report=told.append,
         stopped=lambda: len(told) >= 5,
     )
-    rest = take_in(empty_catalog, [tmp_path / "card"])
+    rest = import_photographs(empty_catalog, [tmp_path / "card"])
 
     assert stopped.stopped
-    assert 5 <= stopped.count(Became.NEW) < 60
-    assert rest.count(Became.HERE_ALREADY) == stopped.count(Became.NEW)
-    assert rest.count(Became.NEW) == 60 - stopped.count(Became.NEW)
+    assert 5 <= stopped.count(FileFate.NEW) < 60
+    assert rest.count(FileFate.HERE_ALREADY) == stopped.count(FileFate.NEW)
+    assert rest.count(FileFate.NEW) == 60 - stopped.count(FileFate.NEW)
     assert check(empty_catalog) == ()
 
 
@@ -173,14 +175,14 @@ def test_progress_tells_of_each_photograph_once_it_is_recorded(
         assert photograph is not None
         recorded.append(empty_catalog.photographs.one(photograph).original_name.startswith("PL-"))
 
-    take_in(empty_catalog, [card], report=look)
+    import_photographs(empty_catalog, [card], report=look)
 
     assert recorded == [True, True, True]
 
 
 def test_progress_counts_to_the_end(empty_catalog: Catalog, card: Path) -> None:
     told: list[Progress] = []
-    take_in(empty_catalog, [card], report=told.append)
+    import_photographs(empty_catalog, [card], report=told.append)
 
     last = told[-1]
     assert [p.done for p in told] == [1, 2, 3]
@@ -192,7 +194,7 @@ def test_camera_and_time_are_read_and_a_time_without_zone_is_this_machines(
 ) -> None:
     at = dt.datetime(2026, 3, 14, 9, 26, 53)  # noqa: DTZ001 -- a camera's clock has no zone
     path = shot(tmp_path / "a.jpg", at=at, camera="Orrin D20")
-    outcome = take_in(empty_catalog, [path]).outcomes[0]
+    outcome = import_photographs(empty_catalog, [path]).outcomes[0]
 
     assert outcome.photograph is not None
     photograph = empty_catalog.photographs.one(outcome.photograph)
@@ -206,7 +208,7 @@ def test_each_format_comes_in_under_its_own_suffix(
 ) -> None:
     path = tmp_path / f"a{suffix}"
     Image.new("RGB", (64, 48), (90, 60, 30)).save(path)
-    take_in(empty_catalog, [rested(path)])
+    import_photographs(empty_catalog, [rested(path)])
 
     photograph = empty_catalog.photographs.unfiled()[0]
     assert (photograph.width, photograph.height) == (64, 48)
@@ -218,7 +220,7 @@ def test_a_picture_with_the_wrong_suffix_is_kept_under_the_right_one(
 ) -> None:
     shot(tmp_path / "a.png")
     (tmp_path / "a.png").rename(tmp_path / "a.jpg")
-    take_in(empty_catalog, [tmp_path / "a.jpg"])
+    import_photographs(empty_catalog, [tmp_path / "a.jpg"])
 
     assert [path.suffix for path in empty_catalog.vault.files()] == [".png"]
 
@@ -229,9 +231,9 @@ def test_a_file_just_written_is_waited_for_until_it_rests(
     path = shot(tmp_path / "a.jpg")
     path.touch()
     began = time.monotonic()
-    result = take_in(empty_catalog, [path])
+    result = import_photographs(empty_catalog, [path])
 
-    assert result.count(Became.NEW) == 1
+    assert result.count(FileFate.NEW) == 1
     assert time.monotonic() - began > 1.5
 
 
@@ -241,7 +243,7 @@ def test_a_batch_in_the_bin_takes_nothing(
     empty_catalog.batches.bin(batch)
 
     with pytest.raises(CatalogError, match="in the bin"):
-        take_in(empty_catalog, [card], to=Destination(batch=batch))
+        import_photographs(empty_catalog, [card], to=Destination(batch=batch))
 
 
 def test_frames_of_a_burst_are_gathered_with_the_best_first(
@@ -251,14 +253,14 @@ def test_frames_of_a_burst_are_gathered_with_the_best_first(
     shot(tmp_path / "card" / "1.jpg", seed=4, size=(320, 240), at=at)
     shot(tmp_path / "card" / "2.jpg", seed=4, size=(640, 480), at=at + dt.timedelta(seconds=1))
     shot(tmp_path / "card" / "3.jpg", seed=9, size=(320, 240), at=at + dt.timedelta(seconds=2))
-    result = take_in(empty_catalog, [tmp_path / "card"])
+    result = import_photographs(empty_catalog, [tmp_path / "card"])
 
     small, large, _ = (outcome.photograph for outcome in result.outcomes)
     assert result.look_alikes == ((large, small),)
 
 
 def test_photographs_can_be_changed_after_they_came_in(empty_catalog: Catalog, card: Path) -> None:
-    result = take_in(empty_catalog, [card])
+    result = import_photographs(empty_catalog, [card])
     fields: PhotographFields = {"view": "sole"}
     ids = [o.photograph for o in result.outcomes if o.photograph is not None]
     empty_catalog.photographs.change(ids, **fields)

@@ -11,9 +11,9 @@ import pytest
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import BatchId, ToolId
-from planebench.catalog.intake import take_in
-from planebench.catalog.intake_filing import file_waiting
-from planebench.catalog.intake_values import Destination
+from planebench.catalog.import_filing import file_waiting
+from planebench.catalog.import_values import Destination
+from planebench.catalog.photo_import import import_photographs
 from planebench.catalog.tools import NewTool
 from planebench.photo.card import find_card
 from planebench.photo.decode import open_upright
@@ -48,7 +48,7 @@ def following(batch: BatchId, make_tools: str = "") -> Destination:
 def test_photographs_go_to_the_tool_of_the_card_and_say_why(
     empty_catalog: Catalog, tool_id: ToolId, batch: BatchId, evening: Path
 ) -> None:
-    result = take_in(empty_catalog, [evening], to=following(batch))
+    result = import_photographs(empty_catalog, [evening], to=following(batch))
 
     told = [(Path(o.file).name, o.stock, o.rule, o.why) for o in result.outcomes]
     assert told == [
@@ -70,7 +70,7 @@ def test_a_card_of_another_tool_is_told_where_a_tool_was_named(
 ) -> None:
     other = empty_catalog.tools.add(batch, NewTool(kind="block", stock_number="LOT7-010")).id
 
-    (outcome,) = take_in(empty_catalog, [card_shot], to=Destination(tool=other)).outcomes
+    (outcome,) = import_photographs(empty_catalog, [card_shot], to=Destination(tool=other)).outcomes
 
     assert outcome.stock == "LOT7-010"
     assert outcome.warnings == ("The card is another tool's: LOT7-001, not LOT7-010.",)
@@ -79,7 +79,9 @@ def test_a_card_of_another_tool_is_told_where_a_tool_was_named(
 def test_the_card_of_the_tool_that_was_named_gives_the_scale_and_no_warning(
     empty_catalog: Catalog, tool_id: ToolId, card_shot: Path
 ) -> None:
-    (outcome,) = take_in(empty_catalog, [card_shot], to=Destination(tool=tool_id)).outcomes
+    (outcome,) = import_photographs(
+        empty_catalog, [card_shot], to=Destination(tool=tool_id)
+    ).outcomes
 
     (photo,) = empty_catalog.tools.one(tool_id).photographs
     assert outcome.warnings == ()
@@ -90,7 +92,7 @@ def test_the_card_of_the_tool_that_was_named_gives_the_scale_and_no_warning(
 def test_the_intake_and_its_filing_are_one_step_back(
     empty_catalog: Catalog, tool_id: ToolId, batch: BatchId, evening: Path
 ) -> None:
-    take_in(empty_catalog, [evening], to=following(batch))
+    import_photographs(empty_catalog, [evening], to=following(batch))
     back = empty_catalog.history.take_back()
 
     assert back.words == "Took back: 4 photographs taken in, 3 filed by cards"
@@ -101,7 +103,7 @@ def test_the_intake_and_its_filing_are_one_step_back(
 def test_an_unknown_number_is_told_and_its_followers_wait(
     empty_catalog: Catalog, batch: BatchId, evening: Path
 ) -> None:
-    result = take_in(empty_catalog, [evening], to=following(batch))
+    result = import_photographs(empty_catalog, [evening], to=following(batch))
 
     assert result.unknown_stocks == ("LOT7-001",)
     assert len(empty_catalog.photographs.unfiled(batch)) == 4
@@ -110,7 +112,7 @@ def test_an_unknown_number_is_told_and_its_followers_wait(
 def test_an_unknown_number_makes_its_tool_when_asked(
     empty_catalog: Catalog, batch: BatchId, evening: Path
 ) -> None:
-    result = take_in(empty_catalog, [evening], to=following(batch, make_tools="block"))
+    result = import_photographs(empty_catalog, [evening], to=following(batch, make_tools="block"))
     made = empty_catalog.tools.by_stock_number("LOT7-001")
 
     assert result.unknown_stocks == ()
@@ -123,9 +125,9 @@ def test_an_unknown_number_makes_its_tool_when_asked(
 def test_an_intake_that_was_stopped_is_filed_when_it_goes_on(
     empty_catalog: Catalog, tool_id: ToolId, batch: BatchId, evening: Path
 ) -> None:
-    take_in(empty_catalog, [evening / "2.jpg"], to=following(batch))
-    take_in(empty_catalog, [evening / "3.jpg"], to=Destination(batch=batch))
-    result = take_in(empty_catalog, [evening], to=following(batch))
+    import_photographs(empty_catalog, [evening / "2.jpg"], to=following(batch))
+    import_photographs(empty_catalog, [evening / "3.jpg"], to=Destination(batch=batch))
+    result = import_photographs(empty_catalog, [evening], to=following(batch))
 
     filed = {photo.original_name for photo in empty_catalog.tools.one(tool_id).photographs}
     assert filed == {"2.jpg", "3.jpg", "4.jpg"}
@@ -135,7 +137,7 @@ def test_an_intake_that_was_stopped_is_filed_when_it_goes_on(
 def test_what_waits_is_filed_once_its_tool_is_made(
     empty_catalog: Catalog, batch: BatchId, evening: Path
 ) -> None:
-    take_in(empty_catalog, [evening], to=following(batch))
+    import_photographs(empty_catalog, [evening], to=following(batch))
     made = empty_catalog.tools.add(batch, NewTool(kind="block", stock_number="LOT7-001")).id
     waiting = [photo.id for photo in empty_catalog.photographs.unfiled(batch)]
     filings, changes = file_waiting(empty_catalog, waiting, to=following(batch))
@@ -150,7 +152,7 @@ def test_what_is_filed_by_hand_is_no_suggestion_any_more(
     empty_catalog: Catalog, tool_id: ToolId, batch: BatchId, evening: Path
 ) -> None:
     to = Destination(batch=batch, follow_cards=True, minutes=1)
-    take_in(empty_catalog, [evening], to=to)
+    import_photographs(empty_catalog, [evening], to=to)
     (late,) = (photo for photo in empty_catalog.photographs.unfiled() if photo.suggested)
     empty_catalog.photographs.file_under([late.id], tool_id, by="hand")
 
@@ -162,7 +164,7 @@ def test_what_is_filed_by_hand_is_no_suggestion_any_more(
 def test_the_scale_is_that_of_the_whole_picture(
     empty_catalog: Catalog, batch: BatchId, evening: Path
 ) -> None:
-    take_in(empty_catalog, [evening], to=following(batch))
+    import_photographs(empty_catalog, [evening], to=following(batch))
     photo = next(p for p in empty_catalog.photographs.unfiled() if p.original_name == "2.jpg")
 
     assert photo.scale is not None
@@ -180,7 +182,8 @@ def test_a_card_that_names_no_one_tool_says_why_each_time_it_is_given(
     batch = empty_catalog.batches.add(code="LOT7").id
     foreign = shot_of_card(tmp_path / "1.jpg", text="https://example.org", at=NINE)
     first, again = (
-        take_in(empty_catalog, [foreign], to=following(batch)).outcomes[0] for _ in range(2)
+        import_photographs(empty_catalog, [foreign], to=following(batch)).outcomes[0]
+        for _ in range(2)
     )
 
     assert first.warnings[0] == "The QR code on the card says something else: https://example.org"

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from planebench.catalog.intake_files import CHUNK, Walk
+from planebench.catalog.import_files import CHUNK, Walk
 from tests.catalog.shots import shot
 
 

@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import BatchId, PhotographId, ToolId, new_id
-from planebench.catalog.intake import take_in
-from planebench.catalog.intake_filing import after_intake
-from planebench.catalog.intake_values import Became, Destination, FileOutcome
+from planebench.catalog.import_filing import after_intake
+from planebench.catalog.import_values import Destination, FileFate, FileOutcome
+from planebench.catalog.photo_import import import_photographs
 from planebench.catalog.tables import PhotographRow, StoredFileRow
 from planebench.catalog.tools import NewTool
 from planebench.catalog.values import Photograph
@@ -53,12 +53,12 @@ def following(batch: BatchId) -> Destination:
 def test_what_followed_the_card_before_goes_to_the_tool_of_the_late_card_and_says_so(
     empty_catalog: Catalog, batch: BatchId, two_tools: tuple[ToolId, ...], shots: dict[str, Path]
 ) -> None:
-    first = take_in(
+    first = import_photographs(
         empty_catalog, [shots["card 1"], shots["of 1"], shots["of 2"]], to=following(batch)
     )
     assert [o.stock for o in first.outcomes] == ["LOT7-001"] * 3
 
-    second = take_in(empty_catalog, [shots["card 2"]], to=following(batch))
+    second = import_photographs(empty_catalog, [shots["card 2"]], to=following(batch))
 
     (moved,) = second.filed_anew
     assert (moved.file, moved.stock, moved.rule) == ("4.jpg", "LOT7-002", "followed")
@@ -73,8 +73,8 @@ def test_what_followed_the_card_before_goes_to_the_tool_of_the_late_card_and_say
 def test_the_late_card_and_what_it_moved_are_one_step_back(
     empty_catalog: Catalog, batch: BatchId, two_tools: tuple[ToolId, ...], shots: dict[str, Path]
 ) -> None:
-    take_in(empty_catalog, [shots["card 1"], shots["of 2"]], to=following(batch))
-    take_in(empty_catalog, [shots["card 2"]], to=following(batch))
+    import_photographs(empty_catalog, [shots["card 1"], shots["of 2"]], to=following(batch))
+    import_photographs(empty_catalog, [shots["card 2"]], to=following(batch))
 
     empty_catalog.history.take_back()
 
@@ -86,9 +86,9 @@ def test_the_late_card_and_what_it_moved_are_one_step_back(
 def test_what_waited_for_want_of_a_card_is_filed_by_the_late_one(
     empty_catalog: Catalog, batch: BatchId, two_tools: tuple[ToolId, ...], shots: dict[str, Path]
 ) -> None:
-    take_in(empty_catalog, [shots["of 2"]], to=following(batch))
+    import_photographs(empty_catalog, [shots["of 2"]], to=following(batch))
 
-    late = take_in(empty_catalog, [shots["card 2"]], to=following(batch))
+    late = import_photographs(empty_catalog, [shots["card 2"]], to=following(batch))
 
     assert [(o.stock, o.why) for o in late.filed_anew] == [
         ("LOT7-002", "1 min after the card LOT7-002 in 3.jpg; until now it waited")
@@ -99,11 +99,11 @@ def test_what_waited_for_want_of_a_card_is_filed_by_the_late_one(
 def test_what_a_person_filed_stays_where_it_is(
     empty_catalog: Catalog, batch: BatchId, two_tools: tuple[ToolId, ...], shots: dict[str, Path]
 ) -> None:
-    take_in(empty_catalog, [shots["of 2"]], to=following(batch))
+    import_photographs(empty_catalog, [shots["of 2"]], to=following(batch))
     (photo,) = empty_catalog.photographs.unfiled()
     empty_catalog.photographs.file_under([photo.id], two_tools[0], by="hand")
 
-    late = take_in(empty_catalog, [shots["card 2"]], to=following(batch))
+    late = import_photographs(empty_catalog, [shots["card 2"]], to=following(batch))
 
     assert late.filed_anew == ()
     assert empty_catalog.photographs.one(photo.id).tool == two_tools[0]
@@ -112,9 +112,9 @@ def test_what_a_person_filed_stays_where_it_is(
 def test_what_was_taken_in_without_regard_to_cards_stays_in_the_tray(
     empty_catalog: Catalog, batch: BatchId, two_tools: tuple[ToolId, ...], shots: dict[str, Path]
 ) -> None:
-    take_in(empty_catalog, [shots["of 2"]], to=Destination(batch=batch))
+    import_photographs(empty_catalog, [shots["of 2"]], to=Destination(batch=batch))
 
-    late = take_in(empty_catalog, [shots["card 2"]], to=following(batch))
+    late = import_photographs(empty_catalog, [shots["card 2"]], to=following(batch))
 
     assert late.filed_anew == ()
     assert len(empty_catalog.photographs.unfiled()) == 1
@@ -123,11 +123,11 @@ def test_what_was_taken_in_without_regard_to_cards_stays_in_the_tray(
 def test_a_photograph_that_was_worked_on_stays_and_is_to_be_looked_at(
     empty_catalog: Catalog, batch: BatchId, two_tools: tuple[ToolId, ...], shots: dict[str, Path]
 ) -> None:
-    take_in(empty_catalog, [shots["card 1"], shots["of 2"]], to=following(batch))
+    import_photographs(empty_catalog, [shots["card 1"], shots["of 2"]], to=following(batch))
     moved = next(p for p in filed_under(empty_catalog, two_tools[0]) if p.original_name == "4.jpg")
     empty_catalog.photographs.change([moved.id], view="sole")
 
-    late = take_in(empty_catalog, [shots["card 2"]], to=following(batch))
+    late = import_photographs(empty_catalog, [shots["card 2"]], to=following(batch))
 
     (told,) = late.filed_anew
     assert told.stock == "LOT7-001"
@@ -143,9 +143,9 @@ def test_the_card_of_an_unknown_tool_takes_what_follows_it_from_the_tool_before(
     empty_catalog: Catalog, batch: BatchId, shots: dict[str, Path]
 ) -> None:
     empty_catalog.tools.add(batch, NewTool(kind="block", stock_number="LOT7-001"))
-    take_in(empty_catalog, [shots["card 1"], shots["of 2"]], to=following(batch))
+    import_photographs(empty_catalog, [shots["card 1"], shots["of 2"]], to=following(batch))
 
-    late = take_in(empty_catalog, [shots["card 2"]], to=following(batch))
+    late = import_photographs(empty_catalog, [shots["card 2"]], to=following(batch))
 
     assert [(o.stock, o.file) for o in late.filed_anew] == [("", "4.jpg")]
     assert {p.original_name for p in empty_catalog.photographs.unfiled()} == {"3.jpg", "4.jpg"}
@@ -165,8 +165,8 @@ def test_a_camera_that_begins_each_evening_anew_mixes_no_evenings(
         shot(tmp_path / "4.jpg", seed=4, at=minutes[3]),
     ]
 
-    take_in(empty_catalog, monday, to=following(batch))
-    result = take_in(empty_catalog, tuesday, to=following(batch))
+    import_photographs(empty_catalog, monday, to=following(batch))
+    result = import_photographs(empty_catalog, tuesday, to=following(batch))
 
     names = [[p.original_name for p in filed_under(empty_catalog, tool)] for tool in two_tools]
     assert names == [["1.jpg", "2.jpg"], ["3.jpg", "4.jpg"]]
@@ -227,7 +227,7 @@ def filed_in_lots(catalog: Catalog, batch: BatchId, lots: list[list[Seen]]) -> d
             for seen in lot:
                 edit.session.add_all(written(seen, rows[seen.minute], batch))
         outcomes = [
-            FileOutcome(file=str(minute), became=Became.NEW, photograph=photograph)
+            FileOutcome(file=str(minute), became=FileFate.NEW, photograph=photograph)
             for minute, photograph in sorted(rows.items())
         ]
         after_intake(catalog, outcomes, run=run, to=following(batch))

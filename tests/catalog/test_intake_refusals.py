@@ -14,10 +14,10 @@ import pytest
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.checking import check
-from planebench.catalog.intake import take_in
-from planebench.catalog.intake_read import Reader
-from planebench.catalog.intake_values import Became
-from planebench.catalog.vault import Vault
+from planebench.catalog.import_reading import Reader
+from planebench.catalog.import_values import FileFate
+from planebench.catalog.originals import Originals
+from planebench.catalog.photo_import import import_photographs
 from planebench.errors import CatalogError, FileError
 from tests.catalog.shots import rested, shot
 
@@ -97,11 +97,11 @@ def test_bad_input_is_told_by_name_and_the_rest_comes_in(
     good = [shot(folder / f"good-{number}.jpg", seed=number) for number in range(2)]
     path = bad(folder)
 
-    result = take_in(empty_catalog, [good[0], path, good[1]])
+    result = import_photographs(empty_catalog, [good[0], path, good[1]])
 
-    refused, *others = sorted(result.outcomes, key=lambda o: o.became != Became.REFUSED)
-    assert [o.became for o in others] == [Became.NEW, Became.NEW]
-    assert refused.became == Became.REFUSED
+    refused, *others = sorted(result.outcomes, key=lambda o: o.became != FileFate.REFUSED)
+    assert [o.became for o in others] == [FileFate.NEW, FileFate.NEW]
+    assert refused.became == FileFate.REFUSED
     assert refused.file.endswith(path.name)
     assert re.search(happened, refused.happened)
     assert refused.remedy
@@ -114,14 +114,14 @@ def test_a_file_that_may_not_be_read_is_told(empty_catalog: Catalog, tmp_path: P
     if os.access(path, os.R_OK):
         pytest.skip("this account may read everything")
 
-    assert "may not be read" in take_in(empty_catalog, [path]).outcomes[0].happened
+    assert "may not be read" in import_photographs(empty_catalog, [path]).outcomes[0].happened
 
 
 @pytest.mark.parametrize("name", ["🪚 Müller 鉋 рубанок.jpg", "ж" * 120 + ".jpg", "a\nb'\";--.jpg"])
 def test_names_in_any_script_come_in_and_are_kept(
     empty_catalog: Catalog, tmp_path: Path, name: str
 ) -> None:
-    take_in(empty_catalog, [shot(tmp_path / "card" / name).parent])
+    import_photographs(empty_catalog, [shot(tmp_path / "card" / name).parent])
 
     assert [photo.original_name for photo in empty_catalog.photographs.unfiled()] == [name]
 
@@ -129,9 +129,9 @@ def test_names_in_any_script_come_in_and_are_kept(
 @pytest.mark.skipif(os.name != "posix", reason="only here names are bytes")
 def test_a_name_that_is_no_text_comes_in(empty_catalog: Catalog, tmp_path: Path) -> None:
     shot(tmp_path / "a.jpg").rename(os.fsdecode(os.fsencode(tmp_path) + b"/caf\xe9.jpg"))
-    result = take_in(empty_catalog, [tmp_path / os.fsdecode(b"caf\xe9.jpg")])
+    result = import_photographs(empty_catalog, [tmp_path / os.fsdecode(b"caf\xe9.jpg")])
 
-    assert result.outcomes[0].became == Became.NEW
+    assert result.outcomes[0].became == FileFate.NEW
     assert [photo.original_name for photo in empty_catalog.photographs.unfiled()] == [
         "caf\ufffd.jpg"
     ]
@@ -147,11 +147,11 @@ def test_a_card_pulled_out_on_the_way_refuses_only_what_was_not_read(
         for path in paths:
             path.unlink(missing_ok=True)
 
-    result = take_in(empty_catalog, [tmp_path], report=pull)
+    result = import_photographs(empty_catalog, [tmp_path], report=pull)
 
-    assert result.count(Became.NEW) + result.count(Became.REFUSED) == 40
-    assert result.count(Became.REFUSED) > 0
-    assert {o.happened for o in result.outcomes if o.became == Became.REFUSED} == {
+    assert result.count(FileFate.NEW) + result.count(FileFate.REFUSED) == 40
+    assert result.count(FileFate.REFUSED) > 0
+    assert {o.happened for o in result.outcomes if o.became == FileFate.REFUSED} == {
         "The file is not there any more."
     }
     assert check(empty_catalog) == ()
@@ -162,10 +162,10 @@ def test_a_full_disk_of_photographs_is_told_and_leaves_nothing_half(
 ) -> None:
     paths = [shot(tmp_path / f"{number}.jpg", seed=number) for number in range(3)]
     full = OSError(28, "No space left on device")
-    store, fsync = Vault.store, os.fsync
+    store, fsync = Originals.store, os.fsync
     unlucky: set[int] = set()
 
-    def sometimes(vault: Vault, data: bytes, *, sha256: str, suffix: str) -> Path:
+    def sometimes(vault: Originals, data: bytes, *, sha256: str, suffix: str) -> Path:
         if data != paths[1].read_bytes():
             return store(vault, data, sha256=sha256, suffix=suffix)
         unlucky.add(threading.get_ident())
@@ -180,10 +180,10 @@ def test_a_full_disk_of_photographs_is_told_and_leaves_nothing_half(
             raise full
         fsync(handle)
 
-    monkeypatch.setattr(Vault, "store", sometimes)
+    monkeypatch.setattr(Originals, "store", sometimes)
     monkeypatch.setattr(os, "fsync", flush)
-    result = take_in(empty_catalog, paths)
-    refused = [o for o in result.outcomes if o.became == Became.REFUSED]
+    result = import_photographs(empty_catalog, paths)
+    refused = [o for o in result.outcomes if o.became == FileFate.REFUSED]
 
     assert [Path(o.file).name for o in refused] == ["1.jpg"]
     assert "No space left" in refused[0].happened
@@ -200,17 +200,17 @@ def test_a_full_disk_of_the_database_refuses_the_lot_and_drops_its_files(
 
     with monkeypatch.context() as disk:
         disk.setattr(empty_catalog.store, "edit", full)
-        outcome = take_in(empty_catalog, [path]).outcomes[0]
+        outcome = import_photographs(empty_catalog, [path]).outcomes[0]
 
-    assert (outcome.became, outcome.happened) == (Became.REFUSED, "The disk is full.")
+    assert (outcome.became, outcome.happened) == (FileFate.REFUSED, "The disk is full.")
     assert list(empty_catalog.vault.files()) == []
-    assert take_in(empty_catalog, [path]).count(Became.NEW) == 1
+    assert import_photographs(empty_catalog, [path]).count(FileFate.NEW) == 1
 
 
 def test_a_file_too_large_to_be_a_photograph_is_not_read(
     empty_catalog: Catalog, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("planebench.catalog.intake_read.LARGEST_FILE", 100)
+    monkeypatch.setattr("planebench.catalog.import_reading.LARGEST_FILE", 100)
     reader = Reader(empty_catalog.vault, empty_catalog.pictures, (), find_cards=False)
 
     with pytest.raises(FileError, match="are taken in"):

@@ -6,8 +6,8 @@ import cv2
 import numpy as np
 import pytest
 
-from planebench.catalog.intake_card import card_in
-from planebench.photo.facts import PictureFacts, Shot
+from planebench.catalog.import_cards import card_in
+from planebench.photo.picture_facts import PictureFacts, Shot
 from tests.photo.card_scene import View, drawn_card, mapped, photograph
 
 

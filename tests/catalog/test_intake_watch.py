@@ -11,11 +11,11 @@ from pathlib import Path
 
 import pytest
 
-from planebench.catalog import intake_watch
+from planebench.catalog import import_watch
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import BatchId
-from planebench.catalog.intake_values import Became, Destination, IntakeResult
-from planebench.catalog.intake_watch import Overseer, Sight, watch
+from planebench.catalog.import_values import Destination, FileFate, ImportResult
+from planebench.catalog.import_watch import WatchObserver, WatchReport, watch
 from planebench.catalog.tools import NewTool
 from planebench.errors import CatalogError
 from tests.catalog.shots import rested, shot, shot_of_card
@@ -27,26 +27,26 @@ class Watching:
     """A watch on its own thread, as a person would leave it running."""
 
     def __init__(self, catalog: Catalog, folder: Path, to: Destination) -> None:
-        self.lots: list[IntakeResult] = []
-        self.sights: list[Sight] = []
+        self.lots: list[ImportResult] = []
+        self.sights: list[WatchReport] = []
         self.trouble: Exception | None = None
         self._stop = threading.Event()
         self._thread = threading.Thread(target=self._run, args=(catalog, folder, to))
         self._thread.start()
 
     def _run(self, catalog: Catalog, folder: Path, to: Destination) -> None:
-        overseer = Overseer(seen=self.sights.append, stopped=self._stop.is_set)
+        overseer = WatchObserver(seen=self.sights.append, stopped=self._stop.is_set)
         try:
             for lot in watch(catalog, [folder], to=to, overseer=overseer):
                 self.lots.append(lot)
         except CatalogError as error:
             self.trouble = error
 
-    def became(self) -> list[tuple[str, Became]]:
+    def became(self) -> list[tuple[str, FileFate]]:
         return [(Path(o.file).name, o.became) for lot in self.lots for o in lot.outcomes]
 
     def names(self) -> list[str]:
-        return sorted(name for name, became in self.became() if became == Became.NEW)
+        return sorted(name for name, became in self.became() if became == FileFate.NEW)
 
     def until(self, holds: Callable[[], bool], seconds: float = 20) -> None:
         ends = time.monotonic() + seconds
@@ -70,7 +70,7 @@ def watched(
     empty_catalog: Catalog, monkeypatch: pytest.MonkeyPatch
 ) -> Iterator[Callable[..., Watching]]:
     """Watch a folder, looking at it every tenth of a second."""
-    monkeypatch.setattr(intake_watch, "LOOK_SECONDS", LOOK)
+    monkeypatch.setattr(import_watch, "LOOK_SECONDS", LOOK)
     running: list[Watching] = []
 
     def begin(folder: Path, **to: object) -> Watching:
@@ -85,7 +85,7 @@ def watched(
 @pytest.fixture
 def slow(watched: Callable[..., Watching], monkeypatch: pytest.MonkeyPatch) -> None:
     """Look more seldom, so that a stall of this machine is no rest of the folder."""
-    monkeypatch.setattr(intake_watch, "LOOK_SECONDS", 5 * LOOK)
+    monkeypatch.setattr(import_watch, "LOOK_SECONDS", 5 * LOOK)
 
 
 @pytest.fixture
@@ -116,7 +116,7 @@ def test_a_photograph_that_stays_there_comes_in_once(
 
     watching.looks()
 
-    assert watching.became() == [("1.jpg", Became.NEW)]
+    assert watching.became() == [("1.jpg", FileFate.NEW)]
 
 
 @pytest.mark.usefixtures("slow")
@@ -135,7 +135,7 @@ def test_a_file_being_copied_is_seen_and_comes_in_once_it_is_whole(
 
     watching.until(lambda: bool(watching.lots))
 
-    assert watching.became() == [("3.jpg", Became.NEW)]
+    assert watching.became() == [("3.jpg", FileFate.NEW)]
     assert max(sight.arriving for sight in watching.sights) == 1
 
 
@@ -156,7 +156,7 @@ def test_files_that_arrive_one_after_another_come_in_together(
 def test_where_files_never_stop_arriving_those_that_rest_come_in_after_a_while(
     watched: Callable[..., Watching], folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(intake_watch, "LONGEST_WAIT", 3 * LOOK)
+    monkeypatch.setattr(import_watch, "LONGEST_WAIT", 3 * LOOK)
     watching = watched(folder)
     number = 0
     while not watching.lots:
@@ -183,7 +183,7 @@ def test_a_folder_that_goes_away_is_told_and_waited_for(
 
     watching.until(lambda: watching.names() == ["1.jpg", "2.jpg"])
     assert watching.sights[-1].away == ()
-    assert watching.became() == [("1.jpg", Became.NEW), ("2.jpg", Became.NEW)]
+    assert watching.became() == [("1.jpg", FileFate.NEW), ("2.jpg", FileFate.NEW)]
 
 
 def test_what_was_refused_is_told_once_and_tried_again_when_it_was_changed(
@@ -194,11 +194,11 @@ def test_what_was_refused_is_told_once_and_tried_again_when_it_was_changed(
     watching = watched(folder)
     watching.until(lambda: bool(watching.lots))
     watching.looks()
-    assert watching.became() == [("1.jpg", Became.REFUSED)]
+    assert watching.became() == [("1.jpg", FileFate.REFUSED)]
 
     shot(folder / "1.jpg", seed=1)
 
-    watching.until(lambda: watching.became()[-1] == ("1.jpg", Became.NEW))
+    watching.until(lambda: watching.became()[-1] == ("1.jpg", FileFate.NEW))
 
 
 def test_what_was_refused_is_tried_again_when_its_card_comes_back(
@@ -214,7 +214,7 @@ def test_what_was_refused_is_tried_again_when_its_card_comes_back(
     pocket.rename(folder)
 
     watching.until(lambda: len(watching.lots) == 2)
-    assert watching.became() == [("1.jpg", Became.REFUSED)] * 2
+    assert watching.became() == [("1.jpg", FileFate.REFUSED)] * 2
 
 
 def test_another_name_for_a_photograph_that_is_here_is_not_stored_twice(
@@ -227,7 +227,7 @@ def test_another_name_for_a_photograph_that_is_here_is_not_stored_twice(
     rested(Path(shutil.copy(folder / "1.jpg", folder / "again.jpg")))
 
     watching.until(lambda: len(watching.lots) == 2)
-    assert watching.became()[-1] == ("again.jpg", Became.HERE_ALREADY)
+    assert watching.became()[-1] == ("again.jpg", FileFate.HERE_ALREADY)
 
 
 def test_look_alikes_are_found_across_all_that_came(
@@ -302,7 +302,7 @@ def test_nothing_is_taken_in_after_stop(watched: Callable[..., Watching], folder
 @pytest.mark.parametrize("within", ["", "photos"])
 def test_a_folder_of_the_catalog_itself_is_refused(empty_catalog: Catalog, within: str) -> None:
     watched = watch(
-        empty_catalog, [empty_catalog.folder / within], to=Destination(), overseer=Overseer()
+        empty_catalog, [empty_catalog.folder / within], to=Destination(), overseer=WatchObserver()
     )
 
     with pytest.raises(CatalogError, match="belongs to the catalog itself"):

@@ -5,8 +5,8 @@ from decimal import Decimal
 import pytest
 
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.entries import SignFields
-from planebench.catalog.sign_entry import SeenSign, understand
+from planebench.catalog.entries import EvidenceFields
+from planebench.catalog.evidence_entry import EvidenceInput, parse_evidence
 from planebench.catalog.values import Tool
 
 
@@ -24,9 +24,9 @@ def test_the_row_of_a_tool_tells_its_years_and_their_doubt(
 ) -> None:
     catalog = catalog_with_batch
     for years in typed:
-        seen = SeenSign(kind="years", mark={"value": years}, seen=years, sure=Decimal(sure))
-        fields = understand(seen, catalog.own_tables.evidence_tables()).fields
-        catalog.signs.add(tool.id, **SignFields(**{**fields, "part_id": tool.parts[0].id}))
+        seen = EvidenceInput(kind="years", mark={"value": years}, seen=years, sure=Decimal(sure))
+        fields = parse_evidence(seen, catalog.own_tables.evidence_tables()).fields
+        catalog.signs.add(tool.id, **EvidenceFields(**{**fields, "part_id": tool.parts[0].id}))
 
     line = catalog.tools.one(tool.id).line
 

@@ -11,8 +11,8 @@ import pytest
 from PIL import Image
 
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.intake import take_in
-from planebench.catalog.pictures import Pictures
+from planebench.catalog.photo_import import import_photographs
+from planebench.catalog.picture_cache import PictureCache
 from planebench.catalog.values import Photograph
 from planebench.errors import FileError
 from tests.catalog.shots import shot
@@ -20,7 +20,7 @@ from tests.catalog.shots import shot
 
 @pytest.fixture
 def photograph(empty_catalog: Catalog, tmp_path: Path) -> Photograph:
-    take_in(empty_catalog, [shot(tmp_path / "a.jpg", size=(1200, 800))])
+    import_photographs(empty_catalog, [shot(tmp_path / "a.jpg", size=(1200, 800))])
     return empty_catalog.photographs.unfiled()[0]
 
 
@@ -90,7 +90,7 @@ def test_the_copies_unused_for_longest_go_when_it_is_full(
     empty_catalog: Catalog, photograph: Photograph, tmp_path: Path
 ) -> None:
     folder = tmp_path / "small cache"
-    pictures = Pictures(empty_catalog.vault, folder, largest=60_000)
+    pictures = PictureCache(empty_catalog.vault, folder, largest=60_000)
     for edge in range(200, 500, 10):
         pictures.preview(photograph, edge)
         long_ago = time.time() - 1000 + edge
@@ -108,6 +108,6 @@ def test_a_place_that_cannot_be_written_only_costs_time(
     empty_catalog: Catalog, photograph: Photograph, tmp_path: Path
 ) -> None:
     (tmp_path / "a file").write_text("in the way", "utf-8")
-    pictures = Pictures(empty_catalog.vault, tmp_path / "a file" / "cache")
+    pictures = PictureCache(empty_catalog.vault, tmp_path / "a file" / "cache")
 
     assert size_of(pictures.thumbnail(photograph)) == (320, 213)

@@ -9,11 +9,11 @@ import pytest
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.checking import check
+from planebench.catalog.import_values import FileFate
 from planebench.catalog.in_use import IN_USE
-from planebench.catalog.intake import take_in
-from planebench.catalog.intake_values import Became
+from planebench.catalog.originals import Originals, sha256_of
+from planebench.catalog.photo_import import import_photographs
 from planebench.catalog.store import Clock
-from planebench.catalog.vault import Vault, sha256_of
 from tests.catalog.shots import shot
 
 
@@ -24,7 +24,7 @@ def picture(tmp_path: Path) -> bytes:
 
 def crashed(folder: Path, picture: bytes) -> None:
     """Leave a catalog as a program does that dies between storing and recording."""
-    vault = Vault(folder / "photos")
+    vault = Originals(folder / "photos")
     vault.store(picture, sha256=sha256_of(picture), suffix=".jpg")
     (folder / "photos" / "ab").mkdir()
     (folder / "photos" / "ab" / "abcd.jpg.99.part").write_bytes(picture[:99])
@@ -53,9 +53,9 @@ def test_a_photograph_known_again_comes_in_from_the_card(
 ) -> None:
     crashed(empty_folder, picture)
     catalog = opened(empty_folder, clock, tmp_path)
-    result = take_in(catalog, [tmp_path / "PL-0001.jpg"])
+    result = import_photographs(catalog, [tmp_path / "PL-0001.jpg"])
 
-    assert result.count(Became.NEW) == 1
+    assert result.count(FileFate.NEW) == 1
     assert catalog.photographs.unfiled()[0].looks_like is not None
     catalog.close()
 

@@ -11,10 +11,10 @@ import pytest
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.reference import sample_source
 from planebench.catalog.sample import make_sample
-from planebench.catalog.tools import Wanted
+from planebench.catalog.tools import ToolFilter
 from planebench.catalog.values import Tool
 from planebench.errors import CatalogError, FileError
-from planebench.trade.terms import Stage, State
+from planebench.trade.terms import Stage, ToolStatus
 
 NOW = dt.datetime(2026, 5, 12, 14, 32, tzinfo=dt.UTC)
 
@@ -31,13 +31,13 @@ def sample(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Catalog]:
 
 @pytest.fixture(scope="module")
 def tools(sample: Catalog) -> dict[str, Tool]:
-    records = [sample.tools.one(tool) for tool in sample.tools.find(Wanted())]
+    records = [sample.tools.one(tool) for tool in sample.tools.find(ToolFilter())]
     return {tool.stock_number: tool for tool in records}
 
 
 def test_it_has_ten_planes_in_every_state(tools: dict[str, Tool]) -> None:
     assert len(tools) == 10
-    assert {tool.state for tool in tools.values()} == set(State)
+    assert {tool.state for tool in tools.values()} == set(ToolStatus)
 
 
 def test_it_is_named_after_its_folder_and_nothing_half_made_is_left(sample: Catalog) -> None:
@@ -86,7 +86,7 @@ def test_photographs_stand_at_the_stage_and_view_that_their_names_tell(
 
 
 def test_the_late_cutter_disagrees_with_its_plane(sample: Catalog, tools: dict[str, Tool]) -> None:
-    odd = sample.tools.find(Wanted(lacks=frozenset({"agreement"})))
+    odd = sample.tools.find(ToolFilter(lacks=frozenset({"agreement"})))
 
     assert odd == (tools["LOT7-003"].id,)
 

@@ -4,12 +4,12 @@ import pytest
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.dating_tables import dating_tables
+from planebench.catalog.evidence_entry import KIND_WORDS, EvidenceInput, parse_evidence
 from planebench.catalog.own_tables import DATING_CLUES, TYPE_STUDY
 from planebench.catalog.reference import sample_source
-from planebench.catalog.sign_entry import KIND_WORDS, SeenSign, understand
 from planebench.errors import InputError
-from planebench.trade.dating_evidence import KINDS
 from planebench.trade.dating_span import PRODUCTION
+from planebench.trade.evidence_parsing import KINDS
 from planebench.trade.terms import Basis
 
 OWN = """\
@@ -24,9 +24,9 @@ def test_every_kind_that_the_engine_knows_is_offered() -> None:
 
 
 def test_a_patent_date_is_read_shown_back_and_kept_as_stamped() -> None:
-    seen = SeenSign(kind="patent_date", mark={"text": "Pat. Apr 19 92"})
+    seen = EvidenceInput(kind="patent_date", mark={"text": "Pat. Apr 19 92"})
 
-    understood = understand(seen, dating_tables())
+    understood = parse_evidence(seen, dating_tables())
 
     # 19 April 1892 was a Tuesday, the day on which US patents are issued (any calendar).
     assert "19 April 1892" in understood.read_as
@@ -39,14 +39,18 @@ def test_a_patent_date_is_read_shown_back_and_kept_as_stamped() -> None:
 def test_a_clue_from_memory_is_flagged() -> None:
     memory = next(clue for clue in dating_tables().clues.values() if clue.status == "memory")
 
-    understood = understand(SeenSign(kind="clue", mark={"row": memory.id}), dating_tables())
+    understood = parse_evidence(
+        EvidenceInput(kind="clue", mark={"row": memory.id}), dating_tables()
+    )
 
     assert understood.from_memory
     assert understood.fields["source_status"] == "memory"
 
 
 def test_a_person_s_word_is_half_trusted_and_told() -> None:
-    understood = understand(SeenSign(kind="word", mark={"value": "about 1915"}), dating_tables())
+    understood = parse_evidence(
+        EvidenceInput(kind="word", mark={"value": "about 1915"}), dating_tables()
+    )
 
     assert understood.fields["sure"] == dating_tables().sureness["half_trusted"]
     assert understood.fields["basis"] is Basis.TOLD
@@ -56,15 +60,15 @@ def test_a_person_s_word_is_half_trusted_and_told() -> None:
 @pytest.mark.parametrize(
     ("seen", "near"),
     [
-        (SeenSign(kind="patent_us", mark={"number": "99,999,999"}), "13,000,000"),
-        (SeenSign(kind="patent_date", mark={"text": "PAT. FEB. 30. 13"}), "February 28"),
-        (SeenSign(kind="years", mark={"value": "sometime"}), "1915"),
-        (SeenSign(kind=PRODUCTION, mark={"value": ""}), "1915"),
+        (EvidenceInput(kind="patent_us", mark={"number": "99,999,999"}), "13,000,000"),
+        (EvidenceInput(kind="patent_date", mark={"text": "PAT. FEB. 30. 13"}), "February 28"),
+        (EvidenceInput(kind="years", mark={"value": "sometime"}), "1915"),
+        (EvidenceInput(kind=PRODUCTION, mark={"value": ""}), "1915"),
     ],
 )
-def test_what_cannot_be_meant_is_refused_with_what_would_do(seen: SeenSign, near: str) -> None:
+def test_what_cannot_be_meant_is_refused_with_what_would_do(seen: EvidenceInput, near: str) -> None:
     with pytest.raises(InputError) as refused:
-        understand(seen, dating_tables())
+        parse_evidence(seen, dating_tables())
 
     assert near in str(refused.value)
     assert not refused.value.happened.startswith(("sign:", "production:"))
@@ -75,7 +79,9 @@ def test_a_clue_of_the_user_s_own_outlives_its_table(
 ) -> None:
     book = catalog_with_batch.own_tables
     table = book.add(DATING_CLUES, OWN, name="Halbeck").id
-    understood = understand(SeenSign(kind="clue", mark={"row": "ring"}), book.evidence_tables())
+    understood = parse_evidence(
+        EvidenceInput(kind="clue", mark={"row": "ring"}), book.evidence_tables()
+    )
     book.bin(table)
 
     assert understood.fields["mark"] == {

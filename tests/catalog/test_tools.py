@@ -4,9 +4,9 @@ from dataclasses import replace
 import pytest
 
 from planebench.catalog.reference import built_in_kinds
-from planebench.catalog.tools import NewTool, Wanted
+from planebench.catalog.tools import NewTool, ToolFilter
 from planebench.errors import InputError
-from planebench.trade.terms import Known, PartStatus, State
+from planebench.trade.terms import Completeness, PartStatus, ToolStatus
 
 
 def test_a_new_tool_has_the_parts_and_surfaces_of_its_kind(tool):
@@ -48,23 +48,23 @@ def test_words_are_found_in_every_text_whatever_their_case_or_accents(empty_cata
     empty_catalog.tools.change(tool.id, note="from Müller’s attic")
     empty_catalog.defects.add(tool.id, kind="braze", place="left cheek below the hump")
 
-    assert empty_catalog.tools.find(Wanted(words="muller")) == (tool.id,)
-    assert empty_catalog.tools.find(Wanted(words="HALBECK hump")) == (tool.id,)
-    assert empty_catalog.tools.find(Wanted(words="100%")) == ()
-    assert empty_catalog.tools.find(Wanted(words="anvil")) == ()
+    assert empty_catalog.tools.find(ToolFilter(words="muller")) == (tool.id,)
+    assert empty_catalog.tools.find(ToolFilter(words="HALBECK hump")) == (tool.id,)
+    assert empty_catalog.tools.find(ToolFilter(words="100%")) == ()
+    assert empty_catalog.tools.find(ToolFilter(words="anvil")) == ()
 
 
 def test_tools_are_filtered_by_state_kind_batch_and_what_is_missing(empty_catalog, tool, batch):
     block = empty_catalog.tools.add(batch, NewTool(kind="block")).id
-    empty_catalog.tools.set_state([block], State.SOLD)
+    empty_catalog.tools.set_state([block], ToolStatus.SOLD)
     empty_catalog.signs.add(block, seen="by its form", not_before=1900, not_after=1930)
     find = empty_catalog.tools.find
 
-    assert find(Wanted(states=frozenset({State.SOLD}))) == (block,)
-    assert find(Wanted(kinds=frozenset({"smoothing"}))) == (tool.id,)
-    assert find(Wanted(batch=batch)) == (tool.id, block)
-    assert find(Wanted(lacks=frozenset({"date"}))) == (tool.id,)
-    assert empty_catalog.tools.counts(Wanted()).not_dated == 1
+    assert find(ToolFilter(states=frozenset({ToolStatus.SOLD}))) == (block,)
+    assert find(ToolFilter(kinds=frozenset({"smoothing"}))) == (tool.id,)
+    assert find(ToolFilter(batch=batch)) == (tool.id, block)
+    assert find(ToolFilter(lacks=frozenset({"date"}))) == (tool.id,)
+    assert empty_catalog.tools.counts(ToolFilter()).not_dated == 1
 
 
 def test_another_kind_adds_its_parts_and_keeps_what_was_said(empty_catalog, tool):
@@ -81,8 +81,8 @@ def test_another_kind_adds_its_parts_and_keeps_what_was_said(empty_catalog, tool
 
 def test_the_line_of_a_tool_says_what_is_missing_next(empty_catalog, tool):
     assert tool.line.next_act.words == "Photograph it as found"
-    assert tool.line.known[0] == Known.COMPLETE
-    assert tool.line.known[1:] == (Known.OPEN,) * 6
+    assert tool.line.known[0] == Completeness.COMPLETE
+    assert tool.line.known[1:] == (Completeness.OPEN,) * 6
 
 
 def test_parts_of_different_dates_are_named_until_one_is_said_not_to_be_original(
@@ -93,11 +93,11 @@ def test_parts_of_different_dates_are_named_until_one_is_said_not_to_be_original
     add(tool.id, seen="foundry mark", part_id=body, not_before=1909, not_after=1918)
     add(tool.id, seen="casting form", part_id=body, not_before=1911, not_after=1920)
     add(tool.id, seen="stock code", part_id=cutter, not_before=1934, not_after=1941)
-    assert empty_catalog.tools.one(tool.id).line.known[4] == Known.DISAGREES
+    assert empty_catalog.tools.one(tool.id).line.known[4] == Completeness.DISAGREES
 
     empty_catalog.parts.change(cutter, status=PartStatus.NOT_ORIGINAL)
 
-    assert empty_catalog.tools.one(tool.id).line.known[4] == Known.COMPLETE
+    assert empty_catalog.tools.one(tool.id).line.known[4] == Completeness.COMPLETE
 
 
 def test_the_database_reads_back_with_plain_sqlite(empty_catalog, tool):

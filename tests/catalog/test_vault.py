@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from planebench.catalog.vault import Vault, sha256_of
+from planebench.catalog.originals import Originals, sha256_of
 from planebench.errors import FileError
 
 DATA = b"the bytes of a photograph" * 999
@@ -16,8 +16,8 @@ SHA256 = sha256_of(DATA)
 
 
 @pytest.fixture
-def vault(tmp_path: Path) -> Vault:
-    return Vault(tmp_path / "photos")
+def vault(tmp_path: Path) -> Originals:
+    return Originals(tmp_path / "photos")
 
 
 def test_the_hash_is_that_of_the_standard() -> None:
@@ -27,7 +27,7 @@ def test_the_hash_is_that_of_the_standard() -> None:
     assert sha256_of(b"abc") == published
 
 
-def test_bytes_come_back_as_they_were(vault: Vault) -> None:
+def test_bytes_come_back_as_they_were(vault: Originals) -> None:
     path = vault.store(DATA, sha256=SHA256, suffix=".jpg")
 
     assert path == vault.path(SHA256, ".jpg")
@@ -35,7 +35,7 @@ def test_bytes_come_back_as_they_were(vault: Vault) -> None:
     assert list(vault.files()) == [path]
 
 
-def test_a_file_that_is_whole_is_not_written_again(vault: Vault) -> None:
+def test_a_file_that_is_whole_is_not_written_again(vault: Originals) -> None:
     path = vault.store(DATA, sha256=SHA256, suffix=".jpg")
     before = path.stat().st_mtime_ns
     vault.store(DATA, sha256=SHA256, suffix=".jpg")
@@ -43,7 +43,7 @@ def test_a_file_that_is_whole_is_not_written_again(vault: Vault) -> None:
     assert path.stat().st_mtime_ns == before
 
 
-def test_a_damaged_file_of_the_same_size_is_made_whole(vault: Vault) -> None:
+def test_a_damaged_file_of_the_same_size_is_made_whole(vault: Originals) -> None:
     path = vault.store(DATA, sha256=SHA256, suffix=".jpg")
     path.write_bytes(bytes(len(DATA)))
     vault.store(DATA, sha256=SHA256, suffix=".jpg")
@@ -51,7 +51,7 @@ def test_a_damaged_file_of_the_same_size_is_made_whole(vault: Vault) -> None:
     assert path.read_bytes() == DATA
 
 
-def test_two_threads_storing_the_same_picture_do_not_disturb_each_other(vault: Vault) -> None:
+def test_two_threads_storing_the_same_picture_do_not_disturb_each_other(vault: Originals) -> None:
     with ThreadPoolExecutor(8) as pool:
         stored = [pool.submit(vault.store, DATA, sha256=SHA256, suffix=".jpg") for _ in range(40)]
 
@@ -60,7 +60,7 @@ def test_two_threads_storing_the_same_picture_do_not_disturb_each_other(vault: V
 
 
 def test_the_bytes_are_flushed_before_the_file_has_its_name(
-    vault: Vault, monkeypatch: pytest.MonkeyPatch
+    vault: Originals, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     named_when_flushed: list[bool] = []
     flush = os.fsync
@@ -79,7 +79,7 @@ def test_the_bytes_are_flushed_before_the_file_has_its_name(
 
 
 def test_a_full_disk_leaves_nothing_under_the_name(
-    vault: Vault, monkeypatch: pytest.MonkeyPatch
+    vault: Originals, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def full(_handle: int) -> None:
         raise OSError(28, "No space left on device")
@@ -91,6 +91,6 @@ def test_a_full_disk_leaves_nothing_under_the_name(
     assert list(vault.files()) == []
 
 
-def test_a_missing_original_is_told(vault: Vault) -> None:
+def test_a_missing_original_is_told(vault: Originals) -> None:
     with pytest.raises(FileError, match="is not in the catalog's folder"):
         vault.read(SHA256, ".jpg")

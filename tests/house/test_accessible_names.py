@@ -11,56 +11,56 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.tools import Wanted
+from planebench.catalog.tools import ToolFilter
 from planebench.catalog.values import Tool
-from planebench.window import places, ways
-from planebench.window.edits import Edits
-from planebench.window.given import Given
+from planebench.window import routes, screen_table
+from planebench.window.context import ScreenContext
+from planebench.window.edit_signal import EditSignal
 from planebench.window.jobs import JobDesk
 from planebench.window.notices import Notices
-from planebench.window.pieces.place import Place
-from planebench.window.screens.first_start.widget import FirstStart
-from planebench.window.screens.trouble.widget import Trouble
+from planebench.window.pieces.screen import Screen
+from planebench.window.screens.first_start.first_start_screen import FirstStart
+from planebench.window.screens.trouble.trouble_screen import Trouble
 from planebench.window.theme import Theme, ThemeChoice
 
 
 def fullest(catalog: Catalog) -> Tool:
     """Give the tool of which most is written down."""
-    tools = [catalog.tools.one(tool) for tool in catalog.tools.find(Wanted())]
+    tools = [catalog.tools.one(tool) for tool in catalog.tools.find(ToolFilter())]
     return max(tools, key=lambda t: (len(t.pairs), len(t.defects), len(t.photographs)))
 
 
-WAYS: dict[type[ways.Way], Callable[[Tool], ways.Way]] = {
-    ways.ToBatches: lambda _tool: ways.ToBatches(),
-    ways.ToBatch: lambda tool: ways.ToBatch(batch=tool.batch),
-    ways.ToTool: lambda tool: ways.ToTool(tool=tool.id),
-    ways.ToPhotograph: lambda tool: ways.ToPhotograph(photograph=tool.photographs[0].id),
-    ways.ToPair: lambda tool: ways.ToPair(tool=tool.id),
-    ways.ToDating: lambda tool: ways.ToDating(tool=tool.id),
-    ways.ToSheet: lambda tool: ways.ToSheet(tools=(tool.id,)),
-    ways.ToIntake: lambda tool: ways.ToIntake(batch=tool.batch),
-    ways.ToCards: lambda tool: ways.ToCards(tools=(tool.id,)),
-    ways.ToHistory: lambda _tool: ways.ToHistory(),
-    ways.ToBin: lambda _tool: ways.ToBin(),
-    ways.ToSettings: lambda _tool: ways.ToSettings(),
-    ways.ToKinds: lambda _tool: ways.ToKinds(),
-    ways.ToBackups: lambda _tool: ways.ToBackups(),
-    ways.ToViewsMissing: lambda tool: ways.ToViewsMissing(batch=tool.batch),
+WAYS: dict[type[routes.Route], Callable[[Tool], routes.Route]] = {
+    routes.ToBatches: lambda _tool: routes.ToBatches(),
+    routes.ToBatch: lambda tool: routes.ToBatch(batch=tool.batch),
+    routes.ToTool: lambda tool: routes.ToTool(tool=tool.id),
+    routes.ToPhotograph: lambda tool: routes.ToPhotograph(photograph=tool.photographs[0].id),
+    routes.ToPair: lambda tool: routes.ToPair(tool=tool.id),
+    routes.ToDating: lambda tool: routes.ToDating(tool=tool.id),
+    routes.ToSheet: lambda tool: routes.ToSheet(tools=(tool.id,)),
+    routes.ToIntake: lambda tool: routes.ToIntake(batch=tool.batch),
+    routes.ToCards: lambda tool: routes.ToCards(tools=(tool.id,)),
+    routes.ToHistory: lambda _tool: routes.ToHistory(),
+    routes.ToBin: lambda _tool: routes.ToBin(),
+    routes.ToSettings: lambda _tool: routes.ToSettings(),
+    routes.ToKinds: lambda _tool: routes.ToKinds(),
+    routes.ToBackups: lambda _tool: routes.ToBackups(),
+    routes.ToViewsMissing: lambda tool: routes.ToViewsMissing(batch=tool.batch),
 }
 
 
 @pytest.fixture
-def given(qapp: QApplication, sample: Catalog) -> Iterator[Given]:
+def given(qapp: QApplication, sample: Catalog) -> Iterator[ScreenContext]:
     theme, desk = Theme(qapp, ThemeChoice.LIGHT), JobDesk()
-    yield Given(catalog=sample, jobs=desk, edits=Edits(), notices=Notices())
+    yield ScreenContext(catalog=sample, jobs=desk, edits=EditSignal(), notices=Notices())
     assert desk.close()
     for part in (theme._ring, theme):
         part.deleteLater()
 
 
 @pytest.fixture
-def show(qtbot: QtBot, given: Given) -> Callable[[Place], Place]:
-    def shown(place: Place) -> Place:
+def show(qtbot: QtBot, given: ScreenContext) -> Callable[[Screen], Screen]:
+    def shown(place: Screen) -> Screen:
         qtbot.addWidget(place)
         place.resize(1280, 700)
         place.show()
@@ -72,7 +72,7 @@ def show(qtbot: QtBot, given: Given) -> Callable[[Place], Place]:
     return shown
 
 
-def nameless(place: Place) -> list[str]:
+def nameless(place: Screen) -> list[str]:
     """Name the class and place of each control that takes the keyboard without saying its name."""
     controls = [*place.findChildren(QWidget), *place.acts]
     return [
@@ -98,14 +98,14 @@ def said(widget: QWidget) -> str:
 
 
 def test_every_way_is_looked_at() -> None:
-    assert WAYS.keys() == places._MAKERS.keys()
+    assert WAYS.keys() == screen_table._MAKERS.keys()
 
 
 @pytest.mark.parametrize("way", WAYS, ids=lambda way: way.__name__)
 def test_every_control_of_a_screen_has_a_name_and_the_screen_a_title_and_keys(
-    given: Given, show: Callable[[Place], Place], way: type[ways.Way]
+    given: ScreenContext, show: Callable[[Screen], Screen], way: type[routes.Route]
 ) -> None:
-    place = show(places.place_for(given, WAYS[way](fullest(given.catalog))))
+    place = show(screen_table.screen_for(given, WAYS[way](fullest(given.catalog))))
 
     assert nameless(place) == []
     assert place.title.text
@@ -117,6 +117,6 @@ def test_every_control_of_a_screen_has_a_name_and_the_screen_a_title_and_keys(
     "make", [FirstStart, lambda: Trouble(happened="The disk is full.", remedy="Free some space.")]
 )
 def test_every_control_of_a_screen_without_a_catalog_has_a_name(
-    show: Callable[[Place], Place], make: Callable[[], Place]
+    show: Callable[[Screen], Screen], make: Callable[[], Screen]
 ) -> None:
     assert nameless(show(make())) == []

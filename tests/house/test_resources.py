@@ -15,7 +15,7 @@ from planebench.trade.terms import (
     BASIS_WORDS,
     PART_STATUS_WORDS,
     STAGE_WORDS,
-    STATE_WORDS,
+    TOOL_STATUS_WORDS,
 )
 
 RESOURCES = resources_folder()
@@ -158,7 +158,7 @@ def test_work_that_changes_a_plane_for_good_is_told(code: str) -> None:
 @pytest.mark.parametrize(
     ("name", "words"),
     [
-        ("states", STATE_WORDS),
+        ("states", TOOL_STATUS_WORDS),
         ("stages", STAGE_WORDS),
         ("part_states", PART_STATUS_WORDS),
     ],

@@ -14,10 +14,10 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from planebench.catalog.preferences import PreferenceFile
-from planebench.window.pace import keep_pace
-from planebench.window.pieces.place import Place
+from planebench.window.main_window import MainWindow
+from planebench.window.pieces.screen import Screen
 from planebench.window.program import doors
-from planebench.window.workshop import Workshop
+from planebench.window.thread_switching import keep_pace
 
 
 def now() -> dt.datetime:
@@ -36,15 +36,15 @@ def pace() -> Iterator[None]:
 
 
 @pytest.fixture
-def start(qapp: QApplication, tmp_path: Path) -> Iterator[Callable[[], Workshop]]:
+def start(qapp: QApplication, tmp_path: Path) -> Iterator[Callable[[], MainWindow]]:
     """Start the program's window; one that was started before is closed first."""
-    started: list[Workshop] = []
+    started: list[MainWindow] = []
 
-    def begin() -> Workshop:
+    def begin() -> MainWindow:
         while started:
             end(started.pop())
         ways_in = doors(now, home=tmp_path, cache=tmp_path / "cache")
-        workshop = Workshop(qapp, ways_in, PreferenceFile(tmp_path / "choices.json"))
+        workshop = MainWindow(qapp, ways_in, PreferenceFile(tmp_path / "choices.json"))
         workshop.choose_theme("light")
         workshop.frame.resize(1440, 900)
         workshop.frame.show()
@@ -56,7 +56,7 @@ def start(qapp: QApplication, tmp_path: Path) -> Iterator[Callable[[], Workshop]
         end(started.pop())
 
 
-def end(workshop: Workshop) -> None:
+def end(workshop: MainWindow) -> None:
     ended = workshop.close()
     workshop.frame.close()
     # What dresses the application would go on doing so beside that of the next start.
@@ -68,15 +68,15 @@ def end(workshop: Workshop) -> None:
 
 
 @pytest.fixture
-def workshop(start: Callable[[], Workshop]) -> Workshop:
+def workshop(start: Callable[[], MainWindow]) -> MainWindow:
     return start()
 
 
 @pytest.fixture
-def settled(qtbot: QtBot) -> Callable[[Workshop], Place]:
+def settled(qtbot: QtBot) -> Callable[[MainWindow], Screen]:
     """Wait until nothing is under way; give the place where one is then."""
 
-    def wait(workshop: Workshop) -> Place:
+    def wait(workshop: MainWindow) -> Screen:
         qtbot.waitUntil(lambda: not workshop.jobs.open_jobs, timeout=60_000)
         place = workshop.place
         assert place is not None
@@ -86,10 +86,10 @@ def settled(qtbot: QtBot) -> Callable[[Workshop], Place]:
 
 
 @pytest.fixture
-def choose(settled: Callable[[Workshop], Place]) -> Callable[..., Place]:
+def choose(settled: Callable[[MainWindow], Screen]) -> Callable[..., Screen]:
     """Choose an act in a menu by its words; give the place where one is then."""
 
-    def chosen(workshop: Workshop, menu: str, words: str) -> Place:
+    def chosen(workshop: MainWindow, menu: str, words: str) -> Screen:
         acts = {act.text(): act for act in workshop.frame.menu(menu).actions()}
         acts[words].trigger()
         return settled(workshop)

@@ -18,11 +18,11 @@ from PySide6.QtWidgets import QApplication
 
 from planebench.catalog.ids import ToolId
 from planebench.catalog.preferences import PreferenceFile
-from planebench.catalog.tools import Wanted
-from planebench.window import ways
+from planebench.catalog.tools import ToolFilter
+from planebench.window import routes
+from planebench.window.main_window import MainWindow
 from planebench.window.program import doors
 from planebench.window.screens.photograph.outlines_panel import OutlinesPanel
-from planebench.window.workshop import Workshop
 
 TARGET = Path(__file__).parents[2] / "resources" / "screenshots"
 SIZE = (1600, 1000)
@@ -37,7 +37,7 @@ def main() -> None:
     app = QApplication([])
     with tempfile.TemporaryDirectory() as name:
         home = Path(name)
-        workshop = Workshop(
+        workshop = MainWindow(
             app,
             doors(lambda: dt.datetime.now(dt.UTC), home=home, cache=home / "cache"),
             PreferenceFile(home / "choices.json"),
@@ -59,23 +59,23 @@ def main() -> None:
         workshop.close()
 
 
-def _places(workshop: Workshop) -> list[tuple[str, ways.Way]]:
+def _places(workshop: MainWindow) -> list[tuple[str, routes.Route]]:
     catalog = workshop.catalog
     assert catalog is not None
-    tool = catalog.tools.one(catalog.tools.find(Wanted(words=SHOWN))[0])
-    measured = catalog.tools.one(catalog.tools.find(Wanted(words=MEASURED))[0])
+    tool = catalog.tools.one(catalog.tools.find(ToolFilter(words=SHOWN))[0])
+    measured = catalog.tools.one(catalog.tools.find(ToolFilter(words=MEASURED))[0])
     photo = next(photo.id for photo in measured.photographs if photo.view == "top")
     return [
-        ("batch", ways.ToBatch(batch=tool.batch)),
-        ("photograph", ways.ToPhotograph(photograph=photo)),
-        ("pair", ways.ToPair(tool=tool.id, pair=tool.pairs[0].id)),
-        ("dating", ways.ToDating(tool=tool.id)),
-        ("sheet", ways.ToSheet(tools=(tool.id,))),
-        ("tool", ways.ToTool(tool=tool.id)),
+        ("batch", routes.ToBatch(batch=tool.batch)),
+        ("photograph", routes.ToPhotograph(photograph=photo)),
+        ("pair", routes.ToPair(tool=tool.id, pair=tool.pairs[0].id)),
+        ("dating", routes.ToDating(tool=tool.id)),
+        ("sheet", routes.ToSheet(tools=(tool.id,))),
+        ("tool", routes.ToTool(tool=tool.id)),
     ]
 
 
-def _look_at(workshop: Workshop, place: str) -> None:
+def _look_at(workshop: MainWindow, place: str) -> None:
     if place == "batch":
         listing = workshop.place.list
         rows = (listing.model.tool_at(row) for row in range(listing.model.rowCount()))
@@ -89,17 +89,17 @@ def _look_at(workshop: Workshop, place: str) -> None:
         _settle(workshop)
 
 
-def _number(workshop: Workshop, tool: ToolId | None) -> str:
+def _number(workshop: MainWindow, tool: ToolId | None) -> str:
     assert workshop.catalog is not None
     assert tool is not None
     return workshop.catalog.tools.one(tool).stock_number
 
 
-def _keep(workshop: Workshop, name: str) -> None:
+def _keep(workshop: MainWindow, name: str) -> None:
     workshop.frame.grab().toImage().save(str(TARGET / f"{name}.jpg"), "JPEG", QUALITY)
 
 
-def _settle(workshop: Workshop) -> None:
+def _settle(workshop: MainWindow) -> None:
     """Let the window work until no job is open and a moment more has gone by."""
     _pump(400)
     _pump_until(lambda: not workshop.jobs.open_jobs)

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 
-from planebench.window import places, ways
-from planebench.window.screens.batch.widget import BatchScreen
-from planebench.window.screens.tool.widget import ToolScreen
+from planebench.window import routes, screen_table
+from planebench.window.screens.batch.batch_screen import BatchScreen
+from planebench.window.screens.tool.tool_screen import ToolScreen
 
 # What is chosen in which menu, and the screen that it leads to, with a tool in hand.
 MENUS = (
@@ -40,7 +40,7 @@ def at_a_tool(qtbot, workshop, sample_folder, settled):
     workshop.frame.activateWindow()
     qtbot.waitUntil(workshop.frame.isActiveWindow)
     number = workshop.catalog.tools.by_stock_number("LOT7-003")
-    workshop.go(ways.ToTool(tool=number))
+    workshop.go(routes.ToTool(tool=number))
     assert isinstance(settled(workshop), ToolScreen)
     return workshop
 
@@ -82,4 +82,4 @@ def test_the_photograph_is_reached_from_its_tool_by_enter_and_esc_comes_back(
 def test_the_menus_lead_to_every_place_but_the_photograph() -> None:
     reached = {screen for _, _, screen in MENUS}
 
-    assert len(reached) == len(places._MAKERS) - 1
+    assert len(reached) == len(screen_table._MAKERS) - 1

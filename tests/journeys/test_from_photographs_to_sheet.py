@@ -17,14 +17,14 @@ from PySide6.QtWidgets import QApplication, QFileDialog
 from pytestqt.qtbot import QtBot
 
 from planebench.catalog.reference import sample_source
-from planebench.catalog.tools import Wanted
-from planebench.window.pieces.place import Place
-from planebench.window.screens.first_start.widget import FirstStart
-from planebench.window.screens.new_catalog.widget import NewCatalog
-from planebench.window.screens.pair.widget import PairScreen
-from planebench.window.screens.sheet.widget import SheetScreen
-from planebench.window.screens.tool.widget import ToolScreen
-from planebench.window.workshop import Workshop
+from planebench.catalog.tools import ToolFilter
+from planebench.window.main_window import MainWindow
+from planebench.window.pieces.screen import Screen
+from planebench.window.screens.first_start.first_start_screen import FirstStart
+from planebench.window.screens.new_catalog.new_catalog_screen import NewCatalog
+from planebench.window.screens.pair.pair_screen import PairScreen
+from planebench.window.screens.sheet.sheet_screen import SheetScreen
+from planebench.window.screens.tool.tool_screen import ToolScreen
 
 ENTER, ESC, INS, SPACE = (Qt.Key.Key_Return, Qt.Key.Key_Escape, Qt.Key.Key_Insert, Qt.Key.Key_Space)
 LEFT = Qt.MouseButton.LeftButton
@@ -40,13 +40,13 @@ PLANES = (
 class Hands:
     """Does what a person does: types, clicks, chooses in menus, and waits for the window."""
 
-    def __init__(self, bot: QtBot, workshop: Workshop, choose: Callable[..., Place]) -> None:
+    def __init__(self, bot: QtBot, workshop: MainWindow, choose: Callable[..., Screen]) -> None:
         self.bot = bot
         self.workshop = workshop
         self._choose = choose
 
     @property
-    def place(self) -> Place:
+    def place(self) -> Screen:
         self.bot.waitUntil(lambda: not self.workshop.jobs.open_jobs, timeout=60_000)
         place = self.workshop.place
         assert place is not None
@@ -56,10 +56,10 @@ class Hands:
         """Wait until all that was asked for is done and shown."""
         assert self.place is not None
 
-    def menu(self, menu: str, words: str) -> Place:
+    def menu(self, menu: str, words: str) -> Screen:
         return self._choose(self.workshop, menu, words)
 
-    def key(self, key: Qt.Key, *, on: object = None) -> Place:
+    def key(self, key: Qt.Key, *, on: object = None) -> Screen:
         frame = self.workshop.frame
         if not frame.isActiveWindow():
             frame.activateWindow()
@@ -81,7 +81,7 @@ class Hands:
         drop.setCurrentIndex(drop.findData(code))
         drop.activated.emit(drop.currentIndex())
 
-    def drop(self, *paths: Path) -> Place:
+    def drop(self, *paths: Path) -> Screen:
         data = QMimeData()
         data.setUrls([QUrl.fromLocalFile(str(path)) for path in paths])
         frame = self.workshop.frame
@@ -98,7 +98,7 @@ class Hands:
 
 
 @pytest.fixture
-def hands(qtbot: QtBot, workshop: Workshop, choose: Callable[..., Place]) -> Hands:
+def hands(qtbot: QtBot, workshop: MainWindow, choose: Callable[..., Screen]) -> Hands:
     return Hands(qtbot, workshop, choose)
 
 
@@ -111,7 +111,7 @@ def camera(tmp_path: Path) -> Path:
     return folder
 
 
-def start_a_catalog(hands: Hands) -> Place:
+def start_a_catalog(hands: Hands) -> Screen:
     first = hands.place
     assert isinstance(first, FirstStart)
     asking = hands.menu("Catalog", "Start a new catalog …")
@@ -120,7 +120,7 @@ def start_a_catalog(hands: Hands) -> Place:
     return hands.key(ENTER, on=asking.name.line)
 
 
-def buy_twelve_planes(hands: Hands) -> Place:
+def buy_twelve_planes(hands: Hands) -> Screen:
     batches = hands.place
     hands.bot.mouseClick(batches.acts[-1], LEFT)
     hands.write(batches.form, code="LOT7", title="House clearance, Orrin Vale", price="340")
@@ -203,12 +203,12 @@ def save_the_sheet(hands: Hands, sheet: SheetScreen, path: Path) -> None:
 def test_from_a_new_catalog_to_a_sheet_that_says_all_of_it(
     hands: Hands, camera: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("planebench.window.workshop.usual_place", lambda: tmp_path / "mine")
+    monkeypatch.setattr("planebench.window.main_window.usual_place", lambda: tmp_path / "mine")
     start_a_catalog(hands)
     buy_twelve_planes(hands)
     catalog = hands.workshop.catalog
     assert catalog is not None
-    assert len(catalog.tools.find(Wanted())) == len(PLANES)
+    assert len(catalog.tools.find(ToolFilter())) == len(PLANES)
 
     hands.drop(camera)
     hands.key(ESC)

@@ -7,9 +7,9 @@ from PySide6.QtWidgets import QFileDialog
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.checking import check
-from planebench.catalog.tools import NewTool, Wanted
-from planebench.window import ways
-from planebench.window.screens.bin.widget import BinScreen
+from planebench.catalog.tools import NewTool, ToolFilter
+from planebench.window import routes
+from planebench.window.screens.bin.bin_screen import BinScreen
 from tests.journeys.conftest import now
 
 CTRL_Z = (Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
@@ -31,7 +31,7 @@ def test_an_edit_is_taken_back_and_brought_again_after_a_restart(
     opened(first, empty_folder, settled, qtbot)
     batch = first.catalog.batches.add(code="LOT7").id
     tool = first.catalog.tools.add(batch, NewTool(kind="block", maker="Tarrow")).id
-    first.go(ways.ToTool(tool=tool))
+    first.go(routes.ToTool(tool=tool))
     screen = settled(first)
     screen.record.what.open("maker")
     line = screen.record.what.form.controls["maker"].line
@@ -60,12 +60,12 @@ def test_what_was_deleted_comes_back_from_the_bin(qtbot, workshop, empty_folder,
     catalog = workshop.catalog
     batch = catalog.batches.add(code="LOT7").id
     tools, _ = catalog.tools.add_lines(batch, [NewTool(kind="block")] * 3)
-    workshop.go(ways.ToBatch(batch=batch))
+    workshop.go(routes.ToBatch(batch=batch))
     rows = settled(workshop).list.rows
     rows.setFocus()
     qtbot.keyClick(rows, Qt.Key.Key_Delete)
     settled(workshop)
-    left = catalog.tools.find(Wanted(batch=batch))
+    left = catalog.tools.find(ToolFilter(batch=batch))
 
     screen = choose(workshop, "Catalog", "The bin")
     assert isinstance(screen, BinScreen)
@@ -75,17 +75,17 @@ def test_what_was_deleted_comes_back_from_the_bin(qtbot, workshop, empty_folder,
     settled(workshop)
 
     assert left == tools[1:]
-    assert catalog.tools.find(Wanted(batch=batch)) == tools
+    assert catalog.tools.find(ToolFilter(batch=batch)) == tools
 
 
 def test_a_backup_is_restored_as_a_catalog_of_its_own(
     qtbot, workshop, sample_folder, settled, monkeypatch
 ):
     opened(workshop, sample_folder, settled, qtbot)
-    tools = workshop.catalog.tools.find(Wanted())
+    tools = workshop.catalog.tools.find(ToolFilter())
     disk, restored = sample_folder.parent / "disk", sample_folder.parent / "restored"
     disk.mkdir()
-    workshop.go(ways.ToBackups())
+    workshop.go(routes.ToBackups())
     screen = settled(workshop)
     # The person who answers the system's dialogs.
     answers = {
@@ -103,7 +103,7 @@ def test_a_backup_is_restored_as_a_catalog_of_its_own(
     settled(workshop)
 
     catalog = Catalog.open(restored, who="R. Fenn", clock=now, cache=disk)
-    assert catalog.tools.find(Wanted()) == tools
+    assert catalog.tools.find(ToolFilter()) == tools
     assert check(catalog) == ()
     catalog.close()
     assert "All is sound" in screen.note.accessibleName()

@@ -19,8 +19,8 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QTimer
 
-from planebench.window import ways
-from planebench.window.screens.intake.widget import IntakeScreen
+from planebench.window import routes
+from planebench.window.screens.intake.intake_screen import IntakeScreen
 from tests.catalog.shots import shot
 
 PHOTOGRAPHS = 500
@@ -98,7 +98,7 @@ def test_no_gap_is_over_50_ms_while_500_photographs_come_in(
     for turn in range(TRIES):
         batch = workshop.catalog.batches.add(code=f"LOT{turn}").id
         folder = card(tmp_path / f"card {turn}", first=turn * PHOTOGRAPHS)
-        workshop.go(ways.ToIntake(batch=batch))
+        workshop.go(routes.ToIntake(batch=batch))
         screen = settled(workshop)
         assert isinstance(screen, IntakeScreen)
 

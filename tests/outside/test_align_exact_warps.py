@@ -6,7 +6,7 @@ import cv2
 import numpy as np
 import pytest
 
-from planebench.photo.align import Trust, align
+from planebench.photo.align import AlignmentQuality, align
 from planebench.photo.decode import open_upright
 
 PHOTOGRAPH = (
@@ -36,7 +36,7 @@ def test_a_known_homography_is_found_again_within_a_pixel(gamma: float) -> None:
     exact = cv2.perspectiveTransform(tool[None], EXACT)[0]
     off = np.linalg.norm(laid.carry(tool) - exact, axis=1)
 
-    assert laid.trust is Trust.GOOD
+    assert laid.trust is AlignmentQuality.GOOD
     assert np.median(off) < 0.6
     assert np.percentile(off, 90) < 2
     plain = cv2.perspectiveTransform(tool[None], np.array(laid.matrix))[0]

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from planebench.errors import InputError
-from planebench.trade.years import YearConventions, YearSpan, read_years
+from planebench.trade.years import YearConventions, YearSpan, parse_years
 
 DATA = Path(__file__).parent / "data" / "museum_dates_cc0.tsv"
 HOUSE = YearConventions(
@@ -51,7 +51,7 @@ def number(cell: str) -> int | None:
 
 def read(text: str) -> YearSpan | None:
     try:
-        return read_years(text, HOUSE)
+        return parse_years(text, HOUSE)
     except InputError:
         return None
 

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from planebench.catalog.dating_tables import dating_tables
-from planebench.trade.dating_evidence import read_entry
+from planebench.trade.evidence_parsing import read_entry
 from planebench.trade.marks_patent_date import MONTHS, patent_dates
 
 DATA = Path(__file__).parent / "data" / "us_patents_known_dates.csv"

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from planebench.errors import MeasureError
 from planebench.photo.agreement import NO_AGREEMENT, Agreement
-from planebench.photo.align import Trust, View, align, align_views, trust_in, view
+from planebench.photo.align import AlignmentQuality, View, align, align_views, trust_in, view
 from planebench.photo.decode import open_upright
 
 ROOT = Path(__file__).parents[2]
@@ -40,7 +40,7 @@ def miss(carried: NDArray[np.float64], truth: NDArray[np.float64]) -> float:
 def test_the_same_plane_cleaned_and_in_other_light_is_laid_on_itself() -> None:
     laid = align_views(ready("LOT7-003_top_as_found"), ready("LOT7-003_top_finished"))
 
-    assert laid.trust is Trust.GOOD
+    assert laid.trust is AlignmentQuality.GOOD
     assert miss(laid.carry(BEFORE), AFTER) < 6
     assert miss(BEFORE, AFTER) > 20
     assert laid.inliers >= 26
@@ -55,14 +55,14 @@ def test_photographs_of_different_sizes_and_turned_are_laid_on_each_other() -> N
     x, y = (AFTER.T - 0.5) / 2
     truth = np.column_stack((y, half.shape[1] - 1 - x))
 
-    assert laid.trust is Trust.GOOD
+    assert laid.trust is AlignmentQuality.GOOD
     assert miss(laid.carry(BEFORE), truth) < 3
 
 
 def test_two_planes_of_one_kind_are_not_taken_for_one() -> None:
     laid = align_views(ready("LOT7-007_top_during"), ready("LOT7-003_top_finished"))
 
-    assert laid.trust is Trust.NONE
+    assert laid.trust is AlignmentQuality.NONE
 
 
 def test_the_scale_card_alone_makes_no_trust() -> None:
@@ -72,7 +72,7 @@ def test_the_scale_card_alone_makes_no_trust() -> None:
         rgb[:950] = rgb[1400, 100]
         hidden.append(rgb)
 
-    assert align(*hidden).trust is Trust.NONE
+    assert align(*hidden).trust is AlignmentQuality.NONE
 
 
 @pytest.mark.parametrize("level", [0, 255, 128])
@@ -80,7 +80,7 @@ def test_a_picture_of_nothing_is_laid_on_nothing(level: int) -> None:
     blank = np.full((800, 1200, 3), level, np.uint8)
     laid = align_views(ready("LOT7-003_top_as_found"), view(blank, "after"))
 
-    assert laid.trust is Trust.NONE
+    assert laid.trust is AlignmentQuality.NONE
     assert laid.inliers == 0
     assert np.isfinite(laid.carry(BEFORE)).all()
 
@@ -88,7 +88,10 @@ def test_a_picture_of_nothing_is_laid_on_nothing(level: int) -> None:
 def test_a_blurred_picture_gets_no_trust() -> None:
     blurred = cv2.GaussianBlur(picture("LOT7-003_top_finished"), (0, 0), 40)
 
-    assert align_views(ready("LOT7-003_top_as_found"), view(blurred, "after")).trust is Trust.NONE
+    assert (
+        align_views(ready("LOT7-003_top_as_found"), view(blurred, "after")).trust
+        is AlignmentQuality.NONE
+    )
 
 
 def test_a_tiny_picture_is_refused_by_name() -> None:
@@ -97,7 +100,7 @@ def test_a_tiny_picture_is_refused_by_name() -> None:
 
 
 def test_trust_asks_for_marks_on_one_plane_of_one_body_and_in_their_place() -> None:
-    def told(one_plane: int, one_body: int, miss_px: float) -> Trust:
+    def told(one_plane: int, one_body: int, miss_px: float) -> AlignmentQuality:
         nowhere = np.empty((0, 2))
         return trust_in(
             Agreement(
@@ -110,9 +113,9 @@ def test_trust_asks_for_marks_on_one_plane_of_one_body_and_in_their_place() -> N
             )
         )
 
-    assert told(40, 60, 2.0) is Trust.GOOD
-    assert told(14, 20, 3.0) is Trust.WEAK
-    assert told(10, 22, 3.0) is Trust.NONE
-    assert told(10, 24, 5.9) is Trust.NONE
-    assert told(40, 60, 9.0) is Trust.NONE
-    assert trust_in(NO_AGREEMENT) is Trust.NONE
+    assert told(40, 60, 2.0) is AlignmentQuality.GOOD
+    assert told(14, 20, 3.0) is AlignmentQuality.WEAK
+    assert told(10, 22, 3.0) is AlignmentQuality.NONE
+    assert told(10, 24, 5.9) is AlignmentQuality.NONE
+    assert told(40, 60, 9.0) is AlignmentQuality.NONE
+    assert trust_in(NO_AGREEMENT) is AlignmentQuality.NONE

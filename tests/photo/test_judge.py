@@ -10,15 +10,22 @@ import numpy as np
 import pytest
 
 from planebench.errors import FileError, InputError
-from planebench.photo.coverage import Finish, Judge, Stroke, Strokes, overlay, strokes_from_json
+from planebench.photo.coverage import (
+    Finish,
+    Judge,
+    JudgeStroke,
+    Strokes,
+    overlay,
+    strokes_from_json,
+)
 from planebench.photo.coverage_fitness import bared
 from planebench.photo.decode import open_upright
-from planebench.photo.outline import Outline, Polygon, outline_from_json
+from planebench.photo.outline import PixelOutline, Polygon, outline_from_json
 
 MODEL = Path(__file__).parents[2] / "resources" / "judge"
 SURFACE = Path(__file__).parent / "judge_surface"
 RING = ((80.0, 60.0), (520.0, 60.0), (520.0, 300.0), (80.0, 300.0))
-BOX = Outline(polygons=(Polygon(outer=RING),))
+BOX = PixelOutline(polygons=(Polygon(outer=RING),))
 NOTHING = Strokes()
 
 
@@ -40,8 +47,8 @@ def black_with_bare_patch() -> np.ndarray:
     return np.clip(cv2.GaussianBlur(picture, (3, 3), 0), 0, 255).astype(np.uint8)
 
 
-def dot(x: float, y: float) -> tuple[Stroke, ...]:
-    return (Stroke(points=((x, y),), radius=4.0),)
+def dot(x: float, y: float) -> tuple[JudgeStroke, ...]:
+    return (JudgeStroke(points=((x, y),), radius=4.0),)
 
 
 def test_two_strokes_bring_a_worn_plane_near_the_truth(judge):

@@ -13,7 +13,7 @@ from shapely.geometry import Polygon as ShapelyPolygon
 
 from planebench.errors import InputError
 from planebench.photo.outline import (
-    Outline,
+    PixelOutline,
     Polygon,
     check_outline,
     mask_of,
@@ -25,8 +25,8 @@ SIZE = (120, 90)
 SQUARE = ((10.0, 10.0), (60.0, 10.0), (60.0, 50.0), (10.0, 50.0))
 
 
-def one(*points: tuple[float, float], holes=()) -> Outline:
-    return Outline(polygons=(Polygon(outer=points, holes=holes),))
+def one(*points: tuple[float, float], holes=()) -> PixelOutline:
+    return PixelOutline(polygons=(Polygon(outer=points, holes=holes),))
 
 
 def star(angles: list[float], reaches: list[float]) -> tuple[tuple[float, float], ...]:
@@ -66,7 +66,7 @@ def test_area_of_a_large_outline_agrees_with_its_polygon():
 
 
 def test_polygons_that_overlap_are_counted_once():
-    both = Outline(polygons=(Polygon(outer=SQUARE), Polygon(outer=SQUARE)))
+    both = PixelOutline(polygons=(Polygon(outer=SQUARE), Polygon(outer=SQUARE)))
 
     assert mask_of(both, SIZE).sum() == mask_of(one(*SQUARE), SIZE).sum() == 50 * 40
 

@@ -7,7 +7,7 @@ import math
 import pytest
 from shapely import Polygon as Exact
 
-from planebench.photo.outline import Outline, Polygon, Ring
+from planebench.photo.outline import PixelOutline, Polygon, Ring
 from planebench.photo.overlap import overlap
 
 SQUARE = ((0.0, 0.0), (1000.0, 0.0), (1000.0, 1000.0), (0.0, 1000.0))
@@ -18,8 +18,8 @@ def round_at(x: float, y: float, radius: float) -> Ring:
     return tuple((x + radius * math.cos(a), y + radius * math.sin(a)) for a in angles)
 
 
-def outline(*rings: Ring, holes: tuple[Ring, ...] = ()) -> Outline:
-    return Outline(polygons=tuple(Polygon(outer=ring, holes=holes) for ring in rings))
+def outline(*rings: Ring, holes: tuple[Ring, ...] = ()) -> PixelOutline:
+    return PixelOutline(polygons=tuple(Polygon(outer=ring, holes=holes) for ring in rings))
 
 
 @pytest.mark.parametrize("apart", [0, 200, 500, 900, 1300])
@@ -38,5 +38,5 @@ def test_what_lies_in_the_others_hole_is_not_shared() -> None:
 
 
 def test_outlines_that_hold_nothing_share_nothing() -> None:
-    assert overlap(Outline(polygons=()), Outline(polygons=())) == 0
-    assert overlap(outline(SQUARE), Outline(polygons=())) == 0
+    assert overlap(PixelOutline(polygons=()), PixelOutline(polygons=())) == 0
+    assert overlap(outline(SQUARE), PixelOutline(polygons=())) == 0

@@ -6,10 +6,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planebench.photo.projective import mapped
-from planebench.photo.warp import Frame, Warp, enlarging, still
+from planebench.photo.warp import FrameSize, Warp, enlarging, still
 
 MATRIX = np.array([[1.02, 0.05, 12.0], [-0.04, 0.97, -7.0], [1e-5, 2e-5, 1.0]])
-FRAME = Frame(left=10, top=20, width=171, height=101)
+FRAME = FrameSize(left=10, top=20, width=171, height=101)
 POINTS = np.array([[0.0, 0.0], [17.3, 40.2], [180.0, 120.0], [90.0, 3.5]])
 
 

@@ -11,17 +11,17 @@ import pytest
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import PhotographId, ToolId, new_id
+from planebench.catalog.originals import sha256_of
 from planebench.catalog.photographs import Spot
 from planebench.catalog.readings import NewReading
 from planebench.catalog.reference import resources_folder
 from planebench.catalog.settings import CatalogSettings
 from planebench.catalog.tables import PhotographRow, StoredFileRow
 from planebench.catalog.tools import NewTool
-from planebench.catalog.vault import sha256_of
 from planebench.photo.decode import probe
 from planebench.sheet.pdf import SheetPress
 from planebench.trade.shares import Share
-from planebench.trade.terms import Basis, PartStatus, Stage, State
+from planebench.trade.terms import Basis, PartStatus, Stage, ToolStatus
 from tests.sheet.examples import FINISHED, FOUND
 
 AT = dt.datetime(2026, 5, 12, 10, 0, tzinfo=dt.UTC)
@@ -93,7 +93,7 @@ def told_tool(empty_shop: Catalog, new_tool: Callable[..., ToolId]) -> ToolId:
     )
     empty_shop.tools.change(
         tool,
-        state=State.FINISHED,
+        state=ToolStatus.FINISHED,
         work_finished=True,
         defects_looked_at=True,
         asking=Decimal("165.00"),

@@ -17,25 +17,25 @@ from planebench.sheet.content import (
     Caution,
     Certainty,
     Crop,
-    Dating,
-    Defect,
     FinishReading,
     Heading,
     KeyFigure,
-    Measurement,
     OutlineDrawing,
     PartGroup,
-    Parts,
     PartShape,
-    Photograph,
-    Photographs,
-    Pin,
     Ring,
     Seen,
     SheetContent,
-    Sign,
-    Trust,
-    Work,
+    SheetDating,
+    SheetDefect,
+    SheetDimension,
+    SheetEvidence,
+    SheetEvidenceWeight,
+    SheetParts,
+    SheetPhotograph,
+    SheetPhotographs,
+    SheetPin,
+    SheetWork,
     YearColumns,
 )
 
@@ -44,8 +44,8 @@ FINISHED = DATA / "smoother-finished.jpg"
 FOUND = DATA / "smoother-found.jpg"
 
 
-def photograph(file: Path, caption: str, crop: Crop, *pins: Pin) -> Photograph:
-    return Photograph(
+def photograph(file: Path, caption: str, crop: Crop, *pins: SheetPin) -> SheetPhotograph:
+    return SheetPhotograph(
         file=file,
         sha256=hashlib.sha256(file.read_bytes()).hexdigest(),
         caption=caption,
@@ -61,15 +61,15 @@ def bare() -> SheetContent:
         heading=Heading(number="0001", stock="LOT1-001", issued="", seller=""),
         title="Smoothing plane",
         summary="Maker not known. Not dated.",
-        photographs=Photographs(missing="Not photographed."),
+        photographs=SheetPhotographs(missing="Not photographed."),
         unknown=(
             "Its parts were not looked at one by one.",
             "Not measured: sole length, sole width and mouth opening.",
             "It was not photographed.",
         ),
         no_defects="Defects were not looked for.",
-        dating=Dating(in_words="Not dated: no sign of age is written down."),
-        parts=Parts(groups=(PartGroup(label="Not seen", names="body, cutter, handle, knob"),)),
+        dating=SheetDating(in_words="Not dated: no sign of age is written down."),
+        parts=SheetParts(groups=(PartGroup(label="Not seen", names="body, cutter, handle, knob"),)),
         cautions=(Caution(name="Sharp cutter", words="Keep fingers off its edge."),),
     )
 
@@ -99,9 +99,9 @@ def _rings(plain: list[list[list[float]]]) -> tuple[Ring, ...]:
     return tuple(tuple((x, y) for x, y in ring) for ring in plain)
 
 
-def signs() -> tuple[Sign, ...]:
+def signs() -> tuple[SheetEvidence, ...]:
     return (
-        Sign(
+        SheetEvidence(
             number=1,
             what="“PAT. JAN. 28. 13” cast in the bed",
             words="1913 or later",
@@ -110,7 +110,7 @@ def signs() -> tuple[Sign, ...]:
             loose_after=5,
             terminus=True,
         ),
-        Sign(
+        SheetEvidence(
             number=2,
             what="Foundry mark, H in a ring, under the knob",
             words="1909 to 1918",
@@ -119,7 +119,7 @@ def signs() -> tuple[Sign, ...]:
             loose_before=2,
             loose_after=2,
         ),
-        Sign(
+        SheetEvidence(
             number=3,
             what="Low knob with a bead at the foot",
             words="1902 to 1918",
@@ -128,7 +128,7 @@ def signs() -> tuple[Sign, ...]:
             loose_before=2,
             loose_after=3,
         ),
-        Sign(
+        SheetEvidence(
             number=4,
             what="“Grandfather bought it about 1915”",
             words="1912 to 1918",
@@ -136,9 +136,9 @@ def signs() -> tuple[Sign, ...]:
             last=1918,
             loose_before=3,
             loose_after=3,
-            trust=Trust.HALF,
+            trust=SheetEvidenceWeight.HALF,
         ),
-        Sign(
+        SheetEvidence(
             number=5,
             what="“MADE IN WENDHOLM” and a stock code, on the cutter",
             words="1934 to 1941",
@@ -146,13 +146,13 @@ def signs() -> tuple[Sign, ...]:
             last=1941,
             loose_before=1,
             loose_after=1,
-            trust=Trust.DISAGREES,
+            trust=SheetEvidenceWeight.DISAGREES,
         ),
     )
 
 
-def dating() -> Dating:
-    return Dating(
+def dating() -> SheetDating:
+    return SheetDating(
         in_words="Body, lever cap and knob: 1913 to 1918",
         disagreements=("Cutter: 1934 to 1941, a later part",),
         signs=signs(),
@@ -210,16 +210,16 @@ def finish() -> tuple[FinishReading, ...]:
     )
 
 
-def photographs() -> Photographs:
+def photographs() -> SheetPhotographs:
     pins = (
-        Pin(number=1, x=0.66, y=0.37),
-        Pin(number=2, x=0.62, y=0.5),
-        Pin(number=3, x=0.57, y=0.35),
-        Pin(number=4, x=0.33, y=0.4, balloon=(0.25, 0.52)),
+        SheetPin(number=1, x=0.66, y=0.37),
+        SheetPin(number=2, x=0.62, y=0.5),
+        SheetPin(number=3, x=0.57, y=0.35),
+        SheetPin(number=4, x=0.33, y=0.4, balloon=(0.25, 0.52)),
     )
     whole = Crop(left=0.05, top=0.02, right=0.95, bottom=0.63)
     found = Crop(left=0.06, top=0.02, right=0.94, bottom=0.63)
-    return Photographs(
+    return SheetPhotographs(
         main=photograph(
             FINISHED,
             "Finished, 2 May 2026, from above. The numbers are the defects below.",
@@ -227,7 +227,10 @@ def photographs() -> Photographs:
             *pins,
         ),
         found=photograph(
-            FOUND, "As found, 14 March 2026, the same view.", found, Pin(number=3, x=0.53, y=0.36)
+            FOUND,
+            "As found, 14 March 2026, the same view.",
+            found,
+            SheetPin(number=3, x=0.53, y=0.36),
         ),
         other=photograph(FOUND, "Left side, as found.", Crop(top=0.02, bottom=0.62)),
     )
@@ -278,28 +281,28 @@ def full() -> SheetContent:
             "Neither side, nor front and back, was photographed.",
         ),
         defects=(
-            Defect(
+            SheetDefect(
                 number=1,
                 what="Chip",
                 where="Body, rear edge of the mouth",
                 size="1.7 × 1.6 mm",
                 basis="measured",
             ),
-            Defect(
+            SheetDefect(
                 number=2,
                 what="Pitting, slight",
                 where="Body, left cheek below the hump",
                 size="about 9 × 4 mm",
                 basis="by eye",
             ),
-            Defect(
+            SheetDefect(
                 number=3,
                 what="Nickel lost to brass",
                 where="Lever cap, lower edge and around the screw",
                 size="18 % of the face",
                 basis="measured",
             ),
-            Defect(
+            SheetDefect(
                 number=4,
                 what="New finish over losses",
                 where="Body, bed behind the frog",
@@ -310,7 +313,7 @@ def full() -> SheetContent:
         finish=finish(),
         drawings=outlines(),
         dating=dating(),
-        parts=Parts(
+        parts=SheetParts(
             groups=(
                 PartGroup(label="Seen", names="body, frog, lever cap, cap screw, handle, knob"),
                 PartGroup(label="Not original to it", names="cutter", warns=True),
@@ -325,18 +328,18 @@ def full() -> SheetContent:
             ),
         ),
         measurements=(
-            Measurement(of="Sole, length", inches="9 11/32", millimeters="237.3 ± 0.5"),
-            Measurement(of="Sole, width", inches="2 7/16", millimeters="61.8 ± 0.3"),
-            Measurement(of="Cutter, bevel", words="25° ± 1°"),
-            Measurement(of="Mouth opening"),
+            SheetDimension(of="Sole, length", inches="9 11/32", millimeters="237.3 ± 0.5"),
+            SheetDimension(of="Sole, width", inches="2 7/16", millimeters="61.8 ± 0.3"),
+            SheetDimension(of="Cutter, bevel", words="25° ± 1°"),
+            SheetDimension(of="Mouth opening"),
         ),
         work=(
-            Work(
+            SheetWork(
                 day=dt.date(2026, 4, 28),
                 what="Rust taken off sole and cheeks: citric acid bath, then oil",
             ),
-            Work(day=dt.date(2026, 4, 30), what="Cutter ground to 25°, honed"),
-            Work(
+            SheetWork(day=dt.date(2026, 4, 30), what="Cutter ground to 25°, honed"),
+            SheetWork(
                 day=dt.date(2026, 5, 1),
                 what="new japanning over losses, asphaltum varnish, two coats, baked",
                 told=True,

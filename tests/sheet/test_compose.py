@@ -13,7 +13,7 @@ from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import ToolId
 from planebench.catalog.readings import NewReading
 from planebench.sheet.compose import choices_from, compose
-from planebench.sheet.content import Certainty, Crop, Seen, SheetChoices, Trust
+from planebench.sheet.content import Certainty, Crop, Seen, SheetChoices, SheetEvidenceWeight
 from planebench.trade.shares import Share
 from planebench.trade.terms import Basis, PartStatus, Stage
 from planebench.trade.units import LengthUnit
@@ -81,7 +81,10 @@ def test_the_date_is_told_in_words_with_a_bar_for_each_sign_and_the_later_part_i
         "Work on it is finished."
     )
     assert [sign.words for sign in content.dating.signs] == ["1909 to 1918", "1934 to 1941"]
-    assert [sign.trust for sign in content.dating.signs] == [Trust.FULL, Trust.DISAGREES]
+    assert [sign.trust for sign in content.dating.signs] == [
+        SheetEvidenceWeight.FULL,
+        SheetEvidenceWeight.DISAGREES,
+    ]
     assert content.dating.disagreements == ("Cutter: 1934 to 1941, a later part",)
     assert content.dating.sources == "Sources: 1, 2 Halbeck type study, invented."
     assert content.dating.bands

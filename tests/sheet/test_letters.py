@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from planebench.sheet.letters import cleaned, unescaped, without
+from planebench.sheet.missing_letters import cleaned, unescaped, without
 
 
 @pytest.mark.parametrize(

@@ -15,12 +15,12 @@ from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import ToolId
 from planebench.catalog.readings import NewReading
 from planebench.catalog.values import ReadingArea
+from planebench.sheet.changes_since_issue import changed_since
 from planebench.sheet.compose import compose
 from planebench.sheet.content import SheetContent
 from planebench.sheet.fingerprint import plain
 from planebench.sheet.html import web_page
 from planebench.sheet.pdf import SheetPress
-from planebench.sheet.since import changed_since
 from planebench.trade.shares import Share
 from planebench.trade.terms import Basis, Stage
 

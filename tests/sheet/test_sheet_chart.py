@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from planebench.sheet.chart import Bar, YearScale, bar, year_scale
-from planebench.sheet.content import Dating, Sign, YearColumns
+from planebench.sheet.content import SheetDating, SheetEvidence, YearColumns
 
 
-def _sign(first: int | None, last: int | None, loose: int = 0) -> Sign:
-    return Sign(
+def _sign(first: int | None, last: int | None, loose: int = 0) -> SheetEvidence:
+    return SheetEvidence(
         number=1,
         what="mark",
         words="",
@@ -19,7 +19,7 @@ def _sign(first: int | None, last: int | None, loose: int = 0) -> Sign:
 
 
 def test_the_scale_begins_and_ends_on_labelled_years_around_all_bars() -> None:
-    dating = Dating(in_words="", signs=(_sign(1903, 1918, 2), _sign(1934, 1941)))
+    dating = SheetDating(in_words="", signs=(_sign(1903, 1918, 2), _sign(1934, 1941)))
 
     assert year_scale(dating) == YearScale(start=1900, end=1950, step=10)
 
@@ -27,7 +27,9 @@ def test_the_scale_begins_and_ends_on_labelled_years_around_all_bars() -> None:
 def test_columns_and_band_lie_within_the_scale() -> None:
     columns = YearColumns(first=1890, weights=(0.5, 0.5))
     scale = year_scale(
-        Dating(in_words="", signs=(_sign(1913, 1918),), bands=((1880, 1925),), columns=(columns,))
+        SheetDating(
+            in_words="", signs=(_sign(1913, 1918),), bands=((1880, 1925),), columns=(columns,)
+        )
     )
 
     assert scale is not None
@@ -36,7 +38,7 @@ def test_columns_and_band_lie_within_the_scale() -> None:
 
 
 def test_signs_without_years_make_no_scale() -> None:
-    assert year_scale(Dating(in_words="", signs=(_sign(None, None),))) is None
+    assert year_scale(SheetDating(in_words="", signs=(_sign(None, None),))) is None
 
 
 def test_a_bar_counts_its_last_year_whole_and_its_looseness_beyond() -> None:

@@ -15,10 +15,10 @@ from planebench.errors import SheetError
 from planebench.sheet.content import (
     Crop,
     Paper,
-    Photographs,
-    Section,
     SheetChoices,
     SheetContent,
+    SheetPhotographs,
+    SheetSection,
 )
 from planebench.sheet.pdf import SheetPress
 from tests.sheet.examples import FINISHED, bare, full, overlong, photograph
@@ -113,21 +113,21 @@ def test_what_a_buyer_must_know_first_cannot_be_switched_off(press: SheetPress) 
 @pytest.mark.parametrize(
     ("section", "words"),
     [
-        (Section.DEFECTS, "Pitting, slight"),
-        (Section.FINISH, "Finish left"),
-        (Section.DATING, "When it was made"),
-        (Section.PARTS, "Measurements"),
-        (Section.WORK, "asphaltum"),
-        (Section.PRICE, "$165.00"),
-        (Section.PROMISE, "12 Tannery Row"),
-        (Section.BEFORE_AFTER, "the same view"),
-        (Section.OTHER_PHOTOGRAPHS, "Left side, as found"),
+        (SheetSection.DEFECTS, "Pitting, slight"),
+        (SheetSection.FINISH, "Finish left"),
+        (SheetSection.DATING, "When it was made"),
+        (SheetSection.PARTS, "Measurements"),
+        (SheetSection.WORK, "asphaltum"),
+        (SheetSection.PRICE, "$165.00"),
+        (SheetSection.PROMISE, "12 Tannery Row"),
+        (SheetSection.BEFORE_AFTER, "the same view"),
+        (SheetSection.OTHER_PHOTOGRAPHS, "Left side, as found"),
     ],
 )
 def test_each_section_can_be_left_off_alone(
-    press: SheetPress, section: Section, words: str
+    press: SheetPress, section: SheetSection, words: str
 ) -> None:
-    without = SheetChoices(sections=frozenset(Section) - {section})
+    without = SheetChoices(sections=frozenset(SheetSection) - {section})
 
     assert words in _printed(press, full())
     assert words not in _printed(press, replace(full(), choices=without))
@@ -180,6 +180,6 @@ def test_a_photograph_gone_from_the_vault_is_named(press: SheetPress, tmp_path: 
     lost = replace(photograph(FINISHED, "Finished.", Crop()), file=tmp_path / "gone.jpg")
 
     with pytest.raises(SheetError) as refused:
-        press.print([replace(full(), photographs=Photographs(main=lost))], at=AT)
+        press.print([replace(full(), photographs=SheetPhotographs(main=lost))], at=AT)
 
     assert refused.value.subject.endswith("gone.jpg")

@@ -6,9 +6,9 @@ import json
 from dataclasses import replace
 
 from planebench.catalog.values import Json
-from planebench.sheet.content import Defect, Paper, Section, SheetChoices, SheetContent
+from planebench.sheet.changes_since_issue import changed_since, choices_of
+from planebench.sheet.content import Paper, SheetChoices, SheetContent, SheetDefect, SheetSection
 from planebench.sheet.fingerprint import plain
-from planebench.sheet.since import changed_since, choices_of
 from planebench.trade.units import LengthUnit
 from tests.sheet.examples import full
 
@@ -33,7 +33,7 @@ def test_another_number_and_day_are_no_change_of_the_record() -> None:
 
 def test_each_change_is_named_once_in_the_order_of_a_sheet() -> None:
     issued = full()
-    chip = Defect(number=9, what="Chip", where="Sole", size="not measured", basis="")
+    chip = SheetDefect(number=9, what="Chip", where="Sole", size="not measured", basis="")
     now = replace(issued, title="Another", summary="", price="$1.00", defects=(chip,), promise="")
 
     assert changed_since(kept(issued), now) == ("what it is", "price", "defects", "promise")
@@ -43,7 +43,7 @@ def test_choices_come_back_from_what_was_kept() -> None:
     choices = SheetChoices(
         paper=Paper.A4,
         first_unit=LengthUnit.MILLIMETER,
-        sections=frozenset({Section.DEFECTS, Section.PRICE}),
+        sections=frozenset({SheetSection.DEFECTS, SheetSection.PRICE}),
         standard_ratings=True,
     )
 

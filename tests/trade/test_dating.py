@@ -10,18 +10,18 @@ from fractions import Fraction
 import pytest
 
 from planebench.errors import InputError
-from planebench.trade.dating import WHOLE, DatingSettings, Sign, date_tool
+from planebench.trade.dating import WHOLE, DatingSettings, Evidence, date_tool
 
 SETTINGS = DatingSettings()
 
 
-def sign(name: str, first: int | None, last: int | None, **more: object) -> Sign:
+def sign(name: str, first: int | None, last: int | None, **more: object) -> Evidence:
     usual: dict[str, object] = {"part": "body", "kind": "years", "what": name, "looseness": 2.0}
-    return Sign(id=name, not_before=first, not_after=last, **(usual | more))  # type: ignore[arg-type]  # free keywords
+    return Evidence(id=name, not_before=first, not_after=last, **(usual | more))  # type: ignore[arg-type]  # free keywords
 
 
 def exact_shares(
-    parts: Mapping[str, Sequence[Sign]], years: range, settings: DatingSettings
+    parts: Mapping[str, Sequence[Evidence]], years: range, settings: DatingSettings
 ) -> list[Fraction]:
     """Weigh by hand in exact fractions: an independent second reckoning, straight fall only."""
     belief = {year: Fraction(1) for year in years}
@@ -39,14 +39,14 @@ def exact_shares(
     return [belief[year] / total for year in years]
 
 
-def exact_sign(one: Sign, years: range) -> dict[int, Fraction]:
+def exact_sign(one: Evidence, years: range) -> dict[int, Fraction]:
     weights = {year: exact_weight(one, year) for year in years}
     sure = Fraction(one.sure)
     doubt = (1 - sure) / sure * sum(weights.values()) / len(years)
     return {year: (weight + doubt) / (1 + doubt) for year, weight in weights.items()}
 
 
-def exact_weight(one: Sign, year: int) -> Fraction:
+def exact_weight(one: Evidence, year: int) -> Fraction:
     before = max((one.not_before or year) - year, 0)
     after = max(year - (one.not_after or one.usual_until or year), 0)
     if before and one.never_before:
@@ -104,7 +104,7 @@ def test_two_bells_agree_with_the_closed_form() -> None:
     assert 1 / precision == pytest.approx(spread, rel=1e-6)
 
 
-def plane_no_23() -> dict[str, list[Sign]]:
+def plane_no_23() -> dict[str, list[Evidence]]:
     """The invented smoothing plane of the demonstration."""
     return {
         "body": [
@@ -214,7 +214,7 @@ def test_old_stock_is_used_up_after_but_never_before_a_terminus_post_quem() -> N
     assert shares[1922] == pytest.approx(shares[1850])
 
 
-def year_shares(signs: list[Sign]) -> tuple[tuple[int, ...], tuple[float, ...]]:
+def year_shares(signs: list[Evidence]) -> tuple[tuple[int, ...], tuple[float, ...]]:
     whole = date_tool({"body": signs}).whole
     return whole.years, whole.shares
 
@@ -279,7 +279,7 @@ def test_a_give_or_take_allows_as_much() -> None:
     ],
     ids=["none", "no years", "not believed", "left out"],
 )
-def test_evidence_that_does_not_count_dates_nothing(signs: list[Sign]) -> None:
+def test_evidence_that_does_not_count_dates_nothing(signs: list[Evidence]) -> None:
     dating = date_tool({"body": signs})
 
     assert dating.whole.range90 is None
@@ -390,7 +390,7 @@ def test_ten_thousand_signs_are_dated_without_a_stop() -> None:
     assert len(whole.conflicts) <= SETTINGS.most_conflicts
 
 
-def worked_example() -> dict[str, list[Sign]]:
+def worked_example() -> dict[str, list[Evidence]]:
     return {
         "body": [
             sign("A", 1911, 1913, sure=0.8, looseness=1.0),

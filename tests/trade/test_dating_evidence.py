@@ -6,19 +6,25 @@ import pytest
 
 from planebench.catalog.dating_tables import dating_tables
 from planebench.errors import InputError
-from planebench.trade.dating import Sign
-from planebench.trade.dating_evidence import KINDS, Clue, read_entry, read_evidence, read_production
+from planebench.trade.dating import Evidence
+from planebench.trade.evidence_parsing import (
+    KINDS,
+    KnownFeature,
+    read_entry,
+    read_evidence,
+    read_production,
+)
 
 TABLES = dating_tables()
 CLUES = list(TABLES.clues.values())
 
 
-def one(**given: object) -> Sign:
+def one(**given: object) -> Evidence:
     return read_entry("body", given, TABLES, "body-1")
 
 
 @pytest.mark.parametrize("row", CLUES, ids=lambda row: row.id)
-def test_each_row_of_the_table_of_clues_makes_a_sign_with_its_source(row: Clue) -> None:
+def test_each_row_of_the_table_of_clues_makes_a_sign_with_its_source(row: KnownFeature) -> None:
     sign = one(kind="clue", id=row.id)
 
     assert (sign.not_before, sign.not_after) == (row.not_before, row.not_after)

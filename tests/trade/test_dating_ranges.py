@@ -8,14 +8,14 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from planebench.trade.dating import Dated, DatingSettings, Sign, date_tool
+from planebench.trade.dating import DateEstimate, DatingSettings, Evidence, date_tool
 from planebench.trade.dating_ranges import likeliest_years
 
 SETTINGS = DatingSettings()
 
 
-def sign(name: str, first: int | None, last: int | None, sure: float = 0.8) -> Sign:
-    return Sign(
+def sign(name: str, first: int | None, last: int | None, sure: float = 0.8) -> Evidence:
+    return Evidence(
         id=name,
         part="body",
         kind="years",
@@ -27,7 +27,7 @@ def sign(name: str, first: int | None, last: int | None, sure: float = 0.8) -> S
     )
 
 
-def dated(*signs: Sign) -> Dated:
+def dated(*signs: Evidence) -> DateEstimate:
     return date_tool({"body": signs}).whole
 
 

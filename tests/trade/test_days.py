@@ -3,7 +3,7 @@ import datetime as dt
 import pytest
 
 from planebench.errors import InputError
-from planebench.trade.days import parse_day, say_day
+from planebench.trade.days import format_day, parse_day
 
 TODAY = dt.date(2026, 5, 12)
 
@@ -54,4 +54,4 @@ def test_what_is_no_day_is_refused_naming_the_field(text, reason):
 def test_a_day_said_is_read_again():
     for offset in range(366):
         day = TODAY - dt.timedelta(days=offset)
-        assert parse_day(say_day(day), field="day", today=TODAY) == day
+        assert parse_day(format_day(day), field="day", today=TODAY) == day

@@ -3,7 +3,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planebench.errors import InputError
-from planebench.trade.durations import LONGEST, read_minutes, say_minutes
+from planebench.trade.durations import LONGEST, format_minutes, parse_minutes
 
 
 @pytest.mark.parametrize(
@@ -27,15 +27,15 @@ from planebench.trade.durations import LONGEST, read_minutes, say_minutes
     ],
 )
 def test_time_at_the_bench_is_read_as_people_write_it(typed, minutes):
-    assert read_minutes(typed, field="time") == minutes
+    assert parse_minutes(typed, field="time") == minutes
 
 
 @pytest.mark.parametrize("typed", ["", "long", "1:75", "-3", "2000 h"])
 def test_what_is_no_time_is_refused(typed):
     with pytest.raises(InputError, match="time"):
-        read_minutes(typed, field="time")
+        parse_minutes(typed, field="time")
 
 
 @given(st.integers(0, LONGEST))
 def test_what_is_said_can_be_typed_again(minutes):
-    assert read_minutes(say_minutes(minutes), field="time") == minutes
+    assert parse_minutes(format_minutes(minutes), field="time") == minutes

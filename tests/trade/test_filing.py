@@ -6,23 +6,25 @@ import datetime as dt
 
 import pytest
 
-from planebench.trade.filing import Filing, Frame, clock_was_set, file_by_cards
+from planebench.trade.filing import FilingDecision, PhotographToFile, clock_was_set, file_by_cards
 
 NINE = dt.datetime(2026, 3, 14, 9, 0, tzinfo=dt.UTC)
 TOOLS = ("LOT7-001", "LOT7-002")
 
 
-def frame(key: str, minute: float | None, card: str | None = None, **more: object) -> Frame:
+def frame(
+    key: str, minute: float | None, card: str | None = None, **more: object
+) -> PhotographToFile:
     """A photograph so many minutes after nine; card "?" is one whose number was not read."""
     at = None if minute is None else NINE + dt.timedelta(minutes=minute)
     stock = None if card == "?" else card
     given: dict[str, object] = {"order": 0, "camera": "D20", **more}
-    return Frame(
+    return PhotographToFile(
         key=key, name=f"{key}.jpg", taken_at=at, has_card=card is not None, stock=stock, **given
     )  # type: ignore[arg-type]  # tests name fields freely
 
 
-def filed(*frames: Frame, minutes: int = 30) -> dict[str, Filing]:
+def filed(*frames: PhotographToFile, minutes: int = 30) -> dict[str, FilingDecision]:
     return {f.key: f for f in file_by_cards(frames, tools=TOOLS, minutes=minutes)}
 
 

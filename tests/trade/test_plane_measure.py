@@ -5,9 +5,15 @@ import pytest
 from numpy.typing import NDArray
 
 from planebench.trade.geometry import mapped
-from planebench.trade.plane_measure import OffPlane, angle, diameter, length, surface
-from planebench.trade.plane_scale import (
-    PlaneScale,
+from planebench.trade.photo_measurement import (
+    HeightAboveCard,
+    measure_angle,
+    measure_diameter,
+    measure_length,
+    surface,
+)
+from planebench.trade.photo_scale import (
+    PhotoScale,
     scale_by_matrix,
     scale_by_points,
     scale_by_rectangle,
@@ -31,11 +37,11 @@ def px(*points: tuple[float, float]) -> NDArray[np.float64]:
     return mapped(BENCH, np.array(points, dtype=float))
 
 
-def by_rectangle() -> PlaneScale:
+def by_rectangle() -> PhotoScale:
     return scale_by_rectangle(mapped(BENCH, CORNERS), width_mm=90, height_mm=60)
 
 
-def ruler(marks: list[float]) -> PlaneScale:
+def ruler(marks: list[float]) -> PhotoScale:
     return scale_by_ruler(px(*((mark, 0.0) for mark in marks)), np.array(marks))
 
 
@@ -44,7 +50,7 @@ def test_a_length_between_two_points_of_a_ruler_is_within_half_a_percent() -> No
     scale = scale_by_ruler(rounded, np.array([0.0, 50, 100, 150, 200]))
 
     for start, end in ((0, 200), (30, 130), (10, 60)):
-        told = length(scale, np.rint(px((start, 0), (end, 0))))
+        told = measure_length(scale, np.rint(px((start, 0), (end, 0))))
         assert end - start == pytest.approx(told.value, rel=0.005)
         assert abs(told.value - (end - start)) < told.within
 
@@ -53,7 +59,10 @@ def test_two_points_far_apart_measure_what_lies_between_them_and_doubt_what_they
     None
 ):
     scale = scale_by_two_points(px((0, 0), (200, 0)), apart_mm=200)
-    whole, part = length(scale, px((0, 0), (200, 0))), length(scale, px((30, 0), (130, 0)))
+    whole, part = (
+        measure_length(scale, px((0, 0), (200, 0))),
+        measure_length(scale, px((30, 0), (130, 0))),
+    )
 
     assert whole.value == pytest.approx(200, rel=1e-9)
     assert part.value == pytest.approx(100, rel=0.01)
@@ -62,11 +71,11 @@ def test_two_points_far_apart_measure_what_lies_between_them_and_doubt_what_they
 
 def test_across_a_ruler_the_doubt_covers_a_leaning_camera() -> None:
     scale = ruler([0, 100, 200])
-    across = length(scale, px((100, -30), (100, -10)))
+    across = measure_length(scale, px((100, -30), (100, -10)))
 
     assert not scale.corrects_tilt
     assert abs(across.value - 20) < 2 * across.within
-    assert across.within > 3 * length(scale, px((100, 0), (120, 0))).within
+    assert across.within > 3 * measure_length(scale, px((100, 0), (120, 0))).within
 
 
 def test_a_known_rectangle_takes_the_tilt_out_in_every_direction() -> None:
@@ -75,7 +84,7 @@ def test_a_known_rectangle_takes_the_tilt_out_in_every_direction() -> None:
     assert scale.corrects_tilt
     for ends in (((0, -80), (0, 10)), ((0, -50), (150, -50)), ((10, -10), (100, -70))):
         exact = float(np.linalg.norm(np.subtract(*np.array(ends, float))))
-        assert exact == pytest.approx(length(scale, px(*ends)).value, rel=1e-6)
+        assert exact == pytest.approx(measure_length(scale, px(*ends)).value, rel=1e-6)
 
 
 def test_angles_circles_and_areas_are_true_on_the_plane() -> None:
@@ -84,9 +93,9 @@ def test_angles_circles_and_areas_are_true_on_the_plane() -> None:
     rim = np.column_stack((60 + 12.5 * np.cos(turns), -30 + 12.5 * np.sin(turns)))
     hole = CORNERS / 4 + [40, -20]
 
-    assert angle(scale, px((50, 0), (50, -50), (90, -50))).value == pytest.approx(90)
-    assert angle(scale, px((50, -50), (0, 0), (50, 0))).value == pytest.approx(45)
-    assert diameter(scale, mapped(BENCH, rim)).value == pytest.approx(25)
+    assert measure_angle(scale, px((50, 0), (50, -50), (90, -50))).value == pytest.approx(90)
+    assert measure_angle(scale, px((50, -50), (0, 0), (50, 0))).value == pytest.approx(45)
+    assert measure_diameter(scale, mapped(BENCH, rim)).value == pytest.approx(25)
     told = surface(scale, mapped(BENCH, CORNERS), [mapped(BENCH, hole)])
     assert told.value == pytest.approx(5400 - 5400 / 16)
     assert told.by_scale > 0
@@ -96,9 +105,9 @@ def test_what_stands_above_the_plane_is_brought_back_by_h_over_d_minus_h() -> No
     """Similar triangles: at height h under a lens at D it looks D / (D - h) as long."""
     scale = by_rectangle()
     ends = px((0, -50), (120, -50))
-    flat = length(scale, ends).value
-    raised = OffPlane(height_mm=74, within_mm=2, distance_mm=386)
-    told = length(scale, ends, off_plane=raised)
+    flat = measure_length(scale, ends).value
+    raised = HeightAboveCard(height_mm=74, within_mm=2, distance_mm=386)
+    told = measure_length(scale, ends, off_plane=raised)
 
     assert raised.measures_large_by == pytest.approx(74 / (386 - 74))
     assert told.value == pytest.approx(flat * (386 - 74) / 386)
@@ -111,7 +120,7 @@ def test_what_stands_above_the_plane_is_brought_back_by_h_over_d_minus_h() -> No
 @pytest.mark.parametrize("height", [400.0, 386.0, -400.0])
 def test_nothing_stands_higher_than_the_lens(height: float) -> None:
     with pytest.raises(ValueError, match="before the lens"):
-        OffPlane(height_mm=height, within_mm=1, distance_mm=386)
+        HeightAboveCard(height_mm=height, within_mm=1, distance_mm=386)
 
 
 def test_points_set_less_surely_and_a_less_sure_scale_make_a_wider_doubt() -> None:
@@ -119,9 +128,9 @@ def test_points_set_less_surely_and_a_less_sure_scale_make_a_wider_doubt() -> No
     exact = np.linalg.inv(BENCH)
     sure, unsure = (scale_by_matrix(exact, error=error) for error in (0.001, 0.01))
 
-    assert length(sure, ends).by_scale == pytest.approx(0.12, rel=1e-6)
-    assert length(unsure, ends).by_scale == pytest.approx(1.2, rel=1e-6)
-    one, two = (length(sure, ends, placing_px=placing).by_placing for placing in (1.0, 2.0))
+    assert measure_length(sure, ends).by_scale == pytest.approx(0.12, rel=1e-6)
+    assert measure_length(unsure, ends).by_scale == pytest.approx(1.2, rel=1e-6)
+    one, two = (measure_length(sure, ends, placing_px=placing).by_placing for placing in (1.0, 2.0))
     assert two == pytest.approx(2 * one, rel=0.01)
 
 
@@ -131,7 +140,7 @@ def test_the_ninety_percent_interval_holds_the_truth_nine_times_in_ten() -> None
     for _ in range(400):
         scale = scale_by_points(mapped(BENCH, CORNERS) + rng.normal(0, 1, (4, 2)), CORNERS)
         ends = px((0, -50), (120, -20)) + rng.normal(0, 1, (2, 2))
-        told = length(scale, ends)
+        told = measure_length(scale, ends)
         held += abs(told.value - np.hypot(120, 30)) < told.within
 
     assert 0.86 < held / 400 < 0.94

@@ -2,11 +2,11 @@ from dataclasses import replace
 
 import pytest
 
-from planebench.trade.progress import Facts, next_act, seven
-from planebench.trade.terms import Known, State
+from planebench.trade.progress import RecordFacts, completeness_by_question, next_step
+from planebench.trade.terms import Completeness, ToolStatus
 
-NOTHING_KNOWN = Facts(
-    state=State.AS_FOUND,
+NOTHING_KNOWN = RecordFacts(
+    state=ToolStatus.AS_FOUND,
     identified=False,
     maker="",
     parts_asked=8,
@@ -34,7 +34,7 @@ NOTHING_KNOWN = Facts(
 )
 ALL_KNOWN = replace(
     NOTHING_KNOWN,
-    state=State.FINISHED,
+    state=ToolStatus.FINISHED,
     identified=True,
     maker="Halbeck & Son",
     parts_said=8,
@@ -53,17 +53,17 @@ ALL_KNOWN = replace(
 
 
 def test_a_plane_from_the_pile_answers_none_of_the_seven_questions():
-    assert seven(NOTHING_KNOWN) == (Known.OPEN,) * 7
+    assert completeness_by_question(NOTHING_KNOWN) == (Completeness.OPEN,) * 7
 
 
 def test_a_finished_record_answers_all_seven():
-    assert seven(ALL_KNOWN) == (Known.COMPLETE,) * 7
+    assert completeness_by_question(ALL_KNOWN) == (Completeness.COMPLETE,) * 7
 
 
 def test_a_finish_judged_by_eye_is_known_in_part_only():
     by_eye = replace(ALL_KNOWN, measured=0, by_eye=2, main_measured=False, main_by_eye=True)
 
-    assert seven(by_eye)[2] == Known.IN_PART
+    assert completeness_by_question(by_eye)[2] == Completeness.IN_PART
 
 
 @pytest.mark.parametrize(
@@ -79,16 +79,16 @@ def test_a_finish_judged_by_eye_is_known_in_part_only():
         ({"signs_with_years": 0}, "Look for a sign of its date"),
         ({"missing_finished_view": "sole"}, "Photograph the sole, finished"),
         ({"has_price": False}, "Set a price"),
-        ({"state": State.SOLD}, "Enter what it sold for"),
-        ({"state": State.ON_BENCH}, "Work on it"),
+        ({"state": ToolStatus.SOLD}, "Enter what it sold for"),
+        ({"state": ToolStatus.ON_BENCH}, "Work on it"),
     ],
 )
 def test_the_next_thing_to_do_is_the_first_that_is_missing(known, words):
-    assert next_act(replace(ALL_KNOWN, **known)).words == words
+    assert next_step(replace(ALL_KNOWN, **known)).words == words
 
 
 def test_nothing_needs_doing_with_a_tool_that_is_kept():
-    act = next_act(replace(ALL_KNOWN, state=State.KEPT, missing_finished_view="sole"))
+    act = next_step(replace(ALL_KNOWN, state=ToolStatus.KEPT, missing_finished_view="sole"))
 
     assert act.words == "Nothing: kept, not for sale"
     assert not act.is_act

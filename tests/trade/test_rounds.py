@@ -1,5 +1,5 @@
-from planebench.trade.rounds import views_missing
-from planebench.trade.terms import Stage, State
+from planebench.trade.missing_views import missing_views
+from planebench.trade.terms import Stage, ToolStatus
 
 EXPECTED = ("top", "left_side", "sole")
 
@@ -7,7 +7,7 @@ EXPECTED = ("top", "left_side", "sole")
 def test_before_the_work_views_as_found_are_asked_for():
     there = [(Stage.AS_FOUND, "top")]
 
-    missing = views_missing(EXPECTED, there, State.ON_BENCH)
+    missing = missing_views(EXPECTED, there, ToolStatus.ON_BENCH)
 
     assert missing.as_found == ("left_side", "sole")
     assert missing.finished == ()
@@ -16,7 +16,7 @@ def test_before_the_work_views_as_found_are_asked_for():
 def test_after_the_work_only_finished_views_can_still_be_taken():
     there = [(Stage.AS_FOUND, "top"), (Stage.FINISHED, "sole")]
 
-    missing = views_missing(EXPECTED, there, State.FINISHED)
+    missing = missing_views(EXPECTED, there, ToolStatus.FINISHED)
 
     assert missing.as_found == ()
     assert missing.finished == ("top", "left_side")

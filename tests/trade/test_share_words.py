@@ -3,7 +3,7 @@ from decimal import Decimal
 import pytest
 
 from planebench.errors import InputError
-from planebench.trade.share_words import read_share, type_share
+from planebench.trade.share_parsing import parse_share, type_share
 from planebench.trade.terms import Basis
 
 
@@ -27,7 +27,7 @@ from planebench.trade.terms import Basis
     ],
 )
 def test_a_share_is_read_as_people_say_it(typed, value, low, high):
-    share = read_share(typed, field="left")
+    share = parse_share(typed, field="left")
 
     assert (Decimal(value), Decimal(low), Decimal(high)) == (share.value, share.low, share.high)
     assert share.basis is Basis.BY_EYE
@@ -36,7 +36,7 @@ def test_a_share_is_read_as_people_say_it(typed, value, low, high):
 @pytest.mark.parametrize("typed", ["", "x", "120", "80 to 60", "50 (60 to 80)", "-5", "6 0", "1/2"])
 def test_what_is_no_share_is_refused_with_one_that_would_do(typed):
     with pytest.raises(InputError) as refused:
-        read_share(typed, field="left")
+        parse_share(typed, field="left")
 
     assert refused.value.subject == "left"
     assert "70 or 60 to 80" in refused.value.remedy
@@ -44,4 +44,4 @@ def test_what_is_no_share_is_refused_with_one_that_would_do(typed):
 
 @pytest.mark.parametrize("typed", ["70 (60 to 80)", "82.5 (72.5 to 92.5)", "100 (100 to 100)"])
 def test_a_share_is_written_so_that_it_can_be_typed_again(typed):
-    assert type_share(read_share(typed, field="left")) == typed
+    assert type_share(parse_share(typed, field="left")) == typed

@@ -9,12 +9,12 @@ from hypothesis import strategies as st
 
 from planebench.trade.shares import (
     Basis,
-    Patch,
+    MeasuredPatch,
     Share,
     combine,
-    say_interval,
-    say_percent,
-    say_share,
+    format_interval,
+    format_percent,
+    format_share,
     unseen_share,
 )
 
@@ -23,8 +23,8 @@ def share(value: str, low: str, high: str, basis: Basis = Basis.MEASURED) -> Sha
     return Share(value=Decimal(value), low=Decimal(low), high=Decimal(high), basis=basis)
 
 
-def patch(place: str, read: Share, area: str) -> Patch:
-    return Patch(place=place, share=read, area_mm2=Decimal(area))
+def patch(place: str, read: Share, area: str) -> MeasuredPatch:
+    return MeasuredPatch(place=place, share=read, area_mm2=Decimal(area))
 
 
 @pytest.mark.parametrize(
@@ -37,9 +37,9 @@ def test_a_share_outside_its_interval_cannot_be_made(value: str, low: str, high:
 
 
 def test_measured_and_by_eye_are_told_differently() -> None:
-    assert say_share(share("0.97", "0.95", "0.99")) == "97 % (95 to 99) measured"
-    assert say_share(share("0.7", "0.6", "0.8", Basis.BY_EYE)) == "about 70 % (60 to 80) by eye"
-    assert say_share(share("0.7", "0.6", "0.8", Basis.TOLD)) == "about 70 % (60 to 80) told"
+    assert format_share(share("0.97", "0.95", "0.99")) == "97 % (95 to 99) measured"
+    assert format_share(share("0.7", "0.6", "0.8", Basis.BY_EYE)) == "about 70 % (60 to 80) by eye"
+    assert format_share(share("0.7", "0.6", "0.8", Basis.TOLD)) == "about 70 % (60 to 80) told"
 
 
 @pytest.mark.parametrize(
@@ -53,11 +53,11 @@ def test_measured_and_by_eye_are_told_differently() -> None:
     ],
 )
 def test_only_all_is_a_hundred_and_only_nothing_is_nought(value: str, told: str) -> None:
-    assert told == say_percent(share(value, "0", "1"))
+    assert told == format_percent(share(value, "0", "1"))
 
 
 def test_an_interval_is_rounded_outward_never_inward() -> None:
-    assert say_interval(share("0.883", "0.8512", "0.9011")) == "(85 to 91)"
+    assert format_interval(share("0.883", "0.8512", "0.9011")) == "(85 to 91)"
 
 
 def test_what_is_lost_is_the_rest_of_what_is_kept() -> None:
@@ -117,7 +117,7 @@ def test_the_combined_share_is_the_exact_weighted_mean(
     parts: list[tuple[list[Decimal], Decimal]],
 ) -> None:
     patches = [
-        Patch(
+        MeasuredPatch(
             place=str(number),
             share=Share(low=ends[0], value=ends[1], high=ends[2], basis=Basis.MEASURED),
             area_mm2=area,

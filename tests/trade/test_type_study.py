@@ -9,7 +9,7 @@ import pytest
 
 from planebench.catalog.reference import sample_source
 from planebench.errors import InputError
-from planebench.trade.type_study import compare, read_type_study, write_type_study
+from planebench.trade.type_study import compare, parse_type_study, write_type_study
 
 STUDIES = sorted((sample_source() / "type_studies").glob("*.csv"))
 SMALL = """# title: Small
@@ -25,7 +25,7 @@ variant,years,note,source,cap,wheel
 
 @pytest.mark.parametrize("path", STUDIES, ids=lambda path: path.stem)
 def test_the_sample_studies_are_invented_and_have_twelve_variants_or_more(path: Path) -> None:
-    study = read_type_study(path.read_text("utf-8"))
+    study = parse_type_study(path.read_text("utf-8"))
 
     assert study.invented
     assert len(study.variants) >= 12
@@ -34,14 +34,14 @@ def test_the_sample_studies_are_invented_and_have_twelve_variants_or_more(path: 
 
 @pytest.mark.parametrize("path", STUDIES, ids=lambda path: path.stem)
 def test_a_study_written_out_reads_back_the_same(path: Path) -> None:
-    study = read_type_study(path.read_text("utf-8"))
+    study = parse_type_study(path.read_text("utf-8"))
 
-    assert read_type_study(write_type_study(study)) == study
+    assert parse_type_study(write_type_study(study)) == study
 
 
 @pytest.mark.parametrize("path", STUDIES, ids=lambda path: path.stem)
 def test_each_variant_fits_a_tool_that_shows_its_forms(path: Path) -> None:
-    study = read_type_study(path.read_text("utf-8"))
+    study = parse_type_study(path.read_text("utf-8"))
 
     for variant in study.variants:
         seen = {feature: forms[0] for feature, forms in variant.forms.items() if forms}
@@ -55,14 +55,14 @@ def test_two_studies_come_with_the_sample() -> None:
 
 
 def test_ticks_leave_the_variants_that_show_them() -> None:
-    comparison = compare(read_type_study(SMALL), {"cap": "plain"})
+    comparison = compare(parse_type_study(SMALL), {"cap": "plain"})
 
     assert [variant.name for variant in comparison.fitting] == ["1", "2"]
     assert comparison.years == (1900, 1909)
 
 
 def test_the_single_sign_that_speaks_against_a_variant_is_told() -> None:
-    comparison = compare(read_type_study(SMALL), {"cap": "plain", "wheel": "steel"})
+    comparison = compare(parse_type_study(SMALL), {"cap": "plain", "wheel": "steel"})
     against = {fit.variant.name: fit.only_against for fit in comparison.fits}
 
     assert comparison.fitting == ()
@@ -74,7 +74,7 @@ def test_the_single_sign_that_speaks_against_a_variant_is_told() -> None:
 
 
 def test_a_form_that_is_not_known_speaks_neither_for_nor_against() -> None:
-    comparison = compare(read_type_study(SMALL), {"wheel": "steel"})
+    comparison = compare(parse_type_study(SMALL), {"wheel": "steel"})
     third = next(fit for fit in comparison.fits if fit.variant.name == "3")
 
     assert third.fits
@@ -82,7 +82,7 @@ def test_a_form_that_is_not_known_speaks_neither_for_nor_against() -> None:
 
 
 def test_an_open_end_of_the_last_variant_stays_open() -> None:
-    assert compare(read_type_study(SMALL), {"wheel": "steel"}).years == (1910, None)
+    assert compare(parse_type_study(SMALL), {"wheel": "steel"}).years == (1910, None)
 
 
 def test_what_to_look_at_next_is_weighed_in_bits() -> None:
@@ -92,7 +92,7 @@ def test_what_to_look_at_next_is_weighed_in_bits() -> None:
         for n in range(4)
     )
 
-    looks = compare(read_type_study(text), {}, slip=0.0).next_looks
+    looks = compare(parse_type_study(text), {}, slip=0.0).next_looks
 
     assert [look.feature for look in looks] == ["a", "b"]
     assert looks[0].bits == pytest.approx(1.0)
@@ -100,7 +100,7 @@ def test_what_to_look_at_next_is_weighed_in_bits() -> None:
 
 
 def test_a_feature_already_ticked_is_not_asked_for_again() -> None:
-    looks = compare(read_type_study(SMALL), {"cap": "plain"}).next_looks
+    looks = compare(parse_type_study(SMALL), {"cap": "plain"}).next_looks
 
     assert [look.feature for look in looks] == ["wheel"]
 
@@ -121,10 +121,10 @@ def test_a_feature_already_ticked_is_not_asked_for_again() -> None:
 )
 def test_a_table_that_cannot_be_read_is_refused_naming_its_line(text: str, message: str) -> None:
     with pytest.raises(InputError, match=message):
-        read_type_study(text)
+        parse_type_study(text)
 
 
 @pytest.mark.parametrize("seen", [{"sole": "flat"}, {"cap": "round"}])
 def test_a_tick_that_the_study_does_not_know_is_refused(seen: dict[str, str]) -> None:
     with pytest.raises(InputError, match="does not know"):
-        compare(read_type_study(SMALL), seen)
+        compare(parse_type_study(SMALL), seen)

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planebench.errors import InputError
-from planebench.trade.years import YearConventions, read_years, words_of
+from planebench.trade.years import YearConventions, parse_years, words_of
 
 WRITTEN = [
     ("1915", 1915, 1915, "1915", "1915"),
@@ -55,7 +55,7 @@ WRITTEN = [
 def test_years_are_read_kept_and_said(
     text: str, first: int | None, last: int | None, edtf: str, words: str
 ) -> None:
-    span = read_years(text)
+    span = parse_years(text)
 
     assert (first, last) == (span.not_before, span.not_after)
     assert edtf == span.edtf
@@ -63,11 +63,11 @@ def test_years_are_read_kept_and_said(
 
 
 def test_what_could_be_a_month_in_edtf_is_told() -> None:
-    assert read_years("1907-11").note == "November 1907, if a month was meant"
+    assert parse_years("1907-11").note == "November 1907, if a month was meant"
 
 
 def test_a_give_or_take_keeps_its_width() -> None:
-    span = read_years("1915 ± 3")
+    span = parse_years("1915 ± 3")
 
     assert (span.not_before, span.not_after, span.give_or_take) == (1915, 1915, 3)
     assert span.edtf == "1912/1918"
@@ -75,8 +75,8 @@ def test_a_give_or_take_keeps_its_width() -> None:
 
 
 def test_the_width_of_circa_is_a_setting() -> None:
-    wide = read_years("c. 1915", YearConventions(circa=8))
-    none = read_years("c. 1915", YearConventions(circa=0))
+    wide = parse_years("c. 1915", YearConventions(circa=8))
+    none = parse_years("c. 1915", YearConventions(circa=0))
 
     assert (wide.not_before, wide.not_after) == (1907, 1923)
     assert (none.not_before, none.not_after) == (1915, 1915)
@@ -101,7 +101,7 @@ def test_the_width_of_circa_is_a_setting() -> None:
 )
 def test_what_cannot_be_meant_is_refused_with_what_would_do(text: str, remedy: str) -> None:
     with pytest.raises(InputError) as refused:
-        read_years(text)
+        parse_years(text)
 
     assert refused.value.remedy.startswith(remedy)
 
@@ -109,7 +109,7 @@ def test_what_cannot_be_meant_is_refused_with_what_would_do(text: str, remedy: s
 @given(st.text(max_size=60))
 def test_any_text_is_read_or_refused_but_never_breaks(text: str) -> None:
     try:
-        span = read_years(text)
+        span = parse_years(text)
     except InputError:
         return
 
@@ -118,9 +118,9 @@ def test_any_text_is_read_or_refused_but_never_breaks(text: str) -> None:
 
 @given(st.integers(1000, 2090), st.integers(0, 9))
 def test_a_range_written_as_edtf_reads_back(first: int, length: int) -> None:
-    span = read_years(f"{first} to {first + length}")
+    span = parse_years(f"{first} to {first + length}")
 
-    again = read_years(span.edtf)
+    again = parse_years(span.edtf)
 
     assert (span.not_before, span.not_after) == (again.not_before, again.not_after)
     assert words_of(span.edtf) == span.words

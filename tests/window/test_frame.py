@@ -10,20 +10,20 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QPushButton
 from pytestqt.qtbot import QtBot
 
-from planebench.window.frame import Frame
 from planebench.window.jobs import Job, JobDesk
 from planebench.window.key_list import KeyList
-from planebench.window.pieces.act import ActButton
-from planebench.window.pieces.bar import RunningWork
-from planebench.window.pieces.place import Place
-from planebench.window.pieces.words import LinkAct
+from planebench.window.pieces.buttons import ActionButton
+from planebench.window.pieces.progress_bar import RunningWork
+from planebench.window.pieces.screen import Screen
+from planebench.window.pieces.text import LinkAct
 from planebench.window.theme import Theme
+from planebench.window.window_frame import WindowFrame
 
 
 @pytest.fixture
-def frame(qtbot: QtBot, theme: Theme) -> Frame:
+def frame(qtbot: QtBot, theme: Theme) -> WindowFrame:
     assert theme is not None
-    made = Frame()
+    made = WindowFrame()
     qtbot.addWidget(made)
     made.resize(1280, 800)
     made.show()
@@ -31,34 +31,34 @@ def frame(qtbot: QtBot, theme: Theme) -> Frame:
     return made
 
 
-def a_place(title: str) -> Place:
-    place = Place()
+def a_place(title: str) -> Screen:
+    place = Screen()
     place.set_title(title, up="All batches", remark="tool 3 of 10")
-    place.set_acts(ActButton(f"act of {title}"))
+    place.set_acts(ActionButton(f"act of {title}"))
     inner = QPushButton("inner", place)
     place.set_regions(inner)
     place.set_keys(("N", "enter a sign"))
     return place
 
 
-def texts(frame: Frame) -> set[str]:
+def texts(frame: WindowFrame) -> set[str]:
     return {label.text() for label in frame.findChildren(QLabel) if label.isVisible()}
 
 
-def test_going_to_a_place_shows_its_title_and_its_acts_alone(frame: Frame) -> None:
+def test_going_to_a_place_shows_its_title_and_its_acts_alone(frame: WindowFrame) -> None:
     first, second = a_place("first"), a_place("second")
     frame.go_to(first)
 
     frame.go_to(second)
 
     assert {"second", "All batches", "tool 3 of 10"} <= texts(frame)
-    shown = {act.text() for act in frame.findChildren(ActButton) if act.isVisible()}
+    shown = {act.text() for act in frame.findChildren(ActionButton) if act.isVisible()}
     assert shown == {"act of second"}
     frame.leave(second)
 
 
 def test_a_place_left_for_another_in_its_stead_says_nothing_more(
-    frame: Frame, recwarn: pytest.WarningsRecorder
+    frame: WindowFrame, recwarn: pytest.WarningsRecorder
 ) -> None:
     below, left, instead = a_place("below"), a_place("left"), a_place("instead")
     frame.go_to(below)
@@ -71,7 +71,9 @@ def test_a_place_left_for_another_in_its_stead_says_nothing_more(
     assert "instead" in texts(frame)
 
 
-def test_a_title_that_changes_later_is_shown_only_for_the_place_one_is_at(frame: Frame) -> None:
+def test_a_title_that_changes_later_is_shown_only_for_the_place_one_is_at(
+    frame: WindowFrame,
+) -> None:
     first, second = a_place("first"), a_place("second")
     frame.go_to(first)
     frame.go_to(second)
@@ -83,7 +85,7 @@ def test_a_title_that_changes_later_is_shown_only_for_the_place_one_is_at(frame:
     assert "not here any more" not in texts(frame)
 
 
-def test_escape_and_the_brass_words_go_one_level_up(qtbot: QtBot, frame: Frame) -> None:
+def test_escape_and_the_brass_words_go_one_level_up(qtbot: QtBot, frame: WindowFrame) -> None:
     place = a_place("tool")
     frame.go_to(place)
     up = next(link for link in frame.findChildren(LinkAct) if link.text() == "All batches")
@@ -94,7 +96,7 @@ def test_escape_and_the_brass_words_go_one_level_up(qtbot: QtBot, frame: Frame) 
         qtbot.mouseClick(up, Qt.MouseButton.LeftButton)
 
 
-def test_f6_goes_through_title_place_and_bench_line(qtbot: QtBot, frame: Frame) -> None:
+def test_f6_goes_through_title_place_and_bench_line(qtbot: QtBot, frame: WindowFrame) -> None:
     place = a_place("tool")
     frame.go_to(place)
     frame.bench.show_written("sole 237.3 mm", dt.datetime(2026, 5, 2, 14, 32, tzinfo=dt.UTC))
@@ -106,11 +108,11 @@ def test_f6_goes_through_title_place_and_bench_line(qtbot: QtBot, frame: Frame) 
         met.append(frame.focusWidget())
 
     assert isinstance(met[0], LinkAct)
-    assert isinstance(met[1], ActButton)
+    assert isinstance(met[1], ActionButton)
     assert met[2] is place.regions[0]
 
 
-def test_ctrl_f_takes_the_keyboard_to_the_find_field(qtbot: QtBot, frame: Frame) -> None:
+def test_ctrl_f_takes_the_keyboard_to_the_find_field(qtbot: QtBot, frame: WindowFrame) -> None:
     frame.go_to(a_place("tool"))
 
     qtbot.keyClick(frame, Qt.Key.Key_F, Qt.KeyboardModifier.ControlModifier)
@@ -121,7 +123,7 @@ def test_ctrl_f_takes_the_keyboard_to_the_find_field(qtbot: QtBot, frame: Frame)
     assert told.args == ["H"]
 
 
-def test_take_it_back_by_key_and_by_the_bench_line(qtbot: QtBot, frame: Frame) -> None:
+def test_take_it_back_by_key_and_by_the_bench_line(qtbot: QtBot, frame: WindowFrame) -> None:
     frame.go_to(a_place("tool"))
     frame.bench.show_written("sole 237.3 mm", dt.datetime(2026, 5, 2, 14, 32, tzinfo=dt.UTC))
     take_back = next(link for link in frame.findChildren(LinkAct) if link.text() == "Take it back")
@@ -135,7 +137,7 @@ def test_take_it_back_by_key_and_by_the_bench_line(qtbot: QtBot, frame: Frame) -
 
 
 def test_running_work_is_shown_with_its_count_and_can_be_stopped(
-    qtbot: QtBot, frame: Frame, desk: JobDesk
+    qtbot: QtBot, frame: WindowFrame, desk: JobDesk
 ) -> None:
     desk.begun.connect(frame.bench.watch)
     gate = threading.Event()
@@ -158,7 +160,7 @@ def test_running_work_is_shown_with_its_count_and_can_be_stopped(
 
 
 def test_short_work_does_not_flicker_in_the_bench_line(
-    qtbot: QtBot, frame: Frame, desk: JobDesk
+    qtbot: QtBot, frame: WindowFrame, desk: JobDesk
 ) -> None:
     desk.begun.connect(frame.bench.watch)
     running = frame.findChild(RunningWork)
@@ -172,7 +174,7 @@ def test_short_work_does_not_flicker_in_the_bench_line(
 
 
 def test_f1_lists_the_keys_of_the_place_and_escape_puts_the_list_away(
-    qtbot: QtBot, frame: Frame
+    qtbot: QtBot, frame: WindowFrame
 ) -> None:
     place = a_place("dating")
     frame.go_to(place)
@@ -185,14 +187,14 @@ def test_f1_lists_the_keys_of_the_place_and_escape_puts_the_list_away(
         qtbot.keyClick(frame, Qt.Key.Key_Escape)
 
 
-def test_menus_that_make_no_sense_yet_cannot_be_opened(frame: Frame) -> None:
+def test_menus_that_make_no_sense_yet_cannot_be_opened(frame: WindowFrame) -> None:
     frame.allow_menus("Catalog", "Help")
 
     assert frame.menu("Catalog").menuAction().isEnabled()
     assert not frame.menu("Tool").menuAction().isEnabled()
 
 
-def test_many_keys_are_listed_in_columns_that_the_window_holds(frame: Frame) -> None:
+def test_many_keys_are_listed_in_columns_that_the_window_holds(frame: WindowFrame) -> None:
     place = a_place("many")
     place.set_keys(*((chr(ord("A") + number), "does something") for number in range(22)))
     frame.go_to(place)
@@ -204,7 +206,7 @@ def test_many_keys_are_listed_in_columns_that_the_window_holds(frame: Frame) -> 
     assert frame.rect().contains(keys.geometry())
 
 
-def test_the_longest_line_of_the_keys_is_read_whole(frame: Frame) -> None:
+def test_the_longest_line_of_the_keys_is_read_whole(frame: WindowFrame) -> None:
     place = a_place("tool")
     long = "on a photograph: lay it beside the same view before or after the work on the bench"
     place.set_keys(("B", long))

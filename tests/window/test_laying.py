@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from planebench.photo.align import Trust
+from planebench.photo.align import AlignmentQuality
 from planebench.photo.warp import Warp
-from planebench.window.laying import Laid, laid_from_json
+from planebench.window.pair_alignment import PairAlignment, alignment_from_json
 
 
 @pytest.fixture
@@ -15,17 +15,19 @@ def laid():
     shifts = np.round(np.random.default_rng(2).normal(0, 3, (5, 7, 2)), 2)
     matrix = np.array([[1.02, 0.01, 14], [-0.02, 0.99, -6], [1e-6, 2e-6, 1]])
     warp = Warp(matrix=matrix, shifts=shifts, step=120.0, origin=(3.0, 5.0))
-    return Laid(warp=warp, inliers=61, looked_for=240, median_error_px=1.25, trust=Trust.GOOD)
+    return PairAlignment(
+        warp=warp, inliers=61, looked_for=240, median_error_px=1.25, trust=AlignmentQuality.GOOD
+    )
 
 
 def test_what_is_kept_carries_points_as_before(laid):
     points = np.array([[10.0, 20.0], [420.5, 333.25], [700.0, 90.0]])
 
-    read = laid_from_json(laid.nudged(4, -2).to_json())
+    read = alignment_from_json(laid.nudged(4, -2).to_json())
 
     assert read is not None
     assert read.carry(points) == pytest.approx(laid.carry(points) + np.array((4, -2)), abs=1e-6)
-    assert (read.inliers, read.looked_for, read.trust) == (61, 240, Trust.GOOD)
+    assert (read.inliers, read.looked_for, read.trust) == (61, 240, AlignmentQuality.GOOD)
 
 
 def test_the_matrix_kept_is_the_homography_with_the_nudge(laid):
@@ -38,4 +40,4 @@ def test_the_matrix_kept_is_the_homography_with_the_nudge(laid):
 
 @pytest.mark.parametrize("kept", [None, {}, {"matrix": [[1, 0, 0]]}, {"warp": "bent"}])
 def test_what_cannot_be_read_is_not_known(kept):
-    assert laid_from_json(kept) is None
+    assert alignment_from_json(kept) is None

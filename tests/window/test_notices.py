@@ -6,9 +6,9 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from planebench.errors import FileError
-from planebench.window.notice_strip import NoticeStrip
+from planebench.window.notice_bar import NoticeBar
 from planebench.window.notices import Notice, Notices, Tone
-from planebench.window.pieces.act import ActButton
+from planebench.window.pieces.buttons import ActionButton
 
 
 def test_what_was_told_early_waits_and_keeps_its_order() -> None:
@@ -53,13 +53,13 @@ def test_a_fault_of_the_program_is_said_to_be_one_and_logged(
 
 
 def test_a_message_stays_until_it_is_closed(qtbot: QtBot) -> None:
-    strip = NoticeStrip()
+    strip = NoticeBar()
     qtbot.addWidget(strip)
     assert strip.isHidden()
     for number in range(4):
         strip.show_notice(Notice(tone=Tone.ADVICE, happened=f"message {number}"))
 
-    close = next(act for act in strip.findChildren(ActButton) if act.text() == "Close")
+    close = next(act for act in strip.findChildren(ActionButton) if act.text() == "Close")
     close.click()
 
     assert len(strip.texts) == 3
@@ -67,7 +67,7 @@ def test_a_message_stays_until_it_is_closed(qtbot: QtBot) -> None:
 
 
 def test_advice_goes_with_the_place_and_trouble_stays(qtbot: QtBot) -> None:
-    strip = NoticeStrip()
+    strip = NoticeBar()
     qtbot.addWidget(strip)
     strip.show_notice(Notice(tone=Tone.TROUBLE, happened="The disk is full."))
     strip.show_notice(Notice(tone=Tone.ADVICE, happened="Saved as sheet.pdf."))

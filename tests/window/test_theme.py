@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtGui import QGuiApplication, QPalette
 from pytestqt.qtbot import QtBot
 
-from planebench.window.pieces.words import Ink, Words
+from planebench.window.pieces.text import Ink, Words
 from planebench.window.theme import Theme, ThemeChoice, palette, style_sheet
 from planebench.window.tokens import DARK, LIGHT, tokens_now
 

@@ -11,7 +11,7 @@ from sqlalchemy.orm import Mapped, mapped_column
 
 from planebench.catalog.tables.base import EditedRow, Json, refers_to
 from planebench.catalog.tables.columns import Exact, Instant, Word
-from planebench.trade.terms import Basis, PartStatus, Stage, State
+from planebench.trade.terms import Basis, PartStatus, Stage, ToolStatus
 
 
 class BatchRow(EditedRow):
@@ -48,7 +48,7 @@ class ToolRow(EditedRow):
     size: Mapped[str] = mapped_column(Text, default="")
     identified_by: Mapped[Basis | None] = mapped_column(Word(Basis))
     note: Mapped[str] = mapped_column(Text, default="")
-    state: Mapped[State] = mapped_column(Word(State), default=State.AS_FOUND)
+    state: Mapped[ToolStatus] = mapped_column(Word(ToolStatus), default=ToolStatus.AS_FOUND)
     defects_looked_at: Mapped[bool] = mapped_column(default=False)
     work_finished: Mapped[bool] = mapped_column(default=False)
     asking: Mapped[Decimal | None] = mapped_column(Exact)
@@ -134,7 +134,7 @@ class DefectRow(EditedRow):
     binned_at: Mapped[dt.datetime | None] = mapped_column(Instant)
 
 
-class SignRow(EditedRow):
+class EvidenceRow(EditedRow):
     """A sign of when a part, or the whole tool (no part), was made."""
 
     __tablename__ = "sign"

@@ -6,7 +6,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPolygonF
 
 from planebench.window.fonts import words
-from planebench.window.pieces.tag import paint_tag
+from planebench.window.pieces.photo_label import paint_tag
 from planebench.window.tokens import NOTE, ON_PHOTOGRAPH
 
 _GRIP_WIDE, _GRIP_HIGH, _GRIP_AT = 44, 26, 0.75

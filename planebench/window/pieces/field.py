@@ -16,8 +16,8 @@ from PySide6.QtWidgets import (
 from typing_extensions import override
 
 from planebench.errors import InputError
-from planebench.window.pieces.esc import keeps_esc
-from planebench.window.pieces.words import Ink, Words, note
+from planebench.window.pieces.esc_key import keeps_esc
+from planebench.window.pieces.text import Ink, Words, note
 
 
 class _Column(QWidget):

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from planebench.window.icons import BOX, paint_icon
-from planebench.window.pieces.words import Ink, OneLine, Words, heading
+from planebench.window.pieces.text import Ink, OneLine, Words, heading
 from planebench.window.tokens import NOTE, NOTE_BAR, tokens_now
 
 # The icon of each basis and its usual word.

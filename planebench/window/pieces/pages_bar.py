@@ -7,15 +7,15 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 from typing_extensions import override
 
-from planebench.window.pieces.act import ActButton, Weight
-from planebench.window.pieces.ground import Ground
+from planebench.window.pieces.background import Background
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.pages_view import PagesView
-from planebench.window.pieces.words import Words, note
+from planebench.window.pieces.text import Words, note
 
 _ROOMY_FROM = 720
 
 
-class PagesBar(Ground):
+class PagesBar(Background):
     """Leafs a view of pages and brings it closer."""
 
     def __init__(self, view: PagesView, parent: QWidget | None = None) -> None:
@@ -55,8 +55,8 @@ class PagesBar(Ground):
             act.set_words(f"Page {words}" if roomy else words.capitalize())
             act.setAccessibleName(f"Page {words}")
 
-    def _act(self, words: str, act: object) -> ActButton:
-        button = ActButton(words, weight=Weight.QUIET)
+    def _act(self, words: str, act: object) -> ActionButton:
+        button = ActionButton(words, weight=ButtonWeight.QUIET)
         button.clicked.connect(act)
         return button
 

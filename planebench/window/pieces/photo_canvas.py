@@ -21,7 +21,7 @@ from typing_extensions import override
 
 from planebench.window.pieces.focus_ring import ring_inside
 from planebench.window.pieces.picture import lift_shadows
-from planebench.window.pieces.sight import Sight
+from planebench.window.pieces.viewport import Viewport
 from planebench.window.tokens import tokens_now
 
 _NOTCH = 120
@@ -43,7 +43,7 @@ VIEW_KEYS = (
 class Layer(Protocol):
     """Something painted over the photograph, in screen pixels."""
 
-    def paint(self, painter: QPainter, sight: Sight) -> None:
+    def paint(self, painter: QPainter, sight: Viewport) -> None:
         """Paint; `sight` leads from the photograph's pixels to the screen."""
 
 
@@ -67,7 +67,7 @@ class PhotoCanvas(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.sight = Sight()
+        self.sight = Viewport()
         self.hand = True
         self._layers: list[Layer] = []
         self._lift = False

@@ -10,9 +10,9 @@ from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPen, QPolygonF, QTransform
 from typing_extensions import override
 
-from planebench.window.pieces.hatch import Hatch, photo_brushes
+from planebench.window.pieces.hatching import Hatch, photo_brushes
 from planebench.window.pieces.photo_canvas import Layer
-from planebench.window.pieces.sight import Sight
+from planebench.window.pieces.viewport import Viewport
 from planebench.window.tokens import ON_PHOTOGRAPH
 
 Point = tuple[float, float]
@@ -38,7 +38,7 @@ class MaskLayer(Layer):
         self._drawn_key: tuple[object, ...] = ()
 
     @override
-    def paint(self, painter: QPainter, sight: Sight) -> None:
+    def paint(self, painter: QPainter, sight: Viewport) -> None:
         ratio = painter.device().devicePixelRatioF()
         key = (*sight.key, ratio)
         if self._drawn is None or key != self._drawn_key:
@@ -46,7 +46,7 @@ class MaskLayer(Layer):
         at, drawn = self._drawn
         painter.drawImage(at, drawn)
 
-    def _draw(self, sight: Sight, ratio: float) -> tuple[QPointF, QImage]:
+    def _draw(self, sight: Viewport, ratio: float) -> tuple[QPointF, QImage]:
         """Hatch what is seen of the area, and no more of the screen than that."""
         room = QRectF(0, 0, sight.key[3] * ratio, sight.key[4] * ratio)
         to_screen = sight.transform * QTransform.fromScale(ratio, ratio)
@@ -99,7 +99,7 @@ class OutlineLayer(Layer):
     plain: bool = False
 
     @override
-    def paint(self, painter: QPainter, sight: Sight) -> None:
+    def paint(self, painter: QPainter, sight: Viewport) -> None:
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         for ring in (self.points, *self.holes):
             shape = QPolygonF([sight.to_view(QPointF(*point)) for point in ring])
@@ -119,7 +119,7 @@ class OutlineLayer(Layer):
             painter.setPen(pen)
             painter.drawPolyline(shape)
 
-    def _paint_points(self, painter: QPainter, sight: Sight) -> None:
+    def _paint_points(self, painter: QPainter, sight: Viewport) -> None:
         painter.setPen(QPen(QColor(ON_PHOTOGRAPH.shade), 1))
         number = 0
         for ring in (self.points, *self.holes):
@@ -140,7 +140,7 @@ def _near(one: QPointF, other: QPointF) -> bool:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Stroke:
+class StrokePath:
     """A hand-drawn line that says what lies under it: points in pixels of the photograph."""
 
     hatch: Hatch
@@ -152,10 +152,10 @@ class Stroke:
 class StrokeLayer(Layer):
     """The strokes in full color with a dark edge; `wide` in screen pixels."""
 
-    strokes: Sequence[Stroke] = ()
+    strokes: Sequence[StrokePath] = ()
 
     @override
-    def paint(self, painter: QPainter, sight: Sight) -> None:
+    def paint(self, painter: QPainter, sight: Viewport) -> None:
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         for stroke in self.strokes:
             shape = QPolygonF([sight.to_view(QPointF(*point)) for point in stroke.points])

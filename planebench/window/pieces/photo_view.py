@@ -14,7 +14,7 @@ from typing_extensions import override
 from planebench.window.pieces.balloon import RADIUS, paint_balloon, paint_leader
 from planebench.window.pieces.photo_canvas import PhotoCanvas
 from planebench.window.pieces.picture import Picture
-from planebench.window.pieces.sight import Sight
+from planebench.window.pieces.viewport import Viewport
 
 _REACH = 8.0
 _NUDGES = {
@@ -26,7 +26,7 @@ _NUDGES = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Pin:
+class ViewPin:
     """A balloon and the spot it points at, both (x, y) in pixels of the photograph.
 
     `number` tells pins apart; `mark` stands in the balloon in its place, if given.
@@ -52,7 +52,7 @@ class PhotoView(PhotoCanvas):
         super().__init__(parent)
         self.setAccessibleName("Photograph")
         self._picture: Picture | None = None
-        self._pins: dict[int, Pin] = {}
+        self._pins: dict[int, ViewPin] = {}
         self._lit: int | None = None
         self._movable = movable_pins
         self._held: tuple[int, str] | None = None
@@ -71,11 +71,11 @@ class PhotoView(PhotoCanvas):
         return self._picture is not None
 
     @property
-    def pins(self) -> tuple[Pin, ...]:
+    def pins(self) -> tuple[ViewPin, ...]:
         """The pins shown."""
         return tuple(self._pins.values())
 
-    def set_pins(self, pins: Iterable[Pin]) -> None:
+    def set_pins(self, pins: Iterable[ViewPin]) -> None:
         """Show these pins."""
         self._pins = {pin.number: pin for pin in pins}
         self.setAccessibleDescription(
@@ -172,7 +172,7 @@ class PhotoView(PhotoCanvas):
 
 
 def paint_pins(
-    painter: QPainter, sight: Sight, pins: Iterable[Pin], lit: int | None = None
+    painter: QPainter, sight: Viewport, pins: Iterable[ViewPin], lit: int | None = None
 ) -> None:
     """Paint leaders, then balloons, so that no leader crosses a number."""
     shown = tuple(pins)

@@ -14,8 +14,8 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from typing_extensions import override
 
 from planebench.trade.terms import PartStatus
-from planebench.window.pieces.hatch import Hatch, hatch_brush
-from planebench.window.shipped import shipped
+from planebench.window.pieces.hatching import Hatch, hatch_brush
+from planebench.window.resources import resource_folder
 from planebench.window.tokens import tokens_now
 
 USUAL = "other"
@@ -49,9 +49,9 @@ class Shape:
 @cache
 def shapes_of(drawing: str) -> tuple[Shape, ...]:
     """Return the shapes of a drawing that comes with the program, the general one if unknown."""
-    file = shipped("drawings") / f"{drawing}.toml"
+    file = resource_folder("drawings") / f"{drawing}.toml"
     if not file.is_file():
-        file = shipped("drawings") / f"{USUAL}.toml"
+        file = resource_folder("drawings") / f"{USUAL}.toml"
     rows = tomllib.loads(file.read_text(encoding="utf-8"))["shapes"]
     return tuple(
         Shape(part=row["part"], ring=tuple((x, y) for x, y in row["ring"])) for row in rows

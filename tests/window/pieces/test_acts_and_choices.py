@@ -7,20 +7,20 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor
 from pytestqt.qtbot import QtBot
 
-from planebench.window.pieces.act import ActButton, SegmentedSwitch, Weight
-from planebench.window.pieces.choices import CheckBox, CountSwitch, DropDown
-from planebench.window.pieces.tray import Tray
-from planebench.window.pieces.words import LinkAct
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight, SegmentedSwitch
+from planebench.window.pieces.choice_controls import CheckBox, CountSwitch, DropDown
+from planebench.window.pieces.text import LinkAct
+from planebench.window.pieces.tool_box import ToolBox
 from planebench.window.theme import Theme
 from planebench.window.tokens import LIGHT
 
 
-def color_inside(widget: ActButton | CheckBox | CountSwitch) -> str:
+def color_inside(widget: ActionButton | CheckBox | CountSwitch) -> str:
     return widget.grab().toImage().pixelColor(4, 6).name().upper()
 
 
 def test_an_act_is_done_by_space_and_shows_what_weight_it_has(qtbot: QtBot, theme: Theme) -> None:
-    act = ActButton("Issue and print", weight=Weight.MAIN)
+    act = ActionButton("Issue and print", weight=ButtonWeight.MAIN)
     qtbot.addWidget(act)
 
     with qtbot.waitSignal(act.clicked):
@@ -28,14 +28,14 @@ def test_an_act_is_done_by_space_and_shows_what_weight_it_has(qtbot: QtBot, them
 
     assert theme.tokens == LIGHT
     assert color_inside(act) == LIGHT.brass
-    act.set_weight(Weight.NORMAL)
+    act.set_weight(ButtonWeight.NORMAL)
     assert color_inside(act) == LIGHT.field
     act.setDown(True)
     assert color_inside(act) == LIGHT.ink
 
 
 def test_an_act_that_cannot_be_done_now_says_why(qtbot: QtBot) -> None:
-    act = ActButton("Its sheet")
+    act = ActionButton("Its sheet")
     qtbot.addWidget(act)
 
     act.set_not_now("Take a photograph in first.")
@@ -50,7 +50,7 @@ def test_an_act_that_cannot_be_done_now_says_why(qtbot: QtBot) -> None:
 def test_an_act_that_has_the_keyboard_is_done_by_enter_and_by_space(
     qtbot: QtBot, key: Qt.Key
 ) -> None:
-    act = ActButton("Leave it")
+    act = ActionButton("Leave it")
     qtbot.addWidget(act)
 
     with qtbot.waitSignal(act.clicked):
@@ -58,7 +58,7 @@ def test_an_act_that_has_the_keyboard_is_done_by_enter_and_by_space(
 
 
 def test_a_busy_act_says_what_is_being_done_until_it_is_over(qtbot: QtBot) -> None:
-    act = ActButton("Judge")
+    act = ActionButton("Judge")
     qtbot.addWidget(act)
     wide = act.sizeHint().width()
 
@@ -74,7 +74,7 @@ def test_a_busy_act_says_what_is_being_done_until_it_is_over(qtbot: QtBot) -> No
 def test_of_a_switch_one_choice_holds_and_only_a_person_is_told_of(qtbot: QtBot) -> None:
     switch = SegmentedSwitch("size", {"letter": "Letter", "a4": "A4"}, holds="a4")
     qtbot.addWidget(switch)
-    letter, a4 = switch.findChildren(ActButton)
+    letter, a4 = switch.findChildren(ActionButton)
     with qtbot.assertNotEmitted(switch.chosen):
         switch.hold("a4")
 
@@ -140,7 +140,7 @@ def test_the_ring_goes_with_the_keyboard(qtbot: QtBot, theme: Theme) -> None:
     switch.resize(300, 80)
     switch.show()
     switch.activateWindow()
-    letter, a4 = switch.findChildren(ActButton)
+    letter, a4 = switch.findChildren(ActionButton)
     brass = QColor(theme.tokens.brass)
 
     a4.setFocus()
@@ -153,7 +153,7 @@ def test_the_ring_goes_with_the_keyboard(qtbot: QtBot, theme: Theme) -> None:
 
 
 def test_of_the_means_in_a_tray_one_is_in_hand_and_acts_are_done_at_once(qtbot: QtBot) -> None:
-    tray = Tray("means")
+    tray = ToolBox("means")
     qtbot.addWidget(tray)
     outline = tray.add_means("outline", "outline", "outline", "O")
     kept = tray.add_means("kept", "kept", "kept", "K")
@@ -173,7 +173,7 @@ def test_of_the_means_in_a_tray_one_is_in_hand_and_acts_are_done_at_once(qtbot: 
 def test_words_leave_a_narrow_tray_the_last_first_and_icons_with_letters_stay(
     qtbot: QtBot,
 ) -> None:
-    tray = Tray("means")
+    tray = ToolBox("means")
     qtbot.addWidget(tray)
     length = tray.add_means("length", "length of a line", "length", "M")
     angle = tray.add_means("angle", "angle of two lines", "angle", "A")

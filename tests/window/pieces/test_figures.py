@@ -8,16 +8,16 @@ from PySide6.QtGui import QColor, QImage, QPainter
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from planebench.trade.terms import Known, PartStatus
-from planebench.window.pieces.hatch import AreaBar, AreaPart, Hatch, HatchSwatch, hatch_brush
+from planebench.trade.terms import Completeness, PartStatus
+from planebench.window.pieces.completeness_rule import RuleOfSeven
+from planebench.window.pieces.hatching import AreaBar, AreaPart, Hatch, HatchSwatch, hatch_brush
 from planebench.window.pieces.plane_drawing import PartSeen, PlaneDrawing, seen_of, shapes_of
-from planebench.window.pieces.record import Record
-from planebench.window.pieces.rule_of_seven import RuleOfSeven
-from planebench.window.pieces.scale_figure import Reading, ScaleFigure
+from planebench.window.pieces.record_sections import Record
+from planebench.window.pieces.share_scale import ShareReading, ShareScale
 from planebench.window.theme import Theme
 
-MEASURED = Reading(value=0.83, low=0.79, high=0.86, basis="measured")
-BY_EYE = Reading(value=0.70, low=0.60, high=0.80, basis="by-eye")
+MEASURED = ShareReading(value=0.83, low=0.79, high=0.86, basis="measured")
+BY_EYE = ShareReading(value=0.70, low=0.60, high=0.80, basis="by-eye")
 
 
 def inked(widget: QWidget, color: str) -> int:
@@ -31,7 +31,7 @@ def inked(widget: QWidget, color: str) -> int:
 
 
 def test_a_share_reads_with_its_interval_and_basis(qtbot: QtBot) -> None:
-    figure = ScaleFigure("lever cap, nickel")
+    figure = ShareScale("lever cap, nickel")
     qtbot.addWidget(figure)
 
     figure.show_readings(BY_EYE)
@@ -40,7 +40,7 @@ def test_a_share_reads_with_its_interval_and_basis(qtbot: QtBot) -> None:
 
 
 def test_nothing_measured_is_the_bare_scale_and_no_zero(qtbot: QtBot, theme: Theme) -> None:
-    figure = ScaleFigure("knob")
+    figure = ShareScale("knob")
     qtbot.addWidget(figure)
 
     assert figure.accessibleName() == "knob: not measured"
@@ -50,7 +50,7 @@ def test_nothing_measured_is_the_bare_scale_and_no_zero(qtbot: QtBot, theme: The
 
 
 def test_measured_is_filled_and_by_eye_is_open(qtbot: QtBot, theme: Theme) -> None:
-    figure = ScaleFigure("bed", width=140)
+    figure = ShareScale("bed", width=140)
     qtbot.addWidget(figure)
     ink, ground = QColor(theme.tokens.ink), QColor(theme.tokens.ground)
     middle = {}
@@ -66,7 +66,11 @@ def test_measured_is_filled_and_by_eye_is_open(qtbot: QtBot, theme: Theme) -> No
 def test_the_rule_tells_what_is_known_and_what_disagrees(qtbot: QtBot, theme: Theme) -> None:
     rule = RuleOfSeven()
     qtbot.addWidget(rule)
-    states = [Known.COMPLETE] * 4 + [Known.DISAGREES, Known.IN_PART, Known.OPEN]
+    states = [Completeness.COMPLETE] * 4 + [
+        Completeness.DISAGREES,
+        Completeness.IN_PART,
+        Completeness.OPEN,
+    ]
 
     rule.show_states(states)
 
@@ -85,8 +89,8 @@ def test_the_record_numbers_its_sections_and_colors_the_number(qtbot: QtBot, the
     record.resize(400, 300)
     record.show()
 
-    first.set_state(Known.COMPLETE)
-    second.set_state(Known.DISAGREES)
+    first.set_state(Completeness.COMPLETE)
+    second.set_state(Completeness.DISAGREES)
 
     picture = record.grab().toImage()
     assert (first.number, second.number) == (1, 2)

@@ -7,8 +7,8 @@ from PySide6.QtGui import QFontMetricsF, QImage, QPainter
 from pytestqt.modeltest import ModelTester
 
 from planebench.window.fonts import words
+from planebench.window.pieces.painted_text import Lettering, write_line
 from planebench.window.pieces.value_rows import VALUE_ROLE, ValueRows
-from planebench.window.pieces.written import Lettering, write_line
 from planebench.window.theme import Theme
 
 

@@ -10,13 +10,17 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from planebench.window.pieces.empty_place import PhotoPlace
-from planebench.window.pieces.hatch import Hatch
+from planebench.window.pieces.hatching import Hatch
+from planebench.window.pieces.photo_comparison import (
+    ComparedPhotographs,
+    ComparisonMode,
+    PhotoComparison,
+)
 from planebench.window.pieces.photo_layers import MaskLayer, OutlineLayer
-from planebench.window.pieces.photo_view import PhotoView, Pin
+from planebench.window.pieces.photo_slot import PhotoSlot
+from planebench.window.pieces.photo_view import PhotoView, ViewPin
 from planebench.window.pieces.picture import Picture, lift_shadows
-from planebench.window.pieces.sight import Sight
-from planebench.window.pieces.two_photos import Pair, TwoPhotos, Way
+from planebench.window.pieces.viewport import Viewport
 
 
 @pytest.fixture
@@ -30,7 +34,7 @@ def view(qtbot: QtBot, halves: QImage) -> PhotoView:
 
 
 def test_what_lies_under_the_pointer_stays_there_when_zooming() -> None:
-    sight = Sight()
+    sight = Viewport()
     sight.set_room(QSizeF(800, 600))
     sight.set_whole(QSizeF(4000, 3000))
     at = QPointF(300, 200)
@@ -44,7 +48,7 @@ def test_what_lies_under_the_pointer_stays_there_when_zooming() -> None:
 
 
 def test_the_whole_is_kept_whole_when_the_view_changes_its_size() -> None:
-    sight = Sight()
+    sight = Viewport()
     sight.set_whole(QSizeF(4000, 3000))
 
     for room in (QSizeF(800, 600), QSizeF(200, 600)):
@@ -53,7 +57,7 @@ def test_the_whole_is_kept_whole_when_the_view_changes_its_size() -> None:
 
 
 def test_a_photograph_cannot_be_pushed_out_of_sight() -> None:
-    sight = Sight()
+    sight = Viewport()
     sight.set_room(QSizeF(800, 600))
     sight.set_whole(QSizeF(4000, 3000))
     sight.zoom_to(1)
@@ -112,7 +116,7 @@ def test_a_pinch_on_a_touch_pad_brings_it_closer_at_the_pointer(view: PhotoView)
 def test_a_pin_is_chosen_at_its_balloon_and_moved_by_its_spot(
     qtbot: QtBot, view: PhotoView
 ) -> None:
-    view.set_pins([Pin(number=3, spot=(100, 100), balloon=(200, 40), text="chip")])
+    view.set_pins([ViewPin(number=3, spot=(100, 100), balloon=(200, 40), text="chip")])
 
     with qtbot.waitSignal(view.pin_chosen) as chosen:
         qtbot.mouseClick(view, Qt.MouseButton.LeftButton, pos=QPoint(200, 40))
@@ -127,7 +131,7 @@ def test_a_pin_is_chosen_at_its_balloon_and_moved_by_its_spot(
 
 
 def test_arrows_nudge_the_spot_of_the_chosen_pin(qtbot: QtBot, view: PhotoView) -> None:
-    view.set_pins([Pin(number=1, spot=(100, 100), balloon=(200, 40))])
+    view.set_pins([ViewPin(number=1, spot=(100, 100), balloon=(200, 40))])
     view.light_pin(1)
 
     with qtbot.waitSignal(view.pin_moved):
@@ -186,7 +190,7 @@ def test_a_mask_is_hatched_inside_and_leaves_the_rest(view: PhotoView) -> None:
 
 
 def test_an_outline_has_a_square_at_each_point(halves: QImage) -> None:
-    sight = Sight()
+    sight = Viewport()
     sight.set_room(QSizeF(400, 300))
     sight.set_whole(QSizeF(400, 300))
     painter = QPainter(halves)
@@ -198,26 +202,28 @@ def test_an_outline_has_a_square_at_each_point(halves: QImage) -> None:
 
 
 @pytest.fixture
-def pair(qtbot: QtBot, halves: QImage) -> TwoPhotos:
+def pair(qtbot: QtBot, halves: QImage) -> PhotoComparison:
     other = QImage(400, 300, QImage.Format.Format_RGB32)
     other.fill(0xFF00FF00)
-    made = TwoPhotos()
+    made = PhotoComparison()
     qtbot.addWidget(made)
     made.resize(400, 300)
     made.show()
     made.show_pair(
-        Pair(before=Picture.of_image(halves), after=Picture.of_image(other), lay=QTransform())
+        ComparedPhotographs(
+            before=Picture.of_image(halves), after=Picture.of_image(other), lay=QTransform()
+        )
     )
     return made
 
 
-def green(view: TwoPhotos, x: int) -> bool:
+def green(view: PhotoComparison, x: int) -> bool:
     color = view.grab().toImage().pixelColor(x, 120)
     return (color.red(), color.green(), color.blue()) == (0, 255, 0)
 
 
 def test_left_of_the_divider_is_as_found_and_right_of_it_finished(
-    qtbot: QtBot, pair: TwoPhotos
+    qtbot: QtBot, pair: PhotoComparison
 ) -> None:
     with qtbot.waitSignal(pair.divider_moved):
         pair.move_divider(0.25)
@@ -227,7 +233,7 @@ def test_left_of_the_divider_is_as_found_and_right_of_it_finished(
 
 
 def test_arrows_move_the_divider_by_a_hundredth_and_finely_by_a_thousandth(
-    qtbot: QtBot, pair: TwoPhotos
+    qtbot: QtBot, pair: PhotoComparison
 ) -> None:
     qtbot.keyClick(pair, Qt.Key.Key_Right)
     qtbot.keyClick(pair, Qt.Key.Key_Right, Qt.KeyboardModifier.ShiftModifier)
@@ -235,17 +241,17 @@ def test_arrows_move_the_divider_by_a_hundredth_and_finely_by_a_thousandth(
     assert pair.divider == pytest.approx(0.511)
 
 
-def test_the_quick_change_shows_one_and_then_the_other(qtbot: QtBot, pair: TwoPhotos) -> None:
+def test_the_quick_change_shows_one_and_then_the_other(qtbot: QtBot, pair: PhotoComparison) -> None:
     qtbot.keyClick(pair, Qt.Key.Key_Q)
     first = green(pair, 100)
     qtbot.keyClick(pair, Qt.Key.Key_Space)
 
-    assert pair.way is Way.QUICK_CHANGE
+    assert pair.way is ComparisonMode.QUICK_CHANGE
     assert first is not green(pair, 100)
 
 
 def test_side_by_side_both_are_whole_and_point_at_the_same_spot(
-    qtbot: QtBot, pair: TwoPhotos
+    qtbot: QtBot, pair: PhotoComparison
 ) -> None:
     qtbot.keyClick(pair, Qt.Key.Key_B)
 
@@ -256,9 +262,9 @@ def test_side_by_side_both_are_whole_and_point_at_the_same_spot(
 
 
 def test_a_photograph_laid_on_another_is_drawn_where_it_was_laid(
-    pair: TwoPhotos, halves: QImage
+    pair: PhotoComparison, halves: QImage
 ) -> None:
-    shifted = Pair(
+    shifted = ComparedPhotographs(
         before=Picture.of_image(halves),
         after=Picture.of_image(halves),
         lay=QTransform.fromTranslate(100, 0),
@@ -271,7 +277,7 @@ def test_a_photograph_laid_on_another_is_drawn_where_it_was_laid(
 
 
 def test_a_place_says_whether_it_is_photographed(qtbot: QtBot, halves: QImage) -> None:
-    place = PhotoPlace("top, finished", "top")
+    place = PhotoSlot("top, finished", "top")
     qtbot.addWidget(place)
     assert place.is_empty
     assert place.accessibleName() == "top, finished, not photographed yet"

@@ -10,27 +10,27 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 from typing_extensions import override
 
-from planebench.window.pieces.act import ActButton
-from planebench.window.pieces.choices import CheckBox, CountSwitch, DropDown
-from planebench.window.pieces.column_row import ColumnRow, hatch_mark
-from planebench.window.pieces.empty_place import PhotoPlace
-from planebench.window.pieces.hatch import Hatch
-from planebench.window.pieces.tag import TagAct
-from planebench.window.pieces.tray import Means
-from planebench.window.screens.tool.rows import Fact, RecordRow
+from planebench.window.pieces.buttons import ActionButton
+from planebench.window.pieces.choice_controls import CheckBox, CountSwitch, DropDown
+from planebench.window.pieces.hatching import Hatch
+from planebench.window.pieces.photo_label import TagAct
+from planebench.window.pieces.photo_slot import PhotoSlot
+from planebench.window.pieces.side_panel_row import SidePanelRow, hatch_mark
+from planebench.window.pieces.tool_box import ToolBoxEntry
+from planebench.window.screens.tool.rows import RecordRow, RowCell
 from planebench.window.theme import Theme
 from planebench.window.tokens import LIGHT
 
 POINTED: dict[str, Callable[[], QWidget]] = {
-    "act": lambda: ActButton("Print"),
+    "act": lambda: ActionButton("Print"),
     "drop-down": lambda: DropDown("Kind", [("a", "Block plane")], holds="a"),
     "check box": lambda: CheckBox("Defects"),
     "count": lambda: CountSwitch(3, "not measured"),
-    "row of a column": lambda: ColumnRow("Body", "62 %", hatch_mark(Hatch.KEPT)),
-    "place for a photograph": lambda: PhotoPlace("Left side", "left_side"),
+    "row of a column": lambda: SidePanelRow("Body", "62 %", hatch_mark(Hatch.KEPT)),
+    "place for a photograph": lambda: PhotoSlot("Left side", "left_side"),
     "act on a photograph": lambda: TagAct("work on it", "outline"),
-    "means of a tray": lambda: Means("Outline", "", "O", holds=True),
-    "line of a record": lambda: RecordRow(Fact(key="a", text="Crack in the tote")),
+    "means of a tray": lambda: ToolBoxEntry("Outline", "", "O", holds=True),
+    "line of a record": lambda: RecordRow(RowCell(key="a", text="Crack in the tote")),
 }
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pytestqt.qtbot import QtBot
 
-from planebench.window.pieces.words import Words
+from planebench.window.pieces.text import Words
 
 ADDRESS = "https://www.example.org/" + "a-long-way/" * 20
 

@@ -7,32 +7,32 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from planebench.catalog import intake_watch
+from planebench.catalog import import_watch
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import BatchId, ToolId
 from planebench.catalog.values import Tool
-from planebench.window.edits import Edits
-from planebench.window.given import Given
+from planebench.window.context import ScreenContext
+from planebench.window.edit_signal import EditSignal
 from planebench.window.jobs import JobDesk
 from planebench.window.notices import Notice, Notices
-from planebench.window.pieces.place import Place
-from planebench.window.screens.intake.widget import IntakeScreen
+from planebench.window.pieces.screen import Screen
+from planebench.window.screens.intake.intake_screen import IntakeScreen
 
 
 @pytest.fixture
-def given(empty_catalog: Catalog, desk: JobDesk, theme: object) -> Given:
+def given(empty_catalog: Catalog, desk: JobDesk, theme: object) -> ScreenContext:
     """Give an empty catalog, a desk, edits and notices."""
-    return Given(catalog=empty_catalog, jobs=desk, edits=Edits(), notices=Notices())
+    return ScreenContext(catalog=empty_catalog, jobs=desk, edits=EditSignal(), notices=Notices())
 
 
 @pytest.fixture
-def given_sample(sample: Catalog, given: Given) -> Given:
+def given_sample(sample: Catalog, given: ScreenContext) -> ScreenContext:
     """Give the same on the sample catalog."""
     return replace(given, catalog=sample)
 
 
 @pytest.fixture
-def told(given: Given) -> list[Notice]:
+def told(given: ScreenContext) -> list[Notice]:
     """Collect what the person is told."""
     heard: list[Notice] = []
     given.notices.show_with(heard.append)
@@ -41,10 +41,10 @@ def told(given: Given) -> list[Notice]:
 
 
 @pytest.fixture
-def show(qtbot: QtBot, settled: Callable[[], None]) -> Callable[[Place], Place]:
+def show(qtbot: QtBot, settled: Callable[[], None]) -> Callable[[Screen], Screen]:
     """Show a screen and wait until it has asked all it wants to know."""
 
-    def shown(place: Place) -> Place:
+    def shown(place: Screen) -> Screen:
         qtbot.addWidget(place)
         place.resize(1280, 700)
         place.show()
@@ -65,7 +65,7 @@ def settled(qtbot: QtBot, desk: JobDesk) -> Callable[[], None]:
 
 
 @pytest.fixture
-def look(given: Given, tool_id: ToolId, settled: Callable[[], None]) -> Callable[[], Tool]:
+def look(given: ScreenContext, tool_id: ToolId, settled: Callable[[], None]) -> Callable[[], Tool]:
     """Wait for what is under way and give the tool as the catalog has it."""
 
     def looked() -> Tool:
@@ -78,7 +78,7 @@ def look(given: Given, tool_id: ToolId, settled: Callable[[], None]) -> Callable
 @pytest.fixture
 def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """Give a camera's folder; a folder that is watched is looked at every tenth of a second."""
-    monkeypatch.setattr(intake_watch, "LOOK_SECONDS", 0.1)
+    monkeypatch.setattr(import_watch, "LOOK_SECONDS", 0.1)
     made = tmp_path / "camera"
     made.mkdir()
     return made
@@ -86,7 +86,7 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 @pytest.fixture
 def watching(
-    given: Given, batch: BatchId, folder: Path, show: Callable[[Place], Place]
+    given: ScreenContext, batch: BatchId, folder: Path, show: Callable[[Screen], Screen]
 ) -> IntakeScreen:
     """Give a screen on which that folder was chosen to be watched."""
     screen = IntakeScreen(given, batch)

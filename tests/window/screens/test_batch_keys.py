@@ -13,22 +13,22 @@ from pytestqt.qtbot import QtBot
 
 from planebench.catalog.ids import BatchId
 from planebench.catalog.reference import built_in_kinds, open_list
-from planebench.catalog.tools import NewTool, Wanted
-from planebench.window import ways
-from planebench.window.frame import Frame
-from planebench.window.given import Given
-from planebench.window.pieces.place import Place
-from planebench.window.screens.batch.widget import BatchScreen
-from planebench.window.screens.batches.widget import BatchesScreen
+from planebench.catalog.tools import NewTool, ToolFilter
+from planebench.window import routes
+from planebench.window.context import ScreenContext
+from planebench.window.pieces.screen import Screen
+from planebench.window.screens.batch.batch_screen import BatchScreen
+from planebench.window.screens.batches.batches_screen import BatchesScreen
+from planebench.window.window_frame import WindowFrame
 
-PlaceT = TypeVar("PlaceT", bound=Place)
+PlaceT = TypeVar("PlaceT", bound=Screen)
 Enter = Callable[[PlaceT], PlaceT]
 
 
 @pytest.fixture
-def frame(qtbot: QtBot, theme: object) -> Frame:
+def frame(qtbot: QtBot, theme: object) -> WindowFrame:
     assert theme is not None
-    made = Frame()
+    made = WindowFrame()
     qtbot.addWidget(made)
     made.resize(1280, 800)
     made.show()
@@ -38,8 +38,8 @@ def frame(qtbot: QtBot, theme: object) -> Frame:
 
 
 @pytest.fixture
-def enter(frame: Frame, settled: Callable[[], None]) -> Enter[Place]:
-    def entered(place: Place) -> Place:
+def enter(frame: WindowFrame, settled: Callable[[], None]) -> Enter[Screen]:
+    def entered(place: Screen) -> Screen:
         search = getattr(place, "search", None)
         if search is not None:
             frame.find_wanted.connect(search)
@@ -66,7 +66,9 @@ def shown(screen: BatchScreen) -> list[str]:
     return [str(model.index(row, 0).data()) for row in range(model.rowCount())]
 
 
-def test_ins_adds_tools_to_a_batch_that_has_none(given: Given, batch: BatchId, enter) -> None:
+def test_ins_adds_tools_to_a_batch_that_has_none(
+    given: ScreenContext, batch: BatchId, enter
+) -> None:
     screen = enter(BatchScreen(given, batch))
 
     press(Qt.Key.Key_Insert)
@@ -75,7 +77,7 @@ def test_ins_adds_tools_to_a_batch_that_has_none(given: Given, batch: BatchId, e
     assert screen.list.adding.kind.line.hasFocus()
 
 
-def test_ins_writes_down_the_first_purchase_of_a_catalog(given: Given, enter) -> None:
+def test_ins_writes_down_the_first_purchase_of_a_catalog(given: ScreenContext, enter) -> None:
     screen = enter(BatchesScreen(given))
 
     press(Qt.Key.Key_Insert)
@@ -84,7 +86,7 @@ def test_ins_writes_down_the_first_purchase_of_a_catalog(given: Given, enter) ->
 
 
 def test_an_empty_place_has_the_keyboard_on_its_next_step(
-    given: Given, frame: Frame, batch: BatchId, enter
+    given: ScreenContext, frame: WindowFrame, batch: BatchId, enter
 ) -> None:
     screen = enter(BatchScreen(given, batch))
 
@@ -93,7 +95,7 @@ def test_an_empty_place_has_the_keyboard_on_its_next_step(
 
 
 def test_ins_in_another_place_leaves_the_batch_behind_alone(
-    given: Given, batch: BatchId, enter
+    given: ScreenContext, batch: BatchId, enter
 ) -> None:
     behind = enter(BatchScreen(given, batch))
     enter(BatchScreen(given, None))
@@ -103,7 +105,9 @@ def test_ins_in_another_place_leaves_the_batch_behind_alone(
     assert not behind.list.adding.isVisibleTo(behind)
 
 
-def test_down_on_the_empty_kind_lists_every_kind(given: Given, batch: BatchId, enter) -> None:
+def test_down_on_the_empty_kind_lists_every_kind(
+    given: ScreenContext, batch: BatchId, enter
+) -> None:
     screen = enter(BatchScreen(given, batch))
     press(Qt.Key.Key_Insert, Qt.Key.Key_Down)
 
@@ -112,7 +116,7 @@ def test_down_on_the_empty_kind_lists_every_kind(given: Given, batch: BatchId, e
 
 
 def test_the_arrow_lists_every_kind_and_stands_on_the_one_written(
-    qtbot: QtBot, given: Given, batch: BatchId, enter
+    qtbot: QtBot, given: ScreenContext, batch: BatchId, enter
 ) -> None:
     screen = enter(BatchScreen(given, batch))
     press(Qt.Key.Key_Insert)
@@ -134,7 +138,7 @@ def test_the_arrow_lists_every_kind_and_stands_on_the_one_written(
     ],
 )
 def test_a_word_of_the_trade_finds_the_kinds_of_its_family(
-    given: Given, batch: BatchId, enter, typed: str, found: set[str]
+    given: ScreenContext, batch: BatchId, enter, typed: str, found: set[str]
 ) -> None:
     screen = enter(BatchScreen(given, batch))
     press(Qt.Key.Key_Insert)
@@ -153,7 +157,7 @@ def test_every_kind_that_comes_with_the_program_is_in_one_family() -> None:
 
 
 def test_a_kind_picked_from_the_list_is_written_down(
-    qtbot: QtBot, given: Given, batch: BatchId, enter, settled
+    qtbot: QtBot, given: ScreenContext, batch: BatchId, enter, settled
 ) -> None:
     enter(BatchScreen(given, batch))
     press(Qt.Key.Key_Insert, Qt.Key.Key_Down, Qt.Key.Key_Down, Qt.Key.Key_Return)
@@ -161,12 +165,12 @@ def test_a_kind_picked_from_the_list_is_written_down(
     press(Qt.Key.Key_Return)
     settled()
 
-    (tool,) = given.catalog.tools.find(Wanted(batch=batch))
+    (tool,) = given.catalog.tools.find(ToolFilter(batch=batch))
     assert given.catalog.tools.one(tool).kind == "smoothing"
 
 
 def test_esc_closes_the_list_then_the_line_then_the_page(
-    qtbot: QtBot, given: Given, batch: BatchId, enter
+    qtbot: QtBot, given: ScreenContext, batch: BatchId, enter
 ) -> None:
     screen = enter(BatchScreen(given, batch))
     left: list[bool] = []
@@ -186,7 +190,7 @@ def test_esc_closes_the_list_then_the_line_then_the_page(
 
 
 def test_esc_after_a_line_was_written_down_closes_the_line_alone(
-    given: Given, batch: BatchId, enter, settled
+    given: ScreenContext, batch: BatchId, enter, settled
 ) -> None:
     screen = enter(BatchScreen(given, batch))
     left: list[bool] = []
@@ -202,7 +206,7 @@ def test_esc_after_a_line_was_written_down_closes_the_line_alone(
     assert screen.list.rows.hasFocus()
 
 
-def test_esc_leaves_the_form_of_a_purchase_before_the_place(given: Given, enter) -> None:
+def test_esc_leaves_the_form_of_a_purchase_before_the_place(given: ScreenContext, enter) -> None:
     screen = enter(BatchesScreen(given))
     left: list[bool] = []
     screen.up_wanted.connect(lambda: left.append(True))
@@ -214,7 +218,7 @@ def test_esc_leaves_the_form_of_a_purchase_before_the_place(given: Given, enter)
 
 
 def test_esc_empties_the_find_field_before_it_leaves_the_batch(
-    qtbot: QtBot, given: Given, frame: Frame, batch: BatchId, enter
+    qtbot: QtBot, given: ScreenContext, frame: WindowFrame, batch: BatchId, enter
 ) -> None:
     given.catalog.tools.add_lines(batch, [NewTool(kind="block")] * 2)
     screen = enter(BatchScreen(given, batch))
@@ -232,7 +236,7 @@ def test_esc_empties_the_find_field_before_it_leaves_the_batch(
 
 
 def test_the_find_field_says_what_narrows_the_place_one_comes_to(
-    qtbot: QtBot, given: Given, frame: Frame, batch: BatchId, enter
+    qtbot: QtBot, given: ScreenContext, frame: WindowFrame, batch: BatchId, enter
 ) -> None:
     screen = enter(BatchScreen(given, batch, words="tarrow"))
     assert frame.find_line.text() == "tarrow"
@@ -245,17 +249,17 @@ def test_the_find_field_says_what_narrows_the_place_one_comes_to(
 
 
 def test_the_kinds_and_one_s_own_are_reached_from_the_line(
-    qtbot: QtBot, given: Given, batch: BatchId, enter
+    qtbot: QtBot, given: ScreenContext, batch: BatchId, enter
 ) -> None:
     screen = enter(BatchScreen(given, batch))
 
     with qtbot.waitSignal(screen.go) as went:
         screen.list.adding.kinds_wanted.emit()
 
-    assert went.args == [ways.ToKinds()]
+    assert went.args == [routes.ToKinds()]
 
 
-def test_a_kind_of_one_s_own_stands_first(given: Given, batch: BatchId, enter) -> None:
+def test_a_kind_of_one_s_own_stands_first(given: ScreenContext, batch: BatchId, enter) -> None:
     given.catalog.kinds.write(
         {"code": "cork", "name": "Cork plane", "source": "own", "parts": [], "surfaces": []}
     )
@@ -265,7 +269,9 @@ def test_a_kind_of_one_s_own_stands_first(given: Given, batch: BatchId, enter) -
     assert shown(screen)[0] == "Cork plane"
 
 
-def test_a_day_that_can_be_two_is_refused_naming_its_field_once(given: Given, enter) -> None:
+def test_a_day_that_can_be_two_is_refused_naming_its_field_once(
+    given: ScreenContext, enter
+) -> None:
     screen = enter(BatchesScreen(given))
     press(Qt.Key.Key_Insert)
     screen.form.fields["bought_on"].line.setText("03/04/2026")

@@ -1,12 +1,12 @@
 from PySide6.QtCore import Qt
 
-from planebench.catalog.intake import take_in
-from planebench.catalog.intake_values import Destination
-from planebench.catalog.tools import NewTool, Wanted
-from planebench.trade.terms import State
-from planebench.window import ways
-from planebench.window.screens.batch.widget import BatchScreen
-from planebench.window.screens.batches.widget import BatchesScreen
+from planebench.catalog.import_values import Destination
+from planebench.catalog.photo_import import import_photographs
+from planebench.catalog.tools import NewTool, ToolFilter
+from planebench.trade.terms import ToolStatus
+from planebench.window import routes
+from planebench.window.screens.batch.batch_screen import BatchScreen
+from planebench.window.screens.batches.batches_screen import BatchesScreen
 from tests.catalog.shots import shot
 
 
@@ -28,7 +28,7 @@ def test_a_purchase_is_typed_and_its_batch_is_opened(qtbot, given, show, settled
         qtbot.keyClick(form.fields["title"].line, Qt.Key.Key_Return)
 
     (line,) = given.catalog.batches.lines()
-    assert went.args[0] == ways.ToBatch(batch=line.batch.id)
+    assert went.args[0] == routes.ToBatch(batch=line.batch.id)
     assert (line.batch.code, line.batch.title) == ("LOT1", "House clearance")
     assert str(line.batch.price) == "340.00"
 
@@ -53,7 +53,7 @@ def test_twelve_planes_are_added_from_the_keyboard_a_line_each(qtbot, given, bat
         type_line(qtbot, adding, kind="block plane", model=f"No. {number}")
         settled()
 
-    lines = given.catalog.tools.lines(given.catalog.tools.find(Wanted(batch=batch)))
+    lines = given.catalog.tools.lines(given.catalog.tools.find(ToolFilter(batch=batch)))
     assert [line.stock_number for line in lines.values()] == [f"LOT7-{n:03}" for n in range(1, 13)]
     assert screen.list.model.rowCount() == 12
 
@@ -99,7 +99,7 @@ def test_enter_opens_the_tool_and_delete_puts_it_in_the_bin(qtbot, given, batch,
 
     with qtbot.waitSignal(screen.go) as went:
         qtbot.keyClick(screen.list.rows, Qt.Key.Key_Return)
-    assert went.args[0] == ways.ToTool(tool=tools[0])
+    assert went.args[0] == routes.ToTool(tool=tools[0])
 
     with qtbot.waitSignal(given.edits.happened):
         qtbot.keyClick(screen.list.rows, Qt.Key.Key_Delete)
@@ -123,7 +123,7 @@ def test_an_empty_batch_says_what_to_do_next(given, batch, show):
 
 def test_the_bill_says_when_a_sold_tool_s_price_is_not_entered(given, batch, show, settled):
     tool = given.catalog.tools.add(batch, NewTool(kind="block")).id
-    given.catalog.tools.set_state([tool], State.SOLD)
+    given.catalog.tools.set_state([tool], ToolStatus.SOLD)
 
     screen = show(BatchScreen(given, batch))
 
@@ -136,7 +136,9 @@ def test_photographs_that_wait_are_told_in_their_batch_and_one_step_away(
 ):
     screen = show(BatchScreen(given, batch))
     assert not screen.list.waiting.isVisible()
-    result = take_in(given.catalog, [shot(tmp_path / "1.jpg")], to=Destination(batch=batch))
+    result = import_photographs(
+        given.catalog, [shot(tmp_path / "1.jpg")], to=Destination(batch=batch)
+    )
     given.edits.happened.emit(result.changes)
     qtbot.waitUntil(screen.list.waiting.isVisible)
     assert screen.list.waiting.text() == "1 photograph waits: say which tool"
@@ -144,4 +146,4 @@ def test_photographs_that_wait_are_told_in_their_batch_and_one_step_away(
     with qtbot.waitSignal(screen.go) as went:
         screen.list.waiting.clicked.emit()
 
-    assert went.args[0] == ways.ToIntake(batch=batch, waiting=True)
+    assert went.args[0] == routes.ToIntake(batch=batch, waiting=True)

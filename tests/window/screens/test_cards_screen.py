@@ -15,10 +15,10 @@ from pytestqt.qtbot import QtBot
 
 from planebench.catalog.ids import BatchId, ToolId
 from planebench.catalog.tools import NewTool
-from planebench.window.given import Given
+from planebench.window.context import ScreenContext
 from planebench.window.notices import Notice, Tone
-from planebench.window.outlets import Outlets, PathTaken, PrinterTaken, SetUp
-from planebench.window.screens.cards.widget import CardsScreen
+from planebench.window.screens.cards.cards_screen import CardsScreen
+from planebench.window.system_dialogs import PathTaken, PrinterTaken, SetUp, SystemDialogs
 
 Show = Callable[[QWidget], QWidget]
 Settled = Callable[[], None]
@@ -32,7 +32,7 @@ def out(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def outlets(out: Path) -> Outlets:
+def outlets(out: Path) -> SystemDialogs:
     def printer(_over: QWidget, set_up: SetUp, taken: PrinterTaken) -> None:
         made = QPrinter(QPrinter.PrinterMode.HighResolution)
         set_up(made)
@@ -44,17 +44,19 @@ def outlets(out: Path) -> Outlets:
     def file(_over: QWidget, suggested: Path, taken: PathTaken) -> None:
         taken(out / suggested.name)
 
-    return Outlets(printer=printer, file=file)
+    return SystemDialogs(printer=printer, file=file)
 
 
 @pytest.fixture
-def tools(given: Given, batch: BatchId, tool_id: ToolId) -> tuple[ToolId, ...]:
+def tools(given: ScreenContext, batch: BatchId, tool_id: ToolId) -> tuple[ToolId, ...]:
     more = [given.catalog.tools.add(batch, NewTool(kind="block")).id for _ in range(6)]
     return (tool_id, *more)
 
 
 @pytest.fixture
-def screen(given: Given, tools: tuple[ToolId, ...], outlets: Outlets, show: Show) -> CardsScreen:
+def screen(
+    given: ScreenContext, tools: tuple[ToolId, ...], outlets: SystemDialogs, show: Show
+) -> CardsScreen:
     made = CardsScreen(given, tools, outlets=outlets)
     show(made)
     return made
@@ -103,7 +105,7 @@ def test_neither_cards_nor_tags_is_said_and_not_printed(qtbot: QtBot, screen: Ca
 
 
 def test_paper_chosen_is_that_of_the_file_and_is_kept(
-    qtbot: QtBot, given: Given, screen: CardsScreen, out: Path, settled: Settled
+    qtbot: QtBot, given: ScreenContext, screen: CardsScreen, out: Path, settled: Settled
 ) -> None:
     buttons = screen.column.paper.findChildren(QAbstractButton)
     qtbot.mouseClick(next(b for b in buttons if b.text() == "A4"), Qt.MouseButton.LeftButton)
@@ -118,7 +120,7 @@ def test_paper_chosen_is_that_of_the_file_and_is_kept(
 
 
 def test_what_the_line_measures_becomes_the_correction_and_is_kept(
-    qtbot: QtBot, given: Given, screen: CardsScreen, out: Path, settled: Settled
+    qtbot: QtBot, given: ScreenContext, screen: CardsScreen, out: Path, settled: Settled
 ) -> None:
     measure(qtbot, screen, "99.2 mm")
     screen.column.save.click()
@@ -142,7 +144,7 @@ def test_a_second_measure_builds_on_the_first(
 
 
 def test_the_correction_can_be_taken_away(
-    qtbot: QtBot, given: Given, screen: CardsScreen, settled: Settled
+    qtbot: QtBot, given: ScreenContext, screen: CardsScreen, settled: Settled
 ) -> None:
     measure(qtbot, screen, "3 29/32 in")
     settled()
@@ -190,7 +192,7 @@ def test_a_folder_that_takes_no_file_is_told(
 
 
 def test_a_stock_number_changed_elsewhere_is_followed(
-    qtbot: QtBot, given: Given, screen: CardsScreen, tools: tuple[ToolId, ...], out: Path
+    qtbot: QtBot, given: ScreenContext, screen: CardsScreen, tools: tuple[ToolId, ...], out: Path
 ) -> None:
     given.edits.happened.emit(given.catalog.tools.change(tools[0], stock_number="LOT7-X"))
 
@@ -200,7 +202,7 @@ def test_a_stock_number_changed_elsewhere_is_followed(
 
 
 def test_a_tool_put_in_the_bin_has_no_card(
-    qtbot: QtBot, given: Given, screen: CardsScreen, tools: tuple[ToolId, ...]
+    qtbot: QtBot, given: ScreenContext, screen: CardsScreen, tools: tuple[ToolId, ...]
 ) -> None:
     given.edits.happened.emit(given.catalog.tools.bin([tools[0]]))
 
@@ -209,7 +211,7 @@ def test_a_tool_put_in_the_bin_has_no_card(
 
 
 def test_settings_changed_elsewhere_are_taken_up(
-    qtbot: QtBot, given: Given, screen: CardsScreen
+    qtbot: QtBot, given: ScreenContext, screen: CardsScreen
 ) -> None:
     settings = given.catalog.settings
     given.edits.happened.emit(settings.write(replace(settings.read(), printer_scale=0.99)))
@@ -217,7 +219,7 @@ def test_settings_changed_elsewhere_are_taken_up(
     qtbot.waitUntil(lambda: screen.column.scale == pytest.approx(0.99))
 
 
-def test_without_a_tool_it_is_said_what_to_do(given: Given, show: Show) -> None:
+def test_without_a_tool_it_is_said_what_to_do(given: ScreenContext, show: Show) -> None:
     screen = CardsScreen(given, ())
     show(screen)
 

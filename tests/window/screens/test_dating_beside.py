@@ -4,22 +4,22 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QApplication
 
-from planebench.window import ways
-from planebench.window.given import Given
-from planebench.window.pieces.place import Place
-from planebench.window.places import place_for
-from planebench.window.screens.dating.widget import DatingScreen
+from planebench.window import routes
+from planebench.window.context import ScreenContext
+from planebench.window.pieces.screen import Screen
+from planebench.window.screen_table import screen_for
+from planebench.window.screens.dating.dating_screen import DatingScreen
 
-Show = Callable[[Place], Place]
+Show = Callable[[Screen], Screen]
 Settled = Callable[[], None]
 
 
 def test_the_photograph_is_as_high_with_a_scroll_bar_beside_it_as_without_one(
-    given_sample: Given, show: Show, settled: Settled
+    given_sample: ScreenContext, show: Show, settled: Settled
 ) -> None:
     tool = given_sample.catalog.tools.by_stock_number("LOT7-003")
     assert tool is not None
-    screen = show(place_for(given_sample, ways.ToDating(tool=tool)))
+    screen = show(screen_for(given_sample, routes.ToDating(tool=tool)))
     assert isinstance(screen, DatingScreen)
     settled()
 

@@ -11,25 +11,25 @@ from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
 from planebench.catalog.changes import Changes
-from planebench.catalog.ids import SignId, ToolId
+from planebench.catalog.ids import EvidenceId, ToolId
 from planebench.catalog.tools import NewTool
-from planebench.catalog.values import DatingSign, Tool
+from planebench.catalog.values import EvidenceEntry, Tool
 from planebench.trade.terms import PartStatus
-from planebench.window import ways
-from planebench.window.frame import Frame
-from planebench.window.given import Given
-from planebench.window.pieces.place import Place
-from planebench.window.places import place_for
+from planebench.window import routes
+from planebench.window.context import ScreenContext
+from planebench.window.pieces.screen import Screen
+from planebench.window.screen_table import screen_for
 from planebench.window.screens.dating.chart import Chart
-from planebench.window.screens.dating.model import Shown, Trust, lay_out
-from planebench.window.screens.dating.widget import DatingScreen
+from planebench.window.screens.dating.dating_screen import DatingScreen
+from planebench.window.screens.dating.model import DatingModel, EvidenceWeight, lay_out
+from planebench.window.window_frame import WindowFrame
 
-Show = Callable[[Place], Place]
+Show = Callable[[Screen], Screen]
 Settled = Callable[[], None]
 
 
 @pytest.fixture
-def tool_id(given_sample: Given) -> ToolId:
+def tool_id(given_sample: ScreenContext) -> ToolId:
     """Give the plane of the sample whose cutter does not agree."""
     found = given_sample.catalog.tools.by_stock_number("LOT7-003")
     assert found is not None
@@ -37,31 +37,33 @@ def tool_id(given_sample: Given) -> ToolId:
 
 
 @pytest.fixture
-def screen(given_sample: Given, tool_id: ToolId, show: Show, settled: Settled) -> DatingScreen:
+def screen(
+    given_sample: ScreenContext, tool_id: ToolId, show: Show, settled: Settled
+) -> DatingScreen:
     """Give its dating, shown."""
-    place = show(place_for(given_sample, ways.ToDating(tool=tool_id)))
+    place = show(screen_for(given_sample, routes.ToDating(tool=tool_id)))
     assert isinstance(place, DatingScreen)
     settled()
     place.chart.list.setFocus()
     return place
 
 
-def _shown(screen: DatingScreen) -> Shown:
+def _shown(screen: DatingScreen) -> DatingModel:
     assert screen.shown is not None
     return screen.shown
 
 
-def _tool(given: Given, tool_id: ToolId) -> Tool:
+def _tool(given: ScreenContext, tool_id: ToolId) -> Tool:
     return given.catalog.tools.one(tool_id)
 
 
-def _current(screen: DatingScreen) -> DatingSign:
+def _current(screen: DatingScreen) -> EvidenceEntry:
     line = _shown(screen).line_of(screen.chart.current)
     assert line is not None
     return line.sign
 
 
-def _choose(screen: DatingScreen, number: int) -> SignId:
+def _choose(screen: DatingScreen, number: int) -> EvidenceId:
     row = next(r for r, line in enumerate(_shown(screen).lines) if line.sign.number == number)
     screen.chart.list.stand_on(row)
     return _current(screen).id
@@ -88,7 +90,7 @@ def test_the_result_names_the_range_what_all_signs_allow_and_the_later_part(
 
 
 def test_a_bar_that_does_not_agree_tells_how_far_apart_it_is(screen: DatingScreen) -> None:
-    late = next(line for line in _shown(screen).lines if line.trust is Trust.DISAGREES)
+    late = next(line for line in _shown(screen).lines if line.trust is EvidenceWeight.DISAGREES)
 
     assert late.sign.number == 7
     assert late.apart == 16
@@ -116,7 +118,7 @@ def test_down_goes_to_the_next_sign(screen: DatingScreen) -> None:
 
 
 def test_space_leaves_a_sign_out_and_shows_at_once_what_that_changes(
-    screen: DatingScreen, given_sample: Given, tool_id: ToolId, settled: Settled
+    screen: DatingScreen, given_sample: ScreenContext, tool_id: ToolId, settled: Settled
 ) -> None:
     _choose(screen, 1)
 
@@ -146,7 +148,7 @@ def test_a_click_on_the_box_counts_it_again(screen: DatingScreen, settled: Settl
 
 
 def test_the_part_that_disagrees_can_be_called_not_original(
-    screen: DatingScreen, given_sample: Given, tool_id: ToolId, settled: Settled
+    screen: DatingScreen, given_sample: ScreenContext, tool_id: ToolId, settled: Settled
 ) -> None:
     QTest.mouseClick(screen.beside.not_original, Qt.MouseButton.LeftButton)
     settled()
@@ -158,7 +160,7 @@ def test_the_part_that_disagrees_can_be_called_not_original(
 
 
 def test_a_sign_can_be_doubted(
-    screen: DatingScreen, given_sample: Given, tool_id: ToolId, settled: Settled
+    screen: DatingScreen, given_sample: ScreenContext, tool_id: ToolId, settled: Settled
 ) -> None:
     assert screen.beside.doubt.text() == "Doubt sign 7"
 
@@ -171,7 +173,7 @@ def test_a_sign_can_be_doubted(
 
 
 def test_it_can_be_left_open_and_answered_after_all(
-    screen: DatingScreen, given_sample: Given, tool_id: ToolId, settled: Settled
+    screen: DatingScreen, given_sample: ScreenContext, tool_id: ToolId, settled: Settled
 ) -> None:
     QTest.mouseClick(screen.beside.leave_open, Qt.MouseButton.LeftButton)
     settled()
@@ -186,7 +188,7 @@ def test_it_can_be_left_open_and_answered_after_all(
 
 
 def test_how_sure_is_chosen_beside_the_sign(
-    screen: DatingScreen, given_sample: Given, tool_id: ToolId, settled: Settled
+    screen: DatingScreen, given_sample: ScreenContext, tool_id: ToolId, settled: Settled
 ) -> None:
     _choose(screen, 1)
     sure = screen.beside.facts.sure
@@ -200,7 +202,7 @@ def test_how_sure_is_chosen_beside_the_sign(
 
 
 def test_delete_bins_a_sign_and_taking_it_back_brings_it_again(
-    screen: DatingScreen, given_sample: Given, settled: Settled
+    screen: DatingScreen, given_sample: ScreenContext, settled: Settled
 ) -> None:
     _choose(screen, 6)
 
@@ -214,7 +216,7 @@ def test_delete_bins_a_sign_and_taking_it_back_brings_it_again(
 
 
 def test_n_opens_the_form_and_enter_writes_a_patent_date_down(
-    screen: DatingScreen, given_sample: Given, tool_id: ToolId, settled: Settled
+    screen: DatingScreen, given_sample: ScreenContext, tool_id: ToolId, settled: Settled
 ) -> None:
     QTest.keyClick(screen.chart.list, Qt.Key.Key_N)
     form = screen.form
@@ -240,7 +242,7 @@ def test_n_opens_the_form_and_enter_writes_a_patent_date_down(
 
 
 def test_a_number_that_cannot_be_is_refused_under_its_field(
-    screen: DatingScreen, given_sample: Given, tool_id: ToolId
+    screen: DatingScreen, given_sample: ScreenContext, tool_id: ToolId
 ) -> None:
     screen.begin_entering()
     form = screen.form
@@ -288,7 +290,7 @@ def test_a_search_that_finds_no_clue_says_so_and_nothing_of_another_clue_is_left
 
 
 def test_a_clue_is_found_by_its_words_and_entered(
-    screen: DatingScreen, given_sample: Given, tool_id: ToolId, settled: Settled
+    screen: DatingScreen, given_sample: ScreenContext, tool_id: ToolId, settled: Settled
 ) -> None:
     screen.begin_entering()
     form = screen.form
@@ -305,7 +307,7 @@ def test_a_clue_is_found_by_its_words_and_entered(
 
 
 def test_esc_leaves_the_form_and_nothing_is_written(
-    screen: DatingScreen, given_sample: Given, tool_id: ToolId
+    screen: DatingScreen, given_sample: ScreenContext, tool_id: ToolId
 ) -> None:
     screen.begin_entering()
 
@@ -316,7 +318,7 @@ def test_esc_leaves_the_form_and_nothing_is_written(
 
 
 def test_enter_on_a_sign_changes_it_and_keeps_what_was_not_touched(
-    screen: DatingScreen, given_sample: Given, tool_id: ToolId, settled: Settled
+    screen: DatingScreen, given_sample: ScreenContext, tool_id: ToolId, settled: Settled
 ) -> None:
     sign = _choose(screen, 2)
     before = next(one for one in _tool(given_sample, tool_id).signs if one.id == sign)
@@ -338,7 +340,7 @@ def test_enter_on_a_sign_changes_it_and_keeps_what_was_not_touched(
 def test_esc_in_the_window_leaves_the_form_first_and_then_the_place(
     screen: DatingScreen, qtbot: QtBot
 ) -> None:
-    frame = Frame()
+    frame = WindowFrame()
     qtbot.addWidget(frame)
     frame.go_to(screen)
     frame.show()
@@ -362,7 +364,7 @@ def test_an_n_typed_in_the_form_is_a_letter(screen: DatingScreen) -> None:
 
 
 def test_a_click_sets_a_sign_s_pin(
-    screen: DatingScreen, given_sample: Given, tool_id: ToolId, settled: Settled
+    screen: DatingScreen, given_sample: ScreenContext, tool_id: ToolId, settled: Settled
 ) -> None:
     sign = _choose(screen, 2)
     settled()
@@ -389,7 +391,7 @@ def test_the_photograph_is_a_way_on(screen: DatingScreen, qtbot: QtBot, settled:
     with qtbot.waitSignal(screen.go) as led:
         screen.beside.pinned.photograph_wanted.emit(_tool_photo(screen))
 
-    assert led.args == [ways.ToPhotograph(photograph=_shown(screen).tool.photographs[0].id)]
+    assert led.args == [routes.ToPhotograph(photograph=_shown(screen).tool.photographs[0].id)]
 
 
 def _tool_photo(screen: DatingScreen) -> str:
@@ -402,7 +404,7 @@ def test_ten_thousand_signs_are_shown_at_once_and_gone_through(
     tool = _shown(screen).tool
     sign = tool.signs[1]
     many = tuple(
-        replace(sign, id=SignId(f"{number:032x}"), number=number) for number in range(10_000)
+        replace(sign, id=EvidenceId(f"{number:032x}"), number=number) for number in range(10_000)
     )
     shown = lay_out(replace(tool, signs=many))
     chart = Chart()
@@ -422,11 +424,11 @@ def test_ten_thousand_signs_are_shown_at_once_and_gone_through(
 
 
 def test_a_tool_without_signs_says_what_to_do_next(
-    given: Given, show: Show, settled: Settled
+    given: ScreenContext, show: Show, settled: Settled
 ) -> None:
     batch = given.catalog.batches.add(code="LOT8").id
     tool = given.catalog.tools.add(batch, NewTool(kind="smoothing")).id
-    screen = show(place_for(given, ways.ToDating(tool=tool)))
+    screen = show(screen_for(given, routes.ToDating(tool=tool)))
     assert isinstance(screen, DatingScreen)
     settled()
 
@@ -445,7 +447,7 @@ def test_a_tool_without_signs_says_what_to_do_next(
 
 
 def test_a_change_of_the_parts_that_date_it_is_told_with_the_change(
-    given_sample: Given, tool_id: ToolId, screen: DatingScreen, settled: Settled
+    given_sample: ScreenContext, tool_id: ToolId, screen: DatingScreen, settled: Settled
 ) -> None:
     tool = _tool(given_sample, tool_id)
     keep = [sign for sign in tool.signs if sign.number == 2]

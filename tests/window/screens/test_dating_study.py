@@ -13,20 +13,20 @@ from planebench.catalog.ids import ToolId
 from planebench.catalog.own_tables import DATING_CLUES, TYPE_STUDY
 from planebench.catalog.reference import sample_source
 from planebench.trade.dating_span import PRODUCTION
-from planebench.window import ways
-from planebench.window.given import Given
-from planebench.window.pieces.place import Place
-from planebench.window.places import place_for
+from planebench.window import routes
+from planebench.window.context import ScreenContext
+from planebench.window.pieces.screen import Screen
+from planebench.window.screen_table import screen_for
+from planebench.window.screens.dating.dating_screen import DatingScreen
 from planebench.window.screens.dating.likeliest import likeliest_study
 from planebench.window.screens.dating.study import StudyPage
-from planebench.window.screens.dating.widget import DatingScreen
 
-Show = Callable[[Place], Place]
+Show = Callable[[Screen], Screen]
 Settled = Callable[[], None]
 
 
 @pytest.fixture
-def tool_id(given_sample: Given) -> ToolId:
+def tool_id(given_sample: ScreenContext) -> ToolId:
     """Give a plane of the sample that has a type study."""
     found = given_sample.catalog.tools.by_stock_number("LOT7-003")
     assert found is not None
@@ -34,9 +34,11 @@ def tool_id(given_sample: Given) -> ToolId:
 
 
 @pytest.fixture
-def screen(given_sample: Given, tool_id: ToolId, show: Show, settled: Settled) -> DatingScreen:
+def screen(
+    given_sample: ScreenContext, tool_id: ToolId, show: Show, settled: Settled
+) -> DatingScreen:
     """Give its dating with the type studies open."""
-    place = show(place_for(given_sample, ways.ToDating(tool=tool_id)))
+    place = show(screen_for(given_sample, routes.ToDating(tool=tool_id)))
     assert isinstance(place, DatingScreen)
     settled()
     place.begin_comparing()
@@ -67,11 +69,11 @@ def test_the_study_of_the_tool_s_model_stands_first(page: StudyPage) -> None:
     [("LOT7-004", "Block planes"), ("LOT7-005", "Smoothing planes"), ("LOT7-009", "Smoothing")],
 )
 def test_a_tool_of_no_known_model_is_compared_with_the_study_of_its_kind(
-    given_sample: Given, show: Show, settled: Settled, stock: str, study: str
+    given_sample: ScreenContext, show: Show, settled: Settled, stock: str, study: str
 ) -> None:
     found = given_sample.catalog.tools.by_stock_number(stock)
     assert found is not None
-    screen = show(place_for(given_sample, ways.ToDating(tool=found)))
+    screen = show(screen_for(given_sample, routes.ToDating(tool=found)))
     assert isinstance(screen, DatingScreen)
     settled()
     screen.begin_comparing()
@@ -81,7 +83,7 @@ def test_a_tool_of_no_known_model_is_compared_with_the_study_of_its_kind(
     assert screen.studying.page.study.title.startswith(study)
 
 
-def test_the_maker_s_own_model_tells_more_than_the_kind(given_sample: Given) -> None:
+def test_the_maker_s_own_model_tells_more_than_the_kind(given_sample: ScreenContext) -> None:
     catalog = given_sample.catalog
     studies = catalog.own_tables.type_studies()
     known = catalog.tools.by_stock_number("LOT7-003")
@@ -120,7 +122,11 @@ def test_what_the_tool_shows_leaves_the_variants_that_fit(
 
 
 def test_what_fits_is_written_down_as_a_sign_and_ticked_again_later(
-    screen: DatingScreen, page: StudyPage, given_sample: Given, tool_id: ToolId, settled: Settled
+    screen: DatingScreen,
+    page: StudyPage,
+    given_sample: ScreenContext,
+    tool_id: ToolId,
+    settled: Settled,
 ) -> None:
     _tick(page, "knob", "low with a bead")
     _tick(page, "patent date in the bed", "PAT. JAN. 28. 13")
@@ -154,7 +160,11 @@ def _write(page: StudyPage, screen: DatingScreen, settled: Settled) -> None:
 
 
 def test_the_same_study_is_not_written_down_twice(
-    screen: DatingScreen, page: StudyPage, given_sample: Given, tool_id: ToolId, settled: Settled
+    screen: DatingScreen,
+    page: StudyPage,
+    given_sample: ScreenContext,
+    tool_id: ToolId,
+    settled: Settled,
 ) -> None:
     _tick(page, "knob", "low with a bead")
     settled()
@@ -169,7 +179,11 @@ def test_the_same_study_is_not_written_down_twice(
 
 
 def test_more_seen_changes_the_sign_of_the_study_and_keeps_how_sure_it_was_said_to_be(
-    screen: DatingScreen, page: StudyPage, given_sample: Given, tool_id: ToolId, settled: Settled
+    screen: DatingScreen,
+    page: StudyPage,
+    given_sample: ScreenContext,
+    tool_id: ToolId,
+    settled: Settled,
 ) -> None:
     catalog = given_sample.catalog
     _tick(page, "knob", "low with a bead")
@@ -200,7 +214,7 @@ def test_more_seen_changes_the_sign_of_the_study_and_keeps_how_sure_it_was_said_
 )
 def test_a_study_of_a_maker_that_the_plane_is_not_known_to_be_by_is_told_and_less_sure(
     screen: DatingScreen,
-    given_sample: Given,
+    given_sample: ScreenContext,
     tool_id: ToolId,
     settled: Settled,
     said: tuple[str, str],
@@ -248,7 +262,7 @@ def test_years_of_making_that_limit_the_date_already_say_so(
 
 
 def test_the_years_of_making_can_bound_the_date(
-    page: StudyPage, given_sample: Given, tool_id: ToolId, settled: Settled
+    page: StudyPage, given_sample: ScreenContext, tool_id: ToolId, settled: Settled
 ) -> None:
     QTest.mouseClick(page.production, Qt.MouseButton.LeftButton)
     settled()
@@ -322,7 +336,7 @@ def test_a_study_is_typed_in_and_what_is_wrong_is_told(
 
 
 def test_a_table_of_dates_of_one_s_own_is_offered_among_the_clues(
-    screen: DatingScreen, given_sample: Given, settled: Settled, tmp_path: Path
+    screen: DatingScreen, given_sample: ScreenContext, settled: Settled, tmp_path: Path
 ) -> None:
     file = tmp_path / "foundry.csv"
     file.write_text(

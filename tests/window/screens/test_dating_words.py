@@ -5,28 +5,28 @@ from decimal import Decimal
 
 import pytest
 
-from planebench.catalog.ids import SignId
+from planebench.catalog.ids import EvidenceId
 from planebench.catalog.values import Tool
-from planebench.window.given import Given
-from planebench.window.screens.dating.model import Shown, lay_out
+from planebench.window.context import ScreenContext
+from planebench.window.screens.dating.model import DatingModel, lay_out
 
 
 @pytest.fixture
-def tool(given_sample: Given) -> Tool:
+def tool(given_sample: ScreenContext) -> Tool:
     """Give a plane of the sample."""
     found = given_sample.catalog.tools.by_stock_number("LOT7-003")
     assert found is not None
     return given_sample.catalog.tools.one(found)
 
 
-def _lay_out_with(tool: Tool, *signs: tuple[str, int | None, int | None, str]) -> Shown:
+def _lay_out_with(tool: Tool, *signs: tuple[str, int | None, int | None, str]) -> DatingModel:
     """Lay out a tool with signs in place of its own: part, years, and how sure."""
     parts = {part.code: part.id for part in tool.parts}
     mold = next(sign for sign in tool.signs if sign.number == 2)
     made = [
         replace(
             mold,
-            id=SignId(f"{number:032x}"),
+            id=EvidenceId(f"{number:032x}"),
             number=number,
             kind="years",
             seen=f"sign {number}",

@@ -9,10 +9,10 @@ from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QGuiApplication
 from pytestqt.qtbot import QtBot
 
-from planebench.window.pieces.act import ActButton
-from planebench.window.pieces.words import LinkAct
-from planebench.window.screens.first_start.widget import FirstStart
-from planebench.window.screens.trouble.widget import Fact, Trouble
+from planebench.window.pieces.buttons import ActionButton
+from planebench.window.pieces.text import LinkAct
+from planebench.window.screens.first_start.first_start_screen import FirstStart
+from planebench.window.screens.trouble.trouble_screen import Trouble, TroubleFact
 
 
 @pytest.mark.parametrize(
@@ -27,7 +27,7 @@ from planebench.window.screens.trouble.widget import Fact, Trouble
 def test_each_of_the_four_ways_on_is_told(qtbot: QtBot, words: str, signal: str) -> None:
     first = FirstStart()
     qtbot.addWidget(first)
-    act = next(act for act in first.findChildren(ActButton) if act.text() == words)
+    act = next(act for act in first.findChildren(ActionButton) if act.text() == words)
 
     with qtbot.waitSignal(getattr(first, signal)):
         qtbot.keyClick(act, Qt.Key.Key_Space)
@@ -39,7 +39,7 @@ def test_the_catalog_opened_last_comes_first_and_the_others_are_named(
     first = FirstStart(recent=[tmp_path / "Wendholm workshop", tmp_path / "Tarrow planes"])
     qtbot.addWidget(first)
     first.show()
-    go_on = next(act for act in first.findChildren(ActButton) if act.text() == "Go on")
+    go_on = next(act for act in first.findChildren(ActionButton) if act.text() == "Go on")
     name = next(link for link in first.findChildren(LinkAct) if link.text() == "Tarrow planes")
 
     with qtbot.waitSignal(first.recent_wanted) as last:
@@ -58,7 +58,9 @@ def test_the_sample_is_asked_for_once_while_it_is_laid_out(qtbot: QtBot) -> None
 
     work, first = Work(), FirstStart()
     qtbot.addWidget(first)
-    sample = next(act for act in first.findChildren(ActButton) if act.text() == "Open the sample")
+    sample = next(
+        act for act in first.findChildren(ActionButton) if act.text() == "Open the sample"
+    )
     first.lay_out_sample(work.ended)
     waiting = (sample.text(), sample.isEnabled())
     work.ended.emit()
@@ -73,14 +75,14 @@ def trouble(qtbot: QtBot) -> Trouble:
         happened="This catalog is open on another machine. Nothing was changed.",
         remedy="Close it there and try again.",
         subject="Wendholm workshop",
-        facts=[Fact(name="held by", text="BENCH-2")],
+        facts=[TroubleFact(name="held by", text="BENCH-2")],
     )
     qtbot.addWidget(made)
     return made
 
 
-def act_of(trouble: Trouble, words: str) -> ActButton:
-    return next(act for act in trouble.findChildren(ActButton) if act.text() == words)
+def act_of(trouble: Trouble, words: str) -> ActionButton:
+    return next(act for act in trouble.findChildren(ActionButton) if act.text() == words)
 
 
 def test_trouble_can_be_tried_again_or_left_for_another_catalog(
@@ -111,4 +113,4 @@ def test_looking_without_changing_is_offered_only_where_it_can_be_done(
     with qtbot.waitSignal(can.look_wanted):
         act_of(can, "Look without changing").click()
 
-    assert "Look without changing" not in {a.text() for a in trouble.findChildren(ActButton)}
+    assert "Look without changing" not in {a.text() for a in trouble.findChildren(ActionButton)}

@@ -6,11 +6,11 @@ from PIL import Image
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
-from planebench.catalog.intake import take_in
-from planebench.catalog.intake_values import Became, Destination, FileOutcome, Progress
+from planebench.catalog.import_values import Destination, FileFate, FileOutcome, Progress
+from planebench.catalog.photo_import import import_photographs
 from planebench.catalog.reference import sample_source
-from planebench.catalog.tools import NewTool, Wanted
-from planebench.window.screens.intake.widget import IntakeScreen
+from planebench.catalog.tools import NewTool, ToolFilter
+from planebench.window.screens.intake.intake_screen import IntakeScreen
 from tests.catalog.shots import rested, shot, shot_of_card
 
 PHOTOGRAPHS = sorted((sample_source() / "photographs").glob("*.jpg"))
@@ -51,7 +51,7 @@ def test_the_card_in_the_picture_files_it_and_makes_the_tool(given, batch, show,
 
     taken(screen, PHOTOGRAPHS[0])
 
-    (tool,) = given.catalog.tools.find(Wanted(batch=batch))
+    (tool,) = given.catalog.tools.find(ToolFilter(batch=batch))
     assert len(given.catalog.tools.one(tool).photographs) == 1
 
 
@@ -154,7 +154,7 @@ def test_what_a_card_suggested_is_still_suggested_when_one_comes_back(given, too
         shot_of_card(tmp_path / "1.jpg", text=f"PB:{tool.stock_number}", at=morning),
         shot(tmp_path / "2.jpg", seed=2, at=late),
     ]
-    take_in(given.catalog, paths, to=Destination(batch=tool.batch, follow_cards=True))
+    import_photographs(given.catalog, paths, to=Destination(batch=tool.batch, follow_cards=True))
     (waiting,) = given.catalog.photographs.unfiled(tool.batch)
 
     screen = show(IntakeScreen(given, tool.batch))
@@ -199,7 +199,7 @@ def test_how_fast_and_how_long_is_told_on_the_way(given, show, per_second, secon
             refused=0,
             per_second=per_second,
             seconds_left=seconds_left,
-            latest=FileOutcome(file="PL-0001.jpg", became=Became.NEW),
+            latest=FileOutcome(file="PL-0001.jpg", became=FileFate.NEW),
         )
     )
 

@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
-from planebench.catalog.tools import NewTool, Wanted
+from planebench.catalog.tools import NewTool, ToolFilter
 from tests.catalog.shots import rested, shot
 from tests.window.screens.test_intake_screen import PHOTOGRAPHS
 from tests.window.screens.test_intake_watching import in_now
@@ -48,7 +48,7 @@ def test_the_tool_that_got_one_photograph_is_marked_for_the_next(given, batch, t
         until(lambda: tray.photographs.model().rowCount() == left)  # noqa: B023 -- at once
 
     tools = given.catalog.tools
-    counts = [len(tools.one(tool).photographs) for tool in tools.find(Wanted(batch=batch))]
+    counts = [len(tools.one(tool).photographs) for tool in tools.find(ToolFilter(batch=batch))]
     assert counts == [0, 0, 2]
 
 

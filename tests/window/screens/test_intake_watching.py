@@ -7,12 +7,12 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog, QStackedWidget
 
-from planebench.catalog.intake import take_in
-from planebench.catalog.intake_values import Destination
-from planebench.catalog.tools import NewTool, Wanted
-from planebench.window import ways
-from planebench.window.screens.intake.tray import Filing
-from planebench.window.screens.intake.widget import IntakeScreen
+from planebench.catalog.import_values import Destination
+from planebench.catalog.photo_import import import_photographs
+from planebench.catalog.tools import NewTool, ToolFilter
+from planebench.window import routes
+from planebench.window.screens.intake.intake_screen import IntakeScreen
+from planebench.window.screens.intake.tray import TrayFiling
 from tests.catalog.shots import rested, shot
 from tests.window.screens.test_intake_screen import PHOTOGRAPHS
 
@@ -193,10 +193,10 @@ def test_the_folder_is_asked_for_when_the_menu_leads_here(given, folder, show, u
     screen.ask_watch()
 
     until(lambda: screen.busy)
-    assert screen.answers(ways.ToIntake(watch=True))
+    assert screen.answers(routes.ToIntake(watch=True))
     screen.running.stop_wanted.emit()
     until(lambda: not screen.busy)
-    assert not screen.answers(ways.ToIntake(watch=True))
+    assert not screen.answers(routes.ToIntake(watch=True))
 
 
 def test_what_was_filed_in_the_tray_waits_no_more_on_the_page_of_the_watch(
@@ -207,7 +207,7 @@ def test_what_was_filed_in_the_tray_waits_no_more_on_the_page_of_the_watch(
     tool = given.catalog.tools.add(batch, NewTool(kind="block", stock_number="LOT9-001")).id
     (photograph,) = given.catalog.photographs.unfiled(batch)
 
-    watching.tray.filed.emit(Filing(photographs=(photograph.id,), tool=tool))
+    watching.tray.filed.emit(TrayFiling(photographs=(photograph.id,), tool=tool))
 
     until(lambda: not watching.running.tray.isVisible())
     assert [row.stock for row in watching._by_tool.rows] == ["LOT9-001"]
@@ -312,7 +312,7 @@ def test_a_photograph_under_another_name_is_counted_once_for_its_tool(
     shot(folder / "1.jpg", seed=1)
     until(lambda: in_now(watching) == 1)
     (photograph,) = given.catalog.photographs.unfiled()
-    watching.tray.filed.emit(Filing(photographs=(photograph.id,), tool=tool.id))
+    watching.tray.filed.emit(TrayFiling(photographs=(photograph.id,), tool=tool.id))
     until(lambda: watching._by_tool.rows[0].stock == tool.stock_number)
 
     rested((folder / "1.jpg").rename(folder / "renamed.jpg"))
@@ -324,7 +324,7 @@ def test_a_photograph_under_another_name_is_counted_once_for_its_tool(
 
 def test_what_was_here_already_is_not_told_as_taken_in(given, batch, folder, show, until):
     shot(folder / "1.jpg", seed=1)
-    take_in(given.catalog, [folder], to=Destination(batch=batch))
+    import_photographs(given.catalog, [folder], to=Destination(batch=batch))
     screen = show(IntakeScreen(given, batch))
 
     screen.asking.watch_wanted.emit(folder)
@@ -385,7 +385,7 @@ def test_all_is_taken_back_with_the_tools_made_for_it_and_whatever_brought_nothi
     watching.running.back.click()
 
     until(lambda: watching.pages.currentWidget() is watching.asking)
-    assert given.catalog.tools.find(Wanted()) == ()
+    assert given.catalog.tools.find(ToolFilter()) == ()
     assert given.catalog.photographs.unfiled() == ()
 
 

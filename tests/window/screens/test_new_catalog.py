@@ -8,7 +8,7 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from planebench.window.screens.new_catalog.widget import NewCatalog
+from planebench.window.screens.new_catalog.new_catalog_screen import NewCatalog
 
 
 @pytest.mark.parametrize(

@@ -10,14 +10,14 @@ from PySide6.QtCore import Qt
 from planebench.catalog.photographs import Spot
 from planebench.catalog.readings import NewReading
 from planebench.catalog.reference import sample_source
-from planebench.photo.align import Trust, align
+from planebench.photo.align import AlignmentQuality, align
 from planebench.photo.decode import open_upright
 from planebench.trade.shares import Share
 from planebench.trade.terms import Basis, Stage
-from planebench.window import ways
-from planebench.window.laying import Laid, laid_from_json
-from planebench.window.pieces.two_photos import Way
-from planebench.window.screens.pair.widget import PairScreen
+from planebench.window import routes
+from planebench.window.pair_alignment import PairAlignment, alignment_from_json
+from planebench.window.pieces.photo_comparison import ComparisonMode
+from planebench.window.screens.pair.pair_screen import PairScreen
 
 LEFT = Qt.MouseButton.LeftButton
 
@@ -38,7 +38,7 @@ def fit():
     folder = sample_source() / "photographs"
     names = ("LOT7-003_top_as_found.jpg", "LOT7-003_top_finished.jpg")
     found = align(*(open_upright(folder / name) for name in names))
-    return Laid(
+    return PairAlignment(
         warp=found.warp,
         inliers=found.inliers,
         looked_for=found.looked_for,
@@ -48,7 +48,7 @@ def fit():
 
 
 @pytest.fixture
-def laid_pair(sample, pair, fit):
+def pair_alignment(sample, pair, fit):
     sample.pairs.set_alignment(pair.id, fit.to_json())
     return pair
 
@@ -71,11 +71,11 @@ def look(sample, tool_id, settled):
 
 def test_the_pair_is_laid_together_once_and_that_is_kept(given_sample, pair, look, show):
     screen = show(PairScreen(given_sample, look().id, pair.id))
-    laid = laid_from_json(look().pairs[0].alignment)
+    laid = alignment_from_json(look().pairs[0].alignment)
 
     assert screen.title.text == "Top, as found and finished"
     assert screen.title.remark == "pair 1 of 1"
-    assert laid.trust is Trust.GOOD
+    assert laid.trust is AlignmentQuality.GOOD
     assert laid.to_json() == screen.laid.to_json()
 
 
@@ -86,7 +86,7 @@ def test_a_nudge_moves_the_finished_one_and_is_kept(qtbot, screen, look):
         qtbot.keyClick(screen.view, Qt.Key.Key_Right)
     qtbot.keyClick(screen.view, Qt.Key.Key_Return)
 
-    nudge = laid_from_json(look().pairs[0].alignment).nudge
+    nudge = alignment_from_json(look().pairs[0].alignment).nudge
     assert nudge[0] == pytest.approx(-3 / screen.view.sight.zoom, rel=0.01)
     assert nudge[1] == 0
 
@@ -140,7 +140,7 @@ def test_what_changed_is_found_when_it_is_asked_for(qtbot, screen, look):
     qtbot.keyClick(screen.view, Qt.Key.Key_C)
     look()
 
-    assert screen.view.way is Way.WHAT_CHANGED
+    assert screen.view.way is ComparisonMode.WHAT_CHANGED
     assert len(screen.view._changed) == 1
 
 
@@ -202,7 +202,7 @@ def test_a_tool_with_no_photograph_after_says_what_to_do(qtbot, given_sample, sa
     with qtbot.waitSignal(screen.go) as heard:
         qtbot.mouseClick(act, LEFT)
 
-    assert heard.args == [ways.ToIntake(tool=tool)]
+    assert heard.args == [routes.ToIntake(tool=tool)]
 
 
 def test_two_different_planes_are_never_laid_on_each_other(given_sample, sample, show, settled):
@@ -213,5 +213,5 @@ def test_two_different_planes_are_never_laid_on_each_other(given_sample, sample,
     screen = show(PairScreen(given_sample, first.id, added.id))
     settled()
 
-    assert screen.laid.trust is Trust.NONE
+    assert screen.laid.trust is AlignmentQuality.NONE
     assert not screen.beside.pins.isEnabled() or screen.beside.pins.toolTip()

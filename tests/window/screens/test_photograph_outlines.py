@@ -8,10 +8,10 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtWidgets import QScrollArea
 
 from planebench.trade.terms import Basis, Stage
-from planebench.window.pieces.column import NARROW
-from planebench.window.pieces.column_row import ColumnRow
-from planebench.window.pieces.tray import Means
-from planebench.window.screens.photograph.widget import PhotographScreen
+from planebench.window.pieces.side_panel import NARROW
+from planebench.window.pieces.side_panel_row import SidePanelRow
+from planebench.window.pieces.tool_box import ToolBoxEntry
+from planebench.window.screens.photograph.photograph_screen import PhotographScreen
 
 LEFT = Qt.MouseButton.LeftButton
 # Along the inside of the rim, which bends between one point and the next.
@@ -317,8 +317,8 @@ def test_rust_is_called_clean_and_rusted_wherever_it_is_named(qtbot, screen, out
     stroke(qtbot, screen, (700, 700), (760, 700))
     outlines()
 
-    rows = [row.text() for row in screen.beside.reading.findChildren(ColumnRow)]
-    tray = [means.text() for means in screen.bench.tray.findChildren(Means)]
+    rows = [row.text() for row in screen.beside.reading.findChildren(SidePanelRow)]
+    tray = [means.text() for means in screen.bench.tray.findChildren(ToolBoxEntry)]
     assert "1  rusted" in rows
     assert {"clean", "rusted"} <= set(tray)
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from planebench.photo.outline import Outline, Polygon
+from planebench.photo.outline import PixelOutline, Polygon
 from planebench.window.screens.photograph.points import Rings
 
 
 def rings(ring):
-    return Rings.of(Outline(polygons=(Polygon(outer=tuple(ring)),)))
+    return Rings.of(PixelOutline(polygons=(Polygon(outer=tuple(ring)),)))
 
 
 def dense_square():

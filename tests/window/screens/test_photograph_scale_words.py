@@ -2,8 +2,8 @@ from dataclasses import replace
 
 import pytest
 
-from planebench.catalog.intake import take_in
-from planebench.catalog.intake_values import Destination
+from planebench.catalog.import_values import Destination
+from planebench.catalog.photo_import import import_photographs
 from planebench.catalog.reference import sample_source
 from planebench.window.screens.photograph.scaled import scale_words
 
@@ -13,7 +13,7 @@ PHOTOGRAPH = min((sample_source() / "photographs").glob("*.jpg"))
 @pytest.fixture
 def scaled(given, batch):
     """A photograph whose scale comes from the card in it."""
-    take_in(given.catalog, [PHOTOGRAPH], to=Destination(batch=batch, follow_cards=True))
+    import_photographs(given.catalog, [PHOTOGRAPH], to=Destination(batch=batch, follow_cards=True))
     (photograph,) = given.catalog.photographs.unfiled(batch)
     return photograph
 

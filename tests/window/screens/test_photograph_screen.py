@@ -8,12 +8,12 @@ import numpy as np
 import pytest
 from PySide6.QtCore import QPointF, Qt
 
-from planebench.catalog.tools import Wanted
-from planebench.trade.plane_measure import Measured
+from planebench.catalog.tools import ToolFilter
+from planebench.trade.photo_measurement import MeasuredValue
 from planebench.trade.terms import Basis, Stage
-from planebench.window import ways
+from planebench.window import routes
+from planebench.window.screens.photograph.photograph_screen import PhotographScreen
 from planebench.window.screens.photograph.scaled import decimal_of, inch_words
-from planebench.window.screens.photograph.widget import PhotographScreen
 
 LEFT = Qt.MouseButton.LeftButton
 
@@ -59,7 +59,7 @@ def test_the_next_photograph_takes_the_place_of_this_one(qtbot, screen, look):
     with qtbot.waitSignal(screen.go) as heard:
         qtbot.mouseClick(screen.acts[2], LEFT)
 
-    assert heard.args == [ways.ToPhotograph(photograph=second, instead=True)]
+    assert heard.args == [routes.ToPhotograph(photograph=second, instead=True)]
 
 
 def test_view_and_caption_are_written_as_they_are_changed(qtbot, screen, look):
@@ -229,7 +229,7 @@ def test_the_card_on_a_photograph_is_read_when_asked_for(qtbot, screen, sample, 
 
 
 def test_a_photograph_without_a_card_says_so(given_sample, sample, show, settled, told):
-    tools = sample.tools.find(Wanted())
+    tools = sample.tools.find(ToolFilter())
     photographs = [one for tool in tools for one in sample.tools.one(tool).photographs]
     plain = next(one for one in photographs if one.scale is None)
     screen = show(PhotographScreen(given_sample, plain.id))
@@ -334,7 +334,7 @@ def test_a_circle_is_offered_as_the_size_of_a_defect_before_all_else(screen):
     [(171.2, 7.5, "6 3/4 in"), (93.0, 0.15, "3 21/32 in"), (6.62, 0.43, "1/4 in")],
 )
 def test_inches_are_told_in_fractions_no_finer_than_their_doubt(value, doubt, told):
-    measured = Measured(value=value, by_placing=doubt, by_scale=0.0, by_height=0.0)
+    measured = MeasuredValue(value=value, by_placing=doubt, by_scale=0.0, by_height=0.0)
 
     assert inch_words(measured) == told
 

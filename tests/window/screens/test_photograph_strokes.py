@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import QPointF, Qt
 
-from planebench.photo.outline import Outline, Polygon
+from planebench.photo.outline import PixelOutline, Polygon
+from planebench.window.screens.photograph.photograph_screen import PhotographScreen
 from planebench.window.screens.photograph.strokes import SetStroke, reaches_into
-from planebench.window.screens.photograph.widget import PhotographScreen
 
 LEFT = Qt.MouseButton.LeftButton
 BED = [[500, 560], [1180, 560], [1180, 860], [500, 860]]
@@ -16,7 +16,7 @@ TOE = [[1640, 420], [2060, 440], [2060, 640], [1640, 600]]
 
 def square(*, hole=()):
     ring = ((0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0))
-    return Outline(polygons=(Polygon(outer=ring, holes=hole),))
+    return PixelOutline(polygons=(Polygon(outer=ring, holes=hole),))
 
 
 HOLE = ((30.0, 30.0), (70.0, 30.0), (70.0, 70.0), (30.0, 70.0))

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from planebench.window.pieces.words import Words
+from planebench.window.pieces.text import Words
 from planebench.window.screens.photograph.keeping import area_words
+from planebench.window.screens.photograph.photograph_screen import PhotographScreen
 from planebench.window.screens.photograph.whole_panel import WholePanel, WholeSaid
-from planebench.window.screens.photograph.widget import PhotographScreen
 
 BED = ((500, 560), (1180, 560), (1180, 860), (500, 860))
 TOP_ONLY = (

@@ -1,14 +1,14 @@
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLineEdit
 
-from planebench.catalog.tools import Wanted
-from planebench.window import ways
-from planebench.window.screens.backups.widget import BackupsScreen
-from planebench.window.screens.bin.widget import BinScreen
-from planebench.window.screens.history.widget import HistoryScreen
-from planebench.window.screens.kinds.widget import KindsScreen
-from planebench.window.screens.settings.widget import SettingsScreen
-from planebench.window.screens.views_missing.widget import ViewsMissingScreen
+from planebench.catalog.tools import ToolFilter
+from planebench.window import routes
+from planebench.window.screens.backups.backups_screen import BackupsScreen
+from planebench.window.screens.bin.bin_screen import BinScreen
+from planebench.window.screens.history.history_screen import HistoryScreen
+from planebench.window.screens.kinds.kinds_screen import KindsScreen
+from planebench.window.screens.settings.settings_screen import SettingsScreen
+from planebench.window.screens.views_missing.views_missing_screen import ViewsMissingScreen
 
 
 def test_the_history_lists_edits_and_takes_the_last_back(given, tool_id, show, settled):
@@ -31,7 +31,7 @@ def test_things_in_the_bin_are_put_back(given, tool_id, show, settled):
     screen._back.click()
     settled()
 
-    assert given.catalog.tools.find(Wanted()) == (tool_id,)
+    assert given.catalog.tools.find(ToolFilter()) == (tool_id,)
 
 
 def test_a_choice_is_kept_as_soon_as_it_is_left(qtbot, given, show, settled):
@@ -119,4 +119,4 @@ def test_views_still_to_take_are_listed_for_the_camera(qtbot, given, tool_id, ba
     assert screen.as_text().startswith("LOT7-001 Smoothing plane, as found: top, left side")
     with qtbot.waitSignal(screen.go) as went:
         screen._open()
-    assert went.args[0] == ways.ToTool(tool=tool_id)
+    assert went.args[0] == routes.ToTool(tool=tool_id)

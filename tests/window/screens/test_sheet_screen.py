@@ -15,15 +15,15 @@ from pytestqt.qtbot import QtBot
 
 from planebench.catalog.ids import BatchId, ToolId
 from planebench.catalog.tools import NewTool
-from planebench.sheet.content import Section
-from planebench.window import ways
-from planebench.window.given import Given
-from planebench.window.notice_strip import NoticeStrip
+from planebench.sheet.content import SheetSection
+from planebench.window import routes
+from planebench.window.context import ScreenContext
+from planebench.window.notice_bar import NoticeBar
 from planebench.window.notices import Notice, Tone
-from planebench.window.outlets import Outlets, PathTaken, PrinterTaken, SetUp
-from planebench.window.pieces.act import ActButton
-from planebench.window.pieces.words import LinkAct
-from planebench.window.screens.sheet.widget import SheetScreen
+from planebench.window.pieces.buttons import ActionButton
+from planebench.window.pieces.text import LinkAct
+from planebench.window.screens.sheet.sheet_screen import SheetScreen
+from planebench.window.system_dialogs import PathTaken, PrinterTaken, SetUp, SystemDialogs
 
 Show = Callable[[QWidget], QWidget]
 Settled = Callable[[], None]
@@ -55,8 +55,10 @@ class Answers:
         return True
 
     @property
-    def outlets(self) -> Outlets:
-        return Outlets(printer=self.printer, file=self.file, folder=self.place, show=self.show)
+    def outlets(self) -> SystemDialogs:
+        return SystemDialogs(
+            printer=self.printer, file=self.file, folder=self.place, show=self.show
+        )
 
 
 @pytest.fixture
@@ -67,7 +69,7 @@ def answers(tmp_path: Path) -> Answers:
 
 
 @pytest.fixture
-def screen(given: Given, tool_id: ToolId, answers: Answers, show: Show) -> SheetScreen:
+def screen(given: ScreenContext, tool_id: ToolId, answers: Answers, show: Show) -> SheetScreen:
     made = SheetScreen(given, (tool_id,), outlets=answers.outlets)
     show(made)
     return made
@@ -75,7 +77,7 @@ def screen(given: Given, tool_id: ToolId, answers: Answers, show: Show) -> Sheet
 
 @pytest.fixture
 def batch_screen(
-    given: Given, batch: BatchId, tool_id: ToolId, answers: Answers, show: Show
+    given: ScreenContext, batch: BatchId, tool_id: ToolId, answers: Answers, show: Show
 ) -> SheetScreen:
     more = [given.catalog.tools.add(batch, NewTool(kind="block")).id for _ in range(2)]
     made = SheetScreen(given, (tool_id, *more), outlets=answers.outlets)
@@ -94,7 +96,7 @@ def test_the_pages_appear_as_they_will_be(screen: SheetScreen) -> None:
 
 
 def test_paper_chosen_changes_the_pages_and_is_kept(
-    qtbot: QtBot, given: Given, screen: SheetScreen, settled: Settled
+    qtbot: QtBot, given: ScreenContext, screen: SheetScreen, settled: Settled
 ) -> None:
     before = screen.pages._pages[0].size()
     a4 = next(
@@ -111,7 +113,7 @@ def test_paper_chosen_changes_the_pages_and_is_kept(
 
 
 def test_an_edit_elsewhere_is_followed(
-    qtbot: QtBot, given: Given, tool_id: ToolId, screen: SheetScreen
+    qtbot: QtBot, given: ScreenContext, tool_id: ToolId, screen: SheetScreen
 ) -> None:
     given.edits.happened.emit(given.catalog.tools.change(tool_id, maker="Tarrow"))
 
@@ -125,8 +127,8 @@ def test_a_layout_ticks_what_it_shows_and_ticks_name_the_layout(
     screen.layouts.chosen.emit("short")
     settled()
 
-    assert not screen.column.shows.boxes[Section.DATING].isChecked()
-    qtbot.keyClick(screen.column.shows.boxes[Section.DATING], Qt.Key.Key_Space)
+    assert not screen.column.shows.boxes[SheetSection.DATING].isChecked()
+    qtbot.keyClick(screen.column.shows.boxes[SheetSection.DATING], Qt.Key.Key_Space)
     assert screen.layouts.held == "own"
 
 
@@ -148,7 +150,7 @@ def test_what_is_unknown_is_said(screen: SheetScreen) -> None:
 
 
 def test_a_draft_is_saved_with_the_pages_that_were_seen(
-    screen: SheetScreen, answers: Answers, settled: Settled, given: Given, tool_id: ToolId
+    screen: SheetScreen, answers: Answers, settled: Settled, given: ScreenContext, tool_id: ToolId
 ) -> None:
     screen.column.draft_file.click()
     settled()
@@ -169,18 +171,18 @@ def test_what_was_saved_is_offered_to_be_opened(
 ) -> None:
     screen.column.draft_file.click()
     settled()
-    strip = NoticeStrip()
+    strip = NoticeBar()
     qtbot.addWidget(strip)
     strip.show_notice(told[-1])
 
-    offered = next(act for act in strip.findChildren(ActButton) if act.text() == "Open it")
+    offered = next(act for act in strip.findChildren(ActionButton) if act.text() == "Open it")
     offered.click()
 
     assert answers.shown == [answers.folder / "LOT7-001 draft sheet.pdf"]
 
 
 def test_issuing_to_a_file_freezes_the_sheet_in_the_catalog(
-    screen: SheetScreen, answers: Answers, settled: Settled, given: Given, tool_id: ToolId
+    screen: SheetScreen, answers: Answers, settled: Settled, given: ScreenContext, tool_id: ToolId
 ) -> None:
     screen.column.issue_file.click()
     settled()
@@ -193,7 +195,7 @@ def test_issuing_to_a_file_freezes_the_sheet_in_the_catalog(
 
 
 def test_issuing_and_printing_puts_the_issued_pages_on_the_printer(
-    qtbot: QtBot, screen: SheetScreen, answers: Answers, settled: Settled, given: Given
+    qtbot: QtBot, screen: SheetScreen, answers: Answers, settled: Settled, given: ScreenContext
 ) -> None:
     qtbot.keyClick(screen, Qt.Key.Key_P, Qt.KeyboardModifier.ControlModifier)
     settled()
@@ -208,7 +210,7 @@ def test_issuing_and_printing_puts_the_issued_pages_on_the_printer(
 
 
 def test_a_changed_record_is_told_against_the_sheet_issued(
-    qtbot: QtBot, screen: SheetScreen, settled: Settled, given: Given, tool_id: ToolId
+    qtbot: QtBot, screen: SheetScreen, settled: Settled, given: ScreenContext, tool_id: ToolId
 ) -> None:
     screen.column.issue_file.click()
     settled()
@@ -221,7 +223,7 @@ def test_a_changed_record_is_told_against_the_sheet_issued(
 
 
 def test_the_file_of_an_issued_sheet_is_opened(
-    qtbot: QtBot, screen: SheetScreen, answers: Answers, settled: Settled, given: Given
+    qtbot: QtBot, screen: SheetScreen, answers: Answers, settled: Settled, given: ScreenContext
 ) -> None:
     screen.column.issue_file.click()
     settled()
@@ -235,7 +237,11 @@ def test_the_file_of_an_issued_sheet_is_opened(
 
 
 def test_nothing_is_issued_when_the_folder_takes_no_file(
-    given: Given, screen: SheetScreen, answers: Answers, told: list[Notice], settled: Settled
+    given: ScreenContext,
+    screen: SheetScreen,
+    answers: Answers,
+    told: list[Notice],
+    settled: Settled,
 ) -> None:
     answers.folder = answers.folder / "taken away"
 
@@ -249,7 +255,7 @@ def test_nothing_is_issued_when_the_folder_takes_no_file(
 
 
 def test_a_seller_without_a_name_is_led_to_where_it_is_written(
-    qtbot: QtBot, given: Given, screen: SheetScreen
+    qtbot: QtBot, given: ScreenContext, screen: SheetScreen
 ) -> None:
     assert screen.column.nameless.isVisible()
     [link] = screen.column.nameless.findChildren(LinkAct)
@@ -260,7 +266,7 @@ def test_a_seller_without_a_name_is_led_to_where_it_is_written(
     named = replace(settings.read(), workshop="Wendholm Workshop")
     given.edits.happened.emit(settings.write(named))
 
-    assert gone.args == [ways.ToSettings()]
+    assert gone.args == [routes.ToSettings()]
     qtbot.waitUntil(lambda: not screen.column.nameless.isVisible())
 
 
@@ -303,7 +309,7 @@ def test_several_tools_go_into_one_file_or_one_each(
 
 
 def test_a_batch_that_is_stopped_keeps_what_was_issued_and_says_so(
-    given: Given, batch_screen: SheetScreen, told: list[Notice], settled: Settled
+    given: ScreenContext, batch_screen: SheetScreen, told: list[Notice], settled: Settled
 ) -> None:
     batch_screen.column.issue_file.click()
     [job] = given.jobs.open_jobs
@@ -317,7 +323,7 @@ def test_a_batch_that_is_stopped_keeps_what_was_issued_and_says_so(
 
 
 def test_a_tool_binned_meanwhile_is_told_and_the_others_are_issued(
-    given: Given, batch_screen: SheetScreen, told: list[Notice], settled: Settled
+    given: ScreenContext, batch_screen: SheetScreen, told: list[Notice], settled: Settled
 ) -> None:
     first, second, third = batch_screen._tools
     given.catalog.tools.bin([second])
@@ -330,7 +336,7 @@ def test_a_tool_binned_meanwhile_is_told_and_the_others_are_issued(
     assert counts == [1, 0, 1]
 
 
-def test_without_a_tool_it_is_said_what_to_do(given: Given, show: Show) -> None:
+def test_without_a_tool_it_is_said_what_to_do(given: ScreenContext, show: Show) -> None:
     screen = SheetScreen(given, ())
     show(screen)
 

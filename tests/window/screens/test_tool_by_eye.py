@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 
-from planebench.window.pieces.act import ActButton
-from planebench.window.screens.tool.widget import ToolScreen
+from planebench.window.pieces.buttons import ActionButton
+from planebench.window.screens.tool.tool_screen import ToolScreen
 
 
 @pytest.fixture
@@ -15,7 +15,7 @@ def screen(given, tool_id, show):
 
 
 def act(form, words):
-    return next(one for one in form.findChildren(ActButton) if one.text() == words)
+    return next(one for one in form.findChildren(ActionButton) if one.text() == words)
 
 
 def test_a_press_writes_the_share_down_once(qtbot, screen, look):

@@ -6,8 +6,8 @@ import pytest
 from PySide6.QtCore import Qt
 
 from planebench.trade.terms import PartStatus
-from planebench.window.pieces.hatch import Hatch
-from planebench.window.screens.tool.widget import ToolScreen
+from planebench.window.pieces.hatching import Hatch
+from planebench.window.screens.tool.tool_screen import ToolScreen
 
 
 @pytest.fixture

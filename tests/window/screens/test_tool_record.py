@@ -10,10 +10,10 @@ from PySide6.QtWidgets import QAbstractButton, QComboBox, QLineEdit, QPlainTextE
 
 from planebench.catalog.reference import open_list
 from planebench.catalog.tools import NewTool
-from planebench.trade.terms import Basis, PartStatus, Stage, State
-from planebench.window import ways
-from planebench.window.pieces.words import LinkAct
-from planebench.window.screens.tool.widget import ToolScreen
+from planebench.trade.terms import Basis, PartStatus, Stage, ToolStatus
+from planebench.window import routes
+from planebench.window.pieces.text import LinkAct
+from planebench.window.screens.tool.tool_screen import ToolScreen
 
 ENTER, ESC, TAB = Qt.Key.Key_Return, Qt.Key.Key_Escape, Qt.Key.Key_Tab
 
@@ -280,7 +280,7 @@ def test_the_signs_have_a_place_of_their_own(qtbot, screen, tool_id):
     with qtbot.waitSignal(screen.go) as went:
         qtbot.keyClick(screen.record.dates.see, ENTER)
 
-    assert went.args[0] == ways.ToDating(tool=tool_id)
+    assert went.args[0] == routes.ToDating(tool=tool_id)
 
 
 def test_work_that_a_buyer_must_hear_of_is_told_by_default_and_shows_its_caution(
@@ -321,7 +321,7 @@ def test_the_state_is_said_in_the_title(screen, look):
     state.setCurrentIndex(state.findData("offered"))
     state.activated.emit(state.currentIndex())
 
-    assert look().state is State.OFFERED
+    assert look().state is ToolStatus.OFFERED
 
 
 @pytest.mark.parametrize("number", range(1, 8))

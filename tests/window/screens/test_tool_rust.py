@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 
-from planebench.window.screens.tool.widget import ToolScreen
+from planebench.window.screens.tool.tool_screen import ToolScreen
 
 ENTER = Qt.Key.Key_Return
 

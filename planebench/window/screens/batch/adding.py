@@ -12,11 +12,11 @@ from typing_extensions import override
 from planebench.catalog.reference import Kind, open_list
 from planebench.catalog.tools import NewTool
 from planebench.errors import InputError
-from planebench.window.pieces.act import ActButton, Weight
-from planebench.window.pieces.esc import LeftByEsc
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight
+from planebench.window.pieces.esc_key import LeftByEsc
 from planebench.window.pieces.field import Field
-from planebench.window.pieces.listed_field import Listed, ListedField
-from planebench.window.pieces.words import LinkAct, heading, note
+from planebench.window.pieces.suggestion_field import Suggestion, SuggestionField
+from planebench.window.pieces.text import LinkAct, heading, note
 from planebench.window.tokens import NOTE
 
 _FIELDS = (
@@ -41,7 +41,7 @@ class AddingLine(LeftByEsc):
     def __init__(self, kinds: Mapping[str, Kind], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._by_name = {kind.name.casefold(): kind.code for kind in kinds.values()}
-        self.kind = ListedField("Kind", _kinds_listed(kinds), hint=_FIELDS[0][2])
+        self.kind = SuggestionField("Kind", _kinds_listed(kinds), hint=_FIELDS[0][2])
         rest = {key: Field(name, hint=hint) for key, name, hint in _FIELDS[1:]}
         self.fields: dict[str, Field] = {"kind": self.kind, **rest}
         self.next_number = note()
@@ -114,9 +114,9 @@ class AddingLine(LeftByEsc):
         column.addLayout(self._grid())
         acts = QHBoxLayout()
         acts.setSpacing(8)
-        write = ActButton("Write it down", weight=Weight.MAIN, key="Enter")
+        write = ActionButton("Write it down", weight=ButtonWeight.MAIN, key="Enter")
         write.clicked.connect(self._take)
-        done = ActButton("Done", key="Esc")
+        done = ActionButton("Done", key="Esc")
         done.clicked.connect(self.left)
         kinds = LinkAct("Kinds, and one of my own", size=NOTE)
         kinds.clicked.connect(self.kinds_wanted)
@@ -138,18 +138,18 @@ class AddingLine(LeftByEsc):
         return grid
 
 
-def _kinds_listed(kinds: Mapping[str, Kind]) -> list[Listed]:
+def _kinds_listed(kinds: Mapping[str, Kind]) -> list[Suggestion]:
     """List the kinds by family, one's own first; a family's words find its kinds too."""
-    listed: list[Listed] = []
+    listed: list[Suggestion] = []
     left = dict(kinds)
     for family in open_list("kind_families").values():
         also = tuple(map(str, _list_in(family.more["also"])))
         for code in map(str, _list_in(family.more["kinds"])):
             kind = left.get(code)
             if kind is not None and not kind.own:
-                listed.append(Listed(text=kind.name, group=family.name, also=also))
+                listed.append(Suggestion(text=kind.name, group=family.name, also=also))
                 del left[code]
-    own = [Listed(text=kind.name, group="My own" * kind.own) for kind in left.values()]
+    own = [Suggestion(text=kind.name, group="My own" * kind.own) for kind in left.values()]
     return own + listed
 
 

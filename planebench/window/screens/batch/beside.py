@@ -11,15 +11,15 @@ from typing_extensions import override
 
 from planebench.catalog.reference import name_of
 from planebench.catalog.values import Photograph, Tool, ToolLine
-from planebench.trade.terms import STAGE_WORDS, Known, Stage
+from planebench.trade.terms import STAGE_WORDS, Completeness, Stage
 from planebench.window.fonts import titles
-from planebench.window.naming import say_parts_seen
-from planebench.window.pieces.act import ActButton, Weight
-from planebench.window.pieces.hatch import Hatch, HatchKey
-from planebench.window.pieces.large_photograph import LargePhotograph
+from planebench.window.photograph_names import say_parts_seen
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight
+from planebench.window.pieces.hatching import Hatch, HatchKey
 from planebench.window.pieces.lines import BillRow, Note
 from planebench.window.pieces.plane_drawing import PlaneDrawing, seen_of
-from planebench.window.pieces.words import Ink, OneLine, Words, note
+from planebench.window.pieces.single_photograph import SinglePhotograph
+from planebench.window.pieces.text import Ink, OneLine, Words, note
 from planebench.window.screens.batch.bill import Bill
 from planebench.window.tokens import PAGE_EDGE, SECTION
 
@@ -36,7 +36,7 @@ class ToolBeside(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.photograph = LargePhotograph()
+        self.photograph = SinglePhotograph()
         self._name = OneLine()
         self._name.set_font(titles(SECTION))
         self._view = note()
@@ -90,7 +90,7 @@ class ToolBeside(QWidget):
     def _show_next(self, line: ToolLine) -> None:
         act = line.next_act
         said = f"Next: {act.words[:1].lower()}{act.words[1:]}" if act.is_act else act.words
-        self._next.say(_sentence(act.detail), said, trouble=Known.DISAGREES in line.known)
+        self._next.say(_sentence(act.detail), said, trouble=Completeness.DISAGREES in line.known)
 
     def show_bill(self, bill: Bill) -> None:
         """Show what the purchase cost and brought."""
@@ -108,11 +108,11 @@ class ToolBeside(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(8)
         for text, key, weight, signal in (
-            ("Open the tool", "Enter", Weight.MAIN, self.open_wanted),
-            ("Its sheet", "", Weight.NORMAL, self.sheet_wanted),
-            ("Photographs in", "", Weight.NORMAL, self.photographs_wanted),
+            ("Open the tool", "Enter", ButtonWeight.MAIN, self.open_wanted),
+            ("Its sheet", "", ButtonWeight.NORMAL, self.sheet_wanted),
+            ("Photographs in", "", ButtonWeight.NORMAL, self.photographs_wanted),
         ):
-            act = ActButton(text, weight=weight, key=key)
+            act = ActionButton(text, weight=weight, key=key)
             act.clicked.connect(signal)
             row.addWidget(act)
         row.addStretch(1)

@@ -27,12 +27,12 @@ from typing_extensions import override
 from planebench.catalog.ids import ToolId
 from planebench.catalog.reference import Kind
 from planebench.catalog.tools import MissingCounts
-from planebench.trade.terms import STATE_WORDS, State
+from planebench.trade.terms import TOOL_STATUS_WORDS, ToolStatus
+from planebench.window.context import ScreenContext
 from planebench.window.fonts import words
-from planebench.window.given import Given
-from planebench.window.pieces.choices import CountSwitch, DropDown
+from planebench.window.pieces.choice_controls import CountSwitch, DropDown
 from planebench.window.pieces.focus_ring import no_ring
-from planebench.window.pieces.words import Ink, LinkAct, Words, heading
+from planebench.window.pieces.text import Ink, LinkAct, Words, heading
 from planebench.window.screens.batch.adding import AddingLine
 from planebench.window.screens.batch.bill import counted
 from planebench.window.screens.batch.model import ToolRows
@@ -139,7 +139,7 @@ class Listing(QWidget):
 
     def __init__(
         self,
-        given: Given,
+        given: ScreenContext,
         kinds: Mapping[str, Kind],
         parent: QWidget | None = None,
         *,
@@ -311,10 +311,10 @@ class Listing(QWidget):
 
     def _narrow(self) -> None:
         lacks = frozenset(key for key, switch in self.switches.items() if switch.isChecked())
-        states = frozenset({State(self.state.held)}) if self.state.held else frozenset()
+        states = frozenset({ToolStatus(self.state.held)}) if self.state.held else frozenset()
         kinds = frozenset({self.kind.held}) if self.kind.held else frozenset()
         self.narrowed.emit(lacks, states, kinds)
 
 
 def _states() -> list[tuple[str, str]]:
-    return [(state.value, told) for state, told in STATE_WORDS.items()]
+    return [(state.value, told) for state, told in TOOL_STATUS_WORDS.items()]

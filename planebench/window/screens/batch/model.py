@@ -10,8 +10,8 @@ from typing_extensions import override
 
 from planebench.catalog.ids import ToolId
 from planebench.catalog.values import ToolLine
-from planebench.trade.terms import STATE_WORDS
-from planebench.window.given import Given
+from planebench.trade.terms import TOOL_STATUS_WORDS
+from planebench.window.context import ScreenContext
 from planebench.window.jobs import Job
 
 LINE_ROLE = Qt.ItemDataRole.UserRole
@@ -22,7 +22,7 @@ AnyIndex = QModelIndex | QPersistentModelIndex
 class ToolRows(QAbstractListModel):
     """Tools in order. Stale lines are shown until fresh ones come."""
 
-    def __init__(self, given: Given, parent: QObject) -> None:
+    def __init__(self, given: ScreenContext, parent: QObject) -> None:
         super().__init__(parent)
         self._given = given
         self._tools: list[ToolId] = []
@@ -109,7 +109,7 @@ def told(line: ToolLine) -> str:
     if line.main_share is not None:
         share = f"finish left {float(line.main_share.value):.0%}"
     words = chain(
-        (line.stock_number, STATE_WORDS[line.state], line.title, line.subtitle, share),
+        (line.stock_number, TOOL_STATUS_WORDS[line.state], line.title, line.subtitle, share),
         (f"made {line.made}", f"next: {line.next_act.words}"),
     )
     return ", ".join(word for word in words if word)

@@ -11,14 +11,14 @@ from typing_extensions import override
 
 from planebench.catalog.ids import PhotographId
 from planebench.catalog.values import ToolLine
-from planebench.trade.shares import Share, say_interval, say_percent
-from planebench.trade.terms import BASIS_WORDS, STATE_WORDS
+from planebench.trade.shares import Share, format_interval, format_percent
+from planebench.trade.terms import BASIS_WORDS, TOOL_STATUS_WORDS
 from planebench.window.fonts import titles, words
 from planebench.window.icons import paint_icon
+from planebench.window.pieces.completeness_rule import paint_rule
+from planebench.window.pieces.painted_text import Lettering, write_line
 from planebench.window.pieces.row_ground import paint_row_ground
-from planebench.window.pieces.rule_of_seven import paint_rule
-from planebench.window.pieces.scale_figure import paint_scale, reading_of
-from planebench.window.pieces.written import Lettering, write_line
+from planebench.window.pieces.share_scale import paint_scale, reading_of
 from planebench.window.screens.batch.model import LINE_ROLE
 from planebench.window.thumbnails import Thumbnails, paint_cover
 from planebench.window.tokens import NOTE, SECTION, TOOL_ROW, tokens_now
@@ -30,7 +30,7 @@ _LEFT, _GAP = 16, 12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Columns:
+class RowColumns:
     """Left edge and width of each column for a list's width; `made` (0, 0) when it folds away."""
 
     photo: tuple[int, int]
@@ -47,7 +47,7 @@ class Columns:
         return round(self.photo[1] * PHOTO_HEIGHT / PHOTO_WIDTH)
 
 
-def columns_for(width: int, *, alone: bool = False) -> Columns:
+def columns_for(width: int, *, alone: bool = False) -> RowColumns:
     """Lay the columns out; `alone` when no photograph stands beside the list."""
     photo = TALL_PHOTO if alone else PHOTO_WIDTH
     made = 0 if width < _NARROW else 120
@@ -59,7 +59,7 @@ def columns_for(width: int, *, alone: bool = False) -> Columns:
     edges = [_LEFT]
     for wide in (photo, tool, finish, made, known):
         edges.append(edges[-1] + wide + (_GAP if wide else 0))
-    return Columns(
+    return RowColumns(
         photo=(edges[0], photo),
         tool=(edges[1], tool),
         finish=(edges[2], finish),
@@ -112,7 +112,7 @@ class RowPainter(QStyledItemDelegate):
 class _RowPen:
     """Writes one row, column by column."""
 
-    def __init__(self, painter: QPainter, box: QRectF, columns: Columns, line: ToolLine) -> None:
+    def __init__(self, painter: QPainter, box: QRectF, columns: RowColumns, line: ToolLine) -> None:
         self._painter = painter
         self._box = box
         self._columns = columns
@@ -132,7 +132,7 @@ class _RowPen:
 
     def name(self) -> None:
         line, column = self._line, self._columns.tool
-        state = f"{line.stock_number}  {STATE_WORDS[line.state]}"
+        state = f"{line.stock_number}  {TOOL_STATUS_WORDS[line.state]}"
         self._write(state, column, 12, self._small)
         self._write(line.title, column, 32, Lettering(titles(SECTION), self._tokens.ink))
         self._write(line.subtitle, column, 52, self._small)
@@ -155,15 +155,17 @@ class _RowPen:
         left, wide = self._columns.finish
         about = "about " if share.is_approximate else ""
         strong = Lettering(words(strong=True), self._tokens.ink)
-        used = round(self._write(f"{about}{say_percent(share)}", self._columns.finish, 14, strong))
+        used = round(
+            self._write(f"{about}{format_percent(share)}", self._columns.finish, 14, strong)
+        )
         beside = (left + used + 4, wide - used - 4)
-        self._write(say_interval(share), beside, 14, self._plain)
+        self._write(format_interval(share), beside, 14, self._plain)
 
     def _basis(self, share: Share) -> None:
         """Write how the share is known, and what it was as found."""
         (left, wide), was = self._columns.finish, self._line.main_was
         basis = BASIS_WORDS[share.basis]
-        told = basis if was is None else f"{basis}, was {say_percent(was)}"
+        told = basis if was is None else f"{basis}, was {format_percent(was)}"
         mark = QRectF(self._box.left() + left, self._top + 43, 16, 16)
         paint_icon(self._painter, share.basis.value.replace("_", "-"), mark, self._tokens.muted)
         self._write(told, (left + 20, wide - 20), 54, self._small)

@@ -12,12 +12,12 @@ from planebench.catalog.batches import BatchFields
 from planebench.catalog.currencies import currency_of
 from planebench.catalog.values import Batch
 from planebench.errors import InputError
-from planebench.trade.days import parse_day, say_day
+from planebench.trade.days import format_day, parse_day
 from planebench.trade.money import format_money, parse_money
-from planebench.window.pieces.act import ActButton, Weight
-from planebench.window.pieces.esc import LeftByEsc
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight
+from planebench.window.pieces.esc_key import LeftByEsc
 from planebench.window.pieces.field import Field, Labeled
-from planebench.window.pieces.words import heading
+from planebench.window.pieces.text import heading
 
 _FIELDS = (
     ("code", "Code", "LOT8"),
@@ -115,9 +115,9 @@ class BatchForm(LeftByEsc):
             column.addLayout(row)
         acts = QHBoxLayout()
         acts.setSpacing(8)
-        write = ActButton("Write it down", weight=Weight.MAIN, key="Enter")
+        write = ActionButton("Write it down", weight=ButtonWeight.MAIN, key="Enter")
         write.clicked.connect(self._write)
-        leave = ActButton("Leave it", key="Esc")
+        leave = ActionButton("Leave it", key="Esc")
         leave.clicked.connect(self.left)
         acts.addWidget(write)
         acts.addWidget(leave)
@@ -130,7 +130,7 @@ def _texts(batch: Batch) -> dict[str, str]:
     texts = {
         "code": batch.code,
         "title": batch.title,
-        "bought_on": "" if batch.bought_on is None else say_day(batch.bought_on),
+        "bought_on": "" if batch.bought_on is None else format_day(batch.bought_on),
         "bought_from": batch.bought_from,
         "currency": batch.currency,
         "note": batch.note,

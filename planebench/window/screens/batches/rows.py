@@ -12,9 +12,9 @@ from planebench.catalog.ids import PhotographId
 from planebench.catalog.values import BatchLine
 from planebench.trade.money import format_money
 from planebench.window.fonts import titles, words
+from planebench.window.pieces.painted_text import Lettering, write_line
 from planebench.window.pieces.row_ground import AnyIndex, paint_row_ground
 from planebench.window.pieces.value_rows import VALUE_ROLE
-from planebench.window.pieces.written import Lettering, write_line
 from planebench.window.thumbnails import Thumbnails, paint_cover
 from planebench.window.tokens import NOTE, SECTION, TEXT, TOOL_ROW, tokens_now
 

@@ -11,20 +11,20 @@ from planebench.catalog.settings import CatalogSettings
 from planebench.errors import InputError
 from planebench.sheet.cards import correction_for
 from planebench.trade.units import LengthUnit, parse_length
-from planebench.window.pieces.act import ActButton, SegmentedSwitch, Weight
-from planebench.window.pieces.choices import CheckBox
+from planebench.window.pieces.background import Background
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight, SegmentedSwitch
+from planebench.window.pieces.choice_controls import CheckBox
 from planebench.window.pieces.field import Field, Labeled
-from planebench.window.pieces.ground import Ground
 from planebench.window.pieces.lines import Note
 from planebench.window.pieces.scrolled import scrolled
-from planebench.window.pieces.words import Ink, LinkAct, Words, heading, note
+from planebench.window.pieces.text import Ink, LinkAct, Words, heading, note
 from planebench.window.screens.cards.model import CARDS_A_PAGE, TAGS_A_PAGE
 
 _LABEL = 88
 _LINE = "What the 100 mm line measures"
 
 
-class CardsColumn(Ground):
+class CardsColumn(Background):
     """The choices and the acts.
 
     Signals: `chosen()` when the pages change by a choice; `kept(dict)` with fields of
@@ -47,15 +47,15 @@ class CardsColumn(Ground):
         self.measured = Field(_LINE, hint="such as 99.2 mm")
         self.stretch = Note()
         self.true = LinkAct("Print lengths unchanged again")
-        self.print = ActButton("Print", weight=Weight.MAIN, key="Ctrl P")
-        self.save = ActButton("Save as PDF")
+        self.print = ActionButton("Print", weight=ButtonWeight.MAIN, key="Ctrl P")
+        self.save = ActionButton("Save as PDF")
         self._lay_out()
         self._connect()
         self._say_counts()
         self._say_scale()
 
     @property
-    def acts(self) -> tuple[ActButton, ...]:
+    def acts(self) -> tuple[ActionButton, ...]:
         """The acts at the foot."""
         return (self.print, self.save)
 

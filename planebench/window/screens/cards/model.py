@@ -10,7 +10,7 @@ from PySide6.QtGui import QImage
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import ToolId
 from planebench.catalog.reference import resources_folder
-from planebench.catalog.tools import Wanted
+from planebench.catalog.tools import ToolFilter
 from planebench.sheet.cards import CardRun, print_cards
 from planebench.sheet.content import Paper
 from planebench.sheet.placing import PAGES
@@ -20,7 +20,7 @@ CARDS_A_PAGE, TAGS_A_PAGE = 6, 40
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wish:
+class CardRequest:
     """What a person wants: for which tools, on what paper, cards or tags or both.
 
     `scale` is by how much lengths are stretched for the printer.
@@ -49,9 +49,9 @@ class CardPages:
     place: str
 
 
-def set_pages(catalog: Catalog, wish: Wish, dots: int | None, job: Job) -> CardPages:
+def set_pages(catalog: Catalog, wish: CardRequest, dots: int | None, job: Job) -> CardPages:
     """Set the pages; tools that are in the bin by now are left out. To be called on a job."""
-    kept = frozenset(catalog.tools.find(Wanted()))
+    kept = frozenset(catalog.tools.find(ToolFilter()))
     lines = catalog.tools.lines([tool for tool in wish.tools if tool in kept])
     found = [lines[tool] for tool in wish.tools if tool in lines]
     stocks = tuple(line.stock_number for line in found)

@@ -9,7 +9,7 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
-from planebench.trade.dating_ranges import Run
+from planebench.trade.dating_ranges import YearRange
 from planebench.window.fonts import words
 from planebench.window.tokens import NOTE, tokens_now
 
@@ -71,10 +71,10 @@ class Scale:
     """What all parts of the chart share and repaint by: the columns and the likeliest years."""
 
     across: Across
-    bands: tuple[Run, ...] = ()
+    bands: tuple[YearRange, ...] = ()
 
     @property
-    def band(self) -> Run | None:
+    def band(self) -> YearRange | None:
         """First and last of the likeliest years, None where there are none."""
         return (self.bands[0][0], self.bands[-1][1]) if self.bands else None
 

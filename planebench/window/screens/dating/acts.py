@@ -7,10 +7,10 @@ from decimal import Decimal
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
-from planebench.catalog.entries import SignFields
-from planebench.catalog.ids import PartId, SignId
+from planebench.catalog.entries import EvidenceFields
+from planebench.catalog.ids import EvidenceId, PartId
 from planebench.catalog.reference import open_list
-from planebench.catalog.values import DatingSign
+from planebench.catalog.values import EvidenceEntry
 from planebench.trade.terms import PartStatus
 from planebench.window.screens.dating.answers import left_open_mark
 from planebench.window.screens.dating.pinned import PinSet
@@ -19,25 +19,27 @@ DOUBTFUL = "doubtful"
 Verb = Callable[[Catalog], Changes]
 
 
-def count_or_leave_out(sign: DatingSign) -> Verb:
+def count_or_leave_out(sign: EvidenceEntry) -> Verb:
     """Count a sign that was left out, or leave it out."""
     return lambda catalog: catalog.signs.change(sign.id, counted=not sign.counted)
 
 
-def say_how_sure(sign: SignId, code: str) -> Verb:
+def say_how_sure(sign: EvidenceId, code: str) -> Verb:
     """Write how sure a sign is, by the code of its words."""
     weight = weight_of(code)
     return lambda catalog: catalog.signs.change(sign, sure=weight)
 
 
-def doubt(signs: Sequence[DatingSign]) -> Verb:
+def doubt(signs: Sequence[EvidenceEntry]) -> Verb:
     """Lower how sure signs are to doubtful."""
-    return _of_each(signs, lambda _sign: SignFields(sure=weight_of(DOUBTFUL)))
+    return _of_each(signs, lambda _sign: EvidenceFields(sure=weight_of(DOUBTFUL)))
 
 
-def leave_open(signs: Sequence[DatingSign], *, left_open: bool) -> Verb:
+def leave_open(signs: Sequence[EvidenceEntry], *, left_open: bool) -> Verb:
     """Leave it open whether signs agree, for the sheet to say so; or answer it after all."""
-    return _of_each(signs, lambda sign: SignFields(mark=left_open_mark(sign, left_open=left_open)))
+    return _of_each(
+        signs, lambda sign: EvidenceFields(mark=left_open_mark(sign, left_open=left_open))
+    )
 
 
 def call_not_original(part: PartId) -> Verb:
@@ -45,7 +47,7 @@ def call_not_original(part: PartId) -> Verb:
     return lambda catalog: catalog.parts.change(part, status=PartStatus.NOT_ORIGINAL)
 
 
-def put_in_bin(sign: SignId) -> Verb:
+def put_in_bin(sign: EvidenceId) -> Verb:
     """Put a sign in the bin."""
     return lambda catalog: catalog.signs.bin(sign)
 
@@ -62,5 +64,7 @@ def weight_of(code: str) -> Decimal:
     return Decimal(str(open_list("sureness")[code].more["weight"]))
 
 
-def _of_each(signs: Sequence[DatingSign], fields: Callable[[DatingSign], SignFields]) -> Verb:
+def _of_each(
+    signs: Sequence[EvidenceEntry], fields: Callable[[EvidenceEntry], EvidenceFields]
+) -> Verb:
     return lambda catalog: catalog.signs.change_each({sign.id: fields(sign) for sign in signs})

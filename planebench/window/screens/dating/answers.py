@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from planebench.catalog.dating import (
+from planebench.catalog.ids import EvidenceId
+from planebench.catalog.tool_dating import (
     LEFT_OPEN,
     date_of,
     how_sure,
@@ -16,11 +17,10 @@ from planebench.catalog.dating import (
     standing_against,
     years_in_short,
 )
-from planebench.catalog.ids import SignId
-from planebench.catalog.values import DatingSign, Part, Tool
-from planebench.trade.dating import Dated, Dating
+from planebench.catalog.values import EvidenceEntry, Part, Tool
+from planebench.trade.dating import DateEstimate, DatingResult
 from planebench.trade.dating_span import PRODUCTION
-from planebench.window.screens.dating.model import Shown, say_list
+from planebench.window.screens.dating.model import DatingModel, say_list
 
 _MOST_NAMED = 6
 _OR = {True: "or later", False: "or earlier"}
@@ -36,7 +36,7 @@ class Disagreement:
     title: str
     text: str
     part: Part | None
-    signs: tuple[DatingSign, ...]
+    signs: tuple[EvidenceEntry, ...]
     left_open: bool = False
 
     @property
@@ -45,7 +45,7 @@ class Disagreement:
         return numbers_in_words(self.signs)
 
 
-def disagreement_of(shown: Shown) -> Disagreement | None:
+def disagreement_of(shown: DatingModel) -> Disagreement | None:
     """Give the first thing that wants an answer, else the first that was left open."""
     tool, dating = shown.tool, shown.dating
     if dating is None:
@@ -60,7 +60,7 @@ def disagreement_of(shown: Shown) -> Disagreement | None:
     return None if left is None else _odd_part(shown, dating, left, left_open=True)
 
 
-def numbers_in_words(signs: Sequence[DatingSign]) -> str:
+def numbers_in_words(signs: Sequence[EvidenceEntry]) -> str:
     """Name signs by their numbers: "sign 7", "signs 1 to 4", "signs 2, 5 and 6"."""
     numbers = sorted(sign.number for sign in signs)
     if len(numbers) == 1:
@@ -72,7 +72,7 @@ def numbers_in_words(signs: Sequence[DatingSign]) -> str:
     return f"signs {say_list([str(number) for number in numbers])}"
 
 
-def without_in_words(tool: Tool, sign: SignId, anchor: str) -> str:
+def without_in_words(tool: Tool, sign: EvidenceId, anchor: str) -> str:
     """Say what the date would be without a sign; for a reading job."""
     dating = date_of(tool, without=sign)
     of = f"the {anchor}" if anchor and anchor != "whole tool" else "the tool"
@@ -84,19 +84,21 @@ def without_in_words(tool: Tool, sign: SignId, anchor: str) -> str:
     return f"Without this sign {of} would be {made}."
 
 
-def left_open_mark(sign: DatingSign, *, left_open: bool) -> dict[str, object]:
+def left_open_mark(sign: EvidenceEntry, *, left_open: bool) -> dict[str, object]:
     """Give a sign's mark with what was left open written into it, or taken out."""
     mark = {key: value for key, value in sign.mark.items() if key != LEFT_OPEN}
     return {**mark, LEFT_OPEN: True} if left_open else mark
 
 
-def _left_open(tool: Tool, dating: Dating) -> Iterator[Part]:
+def _left_open(tool: Tool, dating: DatingResult) -> Iterator[Part]:
     """Give the parts of another date of which it was said that this stays open."""
     odd = {part.part for part in dating.odd_parts}
     return (part for part in tool.parts if part_key(part) in odd and is_left_open(tool, part))
 
 
-def _odd_part(shown: Shown, dating: Dating, part: Part, *, left_open: bool) -> Disagreement:
+def _odd_part(
+    shown: DatingModel, dating: DatingResult, part: Part, *, left_open: bool
+) -> Disagreement:
     later = part_key(part) in dating.later_parts
     signs = tuple(_counted_on(shown, part))
     bound, side = _nearer(dating.parts[part_key(part)], later=later), _OR[later]
@@ -111,20 +113,20 @@ def _odd_part(shown: Shown, dating: Dating, part: Part, *, left_open: bool) -> D
     )
 
 
-def _counted_on(shown: Shown, part: Part) -> Iterator[DatingSign]:
+def _counted_on(shown: DatingModel, part: Part) -> Iterator[EvidenceEntry]:
     """Give the counted signs on a part."""
     signs = (line.sign for line in shown.lines)
     return (sign for sign in signs if sign.part == part.id and sign.counted)
 
 
-def _fitting(shown: Shown, dating: Dating) -> list[DatingSign]:
+def _fitting(shown: DatingModel, dating: DatingResult) -> list[EvidenceEntry]:
     """Give the counted signs on the parts that belong together."""
     odd = {one.part for one in dating.odd_parts}
     on_parts = [line for line in shown.lines if line.sign.part is not None]
     return [line.sign for line in on_parts if line.sign.counted and line.read.part not in odd]
 
 
-def _others(shown: Shown, signs: list[DatingSign], *, later: bool) -> str:
+def _others(shown: DatingModel, signs: list[EvidenceEntry], *, later: bool) -> str:
     if shown.band is None or not signs:
         return ""
     held = {sign.part for sign in signs}
@@ -133,7 +135,7 @@ def _others(shown: Shown, signs: list[DatingSign], *, later: bool) -> str:
     return f"{_put(signs)} the {say_list(names)} {side}. They cannot all belong together."
 
 
-def _nearer(part: Dated, *, later: bool) -> str:
+def _nearer(part: DateEstimate, *, later: bool) -> str:
     """Give the end of a part's years that lies nearer to those of the tool."""
     firm = part.earliest if later else part.latest
     if firm is not None:
@@ -141,7 +143,7 @@ def _nearer(part: Dated, *, later: bool) -> str:
     return "an unknown year" if part.range90 is None else str(part.range90[0 if later else 1])
 
 
-def _contradiction(tool: Tool, dating: Dating, pair: tuple[str, ...]) -> Disagreement:
+def _contradiction(tool: Tool, dating: DatingResult, pair: tuple[str, ...]) -> Disagreement:
     signs = tuple(sign for name in pair for sign in tool.signs if sign.id == name)
     early, late = signs[0], signs[-1]
     against = standing_against(tool, dating)
@@ -161,7 +163,7 @@ def _contradiction(tool: Tool, dating: Dating, pair: tuple[str, ...]) -> Disagre
     )
 
 
-def _put(signs: Sequence[DatingSign]) -> str:
+def _put(signs: Sequence[EvidenceEntry]) -> str:
     """Begin a sentence: "Sign 7 puts", "Signs 1 to 4 put"."""
     who = numbers_in_words(signs)
     return f"{who[:1].upper()}{who[1:]} {'puts' if len(signs) == 1 else 'put'}"

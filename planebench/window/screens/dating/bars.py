@@ -9,7 +9,7 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPolygonF
 
 from planebench.window.fonts import words
 from planebench.window.screens.dating.across import Across
-from planebench.window.screens.dating.model import SignLine, Trust
+from planebench.window.screens.dating.model import EvidenceLine, EvidenceWeight
 from planebench.window.tokens import NOTE, tokens_now
 
 _HIGH = 12
@@ -26,7 +26,7 @@ class BarPainter:
     across: Across
     middle: float
 
-    def paint(self, line: SignLine, band: tuple[int, int] | None) -> None:
+    def paint(self, line: EvidenceLine, band: tuple[int, int] | None) -> None:
         """Paint a sign's bar, its looseness, its hard end, and how far it lies apart."""
         if line.low is None and line.high is None:
             return
@@ -39,24 +39,26 @@ class BarPainter:
         if line.apart and band is not None:
             self._apart(line, band)
 
-    def _color(self, trust: Trust) -> QColor:
+    def _color(self, trust: EvidenceWeight) -> QColor:
         tokens = tokens_now()
         return QColor(
-            {Trust.DISAGREES: tokens.rust, Trust.LEFT_OUT: tokens.muted}.get(trust, tokens.ink)
+            {EvidenceWeight.DISAGREES: tokens.rust, EvidenceWeight.LEFT_OUT: tokens.muted}.get(
+                trust, tokens.ink
+            )
         )
 
-    def _bar(self, line: SignLine, color: QColor) -> None:
+    def _bar(self, line: EvidenceLine, color: QColor) -> None:
         across = self.across
         left = across.start if line.low is None else across.within(line.low)
         right = across.end if line.high is None else across.within(line.high + 1)
         box = QRectF(left, self.middle - _HIGH / 2, max(2.0, right - left), _HIGH)
-        if line.trust is Trust.LEFT_OUT:
+        if line.trust is EvidenceWeight.LEFT_OUT:
             pen = QPen(color, 1)
             pen.setDashPattern([3, 3])
             self.painter.setPen(pen)
             self.painter.setBrush(Qt.BrushStyle.NoBrush)
             self.painter.drawRect(box.adjusted(0.5, 0.5, -0.5, -0.5))
-        elif line.trust is Trust.HALF:
+        elif line.trust is EvidenceWeight.HALF:
             pale = QColor(color)
             pale.setAlphaF(_PALE)
             self.painter.fillRect(box, pale)
@@ -67,7 +69,7 @@ class BarPainter:
             self.painter.fillRect(box, color)
         self._open_ends(line, color)
 
-    def _open_ends(self, line: SignLine, color: QColor) -> None:
+    def _open_ends(self, line: EvidenceLine, color: QColor) -> None:
         """Point beyond the scale where nothing bounds a side."""
         ends = ((line.low, self.across.start, -1), (line.high, self.across.end, 1))
         self.painter.setPen(Qt.PenStyle.NoPen)
@@ -78,7 +80,7 @@ class BarPainter:
                 back = [QPointF(x, self.middle - 9), QPointF(x, self.middle + 9)]
                 self.painter.drawPolygon(QPolygonF([tip, *back]))
 
-    def _dashes(self, line: SignLine, color: QColor) -> None:
+    def _dashes(self, line: EvidenceLine, color: QColor) -> None:
         pen = QPen(color, 2)
         pen.setDashPattern([1.5, 1.5])
         pen.setCapStyle(Qt.PenCapStyle.FlatCap)
@@ -93,17 +95,17 @@ class BarPainter:
     def _level(self, start: float, end: float) -> None:
         self.painter.drawLine(QPointF(start, self.middle), QPointF(end, self.middle))
 
-    def _apart(self, line: SignLine, band: tuple[int, int]) -> None:
+    def _apart(self, line: EvidenceLine, band: tuple[int, int]) -> None:
         """Paint an arrow from the range of the tool to a bar that lies outside it."""
         ends = self._gap(line, band)
         if ends is None:
             return
         text = f"{line.apart} years or more apart" if line.apart > 1 else "1 year apart"
-        self.painter.setPen(QPen(self._color(Trust.DISAGREES), 1.5))
+        self.painter.setPen(QPen(self._color(EvidenceWeight.DISAGREES), 1.5))
         self._level_with_words(min(ends), max(ends), text)
         self._tips(*ends)
 
-    def _gap(self, line: SignLine, band: tuple[int, int]) -> tuple[float, float] | None:
+    def _gap(self, line: EvidenceLine, band: tuple[int, int]) -> tuple[float, float] | None:
         """Give where the range of the tool ends and where the bar with its looseness begins."""
         within = self.across.within
         if line.low is not None and line.low > band[1]:

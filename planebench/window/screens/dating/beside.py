@@ -7,19 +7,19 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 from typing_extensions import override
 
-from planebench.catalog.ids import SignId
-from planebench.catalog.values import DatingSign
-from planebench.window.given import Given
+from planebench.catalog.ids import EvidenceId
+from planebench.catalog.values import EvidenceEntry
+from planebench.window.context import ScreenContext
 from planebench.window.jobs import LatestRead
-from planebench.window.pieces.act import ActButton, Weight
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.lines import Note
 from planebench.window.screens.dating.answers import (
     Disagreement,
     disagreement_of,
     without_in_words,
 )
-from planebench.window.screens.dating.facts import Facts
-from planebench.window.screens.dating.model import Shown
+from planebench.window.screens.dating.facts import EvidenceFacts
+from planebench.window.screens.dating.model import DatingModel
 from planebench.window.screens.dating.pinned import PinnedPhoto
 
 _SIDE = 24
@@ -37,24 +37,24 @@ class SignBeside(QWidget):
     doubted = Signal(object)
     left_open = Signal(object)
 
-    def __init__(self, given: Given, parent: QWidget | None = None) -> None:
+    def __init__(self, given: ScreenContext, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._given = given
         self._asking = LatestRead(given.jobs, self)
-        self._sign: SignId | None = None
+        self._sign: EvidenceId | None = None
         self._disagreement: Disagreement | None = None
         self.pinned = PinnedPhoto(given)
-        self.facts = Facts()
+        self.facts = EvidenceFacts()
         self.without = Note()
         self.trouble = Note(trouble=True)
-        self.not_original = ActButton("The part is not original", weight=Weight.MAIN)
-        self.doubt = ActButton("Doubt the sign")
-        self.doubt_other = ActButton("Doubt the other sign")
-        self.leave_open = ActButton("Leave it open, and say so on the sheet")
+        self.not_original = ActionButton("The part is not original", weight=ButtonWeight.MAIN)
+        self.doubt = ActionButton("Doubt the sign")
+        self.doubt_other = ActionButton("Doubt the other sign")
+        self.leave_open = ActionButton("Leave it open, and say so on the sheet")
         self._lay_out()
         self._connect()
 
-    def show_shown(self, shown: Shown, sign: SignId | None) -> None:
+    def show_shown(self, shown: DatingModel, sign: EvidenceId | None) -> None:
         """Show a sign of a tool, and what does not agree."""
         line = shown.line_of(sign)
         self._sign = sign
@@ -70,7 +70,7 @@ class SignBeside(QWidget):
         super().resizeEvent(event)
         self.pinned.set_room(self.width() - 2 * _SIDE)
 
-    def _ask_without(self, shown: Shown, sign: DatingSign | None) -> None:
+    def _ask_without(self, shown: DatingModel, sign: EvidenceEntry | None) -> None:
         tool, anchor = shown.tool, shown.anchor
         if sign is None or not sign.counted:
             self.without.hide()
@@ -101,7 +101,7 @@ class SignBeside(QWidget):
         )
 
     @staticmethod
-    def _name_doubt(act: ActButton, signs: tuple[DatingSign, ...]) -> None:
+    def _name_doubt(act: ActionButton, signs: tuple[EvidenceEntry, ...]) -> None:
         act.setVisible(bool(signs))
         if signs:
             what = f"sign {signs[0].number}" if len(signs) == 1 else "its signs"

@@ -9,10 +9,10 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 from typing_extensions import override
 
-from planebench.catalog.ids import SignId
-from planebench.window.pieces.words import Ink, Words, heading
+from planebench.catalog.ids import EvidenceId
+from planebench.window.pieces.text import Ink, Words, heading
 from planebench.window.screens.dating.across import Across, Axis, Scale
-from planebench.window.screens.dating.model import Shown
+from planebench.window.screens.dating.model import DatingModel
 from planebench.window.screens.dating.result import ResultPart
 from planebench.window.screens.dating.rows import SignList
 
@@ -48,11 +48,13 @@ class Chart(QWidget):
         self.list.activated.connect(lambda _index: self.opened.emit())
 
     @property
-    def current(self) -> SignId | None:
+    def current(self) -> EvidenceId | None:
         """The sign chosen."""
         return self.list.current
 
-    def show_shown(self, shown: Shown, *, choose: SignId | None = None, change: str = "") -> None:
+    def show_shown(
+        self, shown: DatingModel, *, choose: EvidenceId | None = None, change: str = ""
+    ) -> None:
         """Show a tool's signs and date."""
         across = self._scale.across
         self._scale.across = replace(across, first=shown.first, last=shown.last)

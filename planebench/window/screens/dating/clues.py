@@ -23,13 +23,13 @@ from PySide6.QtWidgets import (
 from typing_extensions import override
 
 from planebench.errors import InputError
-from planebench.trade.dating_evidence import Clue
+from planebench.trade.evidence_parsing import KnownFeature
 from planebench.window.fonts import words
 from planebench.window.pieces.field import Field
+from planebench.window.pieces.painted_text import Lettering, write_line
 from planebench.window.pieces.row_ground import AnyIndex
+from planebench.window.pieces.text import Ink, note
 from planebench.window.pieces.value_rows import VALUE_ROLE, ValueRows
-from planebench.window.pieces.words import Ink, note
-from planebench.window.pieces.written import Lettering, write_line
 from planebench.window.screens.dating.model import years_in_words
 from planebench.window.tokens import NOTE, tokens_now
 
@@ -42,7 +42,7 @@ _KNOWN = {
 _UPPER, _LOWER = 18, 37
 
 
-def told(clue: Clue) -> str:
+def told(clue: KnownFeature) -> str:
     """Say what a clue bounds, where, and how it is known."""
     known = _KNOWN.get(clue.status, clue.status)
     bounds = f"dates the {clue.bounds}" if clue.bounds else ""
@@ -61,7 +61,7 @@ class _Rows(QStyledItemDelegate):
     @override
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: AnyIndex) -> None:
         clue, tokens = index.data(VALUE_ROLE), tokens_now()
-        if not isinstance(clue, Clue):
+        if not isinstance(clue, KnownFeature):
             return
         painter.save()
         box = QRectF(option.rect)
@@ -82,13 +82,13 @@ class ClueFields(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._all: list[Clue] = []
+        self._all: list[KnownFeature] = []
         self.search = Field("Search the clues", hint="screw, wording, postal, plastic …")
         self.list = QListView()
         self.list.setAccessibleName("Clues")
         self.list.setUniformItemSizes(True)
         self.list.setItemDelegate(_Rows(self.list))
-        self._clues: ValueRows[Clue] = ValueRows(_whole, self, tips=True)
+        self._clues: ValueRows[KnownFeature] = ValueRows(_whole, self, tips=True)
         self.list.setModel(self._clues)
         self._nothing = note().wrapped()
         self._trouble = note(ink=Ink.RUST).wrapped()
@@ -109,7 +109,7 @@ class ClueFields(QWidget):
         clue = self._clues.value_at(self.list.currentIndex().row())
         return {} if clue is None else {"row": clue.id}
 
-    def offer(self, clues: Iterable[Clue]) -> None:
+    def offer(self, clues: Iterable[KnownFeature]) -> None:
         """Offer clues."""
         self._all = sorted(clues, key=lambda clue: (clue.family, clue.clue))
         self._find(self.search.text)
@@ -165,9 +165,9 @@ class ClueFields(QWidget):
         self.typed.emit()
 
 
-def _whole(clue: Clue) -> str:
+def _whole(clue: KnownFeature) -> str:
     return f"{clue.clue}, {told(clue)}"
 
 
-def _words(clue: Clue) -> str:
+def _words(clue: KnownFeature) -> str:
     return f"{clue.clue} {clue.wording} {clue.family} {clue.market} {clue.use}".casefold()

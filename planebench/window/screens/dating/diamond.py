@@ -12,7 +12,7 @@ from typing_extensions import override
 from planebench.errors import InputError
 from planebench.window.fonts import titles
 from planebench.window.pieces.field import Field
-from planebench.window.pieces.words import Ink, note
+from planebench.window.pieces.text import Ink, note
 from planebench.window.tokens import tokens_now
 
 CORNERS = ("class", "top", "right", "bottom", "left")

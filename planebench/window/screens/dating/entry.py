@@ -9,21 +9,26 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 from typing_extensions import override
 
-from planebench.catalog.entries import SignFields
-from planebench.catalog.ids import PartId, SignId
+from planebench.catalog.entries import EvidenceFields
+from planebench.catalog.evidence_entry import (
+    KIND_WORDS,
+    EvidenceInput,
+    ParsedEvidence,
+    parse_evidence,
+)
+from planebench.catalog.ids import EvidenceId, PartId
 from planebench.catalog.reference import open_list
-from planebench.catalog.sign_entry import KIND_WORDS, SeenSign, Understood, understand
-from planebench.catalog.values import DatingSign, Tool
+from planebench.catalog.values import EvidenceEntry, Tool
 from planebench.errors import InputError
-from planebench.trade.dating_evidence import EvidenceTables
 from planebench.trade.dating_span import PRODUCTION
+from planebench.trade.evidence_parsing import EvidenceTables
 from planebench.trade.terms import BASIS_WORDS, Basis
-from planebench.window.pieces.act import ActButton, Weight
-from planebench.window.pieces.choices import DropDown
-from planebench.window.pieces.esc import LeftByEsc
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight
+from planebench.window.pieces.choice_controls import DropDown
+from planebench.window.pieces.esc_key import LeftByEsc
 from planebench.window.pieces.field import Field, Labeled
 from planebench.window.pieces.lines import Note, Rule
-from planebench.window.pieces.words import heading
+from planebench.window.pieces.text import heading
 from planebench.window.screens.dating.acts import weight_of
 from planebench.window.screens.dating.clues import ClueFields
 from planebench.window.screens.dating.diamond import DiamondFields
@@ -46,11 +51,11 @@ _HINTS = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Written:
+class EnteredEvidence:
     """A sign to be written down: anew, or in place of `sign`."""
 
-    sign: SignId | None
-    fields: SignFields
+    sign: EvidenceId | None
+    fields: EvidenceFields
 
 
 class SignForm(LeftByEsc):
@@ -61,7 +66,7 @@ class SignForm(LeftByEsc):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._tables: EvidenceTables | None = None
-        self._sign: DatingSign | None = None
+        self._sign: EvidenceEntry | None = None
         self._title = heading("Enter a sign")
         self.kind = DropDown("Kind of sign", list(KIND_WORDS.items()), holds="years")
         self.lines = {key: Field(name, hint=hint) for key, (name, hint) in _HINTS.items()}
@@ -74,8 +79,8 @@ class SignForm(LeftByEsc):
         self.looseness = Field("Years allowed around")
         self.basis = DropDown("How it was seen", [(b.value, w) for b, w in BASIS_WORDS.items()])
         self.source = Field("Source")
-        self.write = ActButton("Write it down", weight=Weight.MAIN, key="Enter")
-        self._leave = ActButton("Leave it", key="Esc")
+        self.write = ActionButton("Write it down", weight=ButtonWeight.MAIN, key="Enter")
+        self._leave = ActionButton("Leave it", key="Esc")
         self._marks: dict[str, QWidget] = {}
         self._area = QScrollArea()
         self._part_chosen = False
@@ -90,7 +95,7 @@ class SignForm(LeftByEsc):
         self._tables = tables
         self.clues.offer(tables.clues.values())
 
-    def begin(self, tool: Tool, sign: DatingSign | None) -> None:
+    def begin(self, tool: Tool, sign: EvidenceEntry | None) -> None:
         """Show an empty form, or a known sign to be changed."""
         self._sign = sign
         self._part_chosen = sign is not None
@@ -121,11 +126,13 @@ class SignForm(LeftByEsc):
             return
         of_tool = self.kind.held == PRODUCTION or not self.part.held
         part = None if of_tool else PartId(self.part.held)
-        fields = SignFields(**{**understood.fields, "part_id": part})
+        fields = EvidenceFields(**{**understood.fields, "part_id": part})
         if self._sign is None:
-            self.wanted.emit(Written(sign=None, fields=fields))
+            self.wanted.emit(EnteredEvidence(sign=None, fields=fields))
         else:
-            self.wanted.emit(Written(sign=self._sign.id, fields=with_unasked(self._sign, fields)))
+            self.wanted.emit(
+                EnteredEvidence(sign=self._sign.id, fields=with_unasked(self._sign, fields))
+            )
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -143,7 +150,7 @@ class SignForm(LeftByEsc):
         key = LINE_OF[kind]
         return {key: self.lines[key].text}
 
-    def _given(self) -> SeenSign:
+    def _given(self) -> EvidenceInput:
         loose = self.looseness.text.strip()
         if loose and not loose.isdecimal():
             raise InputError(
@@ -151,7 +158,7 @@ class SignForm(LeftByEsc):
                 remedy="Write a whole number such as 3, or nothing for what is usual.",
                 subject="looseness",
             )
-        return SeenSign(
+        return EvidenceInput(
             kind=self.kind.held,
             mark=self._mark(),
             seen=self.seen.text,
@@ -161,12 +168,12 @@ class SignForm(LeftByEsc):
             source=self.source.text,
         )
 
-    def _understand(self, *, told: bool) -> Understood | None:
+    def _understand(self, *, told: bool) -> ParsedEvidence | None:
         """Read what is typed; `told` says under the field what is wrong with it."""
         if self._tables is None:
             return None
         try:
-            return understand(self._given(), self._tables)
+            return parse_evidence(self._given(), self._tables)
         except InputError as error:
             if told:
                 self._refuse(error)
@@ -191,7 +198,7 @@ class SignForm(LeftByEsc):
         if any(text.strip() for text in self._mark().values()):
             self._understand(told=True)
 
-    def _show_meaning(self, understood: Understood | None) -> None:
+    def _show_meaning(self, understood: ParsedEvidence | None) -> None:
         self.meaning.setVisible(understood is not None)
         self.meaning.say("")
         if understood is not None:
@@ -206,7 +213,7 @@ class SignForm(LeftByEsc):
         fields = None if understood is None else understood.fields
         self._offer_usual(fields)
 
-    def _offer_usual(self, fields: SignFields | None) -> None:
+    def _offer_usual(self, fields: EvidenceFields | None) -> None:
         """Show what holds where nothing is written; nothing, where no mark is understood yet."""
         if fields is None:
             for field in (self.looseness, self.seen, self.source):

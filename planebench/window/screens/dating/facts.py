@@ -5,14 +5,14 @@ from __future__ import annotations
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
+from planebench.catalog.evidence_entry import KIND_WORDS, bounds_in_words
 from planebench.catalog.reference import open_list
-from planebench.catalog.sign_entry import KIND_WORDS, bounds_in_words
-from planebench.catalog.values import DatingSign
+from planebench.catalog.values import EvidenceEntry
 from planebench.trade.dating_span import PRODUCTION
-from planebench.window.pieces.choices import DropDown
+from planebench.window.pieces.choice_controls import DropDown
 from planebench.window.pieces.lines import Rule
-from planebench.window.pieces.words import Ink, Words, heading, note
-from planebench.window.screens.dating.model import SignLine, sure_words
+from planebench.window.pieces.text import Ink, Words, heading, note
+from planebench.window.screens.dating.model import EvidenceLine, sure_words
 
 _LABELS = 96
 
@@ -52,7 +52,7 @@ class _Fact(QWidget):
         self.remark.setVisible(bool(remark))
 
 
-class Facts(QWidget):
+class EvidenceFacts(QWidget):
     """What is known of one sign. Signals: `sure_chosen(str)` with the code of how sure."""
 
     sure_chosen = Signal(str)
@@ -84,7 +84,7 @@ class Facts(QWidget):
         told = [f"{fact.words.text()} {fact.remark.text()}".strip() for fact in facts]
         return "\n".join([self._title.text(), *told])
 
-    def show_line(self, line: SignLine) -> None:
+    def show_line(self, line: EvidenceLine) -> None:
         """Show a sign's entry."""
         sign, read = line.sign, line.read
         self._title.setText(f"Sign {sign.number}: {_kind(sign)}")
@@ -96,7 +96,7 @@ class Facts(QWidget):
         self._say_sure(sign)
         self._say_source(sign, read.status)
 
-    def _say_sure(self, sign: DatingSign) -> None:
+    def _say_sure(self, sign: EvidenceEntry) -> None:
         bounds_all = sign.kind == PRODUCTION
         self.sure.setVisible(not bounds_all)
         self.sure.hold(_sure_code(float(sign.sure)))
@@ -104,7 +104,7 @@ class Facts(QWidget):
         if not sign.counted:
             self._sure.say(self._sure.words.text(), "left out: not counted")
 
-    def _say_source(self, sign: DatingSign, status: str) -> None:
+    def _say_source(self, sign: EvidenceEntry, status: str) -> None:
         self._source.setVisible(bool(sign.source or status))
         memory = "memory" in status
         ink = Ink.RUST if memory else Ink.MUTED
@@ -121,12 +121,12 @@ def known_words(status: str) -> str:
     return words.get(status, status)
 
 
-def _kind(sign: DatingSign) -> str:
+def _kind(sign: EvidenceEntry) -> str:
     words = KIND_WORDS.get(sign.kind, sign.kind.replace("_", " "))
     return "years" if sign.kind == "years" else words.partition(",")[0]
 
 
-def _loose(line: SignLine) -> str:
+def _loose(line: EvidenceLine) -> str:
     """Say how far outside its years a sign may still stand: "give or take 2 years"."""
     loose = max(line.loose_before, line.loose_after)
     if not loose:

@@ -7,12 +7,12 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from planebench.catalog.ids import PhotographId
 from planebench.catalog.values import Tool
-from planebench.window.given import Given
+from planebench.window.context import ScreenContext
 from planebench.window.jobs import LatestRead
-from planebench.window.pieces.act import ActButton
-from planebench.window.pieces.choices import DropDown
+from planebench.window.pieces.buttons import ActionButton
+from planebench.window.pieces.choice_controls import DropDown
 from planebench.window.pieces.photo_view import PhotoView
-from planebench.window.pieces.words import LinkAct, Words
+from planebench.window.pieces.text import LinkAct, Words
 from planebench.window.screens.dating.pinned import photo_words, picture_of
 
 
@@ -24,14 +24,14 @@ class Looking(QWidget):
 
     photographs_wanted = Signal()
 
-    def __init__(self, given: Given, parent: QWidget | None = None) -> None:
+    def __init__(self, given: ScreenContext, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._given = given
         self._reading = LatestRead(given.jobs, self)
         self._shown = ""
         self.view = PhotoView()
         self.choice = DropDown("Photograph")
-        self._next = ActButton("Next")
+        self._next = ActionButton("Next")
         self._none = Words("No photograph of this tool yet.").wrapped()
         self._bring = LinkAct("Photographs in")
         column = QVBoxLayout(self)

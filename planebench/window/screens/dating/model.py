@@ -8,7 +8,9 @@ from enum import Enum
 from itertools import groupby
 
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.dating import (
+from planebench.catalog.ids import EvidenceId, PartId, ToolId
+from planebench.catalog.reference import open_list
+from planebench.catalog.tool_dating import (
     date_of,
     how_sure,
     part_key,
@@ -16,11 +18,9 @@ from planebench.catalog.dating import (
     standing_against,
     years_in_short,
 )
-from planebench.catalog.ids import PartId, SignId, ToolId
-from planebench.catalog.reference import open_list
-from planebench.catalog.values import DatingSign, Part, Tool
-from planebench.trade.dating import WHOLE, Dated, Dating, OddPart, Sign
-from planebench.trade.dating_ranges import Run
+from planebench.catalog.values import EvidenceEntry, Part, Tool
+from planebench.trade.dating import WHOLE, DateEstimate, DatingResult, Evidence, MismatchedPart
+from planebench.trade.dating_ranges import YearRange
 from planebench.trade.dating_span import PRODUCTION
 from planebench.trade.terms import BASIS_WORDS
 
@@ -33,7 +33,7 @@ _ROUND = 5
 _USUAL_SCALE = (1850, 1950)
 
 
-class Trust(Enum):
+class EvidenceWeight(Enum):
     """How a bar is drawn."""
 
     FULL = "full"
@@ -43,15 +43,15 @@ class Trust(Enum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SignLine:
+class EvidenceLine:
     """A sign's row. `group` is the part's name on the first row of a part, else empty.
 
     `low` and `high` are the years of the bar, inclusive, None where open; `apart` counts the years
     between a bar that does not agree and the range of the tool.
     """
 
-    sign: DatingSign
-    read: Sign
+    sign: EvidenceEntry
+    read: Evidence
     part: str
     group: str
     group_disagrees: bool
@@ -60,7 +60,7 @@ class SignLine:
     high: int | None
     loose_before: int
     loose_after: int
-    trust: Trust
+    trust: EvidenceWeight
     apart: int = 0
 
     @property
@@ -72,7 +72,7 @@ class SignLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Columns:
+class ChartColumns:
     """Belief a year, the tallest 1, from year `first` on, and what it is of."""
 
     first: int
@@ -95,27 +95,27 @@ class Result:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Shown:
+class DatingModel:
     """All that the screen shows of one tool; `first` to `last` are the years of the scale.
 
     `bands` are the likeliest years, `band` runs from the first to the last of them.
     """
 
     tool: Tool
-    dating: Dating | None
-    lines: tuple[SignLine, ...]
+    dating: DatingResult | None
+    lines: tuple[EvidenceLine, ...]
     first: int
     last: int
-    bands: tuple[Run, ...]
-    columns: tuple[Columns, ...]
+    bands: tuple[YearRange, ...]
+    columns: tuple[ChartColumns, ...]
     result: Result
 
     @property
-    def band(self) -> Run | None:
+    def band(self) -> YearRange | None:
         """First and last of the likeliest years, None where they are not bounded."""
         return (self.bands[0][0], self.bands[-1][1]) if self.bands else None
 
-    def line_of(self, sign: SignId | None) -> SignLine | None:
+    def line_of(self, sign: EvidenceId | None) -> EvidenceLine | None:
         """Give a sign's row."""
         return next((line for line in self.lines if line.sign.id == sign), None)
 
@@ -125,12 +125,12 @@ class Shown:
         return "" if self.dating is None else part_name(self.tool, self.dating.anchor).lower()
 
 
-def shown_of(catalog: Catalog, tool_id: ToolId) -> Shown:
+def shown_of(catalog: Catalog, tool_id: ToolId) -> DatingModel:
     """Read a tool, date it, and lay out what is shown; for a reading job."""
     return lay_out(catalog.tools.one(tool_id))
 
 
-def lay_out(tool: Tool) -> Shown:
+def lay_out(tool: Tool) -> DatingModel:
     """Date a tool and lay out what is shown of it."""
     read = {sign.id: sign_of(sign, tool.parts) for sign in tool.signs}
     engine = [read[sign.id] for sign in tool.signs if sign.kind != PRODUCTION]
@@ -139,7 +139,7 @@ def lay_out(tool: Tool) -> Shown:
     lines = tuple(_lines(tool.signs, read, _standing(tool, dating, bands)))
     columns = tuple(_columns(tool, dating)) if dating is not None and bands else ()
     first, last = _scale(lines, bands, columns)
-    return Shown(
+    return DatingModel(
         tool=tool,
         dating=dating,
         lines=lines,
@@ -178,7 +178,7 @@ class _Standing:
     """How the signs of a tool stand to its parts and to the range that they lead to."""
 
     parts: Mapping[PartId | None, Part]
-    bands: tuple[Run, ...]
+    bands: tuple[YearRange, ...]
     anchor: str = ""
     odd: frozenset[PartId | None] = frozenset()
     against: frozenset[str] = frozenset()
@@ -188,15 +188,15 @@ class _Standing:
         part = self.parts.get(part_id)
         return WHOLE_WORDS if part is None else part.name
 
-    def is_on_odd_part(self, sign: DatingSign) -> bool:
+    def is_on_odd_part(self, sign: EvidenceEntry) -> bool:
         """Say whether the part on which a sign is was made at another time."""
         return sign.part in self.odd
 
-    def disagrees(self, sign: DatingSign) -> bool:
+    def disagrees(self, sign: EvidenceEntry) -> bool:
         """Say whether a sign speaks against the range of the tool."""
         return self.is_on_odd_part(sign) or sign.id in self.against
 
-    def order(self, sign: DatingSign) -> tuple[int, int, int]:
+    def order(self, sign: EvidenceEntry) -> tuple[int, int, int]:
         """Give a sign's place: those of the part that dates the tool first, of the whole last."""
         part = self.parts.get(sign.part)
         if part is None:
@@ -204,7 +204,7 @@ class _Standing:
         return (0 if part_key(part) == self.anchor else 1, part.position, sign.number)
 
 
-def _standing(tool: Tool, dating: Dating | None, bands: tuple[Run, ...]) -> _Standing:
+def _standing(tool: Tool, dating: DatingResult | None, bands: tuple[YearRange, ...]) -> _Standing:
     parts: dict[PartId | None, Part] = {part.id: part for part in tool.parts}
     if dating is None:
         return _Standing(parts=parts, bands=bands)
@@ -219,8 +219,8 @@ def _standing(tool: Tool, dating: Dating | None, bands: tuple[Run, ...]) -> _Sta
 
 
 def _lines(
-    signs: Iterable[DatingSign], read: Mapping[SignId, Sign], standing: _Standing
-) -> Iterator[SignLine]:
+    signs: Iterable[EvidenceEntry], read: Mapping[EvidenceId, Evidence], standing: _Standing
+) -> Iterator[EvidenceLine]:
     ordered = sorted(signs, key=standing.order)
     for part, of_part in groupby(ordered, key=lambda sign: sign.part):
         group = standing.part_of(part)
@@ -229,13 +229,13 @@ def _lines(
             group = ""
 
 
-def _line(sign: DatingSign, read: Sign, standing: _Standing, *, group: str) -> SignLine:
+def _line(sign: EvidenceEntry, read: Evidence, standing: _Standing, *, group: str) -> EvidenceLine:
     low = read.not_before
     high = read.usual_until if read.not_after is None else read.not_after
     loose = round(read.looseness) if sign.kind != PRODUCTION else 0
     trust = _trust(sign, disagrees=standing.disagrees(sign))
     words = years_in_words(read.not_before, read.not_after)
-    return SignLine(
+    return EvidenceLine(
         sign=sign,
         read=read,
         part=standing.part_of(sign.part),
@@ -247,25 +247,25 @@ def _line(sign: DatingSign, read: Sign, standing: _Standing, *, group: str) -> S
         loose_before=0 if low is None or read.never_before else loose,
         loose_after=0 if high is None else loose,
         trust=trust,
-        apart=_apart(low, high, standing.bands) if trust is Trust.DISAGREES else 0,
+        apart=_apart(low, high, standing.bands) if trust is EvidenceWeight.DISAGREES else 0,
     )
 
 
-def _sureness(sign: DatingSign) -> str:
+def _sureness(sign: EvidenceEntry) -> str:
     if not sign.counted:
         return "left out"
     return "bounds all" if sign.kind == PRODUCTION else sure_words(float(sign.sure))
 
 
-def _trust(sign: DatingSign, *, disagrees: bool) -> Trust:
+def _trust(sign: EvidenceEntry, *, disagrees: bool) -> EvidenceWeight:
     if not sign.counted:
-        return Trust.LEFT_OUT
+        return EvidenceWeight.LEFT_OUT
     if disagrees:
-        return Trust.DISAGREES
-    return Trust.HALF if sign.sure <= HALF_TRUSTED else Trust.FULL
+        return EvidenceWeight.DISAGREES
+    return EvidenceWeight.HALF if sign.sure <= HALF_TRUSTED else EvidenceWeight.FULL
 
 
-def _apart(low: int | None, high: int | None, bands: tuple[Run, ...]) -> int:
+def _apart(low: int | None, high: int | None, bands: tuple[YearRange, ...]) -> int:
     if not bands:
         return 0
     if low is not None and low > bands[-1][1]:
@@ -275,11 +275,11 @@ def _apart(low: int | None, high: int | None, bands: tuple[Run, ...]) -> int:
     return 0
 
 
-def _bands(whole: Dated) -> tuple[Run, ...]:
+def _bands(whole: DateEstimate) -> tuple[YearRange, ...]:
     return () if whole.open_start and whole.open_end else whole.ranges
 
 
-def _columns(tool: Tool, dating: Dating) -> Iterator[Columns]:
+def _columns(tool: Tool, dating: DatingResult) -> Iterator[ChartColumns]:
     kind = how_sure(dating.whole) if dating.whole.falls_short else "90 % range"
     words = kind if dating.anchor == WHOLE else f"{kind}, {_lower(tool, dating.anchor)}"
     yield from _group(dating.whole, words, agrees=True)
@@ -287,12 +287,12 @@ def _columns(tool: Tool, dating: Dating) -> Iterator[Columns]:
         yield from _group(dating.parts[odd.part], f"{_lower(tool, odd.part)} alone", agrees=False)
 
 
-def _group(dated: Dated, words: str, *, agrees: bool) -> Iterator[Columns]:
+def _group(dated: DateEstimate, words: str, *, agrees: bool) -> Iterator[ChartColumns]:
     tallest = max(dated.shares, default=0.0)
     seen = [at for at, share in enumerate(dated.shares) if share > tallest * _LEAST_SHOWN]
     if seen:
         heights = [share / tallest for share in dated.shares[seen[0] : seen[-1] + 1]]
-        yield Columns(
+        yield ChartColumns(
             first=dated.years[seen[0]], heights=tuple(heights), words=words, agrees=agrees
         )
 
@@ -302,7 +302,7 @@ def _lower(tool: Tool, key: str) -> str:
 
 
 def _scale(
-    lines: tuple[SignLine, ...], bands: tuple[Run, ...], columns: tuple[Columns, ...]
+    lines: tuple[EvidenceLine, ...], bands: tuple[YearRange, ...], columns: tuple[ChartColumns, ...]
 ) -> tuple[int, int]:
     """Give the years of the scale: all bars and columns, rounded outward."""
     years = [year for line in lines for year in line.reach]
@@ -311,7 +311,7 @@ def _scale(
     return _widened(min(years), max(years)) if years else _USUAL_SCALE
 
 
-def _near(years: list[int], bands: tuple[Run, ...]) -> list[int]:
+def _near(years: list[int], bands: tuple[YearRange, ...]) -> list[int]:
     """Give the ends of ranges that lie near the years, for a far one would squeeze the bars."""
     if len(years) < 2:  # noqa: PLR2004 -- one year is no span to be near to
         return []
@@ -327,7 +327,7 @@ def _widened(earliest: int, latest: int) -> tuple[int, int]:
     return first - missing // 2 // _ROUND * _ROUND, last + -(-missing // 2 // _ROUND) * _ROUND
 
 
-def _result(tool: Tool, dating: Dating | None) -> Result:
+def _result(tool: Tool, dating: DatingResult | None) -> Result:
     if dating is None:
         return Result(made="Not dated", of="", by="", doubt="", hard="", hard_agrees=True, odd=())
     made, kind = years_in_short(dating.whole)
@@ -343,7 +343,7 @@ def _result(tool: Tool, dating: Dating | None) -> Result:
     )
 
 
-def _dated_parts(tool: Tool, dating: Dating) -> str:
+def _dated_parts(tool: Tool, dating: DatingResult) -> str:
     """Name the parts of which the date is: those with a sign that counts, odd ones left out."""
     odd = {part.part for part in dating.odd_parts}
     held = {sign.part for sign in dating.signs if sign.counts} - odd
@@ -351,12 +351,12 @@ def _dated_parts(tool: Tool, dating: Dating) -> str:
     return say_list(names) if names else WHOLE_WORDS.lower()
 
 
-def _odd(tool: Tool, dating: Dating, part: OddPart) -> str:
+def _odd(tool: Tool, dating: DatingResult, part: MismatchedPart) -> str:
     age = "a later" if part.later else "an older"
     return f"{_lower(tool, part.part)} {own_years(dating.parts[part.part])}: {age} part"
 
 
-def _hard(whole: Dated, signs: int) -> str:
+def _hard(whole: DateEstimate, signs: int) -> str:
     """Say what the signs allow, and why likely years lie outside it."""
     if not whole.agreed:
         return "no year is allowed by all its signs"
@@ -369,7 +369,7 @@ def _hard(whole: Dated, signs: int) -> str:
     return "" if signs == 1 else strictly
 
 
-def own_years(part: Dated) -> str:
+def own_years(part: DateEstimate) -> str:
     """Give a part's years by its own signs: what they firmly allow, else the 90 % range."""
     if part.agreed and part.earliest is not None and part.latest is not None:
         return years_in_words(part.earliest, part.latest)

@@ -11,19 +11,18 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.ids import PhotographId, SignId
+from planebench.catalog.ids import EvidenceId, PhotographId
 from planebench.catalog.photographs import Spot
 from planebench.catalog.reference import name_of
-from planebench.catalog.values import DatingSign, Photograph, Tool
-from planebench.catalog.values import Pin as StoredPin
+from planebench.catalog.values import EvidenceEntry, Photograph, Pin, Tool
 from planebench.trade.terms import STAGE_WORDS
-from planebench.window.given import Given
+from planebench.window.context import ScreenContext
 from planebench.window.jobs import LatestRead
-from planebench.window.pieces.choices import DropDown
-from planebench.window.pieces.esc import keeps_esc
-from planebench.window.pieces.photo_view import PhotoView, Pin
+from planebench.window.pieces.choice_controls import DropDown
+from planebench.window.pieces.esc_key import keeps_esc
+from planebench.window.pieces.photo_view import PhotoView, ViewPin
 from planebench.window.pieces.picture import Picture
-from planebench.window.pieces.words import LinkAct, note
+from planebench.window.pieces.text import LinkAct, note
 
 _CLOSER = 3
 _AWAY = 0.13
@@ -36,7 +35,7 @@ class PinSet:
     """Where a person wants a sign's pin."""
 
     photograph: PhotographId
-    sign: SignId
+    sign: EvidenceId
     spot: Spot
 
 
@@ -51,12 +50,12 @@ class PinnedPhoto(QWidget):
     photograph_wanted = Signal(str)
     photographs_wanted = Signal()
 
-    def __init__(self, given: Given, parent: QWidget | None = None) -> None:
+    def __init__(self, given: ScreenContext, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._given = given
         self._reading = LatestRead(given.jobs, self)
         self._tool: Tool | None = None
-        self._sign: DatingSign | None = None
+        self._sign: EvidenceEntry | None = None
         self._photo: PhotographId | None = None
         self._size = (1.0, 1.0)
         self._setting = False
@@ -74,7 +73,7 @@ class PinnedPhoto(QWidget):
         """Whether a click on the photograph sets the pin."""
         return self._setting
 
-    def show_sign(self, tool: Tool, sign: DatingSign | None) -> None:
+    def show_sign(self, tool: Tool, sign: EvidenceEntry | None) -> None:
         """Show the photograph on which a sign is pinned, else the latest one of the tool."""
         other = self._sign is None or sign is None or self._sign.id != sign.id
         self._tool, self._sign = tool, sign
@@ -113,7 +112,7 @@ class PinnedPhoto(QWidget):
         self._room = wide
         self._size_view()
 
-    def _pin(self) -> StoredPin | None:
+    def _pin(self) -> Pin | None:
         if self._tool is None or self._sign is None:
             return None
         pins = [pin for pin in self._tool.pins if pin.sign == self._sign.id]
@@ -137,7 +136,7 @@ class PinnedPhoto(QWidget):
             self.view.set_pins(())
             return
         wide, high = self._size
-        shown = Pin(
+        shown = ViewPin(
             number=self._sign.number,
             spot=(pin.x * wide, pin.y * high),
             balloon=(pin.balloon_x * wide, pin.balloon_y * high),
@@ -207,7 +206,7 @@ class PinnedPhoto(QWidget):
         if self._setting and 0 <= x <= 1 and 0 <= y <= 1:
             self._set(Spot(x=x, y=y, **_balloon(x, y)))
 
-    def _moved(self, pin: Pin) -> None:
+    def _moved(self, pin: ViewPin) -> None:
         wide, high = self._size
         x, y = _inside(pin.spot[0] / wide), _inside(pin.spot[1] / high)
         bx, by = _inside(pin.balloon[0] / wide), _inside(pin.balloon[1] / high)

@@ -10,10 +10,10 @@ from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from planebench.window.fonts import words
-from planebench.window.pieces.hatch import Hatch, hatch_brush
-from planebench.window.pieces.words import Ink, Words, heading, note
+from planebench.window.pieces.hatching import Hatch, hatch_brush
+from planebench.window.pieces.text import Ink, Words, heading, note
 from planebench.window.screens.dating.across import LEFT, Scale, paint_numbers
-from planebench.window.screens.dating.model import Columns, Result, Shown
+from planebench.window.screens.dating.model import ChartColumns, DatingModel, Result
 from planebench.window.tokens import NOTE, TITLE, tokens_now
 
 _LEAST_HIGH, _MOST_HIGH = 190, 340
@@ -30,7 +30,7 @@ class ResultPart(QWidget):
     def __init__(self, scale: Scale, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._scale = scale
-        self._columns: Sequence[Columns] = ()
+        self._columns: Sequence[ChartColumns] = ()
         self._made = heading(size=TITLE)
         self._of = Words().wrapped()
         self._hard = Words(ink=Ink.MUTED).wrapped()
@@ -53,7 +53,7 @@ class ResultPart(QWidget):
         parts = (self._made, self._of, self._hard, self._odd, self._change)
         return "\n".join(part.text() for part in parts if part.text())
 
-    def show_result(self, shown: Shown, change: str) -> None:
+    def show_result(self, shown: DatingModel, change: str) -> None:
         """Show the answer; `change` tells what the last edit did to it, empty for nothing."""
         self._columns = shown.columns
         self._say(shown.result, change)
@@ -97,7 +97,7 @@ class ResultPart(QWidget):
         paint_numbers(painter, across, QRectF(0, base + 4, self.width(), 20), across.steps())
         self._paint_range(painter)
 
-    def _paint_columns(self, painter: QPainter, columns: Columns, base: float) -> None:
+    def _paint_columns(self, painter: QPainter, columns: ChartColumns, base: float) -> None:
         tokens, across = tokens_now(), self._scale.across
         tallest = (base - _OVER) * (1 if columns.agrees else _ODD_SHARE)
         gap = 1.0 if across.year_width > 3 else 0.0  # noqa: PLR2004 -- pixels
@@ -118,7 +118,7 @@ class ResultPart(QWidget):
         if not columns.agrees:
             self._name(painter, columns, base - tallest - 8)
 
-    def _name(self, painter: QPainter, columns: Columns, y: float) -> None:
+    def _name(self, painter: QPainter, columns: ChartColumns, y: float) -> None:
         """Write what the columns are of, over their middle."""
         across = self._scale.across
         first, last = max(columns.first, across.first), columns.first + len(columns.heights)

@@ -35,17 +35,17 @@ from PySide6.QtWidgets import (
 )
 from typing_extensions import override
 
-from planebench.catalog.ids import SignId
+from planebench.catalog.ids import EvidenceId
 from planebench.trade.terms import Basis
 from planebench.window.fonts import words
 from planebench.window.icons import paint_icon
-from planebench.window.pieces.choices import paint_check
+from planebench.window.pieces.choice_controls import paint_check
 from planebench.window.pieces.focus_ring import no_ring
+from planebench.window.pieces.painted_text import Lettering, write_line
 from planebench.window.pieces.row_ground import AnyIndex
-from planebench.window.pieces.written import Lettering, write_line
 from planebench.window.screens.dating.across import LEFT, Scale
 from planebench.window.screens.dating.bars import BarPainter
-from planebench.window.screens.dating.model import SignLine, Trust
+from planebench.window.screens.dating.model import EvidenceLine, EvidenceWeight
 from planebench.window.tokens import NOTE, tokens_now
 
 LINE_ROLE = Qt.ItemDataRole.UserRole
@@ -61,10 +61,10 @@ class SignRows(QAbstractListModel):
 
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)
-        self.lines: Sequence[SignLine] = ()
-        self._places: dict[SignId, int] = {}
+        self.lines: Sequence[EvidenceLine] = ()
+        self._places: dict[EvidenceId, int] = {}
 
-    def show_lines(self, lines: Sequence[SignLine]) -> bool:
+    def show_lines(self, lines: Sequence[EvidenceLine]) -> bool:
         """Show these rows; True if they are other rows than before, not only changed ones."""
         same = [_shape(line) for line in lines] == [_shape(line) for line in self.lines]
         if same:
@@ -79,7 +79,7 @@ class SignRows(QAbstractListModel):
         self.endResetModel()
         return True
 
-    def row_of(self, sign: SignId | None) -> int:
+    def row_of(self, sign: EvidenceId | None) -> int:
         """Give the row of a sign, -1 when it is not there."""
         return -1 if sign is None else self._places.get(sign, -1)
 
@@ -104,9 +104,9 @@ class SignRows(QAbstractListModel):
         return line.sign.seen if role == Qt.ItemDataRole.ToolTipRole else None
 
 
-def told(line: SignLine) -> str:
+def told(line: EvidenceLine) -> str:
     """Give a row in words, for a screen reader."""
-    agrees = {Trust.DISAGREES: "does not agree", Trust.LEFT_OUT: "not counted"}
+    agrees = {EvidenceWeight.DISAGREES: "does not agree", EvidenceWeight.LEFT_OUT: "not counted"}
     parts = (line.part, f"{line.sign.number} {line.sign.seen}", line.told)
     return ", ".join([*parts, *([agrees[line.trust]] if line.trust in agrees else [])])
 
@@ -134,12 +134,12 @@ class SignList(QListView):
         self.selectionModel().currentChanged.connect(lambda *_: self.moved.emit())
 
     @property
-    def current(self) -> SignId | None:
+    def current(self) -> EvidenceId | None:
         """The sign chosen."""
         row = self.currentIndex().row()
         return self.rows.lines[row].sign.id if 0 <= row < len(self.rows.lines) else None
 
-    def show_lines(self, lines: Sequence[SignLine], choose: SignId | None) -> None:
+    def show_lines(self, lines: Sequence[EvidenceLine], choose: EvidenceId | None) -> None:
         """Show rows and stand on a sign, else where one stood, else on the first."""
         wanted, at = choose or self.current, max(0, self.currentIndex().row())
         if self.rows.show_lines(lines):
@@ -191,12 +191,12 @@ class _RowPainter(QStyledItemDelegate):
     @override
     def sizeHint(self, option: QStyleOptionViewItem, index: AnyIndex) -> QSize:
         line = index.data(LINE_ROLE)
-        return QSize(100, ROW + GROUP if isinstance(line, SignLine) and line.group else ROW)
+        return QSize(100, ROW + GROUP if isinstance(line, EvidenceLine) and line.group else ROW)
 
     @override
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: AnyIndex) -> None:
         line = index.data(LINE_ROLE)
-        if not isinstance(line, SignLine):
+        if not isinstance(line, EvidenceLine):
             return
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -224,12 +224,12 @@ class _RowPainter(QStyledItemDelegate):
         if isinstance(event, QMouseEvent) and event.type() == QEvent.Type.MouseButtonRelease:
             line = index.data(LINE_ROLE)
             left = event.button() == Qt.MouseButton.LeftButton
-            if left and isinstance(line, SignLine) and event.position().x() < LEFT + _AFTER_BOX:
+            if left and isinstance(line, EvidenceLine) and event.position().x() < LEFT + _AFTER_BOX:
                 self._view.toggled.emit(line.sign.id)
                 return True
         return super().editorEvent(event, model, option, index)
 
-    def _group(self, painter: QPainter, box: QRectF, line: SignLine) -> None:
+    def _group(self, painter: QPainter, box: QRectF, line: EvidenceLine) -> None:
         tokens, across = tokens_now(), self._scale.across
         painter.fillRect(QRectF(LEFT, box.top(), across.end - LEFT, 1), QColor(tokens.line))
         room = QRectF(LEFT, box.top() + 4, across.words_width, 20)
@@ -249,11 +249,11 @@ class _RowPainter(QStyledItemDelegate):
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRoundedRect(frame, 2, 2)
 
-    def _words(self, painter: QPainter, box: QRectF, line: SignLine) -> None:
+    def _words(self, painter: QPainter, box: QRectF, line: EvidenceLine) -> None:
         tokens = tokens_now()
         check = QRectF(LEFT + 0.5, box.top() + 10.5, _BOX - 1, _BOX - 1)
         paint_check(painter, check, on=line.sign.counted)
-        ink = {Trust.DISAGREES: tokens.rust, Trust.LEFT_OUT: tokens.muted}
+        ink = {EvidenceWeight.DISAGREES: tokens.rust, EvidenceWeight.LEFT_OUT: tokens.muted}
         color = ink.get(line.trust, tokens.ink)
         number = str(line.sign.number)
         left = LEFT + _AFTER_BOX
@@ -267,7 +267,7 @@ class _RowPainter(QStyledItemDelegate):
         write_line(painter, at, line.told, end - at.x(), small)
 
 
-def _icon(line: SignLine) -> str:
+def _icon(line: EvidenceLine) -> str:
     return {
         Basis.MEASURED: "measured",
         Basis.COUNTED: "counted",
@@ -277,5 +277,5 @@ def _icon(line: SignLine) -> str:
     }[line.sign.basis]
 
 
-def _shape(line: SignLine) -> tuple[SignId, bool]:
+def _shape(line: EvidenceLine) -> tuple[EvidenceId, bool]:
     return line.sign.id, bool(line.group)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from planebench.catalog.dating import AS_YEARS, LEFT_OPEN
-from planebench.catalog.entries import SignFields
-from planebench.catalog.values import DatingSign
+from planebench.catalog.entries import EvidenceFields
+from planebench.catalog.tool_dating import AS_YEARS, LEFT_OPEN
+from planebench.catalog.values import EvidenceEntry
 from planebench.trade.dating_span import PRODUCTION
 from planebench.trade.terms import Basis
 from planebench.window.screens.dating.model import sure_words
@@ -37,7 +37,7 @@ class SignTyped:
     source: str = ""
 
 
-def typed_for(sign: DatingSign | None) -> SignTyped:
+def typed_for(sign: EvidenceEntry | None) -> SignTyped:
     """Give what was typed for a sign; years, where only those were kept."""
     if sign is None:
         return SignTyped()
@@ -55,15 +55,15 @@ def typed_for(sign: DatingSign | None) -> SignTyped:
     )
 
 
-def with_unasked(sign: DatingSign, fields: SignFields) -> SignFields:
+def with_unasked(sign: EvidenceEntry, fields: EvidenceFields) -> EvidenceFields:
     """Keep of a sign that is changed what the form does not ask for."""
     mark = {key: sign.mark[key] for key in _UNASKED if key in sign.mark} | fields["mark"]
     same = fields["source"] == sign.source
     status = sign.source_status if same else fields["source_status"]
-    return SignFields(**{**fields, "mark": mark, "source_status": status})
+    return EvidenceFields(**{**fields, "mark": mark, "source_status": status})
 
 
-def _marked(sign: DatingSign) -> tuple[str, dict[str, str]]:
+def _marked(sign: EvidenceEntry) -> tuple[str, dict[str, str]]:
     mark = {key: value for key, value in sign.mark.items() if isinstance(value, str) and value}
     if "own_row" in mark:
         mark["row"] = mark["own_row"]
@@ -73,7 +73,7 @@ def _marked(sign: DatingSign) -> tuple[str, dict[str, str]]:
     return kind, {"value": sign.edtf or _edtf(sign)}
 
 
-def _edtf(sign: DatingSign) -> str:
+def _edtf(sign: EvidenceEntry) -> str:
     low, high = sign.not_before, sign.not_after
     if low == high:
         return "" if low is None else f"{low}"

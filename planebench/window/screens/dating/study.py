@@ -13,14 +13,14 @@ from typing_extensions import override
 from planebench.catalog.own_tables import KnownStudy, OwnTable
 from planebench.catalog.values import Tool
 from planebench.trade.type_study import Comparison, TypeStudy, compare
-from planebench.window.given import Given
+from planebench.window.context import ScreenContext
 from planebench.window.jobs import LatestRead
-from planebench.window.pieces.act import ActButton, Weight
-from planebench.window.pieces.choices import DropDown
-from planebench.window.pieces.esc import LeftByEsc
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight
+from planebench.window.pieces.choice_controls import DropDown
+from planebench.window.pieces.esc_key import LeftByEsc
 from planebench.window.pieces.field import Labeled
 from planebench.window.pieces.lines import Note, Rule
-from planebench.window.pieces.words import Ink, LinkAct, OneLine, Words, heading, note
+from planebench.window.pieces.text import Ink, LinkAct, OneLine, Words, heading, note
 from planebench.window.screens.dating.likeliest import likeliest_study
 from planebench.window.screens.dating.looking import Looking
 from planebench.window.screens.dating.study_rows import VariantList
@@ -51,7 +51,7 @@ class StudyPage(LeftByEsc):
     typing_wanted = Signal()
     bin_wanted = Signal(str)
 
-    def __init__(self, given: Given, parent: QWidget | None = None) -> None:
+    def __init__(self, given: ScreenContext, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._comparing = LatestRead(given.jobs, self)
         self._studies: Sequence[KnownStudy] = ()
@@ -64,8 +64,8 @@ class StudyPage(LeftByEsc):
         self.years = Words(ink=Ink.MUTED).wrapped()
         self.next_look = Note()
         self.trouble = Words(ink=Ink.RUST).wrapped()
-        self.write = ActButton(WRITE, weight=Weight.MAIN)
-        self.production = ActButton("Limit the date to its years of making")
+        self.write = ActionButton(WRITE, weight=ButtonWeight.MAIN)
+        self.production = ActionButton("Limit the date to its years of making")
         self.told = WrittenWords()
         self.bring = LinkAct("Bring one in from a file")
         self.type_in = LinkAct("Type one in")

@@ -21,11 +21,11 @@ from PySide6.QtWidgets import (
 )
 from typing_extensions import override
 
-from planebench.trade.type_study import Fit
+from planebench.trade.type_study import VariantFit
 from planebench.window.fonts import words
+from planebench.window.pieces.painted_text import Lettering, write_line
 from planebench.window.pieces.row_ground import AnyIndex
 from planebench.window.pieces.value_rows import VALUE_ROLE, ValueRows
-from planebench.window.pieces.written import Lettering, write_line
 from planebench.window.screens.dating.model import years_in_words
 from planebench.window.tokens import NOTE, tokens_now
 
@@ -35,7 +35,7 @@ _LEFT, _NAME, _YEARS, _BAR, _GAP = 24, 88, 120, 120, 4
 _ROOMY, _SHORT_BAR = 640, 56
 
 
-def against_words(fit: Fit) -> str:
+def against_words(fit: VariantFit) -> str:
     """Say what speaks against a variant: the single sign in full, else which ones."""
     if fit.fits:
         return f"fits: {', '.join(fit.agreeing)}" if fit.agreeing else ""
@@ -52,7 +52,7 @@ class VariantList(QListView):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._fits: ValueRows[Fit] = ValueRows(_told, self, tips=True)
+        self._fits: ValueRows[VariantFit] = ValueRows(_told, self, tips=True)
         self.setModel(self._fits)
         self.setItemDelegate(_Rows(self))
         self.setUniformItemSizes(True)
@@ -61,7 +61,7 @@ class VariantList(QListView):
         self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
 
-    def show_fits(self, fits: Sequence[Fit]) -> None:
+    def show_fits(self, fits: Sequence[VariantFit]) -> None:
         """Show variants, the likeliest first."""
         self._fits.show_values(fits)
 
@@ -76,7 +76,7 @@ class _Rows(QStyledItemDelegate):
     @override
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: AnyIndex) -> None:
         fit, tokens = index.data(VALUE_ROLE), tokens_now()
-        if not isinstance(fit, Fit):
+        if not isinstance(fit, VariantFit):
             return
         painter.save()
         box = QRectF(option.rect)
@@ -103,13 +103,13 @@ class _Rows(QStyledItemDelegate):
         painter.restore()
 
     @staticmethod
-    def _tell_against(painter: QPainter, box: QRectF, fit: Fit) -> None:
+    def _tell_against(painter: QPainter, box: QRectF, fit: VariantFit) -> None:
         ink = tokens_now().muted if fit.fits and not fit.agreeing else _told_ink(fit)
         spot = QPointF(box.left() + _LEFT + _NAME, box.top() + 41)
         wide = box.right() - 24 - spot.x()
         write_line(painter, spot, against_words(fit), wide - _GAP, Lettering(words(NOTE), ink))
 
-    def _share(self, painter: QPainter, box: QRectF, fit: Fit) -> None:
+    def _share(self, painter: QPainter, box: QRectF, fit: VariantFit) -> None:
         tokens = tokens_now()
         painter.setPen(QPen(QColor(tokens.edge), 1))
         painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -118,15 +118,15 @@ class _Rows(QStyledItemDelegate):
         painter.fillRect(filled, QColor(tokens.verdigris if fit.fits else tokens.muted))
 
 
-def _told(fit: Fit) -> str:
+def _told(fit: VariantFit) -> str:
     told = (f"Variant {fit.variant.name}", _years(fit), fit.variant.note, against_words(fit))
     return ", ".join(words_ for words_ in told if words_)
 
 
-def _told_ink(fit: Fit) -> str:
+def _told_ink(fit: VariantFit) -> str:
     tokens = tokens_now()
     return tokens.verdigris if fit.fits else tokens.rust
 
 
-def _years(fit: Fit) -> str:
+def _years(fit: VariantFit) -> str:
     return years_in_words(fit.variant.years.not_before, fit.variant.years.not_after)

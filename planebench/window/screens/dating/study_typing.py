@@ -7,9 +7,9 @@ from PySide6.QtGui import QTextCursor
 from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QVBoxLayout, QWidget
 
 from planebench.window.fonts import words
-from planebench.window.pieces.act import ActButton, Weight
-from planebench.window.pieces.esc import LeftByEsc
-from planebench.window.pieces.words import Ink, Words, heading
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight
+from planebench.window.pieces.esc_key import LeftByEsc
+from planebench.window.pieces.text import Ink, Words, heading
 
 _TEMPLATE = """\
 # title:
@@ -40,8 +40,8 @@ class StudyTyping(LeftByEsc):
         self.box.setTabChangesFocus(True)
         self.box.setFont(words())
         self.trouble = Words(ink=Ink.RUST).wrapped()
-        self.write = ActButton("Write it down", weight=Weight.MAIN)
-        leave = ActButton("Leave it", key="Esc")
+        self.write = ActionButton("Write it down", weight=ButtonWeight.MAIN)
+        leave = ActionButton("Leave it", key="Esc")
         column = QVBoxLayout(self)
         column.setContentsMargins(24, 24, 24, 16)
         column.setSpacing(8)

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from decimal import Decimal
 
-from planebench.catalog.entries import SignFields
-from planebench.catalog.sign_entry import SeenSign, understand
-from planebench.catalog.values import DatingSign, Tool
-from planebench.trade.dating_evidence import EvidenceTables
+from planebench.catalog.entries import EvidenceFields
+from planebench.catalog.evidence_entry import EvidenceInput, parse_evidence
+from planebench.catalog.values import EvidenceEntry, Tool
 from planebench.trade.dating_span import PRODUCTION
+from planebench.trade.evidence_parsing import EvidenceTables
 from planebench.trade.terms import Basis
 from planebench.trade.type_study import Comparison, TypeStudy
 from planebench.window.screens.dating.likeliest import is_of_maker
@@ -62,19 +62,19 @@ def seen_before(tool: Tool, study: TypeStudy) -> dict[str, str]:
     }
 
 
-def sign_by(tool: Tool, study: TypeStudy) -> DatingSign | None:
+def sign_by(tool: Tool, study: TypeStudy) -> EvidenceEntry | None:
     """Give the sign that was last written down of a tool by this study."""
     signs = (sign for sign in reversed(tool.signs) if sign.mark.get(_STUDY) == study.title)
     return next((sign for sign in signs if isinstance(sign.mark.get(_FORMS), dict)), None)
 
 
-def says_the_same(sign: DatingSign, found: Comparison) -> bool:
+def says_the_same(sign: EvidenceEntry, found: Comparison) -> bool:
     """Tell whether a sign was written down of just these forms and years."""
     same_years = sign.mark.get("value") == _edtf(found.years)
     return same_years and sign.mark.get(_FORMS) == dict(found.seen)
 
 
-def production_by(tool: Tool, study: TypeStudy) -> DatingSign | None:
+def production_by(tool: Tool, study: TypeStudy) -> EvidenceEntry | None:
     """Give the counted sign that bounds the date by this study's years of making."""
     signs = (sign for sign in tool.signs if sign.kind == PRODUCTION and sign.counted)
     return next((sign for sign in signs if sign.source == study.title), None)
@@ -89,7 +89,7 @@ def maker_doubt(tool: Tool, study: TypeStudy) -> str:
     return f"This study is of planes by {study.maker}; this one is written down as by {tool.maker}."
 
 
-def study_sign(found: Comparison, tool: Tool, tables: EvidenceTables) -> SignFields:
+def study_sign(found: Comparison, tool: Tool, tables: EvidenceTables) -> EvidenceFields:
     """Give the sign that the fitting variants make of a tool.
 
     It is less sure where the study is of a maker that the tool is not known to be by. Raises
@@ -97,7 +97,7 @@ def study_sign(found: Comparison, tool: Tool, tables: EvidenceTables) -> SignFie
     """
     names = say_list([variant.name for variant in found.fitting])
     word = "variant" if len(found.fitting) == 1 else "variants"
-    seen = SeenSign(
+    seen = EvidenceInput(
         kind="type_study",
         mark={"value": _edtf(found.years)},
         seen=f"Fits {word} {names} of the type study",
@@ -105,22 +105,22 @@ def study_sign(found: Comparison, tool: Tool, tables: EvidenceTables) -> SignFie
         basis=Basis.BY_EYE,
         source=f"{found.study.title}: {word} {names}",
     )
-    fields = understand(seen, tables).fields
+    fields = parse_evidence(seen, tables).fields
     kept = {**fields["mark"], _STUDY: found.study.title, _FORMS: dict(found.seen)}
-    return SignFields(**{**fields, "mark": kept, "source_status": _status(found.study)})
+    return EvidenceFields(**{**fields, "mark": kept, "source_status": _status(found.study)})
 
 
-def production_sign(study: TypeStudy, tables: EvidenceTables) -> SignFields:
+def production_sign(study: TypeStudy, tables: EvidenceTables) -> EvidenceFields:
     """Give the years in which a study says its model was made, from its first to its last."""
-    seen = SeenSign(
+    seen = EvidenceInput(
         kind=PRODUCTION,
         mark={"value": _edtf(_years_of_making(study))},
         seen=f"{study.model or study.title}, first to last variant",
         looseness=0,
         source=study.title,
     )
-    fields = understand(seen, tables).fields
-    return SignFields(**{**fields, "source_status": _status(study)})
+    fields = parse_evidence(seen, tables).fields
+    return EvidenceFields(**{**fields, "source_status": _status(study)})
 
 
 def _years_of_making(study: TypeStudy) -> tuple[int | None, int | None]:

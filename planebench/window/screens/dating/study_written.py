@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from planebench.catalog.values import DatingSign, Tool
+from planebench.catalog.values import EvidenceEntry, Tool
 from planebench.trade.type_study import Comparison, TypeStudy
-from planebench.window.pieces.act import ActButton
-from planebench.window.pieces.words import Ink, Words, note
+from planebench.window.pieces.buttons import ActionButton
+from planebench.window.pieces.text import Ink, Words, note
 from planebench.window.screens.dating.study_words import (
     maker_doubt,
     production_by,
@@ -41,7 +41,7 @@ class WrittenWords(QWidget):
         _say(self.stands_there, "")
         _say(self.doubt, "")
 
-    def show_found(self, found: Comparison, tool: Tool, write: ActButton) -> None:
+    def show_found(self, found: Comparison, tool: Tool, write: ActionButton) -> None:
         """Say what stands written down, so that nothing counts twice; `write` is named after it."""
         known = sign_by(tool, found.study)
         there = "" if known is None else _stands_there(known, found)
@@ -51,7 +51,7 @@ class WrittenWords(QWidget):
         _say(self.doubt, maker_doubt(tool, found.study))
 
 
-def show_limits(study: TypeStudy, tool: Tool, production: ActButton) -> None:
+def show_limits(study: TypeStudy, tool: Tool, production: ActionButton) -> None:
     """Turn off the act that limits the date where the study's years limit it already."""
     known = production_by(tool, study)
     production.set_not_now(
@@ -67,7 +67,7 @@ def _not_yet(found: Comparison) -> str:
     return ""
 
 
-def _stands_there(known: DatingSign, found: Comparison) -> str:
+def _stands_there(known: EvidenceEntry, found: Comparison) -> str:
     if not says_the_same(known, found):
         return ""
     return f"This stands written down already, as sign {known.number}."

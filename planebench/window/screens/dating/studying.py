@@ -11,17 +11,17 @@ from PySide6.QtWidgets import QFileDialog, QStackedWidget, QWidget
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
-from planebench.catalog.entries import SignFields
+from planebench.catalog.entries import EvidenceFields
 from planebench.catalog.ids import OwnTableId
 from planebench.catalog.own_tables import DATING_CLUES, TYPE_STUDY, KnownStudy, OwnTable
 from planebench.catalog.reference import Kind
 from planebench.catalog.values import Tool
 from planebench.errors import FileError, InputError
-from planebench.trade.dating_evidence import EvidenceTables
+from planebench.trade.evidence_parsing import EvidenceTables
 from planebench.trade.type_study import Comparison, TypeStudy
-from planebench.window.given import Given
+from planebench.window.context import ScreenContext
 from planebench.window.jobs import LatestRead
-from planebench.window.screens.dating.entry import Written
+from planebench.window.screens.dating.entry import EnteredEvidence
 from planebench.window.screens.dating.study import StudyPage
 from planebench.window.screens.dating.study_typing import StudyTyping
 from planebench.window.screens.dating.study_words import production_sign, sign_by, study_sign
@@ -41,7 +41,7 @@ class Studying(QStackedWidget):
     sign_wanted = Signal(object)
     left = Signal()
 
-    def __init__(self, given: Given, parent: QWidget | None = None) -> None:
+    def __init__(self, given: ScreenContext, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._given = given
         self._reading = LatestRead(given.jobs, self)
@@ -99,15 +99,17 @@ class Studying(QStackedWidget):
             return
         if known is not None:
             # How sure it is, and how loose, a person may have said; the study does not know.
-            fields = SignFields(**{**fields, "sure": known.sure, "looseness": known.looseness})
-        self.sign_wanted.emit(Written(sign=None if known is None else known.id, fields=fields))
+            fields = EvidenceFields(**{**fields, "sure": known.sure, "looseness": known.looseness})
+        self.sign_wanted.emit(
+            EnteredEvidence(sign=None if known is None else known.id, fields=fields)
+        )
 
     def _write_production(self, study: TypeStudy | None) -> None:
         if study is None or self._tables is None:
             return
         try:
             fields = production_sign(study, self._tables)
-            self.sign_wanted.emit(Written(sign=None, fields=fields))
+            self.sign_wanted.emit(EnteredEvidence(sign=None, fields=fields))
         except InputError as error:
             self.page.refuse(error)
 

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from typing_extensions import override
 
 from planebench.window.fonts import words
-from planebench.window.pieces.hatch import Hatch, hatch_brush
+from planebench.window.pieces.hatching import Hatch, hatch_brush
 from planebench.window.tokens import TEXT, tokens_now
 
 # Units of the drawing: one to a pixel where it is shown at full size, y downward.

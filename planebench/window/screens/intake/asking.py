@@ -11,15 +11,15 @@ from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from planebench.catalog.ids import BatchId, ToolId
-from planebench.catalog.intake_values import Destination
+from planebench.catalog.import_values import Destination
 from planebench.catalog.reference import Kind
 from planebench.errors import InputError
 from planebench.trade.terms import STAGE_WORDS, Stage
-from planebench.window.pieces.act import ActButton, Weight
-from planebench.window.pieces.choices import CheckBox, DropDown
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight
+from planebench.window.pieces.centered import put_in_middle
+from planebench.window.pieces.choice_controls import CheckBox, DropDown
 from planebench.window.pieces.field import Field, Labeled
-from planebench.window.pieces.middle import put_in_middle
-from planebench.window.pieces.words import Ink, LinkAct, Words, note, page_title
+from planebench.window.pieces.text import Ink, LinkAct, Words, note, page_title
 
 _WIDE = 620
 _LONGEST_MINUTES = 24 * 60
@@ -45,7 +45,9 @@ class Asking(QWidget):
     ) -> None:
         super().__init__(parent)
         self.setAcceptDrops(True)
-        self.first = ActButton("Choose a folder", weight=Weight.MAIN, icon="photographs-in")
+        self.first = ActionButton(
+            "Choose a folder", weight=ButtonWeight.MAIN, icon="photographs-in"
+        )
         self.goes_to = Words(ink=Ink.MUTED).wrapped()
         stages = [(stage.value, told) for stage, told in STAGE_WORDS.items()]
         self.stage = DropDown("Stage", stages, holds=Stage.AS_FOUND.value)
@@ -172,9 +174,9 @@ class Asking(QWidget):
         row.setSpacing(8)
         folder = self.first
         folder.clicked.connect(self._ask_folder)
-        files = ActButton("Choose files")
+        files = ActionButton("Choose files")
         files.clicked.connect(self._ask_files)
-        watch = ActButton("Watch a folder")
+        watch = ActionButton("Watch a folder")
         watch.clicked.connect(self.ask_watch)
         for act in (folder, files, watch):
             row.addWidget(act)

@@ -7,9 +7,9 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from planebench.catalog.ids import PhotographId
-from planebench.catalog.intake_filing import Filed
-from planebench.catalog.intake_now import Standing
-from planebench.catalog.intake_values import Became, FileOutcome, IntakeResult
+from planebench.catalog.import_filing import Filed
+from planebench.catalog.import_standing import ImportStanding
+from planebench.catalog.import_values import FileFate, FileOutcome, ImportResult
 
 
 @dataclass(slots=True)
@@ -29,9 +29,9 @@ class Brought:
     _files: dict[tuple[str, str], FileOutcome] = field(default_factory=dict)
     _anew: dict[PhotographId, FileOutcome] = field(default_factory=dict)
     _unknown: dict[str, None] = field(default_factory=dict)
-    _now: dict[PhotographId, Standing | None] = field(default_factory=dict)
+    _now: dict[PhotographId, ImportStanding | None] = field(default_factory=dict)
 
-    def add(self, lot: IntakeResult) -> None:
+    def add(self, lot: ImportResult) -> None:
         """Add a lot; a file that was refused before and came now is refused no more."""
         if lot.changes.photographs:
             # Of a lot that changed nothing there is nothing to take back.
@@ -46,7 +46,9 @@ class Brought:
         self.runs.append(run)
         self._take(filed.outcomes, filed.filed_anew, filed.unknown_stocks)
 
-    def stand(self, asked: Collection[PhotographId], now: Mapping[PhotographId, Standing]) -> None:
+    def stand(
+        self, asked: Collection[PhotographId], now: Mapping[PhotographId, ImportStanding]
+    ) -> None:
         """Note where the photographs asked for are filed now; those without a place are gone."""
         self._now |= {photograph: now.get(photograph) for photograph in asked}
 
@@ -74,13 +76,13 @@ class Brought:
     @property
     def refused(self) -> tuple[FileOutcome, ...]:
         """Files that could not be taken in."""
-        return tuple(o for o in self._files.values() if o.became == Became.REFUSED)
+        return tuple(o for o in self._files.values() if o.became == FileFate.REFUSED)
 
     @property
     def counts(self) -> tuple[int, int, int]:
         """How many are new, were here already, could not be taken in."""
         became = Counter(outcome.became for outcome in self.outcomes)
-        return became[Became.NEW], became[Became.HERE_ALREADY], became[Became.REFUSED]
+        return became[FileFate.NEW], became[FileFate.HERE_ALREADY], became[FileFate.REFUSED]
 
     @property
     def waiting(self) -> int:
@@ -158,11 +160,11 @@ class Brought:
                 yield _filed(outcome, now)
 
 
-def _standing(told: FileOutcome) -> Standing:
-    return Standing(tool=told.tool, stock=told.stock, rule=told.rule, why=told.why)
+def _standing(told: FileOutcome) -> ImportStanding:
+    return ImportStanding(tool=told.tool, stock=told.stock, rule=told.rule, why=told.why)
 
 
-def _filed(outcome: FileOutcome, now: Standing) -> FileOutcome:
+def _filed(outcome: FileOutcome, now: ImportStanding) -> FileOutcome:
     if (outcome.tool, outcome.stock) == (now.tool, now.stock):
         return outcome
     why = now.why or ("filed by hand" if now.tool is not None else "")

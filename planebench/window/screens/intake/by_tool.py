@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from planebench.catalog.ids import PhotographId, ToolId
-from planebench.catalog.intake_values import Became, FileOutcome
+from planebench.catalog.import_values import FileFate, FileOutcome
 from planebench.window.screens.intake.brought import Brought
 
 WAITING = "Not filed yet"
@@ -53,7 +53,7 @@ class ByTool:
         if outcome.photograph is None:
             return
         stock = outcome.stock
-        counts = self._new if outcome.became == Became.NEW else self._here
+        counts = self._new if outcome.became == FileFate.NEW else self._here
         counts.setdefault(stock, set()).add(outcome.photograph)
         self._latest.pop(stock, None)
         self._latest[stock] = outcome
@@ -118,7 +118,7 @@ def _many(count: int, one: str, several: str) -> str:
 
 
 def _by_rule(outcomes: Sequence[FileOutcome]) -> str:
-    rules = Counter(outcome.rule for outcome in outcomes if outcome.became == Became.NEW)
+    rules = Counter(outcome.rule for outcome in outcomes if outcome.became == FileFate.NEW)
     by_card, followed = rules["card"], rules["followed"]
     words = []
     if by_card:

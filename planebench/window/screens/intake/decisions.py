@@ -17,15 +17,15 @@ from PySide6.QtWidgets import (
 )
 
 from planebench.catalog.ids import PhotographId
-from planebench.catalog.intake_values import Became, FileOutcome
-from planebench.window.pieces.act import ActButton
-from planebench.window.pieces.words import Ink, Words, heading
+from planebench.catalog.import_values import FileFate, FileOutcome
+from planebench.window.pieces.buttons import ActionButton
+from planebench.window.pieces.text import Ink, Words, heading
 from planebench.window.screens.intake.brought import Brought
 
 _BECAME = {
-    Became.NEW: "new",
-    Became.HERE_ALREADY: "was here already",
-    Became.REFUSED: "not taken in",
+    FileFate.NEW: "new",
+    FileFate.HERE_ALREADY: "was here already",
+    FileFate.REFUSED: "not taken in",
 }
 
 
@@ -60,7 +60,7 @@ class Decisions(QWidget):
         )
         column.addWidget(self.rows, 1)
         row = QHBoxLayout()
-        done = ActButton("Back to the count")
+        done = ActionButton("Back to the count")
         done.clicked.connect(self.done)
         row.addWidget(done)
         row.addStretch(1)
@@ -99,10 +99,10 @@ def alike_words(groups: Sequence[Sequence[PhotographId]]) -> dict[PhotographId |
 
 def _told(outcome: FileOutcome, same: str) -> list[str]:
     why = outcome.why
-    if outcome.became == Became.REFUSED:
+    if outcome.became == FileFate.REFUSED:
         why = f"{outcome.happened} {outcome.remedy}"
     elif outcome.suggestion and not outcome.stock:
         why = f"{why}; perhaps {outcome.suggestion}".removeprefix("; ")
     why = ". ".join((why, *outcome.warnings))
-    tool = outcome.stock or ("not filed yet" if outcome.became == Became.NEW else "")
+    tool = outcome.stock or ("not filed yet" if outcome.became == FileFate.NEW else "")
     return [Path(outcome.file).name, _BECAME[outcome.became], tool, why, same]

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.intake_batch import batch_for
-from planebench.catalog.intake_filing import Filed, after_intake
-from planebench.catalog.intake_values import Destination, FileOutcome
+from planebench.catalog.import_batch import batch_for
+from planebench.catalog.import_filing import Filed, after_intake
+from planebench.catalog.import_values import Destination, FileOutcome
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import BatchId, PhotographId, ToolId
-from planebench.catalog.intake_now import Standing, standings
-from planebench.catalog.tools import Wanted
+from planebench.catalog.import_standing import ImportStanding, standings
+from planebench.catalog.tools import ToolFilter
 from planebench.catalog.values import Photograph, ToolLine
 
 # Rows beyond these come up once others are filed, or once a word narrows the list.
@@ -32,7 +32,7 @@ class Where:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Known:
+class ImportContext:
     """What the catalog answers, laid out so that showing it takes no time.
 
     `suggested` is which tool a photograph that waits may show; `titles` those of the tools that
@@ -46,12 +46,12 @@ class Known:
     suggested: Mapping[PhotographId, ToolId]
     titles: Mapping[ToolId, str]
     asked: Collection[PhotographId] = ()
-    now: Mapping[PhotographId, Standing] = field(default_factory=dict)
+    now: Mapping[PhotographId, ImportStanding] = field(default_factory=dict)
     written: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class ImportRequest:
     """What an intake brought so far and wants to know of.
 
     `suggested` holds stock numbers that it suggested, `photographs` what it brought, `unknown`
@@ -63,13 +63,13 @@ class Asked:
     unknown: Sequence[str] = ()
 
 
-def read(catalog: Catalog, where: Where, asked: Asked) -> Known:
+def read(catalog: Catalog, where: Where, asked: ImportRequest) -> ImportContext:
     """Ask all that the pages show; called on a job."""
     told, title = _said(catalog, where)
     waiting = catalog.photographs.unfiled(where.batch)
     now = standings(catalog, asked.photographs)
     filed = frozenset(stands.tool for stands in now.values() if stands.tool is not None)
-    return Known(
+    return ImportContext(
         where=told,
         title=title,
         waiting=waiting,
@@ -93,9 +93,9 @@ def tools_like(
 
     Those to come `first` are never left out of a long list, of whatever batch they are.
     """
-    like = catalog.tools.find(Wanted(batch=batch, words=words))
+    like = catalog.tools.find(ToolFilter(batch=batch, words=words))
     if words:
-        everywhere = set(catalog.tools.find(Wanted(words=words)))
+        everywhere = set(catalog.tools.find(ToolFilter(words=words)))
         first = [tool for tool in first if tool in everywhere]
     listed = tuple(dict.fromkeys((*first, *like)))[:MOST_TOOLS]
     return tuple(map(_named, catalog.tools.lines(listed).values()))

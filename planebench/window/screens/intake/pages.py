@@ -7,7 +7,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QStackedWidget, QWidget
 from typing_extensions import override
 
-from planebench.window.pieces.esc import keeps_esc
+from planebench.window.pieces.esc_key import keeps_esc
 
 
 class Pages(QStackedWidget):

@@ -10,9 +10,9 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 from typing_extensions import override
 
-from planebench.catalog.intake_values import FileOutcome
+from planebench.catalog.import_values import FileOutcome
 from planebench.window.pieces.lines import Note
-from planebench.window.pieces.words import Ink, OneLine, Words
+from planebench.window.pieces.text import Ink, OneLine, Words
 
 _MOST_SHOWN = 200
 _HIGHEST, _NAME_WIDE = 148, 150

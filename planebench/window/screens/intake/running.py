@@ -10,14 +10,14 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPixmap
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
 
-from planebench.catalog.intake_values import FileOutcome, Progress
-from planebench.catalog.intake_watch import Sight
+from planebench.catalog.import_values import FileOutcome, Progress
+from planebench.catalog.import_watch import WatchReport
 from planebench.catalog.reference import Kind
-from planebench.window.pieces.act import ActButton, Weight
-from planebench.window.pieces.bar import ProgressBar
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.lines import Note, Rule
-from planebench.window.pieces.tag import Tag
-from planebench.window.pieces.words import Ink, LinkAct, Words, heading, note, page_title
+from planebench.window.pieces.photo_label import Tag
+from planebench.window.pieces.progress_bar import ProgressBar
+from planebench.window.pieces.text import Ink, LinkAct, Words, heading, note, page_title
 from planebench.window.screens.intake.brought import Brought
 from planebench.window.screens.intake.by_tool import (
     ToolCount,
@@ -100,7 +100,7 @@ class Running(QWidget):
         self._left = note()
         self._bar = ProgressBar("Photographs taken in")
         self._sentence = Words(ink=Ink.MUTED).wrapped()
-        self._stop = ActButton("Stop", icon="stop")
+        self._stop = ActionButton("Stop", icon="stop")
         self._stop.clicked.connect(self.stop_wanted)
         self._refusals = Refusals()
         self._away = Note(trouble=True)
@@ -117,11 +117,11 @@ class Running(QWidget):
         self.begin()
 
     def _make_acts(self) -> None:
-        self.tray = ActButton("Say which tool they show", weight=Weight.MAIN)
+        self.tray = ActionButton("Say which tool they show", weight=ButtonWeight.MAIN)
         self.tray.clicked.connect(self.tray_wanted)
-        self.back = ActButton("Take this intake back", icon="take-back")
+        self.back = ActionButton("Take this intake back", icon="take-back")
         self.back.clicked.connect(self.back_wanted)
-        self.more = ActButton("Take in more")
+        self.more = ActionButton("Take in more")
         self.more.clicked.connect(self.more_wanted)
 
     def begin(self, watched: Path | None = None) -> None:
@@ -164,7 +164,7 @@ class Running(QWidget):
             self._latest = latest
             self._show_latest()
 
-    def look(self, sight: Sight) -> None:
+    def look(self, sight: WatchReport) -> None:
         """Show what a look at the watched folder showed."""
         for error in sight.away[:1]:
             self._away.say(

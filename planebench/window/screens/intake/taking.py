@@ -12,10 +12,10 @@ from PySide6.QtCore import QObject, Signal
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import ToolId
-from planebench.catalog.intake import take_in
-from planebench.catalog.intake_values import Destination, FileOutcome, IntakeResult, Progress
-from planebench.catalog.intake_watch import Overseer, Sight, watch
-from planebench.window.given import Given
+from planebench.catalog.import_values import Destination, FileOutcome, ImportResult, Progress
+from planebench.catalog.import_watch import WatchObserver, WatchReport, watch
+from planebench.catalog.photo_import import import_photographs
+from planebench.window.context import ScreenContext
 from planebench.window.jobs import Job, Stopped
 from planebench.window.screens.intake.model import titles_of
 
@@ -46,7 +46,7 @@ class Taking(QObject):
     ended = Signal()
     failed = Signal(object)
 
-    def __init__(self, given: Given, parent: QObject) -> None:
+    def __init__(self, given: ScreenContext, parent: QObject) -> None:
         super().__init__(parent)
         self._given = given
         self._job: Job | None = None
@@ -83,9 +83,9 @@ class Taking(QObject):
     def _hear(self, told: object) -> None:
         if isinstance(told, Told):
             self.progressed.emit(told)
-        elif isinstance(told, Sight):
+        elif isinstance(told, WatchReport):
             self.seen.emit(told)
-        elif isinstance(told, IntakeResult):
+        elif isinstance(told, ImportResult):
             self.came.emit(told)
 
     def _end(self, _none: object = None) -> None:
@@ -118,13 +118,13 @@ def _lots(
     telling: _Telling,
     *,
     watching: bool,
-) -> Iterator[IntakeResult]:
+) -> Iterator[ImportResult]:
     report, stopped = telling.report, telling.stopped
     if watching:
-        overseer = Overseer(report=report, stopped=stopped, seen=telling.look)
+        overseer = WatchObserver(report=report, stopped=stopped, seen=telling.look)
         yield from watch(catalog, paths, to=to, overseer=overseer)
     else:
-        yield take_in(catalog, paths, to=to, report=report, stopped=stopped)
+        yield import_photographs(catalog, paths, to=to, report=report, stopped=stopped)
 
 
 class _Telling:
@@ -134,7 +134,7 @@ class _Telling:
         self._catalog, self._job = catalog, job
         self._pending: list[FileOutcome] = []
         self._latest: Progress | None = None
-        self._sight: Sight | None = None
+        self._sight: WatchReport | None = None
         self._told_at = 0.0
 
     def report(self, progress: Progress) -> None:
@@ -159,7 +159,7 @@ class _Telling:
         """Count no more until the next lot."""
         self._step(0, 0)
 
-    def look(self, sight: Sight) -> None:
+    def look(self, sight: WatchReport) -> None:
         """Tell what a look at the watched folder showed, if it is something else than before."""
         if self._sight is None or _as_told(sight) != _as_told(self._sight):
             self._sight = sight
@@ -178,5 +178,5 @@ def _tools_of(outcomes: Collection[FileOutcome]) -> frozenset[ToolId]:
     return frozenset(outcome.tool for outcome in outcomes if outcome.tool is not None)
 
 
-def _as_told(sight: Sight) -> tuple[object, ...]:
+def _as_told(sight: WatchReport) -> tuple[object, ...]:
     return (sight.arriving, *((error.subject, error.happened) for error in sight.away))

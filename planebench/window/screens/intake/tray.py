@@ -31,13 +31,13 @@ from typing_extensions import override
 from planebench.catalog.ids import PhotographId, ToolId
 from planebench.catalog.values import Photograph
 from planebench.window.fonts import words
-from planebench.window.pieces.act import ActButton, Weight
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.field import Field
 from planebench.window.pieces.focus_ring import no_ring
-from planebench.window.pieces.large_photograph import LargePhotograph
 from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.row_ground import AnyIndex, paint_row_ground
-from planebench.window.pieces.words import Ink, Words, heading
+from planebench.window.pieces.single_photograph import SinglePhotograph
+from planebench.window.pieces.text import Ink, Words, heading
 from planebench.window.screens.intake.model import MOST_PHOTOGRAPHS, NamedTool
 from planebench.window.thumbnails import Thumbnails, paint_cover
 from planebench.window.tokens import NOTE, tokens_now
@@ -47,7 +47,7 @@ _ID = Qt.ItemDataRole.UserRole
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Filing:
+class TrayFiling:
     """Photographs and the tool they are to be filed under."""
 
     photographs: tuple[PhotographId, ...]
@@ -105,7 +105,7 @@ class _Cells(QStyledItemDelegate):
         painter.restore()
 
 
-class Tray(QWidget):
+class UnfiledTray(QWidget):
     """The page of photographs not filed yet.
 
     Signals: `filed(Filing)`; `bin_wanted(tuple[PhotographId, ...])`; `done()`; `tools_wanted(str)`
@@ -122,7 +122,7 @@ class Tray(QWidget):
     ) -> None:
         super().__init__(parent)
         self._large = large
-        self.closer = LargePhotograph()
+        self.closer = SinglePhotograph()
         self._suggested: Mapping[PhotographId, ToolId] = {}
         self._carded: frozenset[str] = frozenset()
         # The words that the tools shown were found by; None before any are.
@@ -134,7 +134,7 @@ class Tray(QWidget):
         self.which = Field("Which tool", hint="stock number, maker, kind")
         self._title = heading()
         self._help = Words(ink=Ink.MUTED).wrapped()
-        self._file_them = ActButton("File them there", weight=Weight.MAIN, key="Enter")
+        self._file_them = ActionButton("File them there", weight=ButtonWeight.MAIN, key="Enter")
         self._prepare(thumbnails)
         self._lay_out()
 
@@ -241,7 +241,7 @@ class Tray(QWidget):
         acts = QHBoxLayout()
         acts.setSpacing(8)
         self._file_them.clicked.connect(self._file)
-        done = ActButton("Done")
+        done = ActionButton("Done")
         done.clicked.connect(self.done)
         acts.addWidget(self._file_them)
         acts.addWidget(done)
@@ -308,7 +308,7 @@ class Tray(QWidget):
             return
         tool, photographs = self.tools.currentIndex(), self._chosen()
         if tool.isValid() and photographs:
-            self.filed.emit(Filing(photographs=photographs, tool=ToolId(tool.data(_ID))))
+            self.filed.emit(TrayFiling(photographs=photographs, tool=ToolId(tool.data(_ID))))
         elif photographs:
             self.which.line.setFocus()
 

@@ -8,8 +8,8 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from planebench.catalog.reference import Kind
-from planebench.window.pieces.act import ActButton
-from planebench.window.pieces.choices import DropDown
+from planebench.window.pieces.buttons import ActionButton
+from planebench.window.pieces.choice_controls import DropDown
 from planebench.window.pieces.lines import Note
 
 _MOST_NAMED = 6
@@ -30,7 +30,7 @@ class UnknownNumbers(QWidget):
         self._note = Note()
         names = [(kind.code, kind.name) for kind in kinds.values()]
         self.kind = DropDown("Kind of the new tools", names, holds="smoothing")
-        self._make = ActButton("Make these tools")
+        self._make = ActionButton("Make these tools")
         self._make.clicked.connect(lambda: self.make_wanted.emit(self.kind.held))
         held = QWidget()
         row = QHBoxLayout(held)

@@ -5,16 +5,16 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from planebench.window.pieces.tag import Tag
-from planebench.window.pieces.tray import Means, Tray
-from planebench.window.pieces.two_photos import Way
+from planebench.window.pieces.photo_comparison import ComparisonMode
+from planebench.window.pieces.photo_label import Tag
+from planebench.window.pieces.tool_box import ToolBox, ToolBoxEntry
 from planebench.window.screens.pair.view import PairView
 
 _WAYS = {
-    Way.DIVIDER: ("divider", "divider", "D"),
-    Way.SIDE_BY_SIDE: ("side by side", "side-by-side", "B"),
-    Way.QUICK_CHANGE: ("quick change", "quick-change", "Q"),
-    Way.WHAT_CHANGED: ("only what changed", "what-changed", "C"),
+    ComparisonMode.DIVIDER: ("divider", "divider", "D"),
+    ComparisonMode.SIDE_BY_SIDE: ("side by side", "side-by-side", "B"),
+    ComparisonMode.QUICK_CHANGE: ("quick change", "quick-change", "Q"),
+    ComparisonMode.WHAT_CHANGED: ("only what changed", "what-changed", "C"),
 }
 
 
@@ -29,7 +29,7 @@ class PairBench(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.view = PairView()
-        self.tray = Tray("Ways to see the two")
+        self.tray = ToolBox("Ways to see the two")
         self._about_change = Tag("Hatched: it looks different there, also by light", self.view)
         self._about_change.hide()
         self._about_change.move(16, 56)
@@ -46,15 +46,15 @@ class PairBench(QWidget):
         column.setSpacing(0)
         column.addWidget(self.view, 1)
         column.addWidget(self.tray)
-        self.tray.take(Way.DIVIDER.value)
+        self.tray.take(ComparisonMode.DIVIDER.value)
         self.tray.taken.connect(self._taken)
         self.tray.done.connect(self.act_done)
         self.view.way_changed.connect(self.show_way)
 
-    def show_way(self, way: Way) -> None:
+    def show_way(self, way: ComparisonMode) -> None:
         """Show which way is in hand."""
         self.tray.take(way.value)
-        self._about_change.setVisible(way is Way.WHAT_CHANGED)
+        self._about_change.setVisible(way is ComparisonMode.WHAT_CHANGED)
         self._nudge.setChecked(self._nudging)
         self._pins.setChecked(self._pinned)
 
@@ -64,11 +64,11 @@ class PairBench(QWidget):
         self._nudge.setChecked(nudging)
         self._pins.setChecked(pins)
 
-    def _held(self, means: Means) -> Means:
+    def _held(self, means: ToolBoxEntry) -> ToolBoxEntry:
         means.setCheckable(True)
         self._nudging, self._pinned = False, True
         return means
 
     def _taken(self, code: str) -> None:
-        self.view.set_way(Way(code))
+        self.view.set_way(ComparisonMode(code))
         self.view.setFocus()

@@ -6,9 +6,9 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from planebench.catalog.ids import PhotographId
-from planebench.window.pieces.act import ActButton
-from planebench.window.pieces.column import Column
+from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.lines import Rule
+from planebench.window.pieces.side_panel import SidePanel
 from planebench.window.screens.pair.changed_panel import ChangedPanel
 from planebench.window.screens.pair.laid_panel import LaidPanel
 from planebench.window.screens.pair.model import PairShown
@@ -16,7 +16,7 @@ from planebench.window.screens.pair.model import PairShown
 _NOT_LAID = "The two are not laid on each other"
 
 
-class BesidePair(Column):
+class BesidePair(SidePanel):
     """The column.
 
     Signals: `nudge_wanted()`, `carry_pins_wanted()`, `carry_outlines_wanted()`,
@@ -33,13 +33,13 @@ class BesidePair(Column):
         super().__init__("What changed", parent)
         self.changed = ChangedPanel()
         self.laid = LaidPanel()
-        self.nudge = ActButton("Nudge")
+        self.nudge = ActionButton("Nudge")
         self.nudge.setCheckable(True)
-        self.pins = ActButton("Carry pins over")
-        self.outlines = ActButton("Carry outlines over")
-        self.on_sheet = ActButton("Put this pair on the sheet")
-        self._one = ActButton("Work on the one as found")
-        self._other = ActButton("On the finished one")
+        self.pins = ActionButton("Carry pins over")
+        self.outlines = ActionButton("Carry outlines over")
+        self.on_sheet = ActionButton("Put this pair on the sheet")
+        self._one = ActionButton("Work on the one as found")
+        self._other = ActionButton("On the finished one")
         self._before: PhotographId | None = None
         self._after: PhotographId | None = None
         self._has_outlines = self._has_pins = False

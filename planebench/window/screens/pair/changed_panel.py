@@ -8,13 +8,13 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from planebench.catalog.reference import open_list
-from planebench.trade.shares import Share, say_interval, say_percent
-from planebench.window.pieces.act import ActButton
-from planebench.window.pieces.column import empty, lay_in, plain_column
-from planebench.window.pieces.hatch import AreaBar, AreaPart, Hatch
+from planebench.trade.shares import Share, format_interval, format_percent
+from planebench.window.pieces.buttons import ActionButton
+from planebench.window.pieces.hatching import AreaBar, AreaPart, Hatch
 from planebench.window.pieces.lines import Note
-from planebench.window.pieces.scale_figure import ScaleFigure, reading_of
-from planebench.window.pieces.words import Ink, Words, heading, note
+from planebench.window.pieces.share_scale import ShareScale, reading_of
+from planebench.window.pieces.side_panel import empty, lay_in, plain_column
+from planebench.window.pieces.text import Ink, Words, heading, note
 from planebench.window.screens.pair.model import Change
 
 _TOLD_FROM = 0.005
@@ -82,7 +82,7 @@ class ChangedPanel(QWidget):
         title.addWidget(Words(f"{found} →", ink=Ink.MUTED))
         title.addWidget(Words(finished, strong=True))
         column.addLayout(title)
-        figure = ScaleFigure(change.name, width=self._wide)
+        figure = ShareScale(change.name, width=self._wide)
         readings = []
         if change.found is not None:
             readings.append(reading_of(change.found.share, faint=True))
@@ -110,7 +110,7 @@ class ChangedPanel(QWidget):
             f"{change.name}: what is it that was gained?",
             trouble=True,
         )
-        act = ActButton("New finish was laid")
+        act = ActionButton("New finish was laid")
         act.clicked.connect(lambda: self.new_finish_wanted.emit(change))
         asked.lay_in(act)
         return asked
@@ -169,9 +169,9 @@ def _new_name(change: Change) -> str:
 
 def _percent(reading: object) -> str:
     share = getattr(reading, "share", None)
-    return say_percent(share) if isinstance(share, Share) else "not read"
+    return format_percent(share) if isinstance(share, Share) else "not read"
 
 
 def _percent_of(share: Share) -> str:
     about = "about " if share.is_approximate else ""
-    return f"{about}{say_percent(share)} {say_interval(share)}"
+    return f"{about}{format_percent(share)} {format_interval(share)}"

@@ -12,13 +12,13 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QScrollArea, QVBoxLayout
 from planebench.catalog.ids import PhotographId
 from planebench.catalog.values import Pair, Photograph, Tool
 from planebench.trade.terms import Stage
-from planebench.window.given import Given
-from planebench.window.naming import title_of
-from planebench.window.pieces.act import ActButton, Weight
-from planebench.window.pieces.column import empty, plain_column
-from planebench.window.pieces.empty_place import PhotoPlace
+from planebench.window.context import ScreenContext
+from planebench.window.photograph_names import title_of
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.lines import Note, SectionHeading
-from planebench.window.pieces.words import Ink, Words, note
+from planebench.window.pieces.photo_slot import PhotoSlot
+from planebench.window.pieces.side_panel import empty, plain_column
+from planebench.window.pieces.text import Ink, Words, note
 from planebench.window.thumbnails import Thumbnails
 
 _PLACE = QSize(168, 112)
@@ -37,31 +37,31 @@ class Choosing(QWidget):
     unlinked = Signal(str)
     photographs_wanted = Signal()
 
-    def __init__(self, given: Given, parent: QWidget | None = None) -> None:
+    def __init__(self, given: ScreenContext, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._thumbnails = Thumbnails(given, self)
         self._thumbnails.ready.connect(self._ready)
-        self._waiting: dict[str, list[PhotoPlace]] = {}
-        self._before: dict[PhotographId, PhotoPlace] = {}
-        self._after: dict[PhotographId, PhotoPlace] = {}
+        self._waiting: dict[str, list[PhotoSlot]] = {}
+        self._before: dict[PhotographId, PhotoSlot] = {}
+        self._after: dict[PhotographId, PhotoSlot] = {}
         self._tool: Tool | None = None
         self._column = QVBoxLayout()
-        self._link = ActButton("Lay the two on each other", weight=Weight.MAIN)
+        self._link = ActionButton("Lay the two on each other", weight=ButtonWeight.MAIN)
         self._link.clicked.connect(self._linked)
         self._lay_out()
 
     @property
-    def before(self) -> dict[PhotographId, PhotoPlace]:
+    def before(self) -> dict[PhotographId, PhotoSlot]:
         """The places from which the photograph before is chosen."""
         return self._before
 
     @property
-    def after(self) -> dict[PhotographId, PhotoPlace]:
+    def after(self) -> dict[PhotographId, PhotoSlot]:
         """The places from which the photograph after is chosen."""
         return self._after
 
     @property
-    def link(self) -> ActButton:
+    def link(self) -> ActionButton:
         """The act that links the two chosen."""
         return self._link
 
@@ -143,7 +143,7 @@ class Choosing(QWidget):
         acts = QHBoxLayout()
         acts.setSpacing(8)
         for text, signal in (("See it", self.opened), ("Undo the link", self.unlinked)):
-            act = ActButton(text)
+            act = ActionButton(text)
             act.clicked.connect(lambda _on=False, s=signal, key=pair.id: s.emit(key))
             acts.addWidget(act)
         acts.addStretch(1)
@@ -152,7 +152,7 @@ class Choosing(QWidget):
         return box
 
     def _side(
-        self, name: str, photographs: Sequence[Photograph], places: dict[PhotographId, PhotoPlace]
+        self, name: str, photographs: Sequence[Photograph], places: dict[PhotographId, PhotoSlot]
     ) -> QWidget:
         box = QWidget()
         column = plain_column(box)
@@ -172,8 +172,8 @@ class Choosing(QWidget):
         column.addLayout(grid)
         return box
 
-    def _place(self, photograph: Photograph) -> PhotoPlace:
-        place = PhotoPlace(title_of(photograph), photograph.view, size=_PLACE)
+    def _place(self, photograph: Photograph) -> PhotoSlot:
+        place = PhotoSlot(title_of(photograph), photograph.view, size=_PLACE)
         self._waiting.setdefault(photograph.id, []).append(place)
         self._show(photograph.id)
         return place
@@ -184,7 +184,7 @@ class Choosing(QWidget):
             f"Take one of the same view {side} in, or say of a photograph that it is {side}.",
             f"No photograph {side} yet",
         )
-        act = ActButton("Photographs in", icon="photographs-in")
+        act = ActionButton("Photographs in", icon="photographs-in")
         act.clicked.connect(self.photographs_wanted)
         wanting.lay_in(act)
         return wanting
@@ -201,12 +201,12 @@ class Choosing(QWidget):
                 break
         self._show_can_link()
 
-    def _choose(self, places: dict[PhotographId, PhotoPlace], key: PhotographId) -> None:
+    def _choose(self, places: dict[PhotographId, PhotoSlot], key: PhotographId) -> None:
         for other, place in places.items():
             place.setChecked(other == key)
         self._show_can_link()
 
-    def _chosen(self, places: dict[PhotographId, PhotoPlace]) -> PhotographId | None:
+    def _chosen(self, places: dict[PhotographId, PhotoSlot]) -> PhotographId | None:
         return next((key for key, place in places.items() if place.isChecked()), None)
 
     def _show_can_link(self) -> None:

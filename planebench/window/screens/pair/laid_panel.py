@@ -5,16 +5,16 @@ from __future__ import annotations
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from planebench.catalog.values import Photograph
-from planebench.photo.align import Trust
-from planebench.window.laying import Laid
-from planebench.window.pieces.column import plain_column
-from planebench.window.pieces.words import Ink, Words, note
+from planebench.photo.align import AlignmentQuality
+from planebench.window.pair_alignment import PairAlignment
+from planebench.window.pieces.side_panel import plain_column
+from planebench.window.pieces.text import Ink, Words, note
 
 _TELLS = {
-    Trust.GOOD: "Trust: good. Handle, knob and cutter stand above the bed, so they lie beside "
+    AlignmentQuality.GOOD: "Trust: good. Handle, knob and cutter stand above the bed, so they lie beside "
     "themselves; what is carried over is bent to fit them.",
-    Trust.WEAK: "Trust: weak. Look at what was carried over before using it; nudge what is off.",
-    Trust.NONE: "Trust: none. These may be two different planes, or two different views. They are "
+    AlignmentQuality.WEAK: "Trust: weak. Look at what was carried over before using it; nudge what is off.",
+    AlignmentQuality.NONE: "Trust: none. These may be two different planes, or two different views. They are "
     "shown as they are, and nothing is carried over.",
 }
 
@@ -54,7 +54,7 @@ class LaidPanel(QWidget):
         self.show_waiting()
         self._told.setText(words)
 
-    def show_laid(self, laid: Laid, after: Photograph) -> None:
+    def show_laid(self, laid: PairAlignment, after: Photograph) -> None:
         """Show the figures of a fit."""
         miss = f"{laid.median_error_px:.1f} px"
         each = (after.scale or {}).get("mm_per_px")
@@ -63,7 +63,7 @@ class LaidPanel(QWidget):
         x, y = laid.nudge
         texts = (
             f"{laid.inliers} of {laid.looked_for}",
-            miss if laid.trust is not Trust.NONE else "not told",
+            miss if laid.trust is not AlignmentQuality.NONE else "not told",
             f"{x:.0f} px across, {y:.0f} px down",
         )
         for value, text in zip(self._values, texts, strict=True):

@@ -9,19 +9,19 @@ from PySide6.QtCore import QObject, QPointF, QTimer, Signal
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import PairId
 from planebench.errors import PlanebenchError
-from planebench.photo.align import Trust
+from planebench.photo.align import AlignmentQuality
 from planebench.photo.what_changed import what_changed
-from planebench.window.given import Given
+from planebench.window.context import ScreenContext
 from planebench.window.jobs import Job, LatestRead
-from planebench.window.laying import (
-    Laid,
+from planebench.window.pair_alignment import (
+    PairAlignment,
+    alignment_from_json,
     carry_outlines,
     carry_pins,
-    keep_laid,
-    laid_from_json,
-    laid_pair,
+    pair_alignment,
+    save_alignment,
 )
-from planebench.window.screens.pair.model import Change, PairShown, Pictures
+from planebench.window.screens.pair.model import Change, PairPictures, PairShown
 from planebench.window.screens.pair.new_finish import new_finish_reading
 
 _SETTLE_MS = 600
@@ -38,9 +38,9 @@ class LayingWork(QObject):
     compared = Signal(object)
     failed = Signal(str)
 
-    def __init__(self, given: Given, parent: QObject) -> None:
+    def __init__(self, given: ScreenContext, parent: QObject) -> None:
         super().__init__(parent)
-        self.laid: Laid | None = None
+        self.laid: PairAlignment | None = None
         self._given = given
         self._shown: PairShown | None = None
         self._comparing = LatestRead(given.jobs, self)
@@ -53,13 +53,13 @@ class LayingWork(QObject):
     @property
     def trusted(self) -> bool:
         """Whether the two lie so that something can be carried over."""
-        return self.laid is not None and self.laid.trust is not Trust.NONE
+        return self.laid is not None and self.laid.trust is not AlignmentQuality.NONE
 
     def show(self, shown: PairShown) -> None:
         """Take over what the catalog has; a nudge not yet written is newer and stays."""
         first, self._shown = self._shown is None, shown
         if not self._settle.isActive():
-            self.laid = laid_from_json(shown.pair.alignment) or self.laid
+            self.laid = alignment_from_json(shown.pair.alignment) or self.laid
         if first and self.laid is None:
             self._reckon(shown)
 
@@ -85,7 +85,7 @@ class LayingWork(QObject):
             self._settle.stop()
             self._keep_nudge()
 
-    def compare(self, pictures: Pictures | None) -> None:
+    def compare(self, pictures: PairPictures | None) -> None:
         """Find what changed, unless that is known; it takes about a second."""
         laid = self.laid
         if self._is_compared or pictures is None or laid is None or not self.trusted:
@@ -122,14 +122,14 @@ class LayingWork(QObject):
     def _reckon(self, shown: PairShown) -> None:
         catalog, pair = self._given.catalog, shown.pair
         self._given.jobs.edit(
-            lambda job: laid_pair(catalog, pair, job),
+            lambda job: pair_alignment(catalog, pair, job),
             done=lambda answer: self._reckoned(pair.id, *answer),
             failed=self._not_laid,
             owner=self,
             text="Laying the two photographs on each other",
         )
 
-    def _reckoned(self, pair: PairId, laid: Laid, changes: Changes) -> None:
+    def _reckoned(self, pair: PairId, laid: PairAlignment, changes: Changes) -> None:
         if self._shown is not None and pair == self._shown.pair.id:
             self.laid = laid
             self.changed.emit()
@@ -150,7 +150,7 @@ class LayingWork(QObject):
         if laid is None or shown is None:
             return
         self._given.jobs.edit(
-            lambda _job: keep_laid(catalog, shown.pair.id, laid),
+            lambda _job: save_alignment(catalog, shown.pair.id, laid),
             done=self._given.edits.happened.emit,
         )
         self.changed.emit()

@@ -14,13 +14,13 @@ from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import PairId, ToolId
 from planebench.catalog.reference import name_of
 from planebench.catalog.values import Outline, Pair, Photograph, Pin, Reading, Surface, Tool
-from planebench.photo.align import Trust
-from planebench.trade.days import say_day
+from planebench.photo.align import AlignmentQuality
+from planebench.trade.days import format_day
 from planebench.trade.shares import Share
 from planebench.trade.terms import STAGE_WORDS, Basis, Stage
 from planebench.window.jobs import Job
-from planebench.window.laying import Laid
-from planebench.window.naming import Subject, capital, subjects_of
+from planebench.window.pair_alignment import PairAlignment
+from planebench.window.photograph_names import Subject, capital, subjects_of
 from planebench.window.pieces import photo_view
 from planebench.window.pieces.picture import Picture
 
@@ -56,7 +56,7 @@ class PairShown:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Pictures:
+class PairPictures:
     """The pixels of both, upright, and the pictures made of them."""
 
     before_rgb: Rgb
@@ -135,13 +135,13 @@ def load(catalog: Catalog, tool: ToolId, pair: PairId) -> PairShown | None:
     )
 
 
-def load_pictures(catalog: Catalog, shown: PairShown, job: Job) -> Pictures:
+def load_pictures(catalog: Catalog, shown: PairShown, job: Job) -> PairPictures:
     """Give both photographs whole; raise FileError when an original is gone or damaged."""
     job.step(0, _STEPS)
     before = catalog.pictures.full(shown.before)
     job.step(1, _STEPS)
     after = catalog.pictures.full(shown.after)
-    return Pictures(
+    return PairPictures(
         before_rgb=before,
         after_rgb=after,
         before=Picture.of(before),
@@ -167,13 +167,13 @@ def changes_of(tool: Tool) -> tuple[Change, ...]:
 
 def label_of(photograph: Photograph) -> str:
     """Name a half of the pair: "As found, 14 March 2026"."""
-    day = f", {say_day(photograph.taken_at.date())}" if photograph.taken_at is not None else ""
+    day = f", {format_day(photograph.taken_at.date())}" if photograph.taken_at is not None else ""
     return capital(STAGE_WORDS[photograph.stage]) + day
 
 
-def lay_of(shown: PairShown, laid: Laid | None) -> QTransform:
+def lay_of(shown: PairShown, laid: PairAlignment | None) -> QTransform:
     """Give the way from pixels after to pixels before; as they are while it is not known."""
-    if laid is None or laid.trust is Trust.NONE:
+    if laid is None or laid.trust is AlignmentQuality.NONE:
         across = shown.before.width / shown.after.width
         down = shown.before.height / shown.after.height
         return QTransform.fromScale(across, down)
@@ -182,7 +182,9 @@ def lay_of(shown: PairShown, laid: Laid | None) -> QTransform:
     return QTransform(a, d, g, b, e, h, c, f, i)
 
 
-def pins_of(shown: PairShown, lay: QTransform) -> tuple[list[photo_view.Pin], list[photo_view.Pin]]:
+def pins_of(
+    shown: PairShown, lay: QTransform
+) -> tuple[list[photo_view.ViewPin], list[photo_view.ViewPin]]:
     """Give the pins of both in pixels of the photograph before."""
     subjects = {subject.key: subject for subject in subjects_of(shown.tool)}
     return (
@@ -193,7 +195,7 @@ def pins_of(shown: PairShown, lay: QTransform) -> tuple[list[photo_view.Pin], li
 
 def _pins(
     pins: tuple[Pin, ...], photograph: Photograph, lay: QTransform, subjects: dict[str, Subject]
-) -> list[photo_view.Pin]:
+) -> list[photo_view.ViewPin]:
     wide, high = photograph.width, photograph.height
     found = []
     for number, pin in enumerate(pins):
@@ -203,7 +205,7 @@ def _pins(
         spot = lay.map(QPointF(pin.x * wide, pin.y * high))
         balloon = lay.map(QPointF(pin.balloon_x * wide, pin.balloon_y * high))
         found.append(
-            photo_view.Pin(
+            photo_view.ViewPin(
                 number=number,
                 spot=(spot.x(), spot.y()),
                 balloon=(balloon.x(), balloon.y()),

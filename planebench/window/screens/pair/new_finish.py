@@ -9,16 +9,18 @@ import numpy as np
 
 from planebench.catalog.readings import NewReading
 from planebench.catalog.values import Json, Photograph, ReadingArea
-from planebench.photo.align import Trust
+from planebench.photo.align import AlignmentQuality
 from planebench.photo.map_rings import rings_of
 from planebench.trade.shares import Share
-from planebench.window.laying import Laid
+from planebench.window.pair_alignment import PairAlignment
 from planebench.window.screens.pair.model import Change, PairShown
 
 _EDGE_PX = 1200
 
 
-def new_finish_reading(shown: PairShown, change: Change, laid: Laid | None) -> NewReading | None:
+def new_finish_reading(
+    shown: PairShown, change: Change, laid: PairAlignment | None
+) -> NewReading | None:
     """Compose the finished reading anew, with what was gained as new finish; None without two."""
     if change.found is None or change.finished is None:
         return None
@@ -42,11 +44,11 @@ def new_finish_reading(shown: PairShown, change: Change, laid: Laid | None) -> N
 
 
 def _with_new_finish(
-    shown: PairShown, change: Change, laid: Laid | None, area: ReadingArea
+    shown: PairShown, change: Change, laid: PairAlignment | None, area: ReadingArea
 ) -> ReadingArea:
     """Lay what was lost as found on the finished photograph; what is not lost there is new."""
     found = () if change.found is None else change.found.areas
-    if laid is None or laid.trust is Trust.NONE:
+    if laid is None or laid.trust is AlignmentQuality.NONE:
         return area
     was = [ring for one in found if one.photograph == shown.before.id for ring in _lost(one.share)]
     carried = [laid.carry(ring) for ring in was]

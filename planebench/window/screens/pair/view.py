@@ -7,8 +7,8 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
-from planebench.window.pieces.esc import keeps_esc
-from planebench.window.pieces.two_photos import TwoPhotos
+from planebench.window.pieces.esc_key import keeps_esc
+from planebench.window.pieces.photo_comparison import PhotoComparison
 
 _ARROWS = {
     Qt.Key.Key_Left: QPointF(-1, 0),
@@ -18,7 +18,7 @@ _ARROWS = {
 }
 
 
-class PairView(TwoPhotos):
+class PairView(PhotoComparison):
     """While nudging, arrows and the hand move the photograph after, not the divider or the view.
 
     Signals: `nudged(QPointF)` by how many pixels of the photograph before; `nudge_over()` by Esc

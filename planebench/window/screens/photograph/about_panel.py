@@ -8,11 +8,11 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 from planebench.catalog.reference import open_list
 from planebench.catalog.values import Photograph
 from planebench.trade.terms import STAGE_WORDS, Stage
-from planebench.window.naming import capital
-from planebench.window.pieces.choices import DropDown
-from planebench.window.pieces.column import plain_column
+from planebench.window.photograph_names import capital
+from planebench.window.pieces.choice_controls import DropDown
 from planebench.window.pieces.field import Field, Labeled
-from planebench.window.pieces.words import Words, note
+from planebench.window.pieces.side_panel import plain_column
+from planebench.window.pieces.text import Words, note
 
 
 class AboutPanel(QWidget):

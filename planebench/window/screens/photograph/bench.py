@@ -7,8 +7,8 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 from typing_extensions import override
 
-from planebench.window.pieces.tag import Tag
-from planebench.window.pieces.tray import Means, Tray
+from planebench.window.pieces.photo_label import Tag
+from planebench.window.pieces.tool_box import ToolBox, ToolBoxEntry
 from planebench.window.screens.photograph.key_slip import KeySlip
 from planebench.window.screens.photograph.strokes import judged_word
 from planebench.window.screens.photograph.stroking import HATCHES
@@ -27,7 +27,7 @@ MEANS = {
 _SLIP_EDGE = 16
 
 
-class Bench(QWidget):
+class PhotographBench(QWidget):
     """The photograph with its tray.
 
     Signals: `means_taken(str)` with the code of a means; `act_done(str)`: lift, turn, whole,
@@ -40,7 +40,7 @@ class Bench(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.view = WorkView()
-        self.tray = Tray("Means")
+        self.tray = ToolBox("Means")
         self.scale = Tag("", self.view)
         self._key = KeySlip(self.view)
         self._lift = self._fill_tray()
@@ -86,7 +86,7 @@ class Bench(QWidget):
         left = view.width() - size.width() - _SLIP_EDGE
         self.scale.move(left, view.height() - size.height() - _SLIP_EDGE)
 
-    def _fill_tray(self) -> Means:
+    def _fill_tray(self) -> ToolBoxEntry:
         tray = self.tray
         for letter, (code, words, icon) in MEANS.items():
             if letter in "KM":

@@ -7,20 +7,20 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from planebench.catalog.values import Photograph
 from planebench.trade.terms import STAGE_WORDS, Stage
-from planebench.window.pieces.act import ActButton, Weight
-from planebench.window.pieces.column import Column
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.lines import Rule
+from planebench.window.pieces.side_panel import SidePanel
 from planebench.window.screens.photograph.about_panel import AboutPanel
 from planebench.window.screens.photograph.draw_panel import DrawPanel
 from planebench.window.screens.photograph.measure_panel import MeasurePanel
-from planebench.window.screens.photograph.model import Shown
+from planebench.window.screens.photograph.model import PhotographModel
 from planebench.window.screens.photograph.outlines_panel import OutlinesPanel
 from planebench.window.screens.photograph.pins_panel import PinsPanel
 from planebench.window.screens.photograph.reading_panel import ReadingPanel
 from planebench.window.screens.photograph.scale_panel import ScalePanel
 
 
-class BesidePhotograph(Column):
+class BesidePhotograph(SidePanel):
     """Signals: `write_wanted()`, `pair_wanted()`, `carry_wanted()`."""
 
     write_wanted = Signal()
@@ -37,9 +37,9 @@ class BesidePhotograph(Column):
         self.about = AboutPanel()
         self.pins = PinsPanel()
         self._rule = Rule()
-        self._write = ActButton("Write the reading down", key="Enter")
-        self._carry = ActButton("Carry to the finished photograph", weight=Weight.MAIN)
-        self._pair = ActButton("Before and after")
+        self._write = ActionButton("Write the reading down", key="Enter")
+        self._carry = ActionButton("Carry to the finished photograph", weight=ButtonWeight.MAIN)
+        self._pair = ActionButton("Before and after")
         self._partner: Photograph | None = None
         self._can_carry = False
         self._can_write = False
@@ -64,7 +64,7 @@ class BesidePhotograph(Column):
         self.foot.addLayout(upper)
         self.foot.addLayout(lower)
 
-    def show_partner(self, shown: Shown, partner: Photograph | None) -> None:
+    def show_partner(self, shown: PhotographModel, partner: Photograph | None) -> None:
         """Know the photograph of the same view at the other stage."""
         self._partner = partner
         self._pair.setVisible(shown.tool is not None)
@@ -73,7 +73,7 @@ class BesidePhotograph(Column):
         if partner is not None:
             self._carry.set_words(f"Carry to the one {STAGE_WORDS[partner.stage]}")
 
-    def offer_surfaces(self, shown: Shown) -> None:
+    def offer_surfaces(self, shown: PhotographModel) -> None:
         """Offer the surfaces that can be outlined."""
         self.draw.offer(shown)
 

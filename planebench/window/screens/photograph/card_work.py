@@ -4,24 +4,24 @@ from __future__ import annotations
 
 from PySide6.QtCore import QObject
 
-from planebench.catalog.intake_card import CardSeen, card_on
+from planebench.catalog.import_cards import CardSeen, card_on
 from planebench.catalog.values import Photograph
-from planebench.window.given import Given
-from planebench.window.screens.photograph.model import Shown
+from planebench.window.context import ScreenContext
+from planebench.window.screens.photograph.model import PhotographModel
 from planebench.window.screens.photograph.scale_panel import ScalePanel
 
 
 class CardWork(QObject):
     """Searches the photograph for a card when the panel asks for it, and writes its scale."""
 
-    def __init__(self, given: Given, panel: ScalePanel, parent: QObject) -> None:
+    def __init__(self, given: ScreenContext, panel: ScalePanel, parent: QObject) -> None:
         super().__init__(parent)
         self._given = given
         self._panel = panel
-        self._shown: Shown | None = None
+        self._shown: PhotographModel | None = None
         panel.card_wanted.connect(self._search)
 
-    def show(self, shown: Shown) -> None:
+    def show(self, shown: PhotographModel) -> None:
         """Take over what the catalog has."""
         self._shown = shown
 

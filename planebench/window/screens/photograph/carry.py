@@ -10,19 +10,25 @@ from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import OutlineId, PhotographId
 from planebench.catalog.values import Outline, Photograph
-from planebench.photo.align import Trust
-from planebench.window import ways
-from planebench.window.given import Given
+from planebench.photo.align import AlignmentQuality
+from planebench.window import routes
+from planebench.window.context import ScreenContext
 from planebench.window.jobs import Job
-from planebench.window.laying import Laid, carry_outlines, keep_laid, laid_pair, lay_together
-from planebench.window.screens.photograph.model import Shown
+from planebench.window.pair_alignment import (
+    PairAlignment,
+    align_photographs,
+    carry_outlines,
+    pair_alignment,
+    save_alignment,
+)
+from planebench.window.screens.photograph.model import PhotographModel
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Carried:
     """How the two lie together, the photograph after, how many outlines came over, one of them."""
 
-    laid: Laid
+    laid: PairAlignment
     after: PhotographId
     count: int
     outline: OutlineId | None
@@ -34,11 +40,13 @@ class Carrying(QObject):
 
     arrived = Signal(object)
 
-    def __init__(self, given: Given, parent: QObject) -> None:
+    def __init__(self, given: ScreenContext, parent: QObject) -> None:
         super().__init__(parent)
         self._given = given
 
-    def carry(self, shown: Shown, after: Photograph | None, chosen: Outline | None) -> None:
+    def carry(
+        self, shown: PhotographModel, after: Photograph | None, chosen: Outline | None
+    ) -> None:
         """Lay the two photographs together and carry the outlines over; a second or two."""
         if after is None or shown.tool is None:
             return
@@ -50,9 +58,9 @@ class Carrying(QObject):
             if pair is None:
                 laid, changes = _new_pair(catalog, before, after, job)
             else:
-                laid, changes = laid_pair(catalog, pair, job)
+                laid, changes = pair_alignment(catalog, pair, job)
             count = 0
-            if laid.trust is not Trust.NONE:
+            if laid.trust is not AlignmentQuality.NONE:
                 count, carried = carry_outlines(catalog, laid, outlines, after)
                 changes |= carried
             alike = _alike(catalog.photographs.outlines(after.id), chosen)
@@ -64,13 +72,13 @@ class Carrying(QObject):
 
     def _done(self, carried: _Carried) -> None:
         self._given.edits.happened.emit(carried.changes)
-        if carried.laid.trust is Trust.NONE:
+        if carried.laid.trust is AlignmentQuality.NONE:
             self._given.notices.advise(
                 "The two photographs could not be laid on each other.",
                 remedy="Nothing was carried over. Draw the outline on the other photograph anew.",
             )
             return
-        way = ways.ToPhotograph(
+        way = routes.ToPhotograph(
             photograph=carried.after, outline=carried.outline, said=_told(carried), instead=True
         )
         self.arrived.emit(way)
@@ -78,13 +86,13 @@ class Carrying(QObject):
 
 def _new_pair(
     catalog: Catalog, before: Photograph, after: Photograph, job: Job
-) -> tuple[Laid, Changes]:
+) -> tuple[PairAlignment, Changes]:
     """Lay two photographs together and link them, if they lie well: so the fit can be looked at."""
-    laid = lay_together(catalog, before, after, job)
-    if laid.trust is Trust.NONE:
+    laid = align_photographs(catalog, before, after, job)
+    if laid.trust is AlignmentQuality.NONE:
         return laid, Changes()
     added = catalog.pairs.add(before.id, after.id)
-    return laid, added.changes | keep_laid(catalog, added.id, laid)
+    return laid, added.changes | save_alignment(catalog, added.id, laid)
 
 
 def _told(carried: _Carried) -> str:
@@ -94,7 +102,7 @@ def _told(carried: _Carried) -> str:
     if not carried.count:
         came = "No outline was wanting here, so none was"
     fit = f"{laid.inliers} points agree, typical miss {laid.median_error_px:.1f} pixels"
-    weak = "" if laid.trust is Trust.GOOD else ", which is little to go by"
+    weak = "" if laid.trust is AlignmentQuality.GOOD else ", which is little to go by"
     remedy = (
         "Where it lies wrong, press O: Ctrl and the arrows move the whole outline, dragging moves"
         " a point."

@@ -12,15 +12,15 @@ from planebench.catalog.ids import SurfaceId
 from planebench.catalog.measuring import RUST
 from planebench.catalog.reference import BARE, KindSurface, name_of
 from planebench.catalog.values import Surface
-from planebench.window.naming import capital
-from planebench.window.pieces.act import SegmentedSwitch
-from planebench.window.pieces.choices import DropDown
-from planebench.window.pieces.column import plain_column
+from planebench.window.photograph_names import capital
+from planebench.window.pieces.buttons import SegmentedSwitch
+from planebench.window.pieces.choice_controls import DropDown
 from planebench.window.pieces.field import Labeled
 from planebench.window.pieces.lines import Note
-from planebench.window.pieces.words import Ink, Words
+from planebench.window.pieces.side_panel import plain_column
+from planebench.window.pieces.text import Ink, Words
 from planebench.window.screens.photograph.drawing import EDGES, FREEHAND, LINES
-from planebench.window.screens.photograph.model import Shown
+from planebench.window.screens.photograph.model import PhotographModel
 
 _METAL = frozenset({"japanning", "nickel", "plating_other", "paint", BARE})
 _HINTS = {
@@ -75,7 +75,7 @@ class DrawPanel(QWidget):
         """The surface to outline and the finish it is judged for; None if there is none."""
         return self._offered.get(self.surface.held)
 
-    def offer(self, shown: Shown) -> None:
+    def offer(self, shown: PhotographModel) -> None:
         """Offer the surfaces of the tool; held is one without an outline that this view shows.
 
         Rust comes last, on bare metal too of which nothing was read yet.
@@ -114,14 +114,14 @@ class DrawPanel(QWidget):
         self.line_chosen.emit(kind)
 
 
-def _choices(shown: Shown) -> list[_Choice]:
+def _choices(shown: PhotographModel) -> list[_Choice]:
     """Give the finishes to be outlined, then the rust on what can rust."""
     finishes = [_choice(shown, one) for one in shown.surfaces if not one.is_bare]
     rust = [_choice(shown, one, rust=True) for one in shown.surfaces if one.finish in _METAL]
     return [*finishes, *rust, *(_bare_choice(one) for one in shown.bare)]
 
 
-def _fresh(choices: list[_Choice], shown: Shown) -> list[_Choice]:
+def _fresh(choices: list[_Choice], shown: PhotographModel) -> list[_Choice]:
     """Give those that have no outline on the photograph yet, or all."""
     there = {_key(one.surface, one.finish) for one in shown.outlines}
     return [one for one in choices if one.key not in there] or choices
@@ -133,7 +133,7 @@ def _first(choices: Sequence[_Choice], view: str) -> str:
     return next(iter([*seen, *(one.key for one in choices)]), "")
 
 
-def _choice(shown: Shown, surface: Surface, *, rust: bool = False) -> _Choice:
+def _choice(shown: PhotographModel, surface: Surface, *, rust: bool = False) -> _Choice:
     finish = RUST if rust else surface.finish
     known = None if shown.kind is None else shown.kind.surface(surface.code)
     return _Choice(

@@ -11,7 +11,7 @@ from PySide6.QtGui import QKeyEvent, QPainter
 from planebench.photo.follow_edge import follow_edge
 from planebench.window.jobs import JobDesk, LatestRead
 from planebench.window.pieces.photo_layers import OutlineLayer, Point
-from planebench.window.pieces.sight import Sight
+from planebench.window.pieces.viewport import Viewport
 from planebench.window.screens.photograph.model import Rgb
 from planebench.window.screens.photograph.view import WorkView
 
@@ -56,7 +56,7 @@ class Drawer(QObject):
         """Whether there are points enough for a ring."""
         return len(self._points) >= _LEAST_POINTS
 
-    def paint(self, painter: QPainter, sight: Sight) -> None:
+    def paint(self, painter: QPainter, sight: Viewport) -> None:
         """Paint what is drawn, and dashed where the next click would lead."""
         if self._points and self._ahead:
             ahead = [self._points[-1], *self._ahead]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QObject, Signal
 
 from planebench.window.screens.photograph.drawing import Drawer
-from planebench.window.screens.photograph.means import Means
+from planebench.window.screens.photograph.means import CanvasTool
 from planebench.window.screens.photograph.outline_work import OutlineWork
 from planebench.window.screens.photograph.outlining import OutlineMeans
 from planebench.window.screens.photograph.pinning import PinMeans
@@ -17,7 +17,7 @@ from planebench.window.screens.photograph.view import WorkView
 _NEEDS_OUTLINE = frozenset({"hole", *KINDS})
 
 
-class Hand(QObject):
+class ActiveTool(QObject):
     """All means, made once.
 
     Signals: `drawn(tuple)` a new ring; `refused(str)` why one was not; `drawn_on()` while one is.
@@ -46,7 +46,7 @@ class Hand(QObject):
             "hole": OutlineMeans(view, self._drawer, self, cuts=True),
         }
         self._strokers = {kind: StrokeMeans(view, self.brush, kind, self) for kind in KINDS}
-        self._all: dict[str, Means] = {
+        self._all: dict[str, CanvasTool] = {
             **self._outliners,
             **self._strokers,
             "length": self.ruler,

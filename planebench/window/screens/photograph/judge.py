@@ -11,14 +11,14 @@ from typing_extensions import override
 from planebench.catalog.reference import resources_folder
 from planebench.errors import MeasureError
 from planebench.photo.coverage import Finish, Judge, Judging, strokes_from_json
-from planebench.window.screens.photograph.judging import Asked, Cause, OpenOutline, Verdict
+from planebench.window.screens.photograph.judging import Cause, JudgingRequest, OpenOutline, Verdict
 from planebench.window.screens.photograph.model import JUDGED
 from planebench.window.screens.photograph.strokes import SetStroke, strokes_to_json
 
 _LOADING = Lock()
 
 
-def open_judging(asked: Asked) -> OpenOutline:
+def open_judging(asked: JudgingRequest) -> OpenOutline:
     """Open an outline; raise InputError for one that holds nothing, MeasureError if not judged."""
     finish = asked.finish
     if finish not in JUDGED:

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QObject, Signal
 
-from planebench.photo.outline import Outline
+from planebench.photo.outline import PixelOutline
 from planebench.window.jobs import Job, JobDesk, LatestRead, Stopped
 from planebench.window.screens.photograph.model import Rgb
 from planebench.window.screens.photograph.strokes import SetStroke
@@ -73,17 +73,17 @@ class SecondLight:
     pixels: Callable[[], Rgb] = field(compare=False)
 
 
-OpenJudging = Callable[["Asked"], OpenOutline]
+OpenJudging = Callable[["JudgingRequest"], OpenOutline]
 """Opens an outline for a finish; raises PlanebenchError where it can't be judged."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class JudgingRequest:
     """What is to be judged: an outline on pixels, for a finish, after these strokes."""
 
     key: str
     rgb: Rgb
-    outline: Outline
+    outline: PixelOutline
     finish: str
     strokes: tuple[SetStroke, ...]
     second: SecondLight | None = None
@@ -97,7 +97,7 @@ class Judged:
     where it was not looked for yet.
     """
 
-    asked: Asked
+    asked: JudgingRequest
     verdict: Verdict
     masks: dict[int, Map] = field(repr=False)
     shares: tuple[float | None, ...]
@@ -120,7 +120,7 @@ class JudgingDesk(QObject):
         self._open: tuple[tuple[object, ...], OpenOutline] | None = None
         self._shares: dict[tuple[SetStroke, ...], float | None] = {}
 
-    def ask(self, asked: Asked) -> None:
+    def ask(self, asked: JudgingRequest) -> None:
         """Judge anew; an answer still on its way is dropped."""
         self._asking.ask(
             lambda _job: self._judge(asked), done=self._answered, failed=self.failed.emit
@@ -147,7 +147,7 @@ class JudgingDesk(QObject):
     def _shares_after(self, strokes: tuple[SetStroke, ...]) -> tuple[float | None, ...]:
         return tuple(self._shares.get(strokes[:n], nan) for n in range(len(strokes) + 1))
 
-    def _judge(self, asked: Asked) -> Judged:
+    def _judge(self, asked: JudgingRequest) -> Judged:
         with self._lock:
             verdict = self._opened(asked).read(asked.strokes)
             self._shares[asked.strokes] = verdict.share
@@ -155,7 +155,7 @@ class JudgingDesk(QObject):
         masks = {code: _smooth(verdict.map == code) for code in (KEPT, LOST, CANNOT_TELL)}
         return Judged(asked=asked, verdict=verdict, masks=masks, shares=shares)
 
-    def _opened(self, asked: Asked) -> OpenOutline:
+    def _opened(self, asked: JudgingRequest) -> OpenOutline:
         same = (asked.key, asked.outline, asked.second)
         if self._open is not None and self._open[0] == same:
             return self._open[1]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from planebench.catalog.covered import covered, say_covered
+from planebench.catalog.measured_extent import format_extent, measured_extent
 from planebench.catalog.measuring import (
     RUST,
     Around,
@@ -19,12 +19,12 @@ from planebench.catalog.measuring import (
 )
 from planebench.catalog.readings import NewReading
 from planebench.catalog.values import Outline, ReadingArea, Tool
-from planebench.trade.days import say_day
-from planebench.trade.shares import Share, say_interval, say_percent
+from planebench.trade.days import format_day
+from planebench.trade.shares import Share, format_interval, format_percent
 from planebench.trade.terms import Basis
-from planebench.window.naming import capital
+from planebench.window.photograph_names import capital
 from planebench.window.screens.photograph.judging import Verdict
-from planebench.window.screens.photograph.model import Shown
+from planebench.window.screens.photograph.model import PhotographModel
 from planebench.window.screens.photograph.whole_panel import WholeSaid
 
 _MM2_PER_SQ_IN = 645.16
@@ -38,7 +38,7 @@ def share_of(verdict: Verdict) -> Share | None:
 
 
 def new_reading(
-    shown: Shown, outline: Outline, verdict: Verdict, *, strokes: int
+    shown: PhotographModel, outline: Outline, verdict: Verdict, *, strokes: int
 ) -> NewReading | None:
     """Compose the reading of the outline's surface: this outline and those read before it.
 
@@ -81,7 +81,7 @@ def _whole(value: float) -> str:
     return f"{value:,.0f}".replace(",", "\u202f")
 
 
-def is_kept(shown: Shown, outline: Outline, verdict: Verdict) -> bool:
+def is_kept(shown: PhotographModel, outline: Outline, verdict: Verdict) -> bool:
     """Say whether a verdict on an outline is written down already, with the area it has now.
 
     A reading that rests on an outline put in the bin since then is to be written anew.
@@ -101,19 +101,19 @@ def _found(area: ReadingArea) -> tuple[int, int, int, Decimal | None]:
     return (area.kept_px, area.lost_px, area.cannot_tell_px, area.area_mm2)
 
 
-def whole_said(shown: Shown, outline: Outline, verdict: Verdict) -> WholeSaid | None:
+def whole_said(shown: PhotographModel, outline: Outline, verdict: Verdict) -> WholeSaid | None:
     """Say what the surface comes to over all its photographs with this verdict among them."""
     new = new_reading(shown, outline, verdict, strokes=0)
     if new is None or shown.tool is None:
         return None
     counted = count_areas(shown.tool, shown.kind, new.surface, new.areas)
-    said = covered(shown.tool, shown.kind, new.areas, (new.surface, new.stage))
-    words = "" if said is None else say_covered(said)
+    said = measured_extent(shown.tool, shown.kind, new.areas, (new.surface, new.stage))
+    words = "" if said is None else format_extent(said)
     alone = len(new.areas) == 1
     weighted = "" if len(counted.areas) <= 1 else f" {capital(weighted_words(counted))}."
     return WholeSaid(
         title=_over(counted),
-        share="" if alone else f"{say_percent(new.share)} {say_interval(new.share)}",
+        share="" if alone else f"{format_percent(new.share)} {format_interval(new.share)}",
         words=words + weighted,
     )
 
@@ -137,7 +137,7 @@ def measured_on(tool: Tool | None, outline: Outline) -> Share | None:
     return None
 
 
-def said_by_eye(shown: Shown, outline: Outline) -> tuple[Share | None, str]:
+def said_by_eye(shown: PhotographModel, outline: Outline) -> tuple[Share | None, str]:
     """Give what was said by eye of the outline's surface at this stage, and by whom."""
     rust = outline.finish == RUST
     said = [
@@ -151,6 +151,6 @@ def said_by_eye(shown: Shown, outline: Outline) -> tuple[Share | None, str]:
     if not said:
         return None, ""
     last = max(said, key=lambda one: one.read_at)
-    day = say_day(last.read_at.date())
-    words = f"Dashed: about {say_percent(last.share)} by eye, {last.read_by}, {day}. "
+    day = format_day(last.read_at.date())
+    words = f"Dashed: about {format_percent(last.share)} by eye, {last.read_by}, {day}. "
     return last.share, words + "Kept beside it, never mixed in."

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
 from planebench.window.fonts import words
-from planebench.window.pieces.hatch import Hatch, photo_brushes
+from planebench.window.pieces.hatching import Hatch, photo_brushes
 from planebench.window.screens.photograph.strokes import judged_word
 from planebench.window.tokens import ON_PHOTOGRAPH
 

@@ -8,10 +8,10 @@ from PySide6.QtCore import QPointF, QSizeF
 from PySide6.QtGui import QImage, QPainter
 from typing_extensions import override
 
-from planebench.window.pieces.hatch import Hatch
+from planebench.window.pieces.hatching import Hatch
 from planebench.window.pieces.photo_canvas import Layer
 from planebench.window.pieces.photo_layers import MaskLayer
-from planebench.window.pieces.sight import Sight
+from planebench.window.pieces.viewport import Viewport
 from planebench.window.screens.photograph.judging import CANNOT_TELL, KEPT, LOST, Judged, Map
 from planebench.window.screens.photograph.points import Rings
 from planebench.window.screens.photograph.stroking import StrokesLayer
@@ -19,10 +19,10 @@ from planebench.window.screens.photograph.stroking import StrokesLayer
 _HATCHES = {KEPT: Hatch.KEPT, LOST: Hatch.LOST, CANNOT_TELL: Hatch.CANNOT_TELL}
 
 
-class Painted(Protocol):
+class PaintedJudgment(Protocol):
     """Something that a means paints while it is in hand."""
 
-    def paint(self, painter: QPainter, sight: Sight) -> None:
+    def paint(self, painter: QPainter, sight: Viewport) -> None:
         """Paint in screen pixels."""
 
 
@@ -34,7 +34,7 @@ class WorkLayers(Layer):
         self.chosen: Rings | None = None
         self.points_shown = False
         self.others: list[Rings] = []
-        self.in_hand: list[Painted] = []
+        self.in_hand: list[PaintedJudgment] = []
         self._masks: list[MaskLayer] = []
 
     def show_judged(self, judged: Judged | None) -> None:
@@ -48,7 +48,7 @@ class WorkLayers(Layer):
             self._masks.append(MaskLayer(_image(mask), _HATCHES[code], size, corner))
 
     @override
-    def paint(self, painter: QPainter, sight: Sight) -> None:
+    def paint(self, painter: QPainter, sight: Viewport) -> None:
         for mask in self._masks:
             mask.paint(painter, sight)
         for rings in self.others:

@@ -6,7 +6,7 @@ from PySide6.QtCore import QObject, QPointF, Qt
 from PySide6.QtGui import QKeyEvent
 
 
-class Means(QObject):
+class CanvasTool(QObject):
     """The base: a means that does nothing. Points are in pixels of the photograph."""
 
     @property

@@ -8,14 +8,14 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
 
 from planebench.errors import InputError
-from planebench.trade.plane_measure import NINETY, Measured, OffPlane
+from planebench.trade.photo_measurement import NINETY, HeightAboveCard, MeasuredValue
 from planebench.trade.units import LengthUnit, parse_length
-from planebench.window.pieces.act import ActButton, SegmentedSwitch
-from planebench.window.pieces.choices import DropDown
-from planebench.window.pieces.column import plain_column
+from planebench.window.pieces.buttons import ActionButton, SegmentedSwitch
+from planebench.window.pieces.choice_controls import DropDown
 from planebench.window.pieces.field import Field, Labeled
 from planebench.window.pieces.lines import Note
-from planebench.window.pieces.words import Ink, Words, heading, note
+from planebench.window.pieces.side_panel import plain_column
+from planebench.window.pieces.text import Ink, Words, heading, note
 from planebench.window.screens.photograph.scaled import inch_words, say_measured
 from planebench.window.screens.photograph.spots import ANGLE, CIRCLE, LENGTH
 
@@ -53,7 +53,7 @@ class MeasurePanel(QWidget):
         ).wrapped()
         self._no_scale = Note()
         self.use = DropDown("Write it down as")
-        self.write = ActButton("Write it down")
+        self.write = ActionButton("Write it down")
         self._lay_out()
         self.shape.chosen.connect(self._shape_chosen)
         self.height_above.kept.connect(lambda _text: self.off_plane_changed.emit())
@@ -66,7 +66,7 @@ class MeasurePanel(QWidget):
         keys = [key for key, _ in uses]
         self.use.offer(uses, holds=held if held in keys else (keys or [""])[0])
 
-    def off_plane(self) -> OffPlane | None:
+    def off_plane(self) -> HeightAboveCard | None:
         """Give how the thing stands off the plane, None if it lies on it. Raises InputError."""
         if not self.height_above.text.strip():
             return None
@@ -75,7 +75,9 @@ class MeasurePanel(QWidget):
         text = self.distance.text or "500 mm"
         away = parse_length(text, field="distance", default_unit=unit)
         try:
-            return OffPlane(height_mm=float(height.mm), within_mm=1.0, distance_mm=float(away.mm))
+            return HeightAboveCard(
+                height_mm=float(height.mm), within_mm=1.0, distance_mm=float(away.mm)
+            )
         except ValueError as error:
             raise InputError(
                 "The thing would stand nearer than the lens.",
@@ -83,7 +85,7 @@ class MeasurePanel(QWidget):
                 subject="height",
             ) from error
 
-    def show_measured(self, measured: Measured | None, *, scaled: bool) -> None:
+    def show_measured(self, measured: MeasuredValue | None, *, scaled: bool) -> None:
         """Show a figure, or what to do to get one."""
         self._hint.setText(_HINTS[self.shape.held])
         self._hint.setVisible(measured is None)
@@ -104,7 +106,7 @@ class MeasurePanel(QWidget):
             )
         self._no_scale.setVisible(not scaled)
 
-    def _show_figure(self, measured: Measured) -> None:
+    def _show_figure(self, measured: MeasuredValue) -> None:
         angle = self.shape.held == ANGLE
         unit = "°" if angle else "mm"
         self._figure.setText(say_measured(measured, unit))

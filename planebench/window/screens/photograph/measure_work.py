@@ -10,18 +10,24 @@ from PySide6.QtCore import QObject
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import DefectId
 from planebench.catalog.reference import name_of, open_list
-from planebench.catalog.scales import Known, misses_of, scale_json, scale_of
+from planebench.catalog.scales import KnownScale, misses_of, scale_json, scale_of
 from planebench.catalog.values import Tool
 from planebench.errors import InputError
 from planebench.trade.geometry import Points
-from planebench.trade.plane_measure import Measured, OffPlane, angle, diameter, length
-from planebench.trade.plane_scale import PlaneScale
+from planebench.trade.photo_measurement import (
+    HeightAboveCard,
+    MeasuredValue,
+    measure_angle,
+    measure_diameter,
+    measure_length,
+)
+from planebench.trade.photo_scale import PhotoScale
 from planebench.trade.terms import Basis
-from planebench.window.given import Given
-from planebench.window.naming import capital
+from planebench.window.context import ScreenContext
+from planebench.window.photograph_names import capital
 from planebench.window.screens.photograph.card_work import CardWork
 from planebench.window.screens.photograph.measure_panel import MeasurePanel
-from planebench.window.screens.photograph.model import Shown
+from planebench.window.screens.photograph.model import PhotographModel
 from planebench.window.screens.photograph.scale_panel import ScalePanel
 from planebench.window.screens.photograph.scaled import (
     decimal_of,
@@ -54,14 +60,16 @@ class SpotsPair(NamedTuple):
 class MeasureWork(QObject):
     """Reckons what the points of the two means say."""
 
-    def __init__(self, given: Given, panels: Panels, means: SpotsPair, parent: QObject) -> None:
+    def __init__(
+        self, given: ScreenContext, panels: Panels, means: SpotsPair, parent: QObject
+    ) -> None:
         super().__init__(parent)
         self.ruler, self.scaler = means
         self._given = given
         self._panel, self._scale_panel = panels
         self._card = CardWork(given, panels.scale, self)
-        self._shown: Shown | None = None
-        self._measured: Measured | None = None
+        self._shown: PhotographModel | None = None
+        self._measured: MeasuredValue | None = None
         self.ruler.changed.connect(self._measure)
         self.scaler.changed.connect(self._show_scale)
         self._panel.shape_chosen.connect(self._shape_chosen)
@@ -72,7 +80,7 @@ class MeasureWork(QObject):
         self._scale_panel.set_wanted.connect(self._set_scale)
         self._scale_panel.take_off_wanted.connect(self._take_scale_off)
 
-    def show(self, shown: Shown) -> None:
+    def show(self, shown: PhotographModel) -> None:
         """Take over what the catalog has."""
         self._shown = shown
         self._card.show(shown)
@@ -102,8 +110,8 @@ class MeasureWork(QObject):
         self.ruler.label = label
         self._panel.show_measured(self._measured, scaled=plane is not None)
 
-    def _reckoned(self, plane: PlaneScale, points: Points) -> Measured | None:
-        off: OffPlane | None = None
+    def _reckoned(self, plane: PhotoScale, points: Points) -> MeasuredValue | None:
+        off: HeightAboveCard | None = None
         try:
             off = self._panel.off_plane()
         except InputError as error:
@@ -113,10 +121,10 @@ class MeasureWork(QObject):
             field.show_trouble(error)
         try:
             if self._panel.shape.held == ANGLE:
-                return angle(plane, points)
+                return measure_angle(plane, points)
             if self._panel.shape.held == CIRCLE:
-                return diameter(plane, points, off_plane=off)
-            return length(plane, points, off_plane=off)
+                return measure_diameter(plane, points, off_plane=off)
+            return measure_length(plane, points, off_plane=off)
         except ValueError:
             # Three points on a line are no circle: nothing is shown until one is moved.
             return None
@@ -178,7 +186,7 @@ class MeasureWork(QObject):
         panel.show_fit(fit_words(count, panel.step_mm, misses), doubtful=is_doubtful(misses))
         self.scaler.label = f"{count} marks" if count > 1 else ""
 
-    def _set_scale(self, known: Known) -> None:
+    def _set_scale(self, known: KnownScale) -> None:
         points = self.scaler.points
         if points is None or self._shown is None:
             return

@@ -16,7 +16,7 @@ from planebench.catalog.measuring import RUST
 from planebench.catalog.reference import Kind, KindSurface, name_of
 from planebench.catalog.values import Outline, Photograph, Pin, Surface, Tool
 from planebench.trade.terms import Stage
-from planebench.window.naming import Subject, capital, subjects_of, title_of
+from planebench.window.photograph_names import Subject, capital, subjects_of, title_of
 from planebench.window.pieces import photo_view
 from planebench.window.pieces.picture import Picture
 
@@ -29,7 +29,7 @@ _OFF = 0.07
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Shown:
+class PhotographModel:
     """One photograph and what the catalog knows of it; `tool` None while it is not filed.
 
     `outlines` are those on it; `live` those on any photograph of the tool.
@@ -86,19 +86,19 @@ class Shown:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Loaded:
+class LoadedPhotograph:
     """The pixels of the photograph, upright, and the picture made of them."""
 
     rgb: Rgb
     picture: Picture
 
 
-def load(catalog: Catalog, photograph: PhotographId) -> Shown:
+def load(catalog: Catalog, photograph: PhotographId) -> PhotographModel:
     """Ask the catalog for what is shown."""
     one = catalog.photographs.one(photograph)
     tool = None if one.tool is None else catalog.tools.one(one.tool)
     of_tool = () if tool is None else catalog.photographs.outlines_of(tool.id)
-    return Shown(
+    return PhotographModel(
         photograph=one,
         tool=tool,
         kind=None if tool is None else catalog.kinds.all().get(tool.kind),
@@ -118,13 +118,13 @@ def quick_picture(catalog: Catalog, photograph: Photograph) -> QImage:
     return QImage.fromData(catalog.pictures.preview(photograph, _QUICK_EDGE))
 
 
-def whole_picture(catalog: Catalog, photograph: Photograph) -> Loaded:
+def whole_picture(catalog: Catalog, photograph: Photograph) -> LoadedPhotograph:
     """Give the whole photograph; raise FileError when the original is gone or damaged."""
     rgb = catalog.pictures.full(photograph)
-    return Loaded(rgb=rgb, picture=Picture.of(rgb))
+    return LoadedPhotograph(rgb=rgb, picture=Picture.of(rgb))
 
 
-def shown_pins(shown: Shown) -> tuple[dict[int, PinId], tuple[photo_view.Pin, ...]]:
+def shown_pins(shown: PhotographModel) -> tuple[dict[int, PinId], tuple[photo_view.ViewPin, ...]]:
     """Give the pins as a view shows them, and which pin each number stands for."""
     subjects = {subject.key: subject for subject in subjects_of(shown.tool)}
     ids: dict[int, PinId] = {}
@@ -139,9 +139,11 @@ def shown_pins(shown: Shown) -> tuple[dict[int, PinId], tuple[photo_view.Pin, ..
     return ids, tuple(pins)
 
 
-def _view_pin(photograph: Photograph, pin: Pin, number: int, subject: Subject) -> photo_view.Pin:
+def _view_pin(
+    photograph: Photograph, pin: Pin, number: int, subject: Subject
+) -> photo_view.ViewPin:
     wide, high = photograph.width, photograph.height
-    return photo_view.Pin(
+    return photo_view.ViewPin(
         number=number,
         spot=(pin.x * wide, pin.y * high),
         balloon=(pin.balloon_x * wide, pin.balloon_y * high),
@@ -159,7 +161,7 @@ def balloon_for(spot: QPointF, photograph: Photograph) -> tuple[float, float]:
     return min(max(x, 0.0), wide - 1.0), min(max(y, 0.0), high - 1.0)
 
 
-def other_stage(shown: Shown) -> Photograph | None:
+def other_stage(shown: PhotographModel) -> Photograph | None:
     """Give the photograph that this one is paired with, else one of its view at the other end."""
     if shown.tool is None:
         return None
@@ -171,7 +173,7 @@ def other_stage(shown: Shown) -> Photograph | None:
     return next((one for one in shown.siblings if one.id == wanted), None)
 
 
-def _alike_at_other_end(shown: Shown) -> Photograph | None:
+def _alike_at_other_end(shown: PhotographModel) -> Photograph | None:
     here = shown.photograph
     if not here.view:
         return None

@@ -13,12 +13,17 @@ from planebench.catalog.measuring import RUST, area_of
 from planebench.catalog.values import Outline
 from planebench.errors import PlanebenchError
 from planebench.photo import outline as shapes
-from planebench.trade.shares import say_percent
-from planebench.window.given import Given
-from planebench.window.naming import title_of
+from planebench.trade.shares import format_percent
+from planebench.window.context import ScreenContext
+from planebench.window.photograph_names import title_of
 from planebench.window.screens.photograph.draw_panel import Wanted
 from planebench.window.screens.photograph.judge import open_judging
-from planebench.window.screens.photograph.judging import Asked, Judged, JudgingDesk, SecondLight
+from planebench.window.screens.photograph.judging import (
+    Judged,
+    JudgingDesk,
+    JudgingRequest,
+    SecondLight,
+)
 from planebench.window.screens.photograph.keeping import (
     area_words,
     is_kept,
@@ -29,7 +34,7 @@ from planebench.window.screens.photograph.keeping import (
     whole_said,
 )
 from planebench.window.screens.photograph.layers import WorkLayers
-from planebench.window.screens.photograph.model import Loaded, Shown
+from planebench.window.screens.photograph.model import LoadedPhotograph, PhotographModel
 from planebench.window.screens.photograph.outlines_panel import OutlineLine
 from planebench.window.screens.photograph.points import Rings
 from planebench.window.screens.photograph.reading_panel import Beside, ReadingPanel
@@ -55,7 +60,7 @@ class OutlineWork(QObject):
     repaint = Signal()
     ring_refused = Signal(str, str)
 
-    def __init__(self, given: Given, panel: ReadingPanel, parent: QObject) -> None:
+    def __init__(self, given: ScreenContext, panel: ReadingPanel, parent: QObject) -> None:
         super().__init__(parent)
         self.layers = WorkLayers()
         self.chosen: OutlineId | None = None
@@ -63,9 +68,9 @@ class OutlineWork(QObject):
         self.second_light = ""
         self._given = given
         self._panel = panel
-        self._shown: Shown | None = None
-        self._loaded: Loaded | None = None
-        self._shape = shapes.Outline(polygons=())
+        self._shown: PhotographModel | None = None
+        self._loaded: LoadedPhotograph | None = None
+        self._shape = shapes.PixelOutline(polygons=())
         self._judged: Judged | None = None
         self._writing = 0
         self._answered = Event()
@@ -83,7 +88,7 @@ class OutlineWork(QObject):
         outlines = () if self._shown is None else self._shown.outlines
         return next((one for one in outlines if one.id == self.chosen), None)
 
-    def show(self, shown: Shown) -> None:
+    def show(self, shown: PhotographModel) -> None:
         """Take over what the catalog has; what is being written here is newer and stays."""
         was, self._shown = self._shown, shown
         drawn, self._drawn_now = self._drawn_now, None
@@ -101,7 +106,7 @@ class OutlineWork(QObject):
         """Choose this outline once the catalog shows it."""
         self._drawn_now = outline
 
-    def show_pixels(self, loaded: Loaded) -> None:
+    def show_pixels(self, loaded: LoadedPhotograph) -> None:
         """Take the whole photograph; what waits is judged."""
         self._loaded = loaded
         self._ask()
@@ -113,7 +118,7 @@ class OutlineWork(QObject):
         self.write_down()
         self.chosen = outline
         self._judged = None
-        self._shape = shapes.Outline(polygons=())
+        self._shape = shapes.PixelOutline(polygons=())
         self.strokes, self.second_light = (), ""
         self.layers.chosen = None
         self._show_layers(None)
@@ -133,7 +138,7 @@ class OutlineWork(QObject):
         if self._shown is None:
             return False
         photograph = self._shown.photograph
-        shape = shapes.Outline(polygons=(shapes.Polygon(outer=ring),))
+        shape = shapes.PixelOutline(polygons=(shapes.Polygon(outer=ring),))
         try:
             shapes.check_outline(shape, (photograph.width, photograph.height))
         except PlanebenchError as error:
@@ -145,7 +150,7 @@ class OutlineWork(QObject):
         """Write a new outline down, of a surface and the finish it is judged for."""
         if self._shown is None:
             return
-        shape = shapes.Outline(polygons=(shapes.Polygon(outer=ring),))
+        shape = shapes.PixelOutline(polygons=(shapes.Polygon(outer=ring),))
         photograph, catalog = self._shown.photograph, self._given.catalog
         polygons = shapes.outline_to_json(shape)
         surface, finish = wanted
@@ -160,7 +165,7 @@ class OutlineWork(QObject):
             owner=self,
         )
 
-    def alter(self, shape: shapes.Outline) -> None:
+    def alter(self, shape: shapes.PixelOutline) -> None:
         """Write the chosen outline's line anew."""
         if self.chosen is None or shape == self._shape:
             return
@@ -308,7 +313,7 @@ class OutlineWork(QObject):
             self._panel.show_waiting("Judging …")
         self._answered.clear()
         self._desk.ask(
-            Asked(
+            JudgingRequest(
                 key=outline.id,
                 rgb=loaded.rgb,
                 outline=self._shape,
@@ -375,12 +380,12 @@ class OutlineWork(QObject):
         ]
         self.repaint.emit()
 
-    def _line(self, shown: Shown, outline: Outline) -> OutlineLine:
+    def _line(self, shown: PhotographModel, outline: Outline) -> OutlineLine:
         share = measured_on(shown.tool, outline)
         judged = self._judged
         if judged is not None and judged.asked.key == outline.id:
             share = share_of(judged.verdict) or share
-        told = "" if share is None else say_percent(share)
+        told = "" if share is None else format_percent(share)
         return OutlineLine(outline=outline.id, words=shown.outline_words(outline), share=told)
 
     def _beside(self) -> Beside:

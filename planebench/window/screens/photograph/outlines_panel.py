@@ -9,11 +9,11 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from planebench.catalog.ids import OutlineId
-from planebench.window.pieces.column import empty, lay_in, plain_column
-from planebench.window.pieces.column_row import ColumnRow, hatch_mark
-from planebench.window.pieces.hatch import Hatch
+from planebench.window.pieces.hatching import Hatch
 from planebench.window.pieces.lines import Note
-from planebench.window.pieces.words import Words, note
+from planebench.window.pieces.side_panel import empty, lay_in, plain_column
+from planebench.window.pieces.side_panel_row import SidePanelRow, hatch_mark
+from planebench.window.pieces.text import Words, note
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,7 +36,7 @@ class OutlinesPanel(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.rows: dict[OutlineId, ColumnRow] = {}
+        self.rows: dict[OutlineId, SidePanelRow] = {}
         self._shown: tuple[object, ...] = ()
         column = plain_column(self, 4)
         column.addWidget(note("Outlines on this photograph"))
@@ -73,9 +73,9 @@ class OutlinesPanel(QWidget):
             self.rows[held].setFocus()
         self._none.setVisible(not lines)
 
-    def _row(self, line: OutlineLine, *, on: bool) -> ColumnRow:
+    def _row(self, line: OutlineLine, *, on: bool) -> SidePanelRow:
         mark = hatch_mark(Hatch.KEPT if line.share else Hatch.NOT_SEEN)
-        row = ColumnRow(line.words, line.share or "not judged yet", mark)
+        row = SidePanelRow(line.words, line.share or "not judged yet", mark)
         row.setChecked(on)
         wanted = "" if on else line.outline
         row.clicked.connect(lambda: self.chosen.emit(wanted))

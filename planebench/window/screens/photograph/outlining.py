@@ -6,9 +6,9 @@ from PySide6.QtCore import QObject, QPointF, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QPainter
 from typing_extensions import override
 
-from planebench.window.pieces.sight import Sight
+from planebench.window.pieces.viewport import Viewport
 from planebench.window.screens.photograph.drawing import Drawer
-from planebench.window.screens.photograph.means import Means
+from planebench.window.screens.photograph.means import CanvasTool
 from planebench.window.screens.photograph.points import Rings
 from planebench.window.screens.photograph.view import WorkView
 
@@ -21,7 +21,7 @@ _ARROWS = {
 }
 
 
-class OutlineMeans(Means):
+class OutlineMeans(CanvasTool):
     """Draws a ring; with `cuts` it becomes a hole in the chosen outline.
 
     A press near a point of the chosen outline holds that point, on its line sets a new one. The
@@ -58,7 +58,7 @@ class OutlineMeans(Means):
         """Give the chosen outline, whose points can be moved."""
         self._rings = rings
 
-    def paint(self, painter: QPainter, sight: Sight) -> None:
+    def paint(self, painter: QPainter, sight: Viewport) -> None:
         """Paint what is being drawn."""
         if self._in_hand:
             self._drawer.paint(painter, sight)

@@ -6,10 +6,10 @@ from PySide6.QtCore import QObject, QPointF, Signal
 
 from planebench.catalog.ids import PinId
 from planebench.catalog.photographs import Spot
-from planebench.window.given import Given
-from planebench.window.naming import Subject, subjects_of
+from planebench.window.context import ScreenContext
+from planebench.window.photograph_names import Subject, subjects_of
 from planebench.window.pieces import photo_view
-from planebench.window.screens.photograph.model import Shown, balloon_for, shown_pins
+from planebench.window.screens.photograph.model import PhotographModel, balloon_for, shown_pins
 from planebench.window.screens.photograph.pins_panel import PinsPanel
 from planebench.window.screens.photograph.view import WorkView
 
@@ -19,15 +19,17 @@ class PinWork(QObject):
 
     set_wanted = Signal()
 
-    def __init__(self, given: Given, view: WorkView, panel: PinsPanel, parent: QObject) -> None:
+    def __init__(
+        self, given: ScreenContext, view: WorkView, panel: PinsPanel, parent: QObject
+    ) -> None:
         super().__init__(parent)
         self.chosen = ""
         self._given = given
         self._view = view
         self._panel = panel
-        self._shown: Shown | None = None
+        self._shown: PhotographModel | None = None
         self._ids: dict[int, PinId] = {}
-        self._pins: tuple[photo_view.Pin, ...] = ()
+        self._pins: tuple[photo_view.ViewPin, ...] = ()
         self._hidden = False
         panel.chosen.connect(self.choose)
         panel.take_off_wanted.connect(self._take_off_subject)
@@ -40,7 +42,7 @@ class PinWork(QObject):
         """What pins can show."""
         return subjects_of(self._shown.tool) if self._shown else ()
 
-    def show(self, shown: Shown) -> None:
+    def show(self, shown: PhotographModel) -> None:
         """Take over what the catalog has."""
         self._shown = shown
         self._ids, self._pins = shown_pins(shown)
@@ -103,7 +105,7 @@ class PinWork(QObject):
                 self.chosen = pin.defect or pin.sign or ""
         self._show()
 
-    def _move(self, pin: photo_view.Pin) -> None:
+    def _move(self, pin: photo_view.ViewPin) -> None:
         found, shown = self._ids.get(pin.number), self._shown
         if found is None or shown is None:
             return

@@ -5,10 +5,10 @@ from __future__ import annotations
 from PySide6.QtCore import QPointF, Qt, Signal
 from typing_extensions import override
 
-from planebench.window.screens.photograph.means import Means
+from planebench.window.screens.photograph.means import CanvasTool
 
 
-class PinMeans(Means):
+class PinMeans(CanvasTool):
     """Places a pin where one clicks.
 
     Signals: `placed(QPointF)`.

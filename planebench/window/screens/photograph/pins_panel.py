@@ -7,10 +7,10 @@ from collections.abc import Collection
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from planebench.window.naming import Subject
-from planebench.window.pieces.column import empty, lay_in, plain_column
-from planebench.window.pieces.column_row import ColumnRow, balloon_mark
-from planebench.window.pieces.words import Ink, LinkAct, Words
+from planebench.window.photograph_names import Subject
+from planebench.window.pieces.side_panel import empty, lay_in, plain_column
+from planebench.window.pieces.side_panel_row import SidePanelRow, balloon_mark
+from planebench.window.pieces.text import Ink, LinkAct, Words
 
 
 class PinsPanel(QWidget):
@@ -26,7 +26,7 @@ class PinsPanel(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._rows: dict[str, ColumnRow] = {}
+        self._rows: dict[str, SidePanelRow] = {}
         self._asked: tuple[object, ...] = ()
         column = plain_column(self, 4)
         column.addWidget(Words("Pins", strong=True))
@@ -46,7 +46,7 @@ class PinsPanel(QWidget):
         column.addWidget(record)
 
     @property
-    def rows(self) -> dict[str, ColumnRow]:
+    def rows(self) -> dict[str, SidePanelRow]:
         """The rows by the key of their subject."""
         return self._rows
 
@@ -64,7 +64,7 @@ class PinsPanel(QWidget):
         for subject in subjects:
             lit = subject.key == chosen
             remark = "pinned" if subject.key in pinned else "not on this one"
-            row = ColumnRow(subject.words, remark, balloon_mark(subject.mark, lit=lit))
+            row = SidePanelRow(subject.words, remark, balloon_mark(subject.mark, lit=lit))
             row.setChecked(lit)
             row.clicked.connect(lambda _on=False, key=subject.key: self.chosen.emit(key))
             row.delete_wanted.connect(lambda key=subject.key: self.take_off_wanted.emit(key))

@@ -7,7 +7,7 @@ from math import hypot
 
 import numpy as np
 
-from planebench.photo.outline import Outline, Polygon
+from planebench.photo.outline import PixelOutline, Polygon
 from planebench.window.pieces.photo_layers import OutlineLayer, Point
 
 _LEAST_POINTS = 3
@@ -28,14 +28,14 @@ class Rings:
     followers: dict[int, float] = field(default_factory=dict)
 
     @classmethod
-    def of(cls, outline: Outline) -> Rings:
+    def of(cls, outline: PixelOutline) -> Rings:
         """Take an outline apart."""
         return cls([[list(ring) for ring in (p.outer, *p.holes)] for p in outline.polygons])
 
     @property
-    def outline(self) -> Outline:
+    def outline(self) -> PixelOutline:
         """The outline put together again."""
-        return Outline(
+        return PixelOutline(
             polygons=tuple(
                 Polygon(outer=tuple(outer), holes=tuple(tuple(hole) for hole in holes))
                 for outer, *holes in self.polygons

@@ -11,15 +11,15 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
-from planebench.trade.shares import Share, say_interval, say_percent
-from planebench.window.pieces.choices import DropDown
-from planebench.window.pieces.column import empty, lay_in, plain_column
-from planebench.window.pieces.column_row import ColumnRow, hatch_mark
+from planebench.trade.shares import Share, format_interval, format_percent
+from planebench.window.pieces.choice_controls import DropDown
 from planebench.window.pieces.field import Labeled
-from planebench.window.pieces.hatch import AreaBar, AreaPart, Hatch
+from planebench.window.pieces.hatching import AreaBar, AreaPart, Hatch
 from planebench.window.pieces.lines import BasisMark, Note
-from planebench.window.pieces.scale_figure import ScaleFigure, reading_of
-from planebench.window.pieces.words import Ink, OneLine, Words, heading, note
+from planebench.window.pieces.share_scale import ShareScale, reading_of
+from planebench.window.pieces.side_panel import empty, lay_in, plain_column
+from planebench.window.pieces.side_panel_row import SidePanelRow, hatch_mark
+from planebench.window.pieces.text import Ink, OneLine, Words, heading, note
 from planebench.window.screens.photograph.judging import Cause, Judged
 from planebench.window.screens.photograph.keeping import share_of
 from planebench.window.screens.photograph.rating_words import rating_words
@@ -60,7 +60,7 @@ class ReadingPanel(QWidget):
         self._interval = heading("")
         self._interval.set_ink(Ink.MUTED)
         self._basis = BasisMark()
-        self._scale = ScaleFigure("Finish left", large=True)
+        self._scale = ShareScale("Finish left", large=True)
         self._dashed = note().wrapped()
         self._why = Note()
         self._causes = QWidget()
@@ -118,8 +118,8 @@ class ReadingPanel(QWidget):
             self._why.say(verdict.why_not)
         else:
             kept = "rusted" if beside.rust else "kept"
-            self._big.setText(f"{say_percent(share)} {kept}")
-            self._interval.setText(say_interval(share).strip("()"))
+            self._big.setText(f"{format_percent(share)} {kept}")
+            self._interval.setText(format_interval(share).strip("()"))
             self._ratings.setText(rating_words(judged.asked.finish, share))
             self._basis.show_basis("measured", "90 % interval")
             self._basis.setAccessibleName("basis: measured, 90 % interval")
@@ -212,7 +212,7 @@ class ReadingPanel(QWidget):
             did = _did(judged.shares[number], judged.shares[number + 1])
             hatch = HATCHES[strokes[number].kind]
             word = judged_word(hatch, rust=rust)
-            row = ColumnRow(f"{number + 1}  {word}", did, hatch_mark(hatch))
+            row = SidePanelRow(f"{number + 1}  {word}", did, hatch_mark(hatch))
             row.setCheckable(False)
             row.delete_wanted.connect(lambda at=number: self.stroke_off_wanted.emit(at))
             lay_in(self._strokes, row)

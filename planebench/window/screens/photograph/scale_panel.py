@@ -5,13 +5,13 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from planebench.catalog.scales import Known
+from planebench.catalog.scales import KnownScale
 from planebench.errors import InputError
 from planebench.trade.units import LengthUnit, parse_length
-from planebench.window.pieces.act import ActButton, SegmentedSwitch, Weight
-from planebench.window.pieces.column import plain_column
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight, SegmentedSwitch
 from planebench.window.pieces.field import Field, Labeled
-from planebench.window.pieces.words import Ink, Words
+from planebench.window.pieces.side_panel import plain_column
+from planebench.window.pieces.text import Ink, Words
 from planebench.window.screens.photograph.spots import LENGTH, MARKS, RECTANGLE
 
 _SHAPES = {LENGTH: "two points", MARKS: "ruler marks", RECTANGLE: "rectangle"}
@@ -50,9 +50,9 @@ class ScalePanel(QWidget):
         self._across = Labeled(_LABELS[LENGTH], self.across)
         self._fit = Words().wrapped()
         self._down = Labeled("Height", self.down)
-        self.write = ActButton("Set the scale", weight=Weight.MAIN)
-        self.off = ActButton("Take the scale off")
-        self.card = ActButton("Read the scale card", icon="scale-card")
+        self.write = ActionButton("Set the scale", weight=ButtonWeight.MAIN)
+        self.off = ActionButton("Take the scale off")
+        self.card = ActionButton("Read the scale card", icon="scale-card")
         self._lay_out()
         self.shape.chosen.connect(self._chosen)
         self.across.typed.connect(lambda _text: self.apart_typed.emit())
@@ -92,7 +92,7 @@ class ScalePanel(QWidget):
             return None
         return step if step > 0 else None
 
-    def _known(self) -> Known:
+    def _known(self) -> KnownScale:
         unit = LengthUnit.MILLIMETER
         across = parse_length(self.across.text, field="distance", default_unit=unit)
         down = None
@@ -105,7 +105,7 @@ class ScalePanel(QWidget):
                 subject="distance" if across.mm <= 0 else "height",
             )
         ruler = self.shape.held == MARKS
-        return Known(across_mm=float(across.mm), down_mm=down, ruler=ruler)
+        return KnownScale(across_mm=float(across.mm), down_mm=down, ruler=ruler)
 
     def _set(self) -> None:
         try:

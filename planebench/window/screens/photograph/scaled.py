@@ -16,7 +16,7 @@ from planebench.catalog.scales import (
 )
 from planebench.catalog.values import Json, Photograph
 from planebench.trade.geometry import Points
-from planebench.trade.plane_measure import NINETY, Measured, length
+from planebench.trade.photo_measurement import NINETY, MeasuredValue, measure_length
 from planebench.trade.units import MM_PER_INCH, format_inches, format_millimeters
 
 # A line shows nothing of how the plane leans beside it, so what lies there is less sure.
@@ -35,7 +35,7 @@ def scale_words(photograph: Photograph) -> str:
         return "No scale on this photograph"
     middle, ends = _tried_on(photograph, scale)
     each = plane.mm_per_px(middle)
-    tried = length(plane, ends, placing_px=0.0)
+    tried = measure_length(plane, ends, placing_px=0.0)
     good = 100 * NINETY * tried.by_scale / max(tried.value, 1e-9)
     told = f"Scale from {_source(scale)}: {each:.3g} mm a pixel"
     if scale.get("sure", True):
@@ -77,13 +77,13 @@ def is_doubtful(misses: float | None) -> bool:
     return misses is not None and misses > _LEFT_OUT
 
 
-def say_measured(measured: Measured, unit: str) -> str:
+def say_measured(measured: MeasuredValue, unit: str) -> str:
     """Tell a figure with its 90 % half width: "41.3 ± 0.2 mm"."""
     digits = _digits(measured.within)
     return f"{measured.value:.{digits}f} ± {measured.within:.{digits}f} {unit}"
 
 
-def inch_words(measured: Measured) -> str:
+def inch_words(measured: MeasuredValue) -> str:
     """Tell a length in inches, in fractions no finer than its doubt: "6 3/4 in"."""
     finest = _FINEST
     while finest > _COARSEST and float(MM_PER_INCH) / finest < measured.within:

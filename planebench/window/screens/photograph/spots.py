@@ -11,10 +11,10 @@ from typing_extensions import override
 
 from planebench.trade.geometry import Points, circle_through
 from planebench.window.fonts import words
+from planebench.window.pieces.photo_label import paint_tag
 from planebench.window.pieces.photo_layers import Point
-from planebench.window.pieces.sight import Sight
-from planebench.window.pieces.tag import paint_tag
-from planebench.window.screens.photograph.means import Means
+from planebench.window.pieces.viewport import Viewport
+from planebench.window.screens.photograph.means import CanvasTool
 from planebench.window.screens.photograph.view import WorkView
 from planebench.window.tokens import NOTE, ON_PHOTOGRAPH
 
@@ -31,7 +31,7 @@ _ARROWS = {
 }
 
 
-class SpotsMeans(Means):
+class SpotsMeans(CanvasTool):
     """Sets as many points as its shape needs; each can be moved by pointer and arrows.
 
     Of a ruler's marks two are needed, and any number more can be set.
@@ -118,7 +118,7 @@ class SpotsMeans(Means):
             self._told()
         return taken
 
-    def paint(self, painter: QPainter, sight: Sight) -> None:
+    def paint(self, painter: QPainter, sight: Viewport) -> None:
         """Paint the points and what they span, with its figure on a slip of paper."""
         ahead = [] if self._ahead is None else [self._ahead]
         spots = [sight.to_view(QPointF(*point)) for point in (*self._points, *ahead)]
@@ -133,7 +133,7 @@ class SpotsMeans(Means):
             middle = sum(spots, QPointF()) / len(spots)
             _paint_label(painter, self._below_circle(sight) or middle, self.label)
 
-    def _paint_shape(self, painter: QPainter, spots: list[QPointF], sight: Sight) -> None:
+    def _paint_shape(self, painter: QPainter, spots: list[QPointF], sight: Viewport) -> None:
         if self._shape in _TICKED and len(spots) > 1:
             _paint_ticked(painter, spots)
             return
@@ -146,17 +146,17 @@ class SpotsMeans(Means):
             painter.drawLine(spot - QPointF(_CROSS, 0), spot + QPointF(_CROSS, 0))
             painter.drawLine(spot - QPointF(0, _CROSS), spot + QPointF(0, _CROSS))
 
-    def _paint_circle(self, painter: QPainter, sight: Sight) -> None:
+    def _paint_circle(self, painter: QPainter, sight: Viewport) -> None:
         circle = self._circle(sight)
         if circle is not None:
             painter.drawEllipse(circle[0], circle[1], circle[1])
 
-    def _below_circle(self, sight: Sight) -> QPointF | None:
+    def _below_circle(self, sight: Viewport) -> QPointF | None:
         """Give the lowest place of the circle in the view, if there is one."""
         circle = self._circle(sight)
         return None if circle is None else circle[0] + QPointF(0, circle[1])
 
-    def _circle(self, sight: Sight) -> tuple[QPointF, float] | None:
+    def _circle(self, sight: Viewport) -> tuple[QPointF, float] | None:
         """Give the circle's middle and radius in the view; None if there is none, or not yet."""
         points = self.points
         if self._shape != CIRCLE or points is None:

@@ -9,8 +9,8 @@ import cv2
 import numpy as np
 
 from planebench.catalog.values import Json
-from planebench.photo.outline import Outline, Polygon
-from planebench.window.pieces.hatch import Hatch
+from planebench.photo.outline import PixelOutline, Polygon
+from planebench.window.pieces.hatching import Hatch
 from planebench.window.pieces.photo_layers import Point
 
 KINDS = ("kept", "lost", "cannot_tell")
@@ -31,7 +31,7 @@ def judged_word(hatch: Hatch, *, rust: bool) -> str:
     return _OF_RUST.get(hatch, hatch.value) if rust else hatch.value
 
 
-def reaches_into(stroke: SetStroke, outline: Outline) -> bool:
+def reaches_into(stroke: SetStroke, outline: PixelOutline) -> bool:
     """Say whether any of a stroke lies on what an outline holds, not beside it or in its holes."""
     return any(_reaches(stroke, polygon) for polygon in outline.polygons)
 

@@ -8,10 +8,10 @@ from PySide6.QtCore import QObject, QPointF, Qt, Signal
 from PySide6.QtGui import QColor, QPainter, QPen
 from typing_extensions import override
 
-from planebench.window.pieces.hatch import Hatch
-from planebench.window.pieces.photo_layers import Point, Stroke, StrokeLayer
-from planebench.window.pieces.sight import Sight
-from planebench.window.screens.photograph.means import Means
+from planebench.window.pieces.hatching import Hatch
+from planebench.window.pieces.photo_layers import Point, StrokeLayer, StrokePath
+from planebench.window.pieces.viewport import Viewport
+from planebench.window.screens.photograph.means import CanvasTool
 from planebench.window.screens.photograph.strokes import SetStroke
 from planebench.window.screens.photograph.view import WorkView
 from planebench.window.tokens import ON_PHOTOGRAPH
@@ -33,7 +33,7 @@ class Brush:
         self.wide = min(_MOST, max(_LEAST, self.wide * _TIMES**steps))
 
 
-class StrokeMeans(Means):
+class StrokeMeans(CanvasTool):
     """Sets strokes of one kind.
 
     Signals: `stroked(SetStroke)` when one was drawn.
@@ -50,10 +50,10 @@ class StrokeMeans(Means):
         self._points: list[Point] = []
         self._at: QPointF | None = None
 
-    def paint(self, painter: QPainter, sight: Sight) -> None:
+    def paint(self, painter: QPainter, sight: Viewport) -> None:
         """Paint the stroke being drawn and the ring of the brush."""
         if self._points:
-            stroke = Stroke(
+            stroke = StrokePath(
                 hatch=HATCHES[self._kind], points=tuple(self._points), wide=self._brush.wide
             )
             StrokeLayer(strokes=(stroke,)).paint(painter, sight)
@@ -101,10 +101,10 @@ class StrokesLayer:
     def __init__(self) -> None:
         self.strokes: Sequence[SetStroke] = ()
 
-    def paint(self, painter: QPainter, sight: Sight) -> None:
+    def paint(self, painter: QPainter, sight: Viewport) -> None:
         """Paint them in the order in which they were set."""
         shown = tuple(
-            Stroke(
+            StrokePath(
                 hatch=HATCHES[one.kind],
                 points=one.points,
                 wide=max(_THINNEST, 2 * one.radius * sight.zoom),

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
 from planebench.window.pieces.photo_view import PhotoView
-from planebench.window.screens.photograph.means import Means
+from planebench.window.screens.photograph.means import CanvasTool
 
 _NEAR = 8.0
 
@@ -27,7 +27,7 @@ class WorkView(PhotoView):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent, movable_pins=True)
-        self._means: Means | None = None
+        self._means: CanvasTool | None = None
         self.pressed.connect(self._press)
         self.dragged.connect(self._drag)
         self.released.connect(self._release)
@@ -35,11 +35,11 @@ class WorkView(PhotoView):
         self.double_clicked.connect(self._double)
 
     @property
-    def means(self) -> Means | None:
+    def means(self) -> CanvasTool | None:
         """What is in hand."""
         return self._means
 
-    def take(self, means: Means | None) -> None:
+    def take(self, means: CanvasTool | None) -> None:
         """Take a means in hand, laying down the one before it."""
         if self._means is not None:
             self._means.lay_down()

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from planebench.window.pieces.column import plain_column
-from planebench.window.pieces.words import OneLine, Words, note
+from planebench.window.pieces.side_panel import plain_column
+from planebench.window.pieces.text import OneLine, Words, note
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

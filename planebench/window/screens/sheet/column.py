@@ -8,12 +8,12 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 from planebench.catalog.settings import CatalogSettings
 from planebench.sheet.content import Paper, SheetChoices
 from planebench.trade.units import LengthUnit
-from planebench.window.pieces.act import ActButton, SegmentedSwitch, Weight
+from planebench.window.pieces.background import Background
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight, SegmentedSwitch
 from planebench.window.pieces.field import Labeled
-from planebench.window.pieces.ground import Ground
 from planebench.window.pieces.lines import Note
 from planebench.window.pieces.scrolled import scrolled
-from planebench.window.pieces.words import LinkAct, Words, heading
+from planebench.window.pieces.text import LinkAct, Words, heading
 from planebench.window.screens.sheet.issued_list import IssuedList
 from planebench.window.screens.sheet.model import Preview
 from planebench.window.screens.sheet.shows import Shows
@@ -21,7 +21,7 @@ from planebench.window.screens.sheet.shows import Shows
 _LABEL = 88
 
 
-class SheetColumn(Ground):
+class SheetColumn(Background):
     """The choices and the acts.
 
     Signals: `chosen()` when the pages change by a choice; `kept(dict)` with fields of
@@ -44,15 +44,15 @@ class SheetColumn(Ground):
         self.nameless = Note()
         self.issued = IssuedList()
         self.freezes = Words().wrapped()
-        self.issue_print = ActButton("Issue and print", weight=Weight.MAIN)
-        self.issue_file = ActButton("Issue to a file")
-        self.draft_print = ActButton("Print a draft")
-        self.draft_file = ActButton("Save a draft as PDF")
+        self.issue_print = ActionButton("Issue and print", weight=ButtonWeight.MAIN)
+        self.issue_file = ActionButton("Issue to a file")
+        self.draft_print = ActionButton("Print a draft")
+        self.draft_file = ActionButton("Save a draft as PDF")
         self._lay_out()
         self._connect()
 
     @property
-    def acts(self) -> tuple[ActButton, ...]:
+    def acts(self) -> tuple[ActionButton, ...]:
         """The four acts at the foot."""
         return (self.issue_print, self.issue_file, self.draft_print, self.draft_file)
 

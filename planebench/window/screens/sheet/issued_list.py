@@ -8,9 +8,10 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from planebench.catalog.values import IssuedSheet
-from planebench.sheet.words import say_day, say_list
+from planebench.sheet.phrases import say_list
+from planebench.trade.days import format_day
 from planebench.window.pieces.lines import Note, SectionHeading
-from planebench.window.pieces.words import LinkAct, OneLine, Words
+from planebench.window.pieces.text import LinkAct, OneLine, Words
 from planebench.window.screens.sheet.model import IssuedBefore
 from planebench.window.tokens import NOTE
 
@@ -70,7 +71,7 @@ def _row(each: IssuedBefore, open_file: Callable[[IssuedSheet], object]) -> QWid
     line.setSpacing(12)
     line.addWidget(Words(f"{sheet.number:04}", strong=each.newest))
     by = f" by {sheet.issued_by}" if sheet.issued_by else ""
-    line.addWidget(OneLine(f"{say_day(sheet.issued_at.date())}{by}", size=NOTE), 1)
+    line.addWidget(OneLine(f"{format_day(sheet.issued_at.date())}{by}", size=NOTE), 1)
     act = LinkAct("Open its file", size=NOTE)
     act.setAccessibleName(f"Open the file of sheet {sheet.number:04}")
     act.clicked.connect(lambda: open_file(sheet))

@@ -14,17 +14,17 @@ from planebench.catalog.reference import resources_folder
 from planebench.catalog.settings import CatalogSettings
 from planebench.catalog.values import IssuedSheet, Tool
 from planebench.errors import SheetError
+from planebench.sheet.changes_since_issue import changed_since, choices_of
 from planebench.sheet.compose import compose
 from planebench.sheet.content import Paper, SheetChoices, SheetContent
 from planebench.sheet.issuing import Issued, issue
 from planebench.sheet.pdf import SheetPress
 from planebench.sheet.placing import PAGES
-from planebench.sheet.since import changed_since, choices_of
 from planebench.window.jobs import Job
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wish:
+class SheetRequest:
     """What is to be seen: the tool at a place among those to print, how, and how sharp."""
 
     tools: tuple[ToolId, ...]
@@ -54,7 +54,7 @@ class IssuedBefore:
 class Preview:
     """One tool's sheet now. `photographs` and `parts` count what it could show."""
 
-    wish: Wish
+    wish: SheetRequest
     content: SheetContent
     pages: tuple[QImage, ...]
     points: QSizeF
@@ -76,7 +76,7 @@ class Desk:
         """Give the catalog's choices."""
         return self.catalog.settings.read()
 
-    def preview(self, wish: Wish, before: Preview | None, job: Job) -> Preview:
+    def preview(self, wish: SheetRequest, before: Preview | None, job: Job) -> Preview:
         """Set one tool's pages as pictures; what is unchanged since `before` is not set again."""
         catalog, tool = self.catalog, self._out_of_bin(wish.tool)
         content = compose(catalog, wish.tool, wish.choices, places_ahead=wish.at)
@@ -121,7 +121,7 @@ class Desk:
             )
         return tool
 
-    def _pages(self, content: SheetContent, wish: Wish, job: Job) -> tuple[QImage, ...]:
+    def _pages(self, content: SheetContent, wish: SheetRequest, job: Job) -> tuple[QImage, ...]:
         with self._lock:
             # A newer wish may have come while another print was being set.
             job.step(0, 0)
@@ -159,7 +159,7 @@ def paper_points(paper: Paper) -> QSizeF:
     return QSizeF(page.width, page.height)
 
 
-def _place(catalog: Catalog, wish: Wish) -> str:
+def _place(catalog: Catalog, wish: SheetRequest) -> str:
     """Name the level above: the tool, or the batch from which several were chosen."""
     tool = catalog.tools.one(wish.tool)
     if len(wish.tools) == 1:

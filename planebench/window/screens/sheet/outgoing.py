@@ -11,9 +11,8 @@ from PySide6.QtPrintSupport import QPrinter
 
 from planebench.catalog.ids import ToolId
 from planebench.catalog.values import IssuedSheet
-from planebench.window.given import Given
+from planebench.window.context import ScreenContext
 from planebench.window.jobs import Job
-from planebench.window.outlets import Outlets, documents
 from planebench.window.printing import Papers, print_papers, set_up, told_printed
 from planebench.window.screens.sheet.column import SheetColumn
 from planebench.window.screens.sheet.making import (
@@ -29,15 +28,16 @@ from planebench.window.screens.sheet.making import (
 )
 from planebench.window.screens.sheet.model import Desk, Preview
 from planebench.window.screens.sheet.told import file_missing, no_viewer, tell
+from planebench.window.system_dialogs import SystemDialogs, documents
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Supplies:
     """With what and for which tools an order is carried out."""
 
-    given: Given
+    given: ScreenContext
     desk: Desk
-    outlets: Outlets
+    outlets: SystemDialogs
     tools: tuple[ToolId, ...]
 
 

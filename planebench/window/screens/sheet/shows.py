@@ -5,20 +5,20 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from planebench.sheet.content import Section, SheetContent
-from planebench.window.pieces.choices import CheckBox
+from planebench.sheet.content import SheetContent, SheetSection
+from planebench.window.pieces.choice_controls import CheckBox
 from planebench.window.screens.sheet.model import Preview
 
 _WORDS = {
-    Section.BEFORE_AFTER: "Before and after, with pins",
-    Section.OTHER_PHOTOGRAPHS: "Other photographs",
-    Section.DEFECTS: "Defects",
-    Section.FINISH: "Finish left, with drawings",
-    Section.DATING: "When it was made",
-    Section.PARTS: "Parts and measurements",
-    Section.WORK: "Work done",
-    Section.PRICE: "Price",
-    Section.PROMISE: "Promise and address",
+    SheetSection.BEFORE_AFTER: "Before and after, with pins",
+    SheetSection.OTHER_PHOTOGRAPHS: "Other photographs",
+    SheetSection.DEFECTS: "Defects",
+    SheetSection.FINISH: "Finish left, with drawings",
+    SheetSection.DATING: "When it was made",
+    SheetSection.PARTS: "Parts and measurements",
+    SheetSection.WORK: "Work done",
+    SheetSection.PRICE: "Price",
+    SheetSection.PROMISE: "Promise and address",
 }
 _ALWAYS = "A buyer is told this on every sheet; it cannot be left off."
 LAYOUTS = (
@@ -28,14 +28,14 @@ LAYOUTS = (
 )
 _SHORT = frozenset(
     {
-        Section.BEFORE_AFTER,
-        Section.OTHER_PHOTOGRAPHS,
-        Section.DEFECTS,
-        Section.PRICE,
-        Section.PROMISE,
+        SheetSection.BEFORE_AFTER,
+        SheetSection.OTHER_PHOTOGRAPHS,
+        SheetSection.DEFECTS,
+        SheetSection.PRICE,
+        SheetSection.PROMISE,
     }
 )
-_LAYOUT_SECTIONS = {"all": frozenset(Section), "short": _SHORT}
+_LAYOUT_SECTIONS = {"all": frozenset(SheetSection), "short": _SHORT}
 
 
 class Shows(QWidget):
@@ -58,16 +58,16 @@ class Shows(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         for section, box in self.boxes.items():
-            if section is Section.DEFECTS:
+            if section is SheetSection.DEFECTS:
                 column.addWidget(first)
             column.addWidget(box)
-            if section is Section.FINISH:
+            if section is SheetSection.FINISH:
                 column.addWidget(self.ratings)
             box.clicked.connect(self.chosen)
         self.ratings.clicked.connect(self.ratings_chosen)
 
     @property
-    def sections(self) -> frozenset[Section]:
+    def sections(self) -> frozenset[SheetSection]:
         """What is ticked."""
         return frozenset(section for section, box in self.boxes.items() if box.isChecked())
 
@@ -92,19 +92,19 @@ class Shows(QWidget):
         self.ratings.set_remark("on" if self.ratings.isChecked() else "off")
 
 
-def counts(preview: Preview) -> dict[Section, str]:
+def counts(preview: Preview) -> dict[SheetSection, str]:
     """Say in few words what there is of each part of a sheet."""
     content = preview.content
     return {
-        Section.BEFORE_AFTER: "no pair" if content.photographs.found is None else "1 pair",
-        Section.OTHER_PHOTOGRAPHS: _others(preview),
-        Section.DEFECTS: str(len(content.defects) or "none"),
-        Section.FINISH: str(len(content.finish) or "not judged"),
-        Section.DATING: _count(len(content.dating.signs), "sign"),
-        Section.PARTS: f"{_count(preview.parts, 'part')}, {len(content.measurements)} sizes",
-        Section.WORK: str(len(content.work) or "none"),
-        Section.PRICE: content.price or "no price",
-        Section.PROMISE: _promise(content),
+        SheetSection.BEFORE_AFTER: "no pair" if content.photographs.found is None else "1 pair",
+        SheetSection.OTHER_PHOTOGRAPHS: _others(preview),
+        SheetSection.DEFECTS: str(len(content.defects) or "none"),
+        SheetSection.FINISH: str(len(content.finish) or "not judged"),
+        SheetSection.DATING: _count(len(content.dating.signs), "sign"),
+        SheetSection.PARTS: f"{_count(preview.parts, 'part')}, {len(content.measurements)} sizes",
+        SheetSection.WORK: str(len(content.work) or "none"),
+        SheetSection.PRICE: content.price or "no price",
+        SheetSection.PROMISE: _promise(content),
     }
 
 

@@ -7,21 +7,21 @@ from pathlib import Path
 
 from planebench.errors import FileError, PlanebenchError, SheetError
 from planebench.window.notices import Notices, Offer
-from planebench.window.pieces.place import Title
+from planebench.window.pieces.screen import ScreenTitle
 from planebench.window.screens.sheet.making import Failure, Made
 from planebench.window.screens.sheet.model import Preview
 
 _FEW = ("no pages", "one page", "two pages", "three pages", "four pages", "five pages")
 
 
-def title_of(preview: Preview) -> Title:
+def title_of(preview: Preview) -> ScreenTitle:
     """Name the sheet that is seen, and how many pages it has."""
     wish, heading = preview.wish, preview.content.heading
     count = len(preview.pages)
     pages = _FEW[count] if count < len(_FEW) else f"{count} pages"
     several = len(wish.tools) > 1
     where = f"{heading.stock}, tool {wish.at + 1} of {len(wish.tools)}, " if several else ""
-    return Title(
+    return ScreenTitle(
         text=f"Condition sheet {heading.number}, not issued yet",
         up=preview.place,
         remark=where + pages,

@@ -5,11 +5,11 @@ from __future__ import annotations
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from planebench.trade.terms import STATE_WORDS
-from planebench.window.pieces.act import ActButton, Weight
-from planebench.window.pieces.choices import DropDown
-from planebench.window.pieces.words import note
-from planebench.window.screens.tool.model import Shown
+from planebench.trade.terms import TOOL_STATUS_WORDS
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight
+from planebench.window.pieces.choice_controls import DropDown
+from planebench.window.pieces.text import note
+from planebench.window.screens.tool.model import ToolModel
 
 
 class TitleActs(QObject):
@@ -22,11 +22,13 @@ class TitleActs(QObject):
 
     def __init__(self) -> None:
         super().__init__()
-        self.state = DropDown("Now", [(state.value, words) for state, words in STATE_WORDS.items()])
+        self.state = DropDown(
+            "Now", [(state.value, words) for state, words in TOOL_STATUS_WORDS.items()]
+        )
         self.state.chosen.connect(self.stated)
-        self.before = ActButton("Tool before")
-        self.after = ActButton("Tool after")
-        self.sheet = ActButton("Its sheet", weight=Weight.MAIN)
+        self.before = ActionButton("Tool before")
+        self.after = ActionButton("Tool after")
+        self.sheet = ActionButton("Its sheet", weight=ButtonWeight.MAIN)
         now = QWidget()
         row = QHBoxLayout(now)
         row.setContentsMargins(0, 0, 12, 0)
@@ -35,7 +37,7 @@ class TitleActs(QObject):
         row.addWidget(self.state)
         self.controls = (now, self.before, self.after, self.sheet)
 
-    def show(self, shown: Shown) -> None:
+    def show(self, shown: ToolModel) -> None:
         """Show the state, and which neighbors there are."""
         self.state.hold(shown.tool.state.value)
         first, last = shown.neighbor(-1) is None, shown.neighbor(1) is None

@@ -8,34 +8,34 @@ from typing import cast
 from typing_extensions import override
 
 from planebench.catalog.book import Added
-from planebench.catalog.dating import odd_parts_not_said, years_in_short
 from planebench.catalog.dating_tables import dating_tables
-from planebench.catalog.entries import SignFields
-from planebench.catalog.ids import SignId
+from planebench.catalog.entries import EvidenceFields
+from planebench.catalog.ids import EvidenceId
 from planebench.catalog.reference import open_list
+from planebench.catalog.tool_dating import odd_parts_not_said, years_in_short
 from planebench.errors import InputError
-from planebench.trade.dating import Dated, Dating
-from planebench.trade.dating_evidence import sign_of_years
-from planebench.trade.terms import Basis, Known
-from planebench.trade.years import YearSpan, read_years
+from planebench.trade.dating import DateEstimate, DatingResult
+from planebench.trade.evidence_parsing import evidence_from_years
+from planebench.trade.terms import Basis, Completeness
+from planebench.trade.years import YearSpan, parse_years
 from planebench.trade.years_phrases import YearConventions
-from planebench.window.pieces.record import RecordSection
-from planebench.window.pieces.words import Ink, LinkAct, Words
+from planebench.window.pieces.record_sections import RecordSection
+from planebench.window.pieces.text import Ink, LinkAct, Words
+from planebench.window.routes import ToDating
 from planebench.window.screens.tool.form import Ask, FormText
-from planebench.window.screens.tool.hand import Bench
-from planebench.window.screens.tool.rows import Fact
+from planebench.window.screens.tool.hand import RecordContext
+from planebench.window.screens.tool.rows import RowCell
 from planebench.window.screens.tool.saying import capital, list_choices, lower, part_choices
-from planebench.window.screens.tool.section import Section
-from planebench.window.ways import ToDating
+from planebench.window.screens.tool.section import RecordSectionPanel
 
 _SEE = "see"
 _YEARS = "Years"
 
 
-class Dates(Section):
+class Dates(RecordSectionPanel):
     """The years that the signs allow, in words; the signs themselves have a place of their own."""
 
-    def __init__(self, place: RecordSection, bench: Bench) -> None:
+    def __init__(self, place: RecordSection, bench: RecordContext) -> None:
         super().__init__(place, bench)
         self._odd = Words(ink=Ink.RUST).wrapped()
         self.see = LinkAct("See the signs")
@@ -76,7 +76,7 @@ class Dates(Section):
                 label=_YEARS,
                 hint="after 1910, c. 1915, 1907-11",
                 half=True,
-                read=lambda typed: read_years(typed, YearConventions(circa=circa), field=_YEARS),
+                read=lambda typed: parse_years(typed, YearConventions(circa=circa), field=_YEARS),
             ),
             Ask(
                 key="part_id",
@@ -119,9 +119,9 @@ class Dates(Section):
         tool, add, typed = self.shown.tool.id, self.catalog.signs.add, form.text_of("years")
         rest = {key: value for key, value in values.items() if key != "years"}
 
-        def enter() -> Added[SignId]:
+        def enter() -> Added[EvidenceId]:
             # The tables are read from their files the first time: not on the window's thread.
-            loose = round(sign_of_years(span, "", "", dating_tables()).looseness)
+            loose = round(evidence_from_years(span, "", "", dating_tables()).looseness)
             fields: dict[str, object] = {
                 "kind": "years",
                 "years": typed.strip(),
@@ -131,25 +131,25 @@ class Dates(Section):
                 "looseness": loose,
                 "mark": {},
             }
-            return add(tool, **cast(SignFields, {**rest, **fields}))
+            return add(tool, **cast(EvidenceFields, {**rest, **fields}))
 
         self.bench.hand.add(enter, lambda _new: self.written(), self.refused)
 
     def _see(self) -> None:
         self.bench.go(ToDating(tool=self.shown.tool.id))
 
-    def _fact(self, dating: Dating | None) -> Fact:
+    def _fact(self, dating: DatingResult | None) -> RowCell:
         if dating is None:
-            return Fact(key="", text="Not dated: no sign with years is entered.", unknown=True)
+            return RowCell(key="", text="Not dated: no sign with years is entered.", unknown=True)
         years, basis = years_in_short(dating.whole)
         words = ", ".join(filter(None, (f"for the {self._anchor(dating)}", basis)))
-        return Fact(key=_SEE, text=capital(years), strong=True, aside=words)
+        return RowCell(key=_SEE, text=capital(years), strong=True, aside=words)
 
-    def _anchor(self, dating: Dating) -> str:
+    def _anchor(self, dating: DatingResult) -> str:
         parts = self.shown.tool.parts
         return next((lower(p.name) for p in parts if p.code == dating.anchor), "tool")
 
-    def _odd_words(self, dating: Dating) -> str:
+    def _odd_words(self, dating: DatingResult) -> str:
         said = []
         odd = {part.part: part.later for part in dating.odd_parts}
         for part in odd_parts_not_said(self.shown.tool, dating):
@@ -164,11 +164,11 @@ class Dates(Section):
         if not count:
             return "no sign entered yet"
         signs = "one sign" if count == 1 else f"{count} signs"
-        against = self.shown.tool.line.known[4] is Known.DISAGREES
+        against = self.shown.tool.line.known[4] is Completeness.DISAGREES
         return f"{signs}, not all agree" if against else signs
 
 
-def _span_words(dated: Dated) -> str:
+def _span_words(dated: DateEstimate) -> str:
     """Say the years that a part's own signs bound, else those that are likely."""
     if dated.earliest is not None and dated.latest is not None:
         return f"{dated.earliest} to {dated.latest}"

@@ -13,24 +13,24 @@ from planebench.catalog.reference import open_list
 from planebench.catalog.values import Defect
 from planebench.errors import InputError
 from planebench.trade.terms import Basis
-from planebench.window.pieces.act import ActButton
-from planebench.window.pieces.choices import CheckBox
-from planebench.window.pieces.record import RecordSection
+from planebench.window.pieces.buttons import ActionButton
+from planebench.window.pieces.choice_controls import CheckBox
+from planebench.window.pieces.record_sections import RecordSection
 from planebench.window.screens.tool.form import NO, YES, Ask, EntryForm, FormText
-from planebench.window.screens.tool.hand import Bench
-from planebench.window.screens.tool.rows import Fact
+from planebench.window.screens.tool.hand import RecordContext
+from planebench.window.screens.tool.rows import RowCell
 from planebench.window.screens.tool.saying import (
     Choices,
     defect_words,
     list_choices,
     part_choices,
 )
-from planebench.window.screens.tool.section import NEW, Section
+from planebench.window.screens.tool.section import NEW, RecordSectionPanel
 
 _FIRST = "chip"
 
 
-class Defects(Section):
+class DefectsSection(RecordSectionPanel):
     """One line a defect.
 
     Signals: `pin_wanted(str)` with the defect whose pin is to be set on the photograph.
@@ -38,7 +38,7 @@ class Defects(Section):
 
     pin_wanted = Signal(str)
 
-    def __init__(self, place: RecordSection, bench: Bench) -> None:
+    def __init__(self, place: RecordSection, bench: RecordContext) -> None:
         super().__init__(place, bench)
         self._pin_next = False
         self.add_act("write down a defect")
@@ -51,7 +51,7 @@ class Defects(Section):
         """Show each defect with its size or how bad it is."""
         tool = self.shown.tool
         facts = [self._fact(defect) for defect in tool.defects]
-        none = Fact(key="", text="None written down.", unknown=True)
+        none = RowCell(key="", text="None written down.", unknown=True)
         self.rows.show_facts(facts or [none])
         self.looked.setChecked(tool.defects_looked_at)
         self.looked.setVisible(not tool.defects_looked_at or not tool.defects)
@@ -108,7 +108,7 @@ class Defects(Section):
     def dress(self, form: EntryForm, key: str) -> None:
         """Offer the words that go with each kind, and a pin on the photograph."""
         form.chosen.connect(lambda name: self._chosen(form, name))
-        pin = ActButton(
+        pin = ActionButton(
             "Write it down and set its pin" if form.is_adding else "Set its pin", icon="pin"
         )
         pin.clicked.connect(lambda: self._pin(form, key))
@@ -186,8 +186,8 @@ class Defects(Section):
     def _defect(self, key: str) -> Defect | None:
         return next((one for one in self.shown.tool.defects if one.id == key), None)
 
-    def _fact(self, defect: Defect) -> Fact:
-        return Fact(
+    def _fact(self, defect: Defect) -> RowCell:
+        return RowCell(
             key=defect.id,
             text=defect_words(defect, self.shown.part(defect.part)),
             balloon=defect.number,

@@ -14,28 +14,28 @@ from planebench.catalog.readings import NewReading
 from planebench.catalog.reference import name_of
 from planebench.catalog.values import Reading, Surface
 from planebench.errors import InputError
-from planebench.trade.share_words import read_share
-from planebench.trade.shares import Share, say_interval, say_percent, say_share
-from planebench.trade.terms import STAGE_WORDS, Stage, State
-from planebench.window.pieces.act import ActButton
-from planebench.window.pieces.record import RecordSection
-from planebench.window.pieces.words import note
+from planebench.trade.share_parsing import parse_share
+from planebench.trade.shares import Share, format_interval, format_percent, format_share
+from planebench.trade.terms import STAGE_WORDS, Stage, ToolStatus
+from planebench.window.pieces.buttons import ActionButton
+from planebench.window.pieces.record_sections import RecordSection
+from planebench.window.pieces.text import note
+from planebench.window.routes import ToPhotograph
 from planebench.window.screens.tool.form import YES, Ask, EntryForm, FormText
-from planebench.window.screens.tool.hand import Bench
-from planebench.window.screens.tool.rows import Fact, RowList
+from planebench.window.screens.tool.hand import RecordContext
+from planebench.window.screens.tool.rows import RowCell, RowList
 from planebench.window.screens.tool.saying import list_choices, lower, short_day
-from planebench.window.screens.tool.section import NEW, Section
-from planebench.window.ways import ToPhotograph
+from planebench.window.screens.tool.section import NEW, RecordSectionPanel
 
 _LATEST = (Stage.FINISHED, Stage.DURING, Stage.AS_FOUND)
 _LEFT = "Left, by eye, in percent"
 _STAGES = tuple((stage.value, STAGE_WORDS[stage]) for stage in reversed(_LATEST))
 
 
-class FinishLeft(Section):
+class FinishLeft(RecordSectionPanel):
     """One line a surface; opened, its readings and a line to read it by eye."""
 
-    def __init__(self, place: RecordSection, bench: Bench) -> None:
+    def __init__(self, place: RecordSection, bench: RecordContext) -> None:
         super().__init__(place, bench)
         self.photograph: str | None = None
         self._below = note().wrapped()
@@ -131,11 +131,11 @@ class FinishLeft(Section):
         self._readings.show_facts(self._reading_facts(key))
         column.addWidget(self._readings)
         form.lay_in(box)
-        write = ActButton("Write the share down", key="Enter")
+        write = ActionButton("Write the share down", key="Enter")
         # A press takes the keyboard from the field, which writes down what stands in it.
         write.clicked.connect(form.begin)
         form.add_act(write)
-        measure = ActButton("Measure it on a photograph", icon="measured")
+        measure = ActionButton("Measure it on a photograph", icon="measured")
         measure.clicked.connect(self._measure)
         if self.photograph is None:
             measure.set_not_now("It has no photograph yet.")
@@ -190,12 +190,12 @@ class FinishLeft(Section):
 
     def _stage(self) -> Stage:
         state = self.shown.tool.state
-        early = {State.AS_FOUND: Stage.AS_FOUND, State.ON_BENCH: Stage.DURING}
+        early = {ToolStatus.AS_FOUND: Stage.AS_FOUND, ToolStatus.ON_BENCH: Stage.DURING}
         return early.get(state, Stage.FINISHED)
 
-    def _fact(self, surface: Surface, now: Reading | None) -> Fact:
+    def _fact(self, surface: Surface, now: Reading | None) -> RowCell:
         finish = "rusted" if surface.is_bare else lower(name_of("finishes", surface.finish))
-        return Fact(
+        return RowCell(
             key=surface.id,
             text=f"{surface.name}, rust" if surface.is_bare else surface.name,
             beneath=f"{finish}{self._was(surface, now)}{self._rusted(surface)}",
@@ -207,7 +207,7 @@ class FinishLeft(Section):
         """Say what it was as found, where that was read too, or when it was read if not last."""
         was = self.shown.tool.reading(surface.id, Stage.AS_FOUND, rust=surface.is_bare)
         if was is not None and was is not now:
-            return f", was {say_percent(was.share).removesuffix(' %')}"
+            return f", was {format_percent(was.share).removesuffix(' %')}"
         if now is None or now.stage is self._newest:
             return ""
         return f", {STAGE_WORDS[now.stage]}"
@@ -215,15 +215,15 @@ class FinishLeft(Section):
     def _rusted(self, surface: Surface) -> str:
         """Say what was read of the rust where a finish is gone."""
         rust = None if surface.is_bare else self._now(surface, rust=True)
-        return "" if rust is None else f", rusted {say_percent(rust.share)}"
+        return "" if rust is None else f", rusted {format_percent(rust.share)}"
 
-    def _reading_facts(self, key: str) -> tuple[Fact, ...]:
+    def _reading_facts(self, key: str) -> tuple[RowCell, ...]:
         of_it = [one for one in self.shown.tool.readings if one.surface == key]
         of_it.sort(key=lambda one: one.read_at, reverse=True)
         return tuple(
-            Fact(
+            RowCell(
                 key=one.id,
-                text=f"{'rust ' if one.finish == 'rust' else ''}{say_share(one.share)}",
+                text=f"{'rust ' if one.finish == 'rust' else ''}{format_share(one.share)}",
                 beneath=self._how(one),
                 at_length=True,
             )
@@ -253,7 +253,7 @@ class FinishLeft(Section):
 
     @staticmethod
     def _read_share(typed: str) -> Share | None:
-        return read_share(typed, field=_LEFT) if typed.strip() else None
+        return parse_share(typed, field=_LEFT) if typed.strip() else None
 
 
 def _newest(readings: Iterable[Reading | None]) -> Stage | None:
@@ -264,8 +264,8 @@ def _newest(readings: Iterable[Reading | None]) -> Stage | None:
 def _new_words(reading: Reading) -> str:
     if reading.new_finish is None:
         return ""
-    new = f"{say_percent(reading.new_finish)} {say_interval(reading.new_finish)}"
-    return f"Of the {say_percent(reading.share)}, new finish laid over losses is {new}."
+    new = f"{format_percent(reading.new_finish)} {format_interval(reading.new_finish)}"
+    return f"Of the {format_percent(reading.share)}, new finish laid over losses is {new}."
 
 
 def _read_name(typed: str) -> str:

@@ -11,12 +11,12 @@ from PySide6.QtWidgets import QCompleter, QGridLayout, QHBoxLayout, QVBoxLayout,
 from typing_extensions import override
 
 from planebench.errors import InputError
-from planebench.window.pieces.act import ActButton, Weight
-from planebench.window.pieces.choices import CheckBox, DropDown
-from planebench.window.pieces.esc import keeps_esc
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight
+from planebench.window.pieces.choice_controls import CheckBox, DropDown
+from planebench.window.pieces.esc_key import keeps_esc
 from planebench.window.pieces.field import Field, Labeled, TextField
 from planebench.window.pieces.lines import Note
-from planebench.window.pieces.words import LinkAct, note
+from planebench.window.pieces.text import LinkAct, note
 from planebench.window.tokens import NOTE, tokens_now
 
 YES, NO = "yes", ""
@@ -154,7 +154,7 @@ class EntryForm(QWidget):
         """Put something between the questions and the acts."""
         self._column.insertWidget(self._column.count() - 1, widget)
 
-    def add_act(self, act: ActButton) -> None:
+    def add_act(self, act: ActionButton) -> None:
         """Put an act of the section's own on a line above the usual ones."""
         row = QHBoxLayout()
         row.addWidget(act)
@@ -282,15 +282,15 @@ class EntryForm(QWidget):
         row = QHBoxLayout()
         row.setSpacing(8)
         if self.is_adding:
-            add = ActButton(self._text.adding, key="Enter")
+            add = ActionButton(self._text.adding, key="Enter")
             add.clicked.connect(self.submit)
             row.addWidget(add)
         if self._text.binning:
-            away = ActButton(self._text.binning, weight=Weight.QUIET, icon="bin")
+            away = ActionButton(self._text.binning, weight=ButtonWeight.QUIET, icon="bin")
             away.clicked.connect(self.bin_wanted)
             row.addWidget(away)
         row.addStretch(1)
-        close = ActButton("Close", key="Esc")
+        close = ActionButton("Close", key="Esc")
         close.setAccessibleName(f"Close {self._text.name}")
         close.clicked.connect(self.closed)
         row.addWidget(close)

@@ -13,27 +13,27 @@ from planebench.catalog.book import Added
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import ToolId
 from planebench.errors import InputError
-from planebench.window.given import Given
-from planebench.window.ways import Way
+from planebench.window.context import ScreenContext
+from planebench.window.routes import Route
 
 IdT = TypeVar("IdT")
 Refused = Callable[[InputError], object]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Bench:
+class RecordContext:
     """What every section of the record works with."""
 
-    given: Given
+    given: ScreenContext
     tool: ToolId
-    hand: Hand
-    go: Callable[[Way], object]
+    hand: RecordEditor
+    go: Callable[[Route], object]
 
 
-class Hand(QObject):
+class RecordEditor(QObject):
     """One writer for the whole screen; its edits are told even when the screen is left."""
 
-    def __init__(self, given: Given, parent: QObject) -> None:
+    def __init__(self, given: ScreenContext, parent: QObject) -> None:
         super().__init__(parent)
         self._given = given
 

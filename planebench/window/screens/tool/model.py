@@ -9,12 +9,12 @@ from decimal import Decimal
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.currencies import currency_of
-from planebench.catalog.dating import date_of
 from planebench.catalog.ids import PartId, ToolId
 from planebench.catalog.reference import Kind
-from planebench.catalog.tools import Wanted
+from planebench.catalog.tool_dating import date_of
+from planebench.catalog.tools import ToolFilter
 from planebench.catalog.values import Batch, Pair, Part, Photograph, Pin, Tool
-from planebench.trade.dating import Dating
+from planebench.trade.dating import DatingResult
 from planebench.trade.money import Currency
 from planebench.trade.pricing import cost_so_far
 from planebench.trade.terms import Stage
@@ -22,14 +22,14 @@ from planebench.trade.units import LengthUnit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Shown:
+class ToolModel:
     """A tool with all that its record needs: its batch and place in it, kinds, date, cost."""
 
     tool: Tool
     kinds: tuple[Kind, ...]
     batch: Batch
     siblings: tuple[ToolId, ...]
-    dating: Dating | None
+    dating: DatingResult | None
     unit: LengthUnit
     circa: int
     currency: Currency
@@ -83,15 +83,15 @@ class Shown:
         return None
 
 
-def look_up(catalog: Catalog, tool: ToolId) -> Shown:
+def look_up(catalog: Catalog, tool: ToolId) -> ToolModel:
     """Ask for everything; raise CatalogError when the tool is not there."""
     record = catalog.tools.one(tool)
     batch = catalog.batches.one(record.batch)
-    siblings = catalog.tools.find(Wanted(batch=record.batch))
+    siblings = catalog.tools.find(ToolFilter(batch=record.batch))
     settings = catalog.settings.read()
     currency = currency_of(batch.currency)
     spent = [work.cost for work in record.work if work.cost is not None]
-    return Shown(
+    return ToolModel(
         tool=record,
         kinds=tuple(catalog.kinds.all().values()),
         batch=batch,

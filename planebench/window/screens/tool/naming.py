@@ -26,12 +26,12 @@ from planebench.catalog.reference import name_of, open_list
 from planebench.catalog.values import Photograph, Tool
 from planebench.trade.terms import STAGE_WORDS, Stage
 from planebench.window.fonts import words
-from planebench.window.pieces.act import ActButton
-from planebench.window.pieces.choices import DropDown
-from planebench.window.pieces.esc import keeps_esc
+from planebench.window.pieces.buttons import ActionButton
+from planebench.window.pieces.choice_controls import DropDown
+from planebench.window.pieces.esc_key import keeps_esc
 from planebench.window.pieces.field import Field, Labeled
 from planebench.window.pieces.focus_ring import ring_inside
-from planebench.window.pieces.words import heading, note
+from planebench.window.pieces.text import heading, note
 from planebench.window.screens.tool.saying import capital
 from planebench.window.thumbnails import Thumbnails, paint_cover
 from planebench.window.tokens import FOCUS_LINE, NOTE, TEXT, tokens_now
@@ -129,7 +129,7 @@ class NamingPane(QWidget):
         self.caption = Field("Caption", hint="what it shows, if more than the view")
         self._count = note()
         self._empty = note("No photograph yet. Drop files here, or take photographs in.")
-        self._bin = ActButton("Into the bin", key="Del")
+        self._bin = ActionButton("Into the bin", key="Del")
         self._lay_out()
         self._connect()
 
@@ -175,7 +175,7 @@ class NamingPane(QWidget):
         title.addWidget(heading("Name the views"), 0, Qt.AlignmentFlag.AlignBaseline)
         title.addWidget(self._count, 0, Qt.AlignmentFlag.AlignBaseline)
         title.addStretch(1)
-        done = ActButton("Done", key="Esc")
+        done = ActionButton("Done", key="Esc")
         done.clicked.connect(self.closed)
         title.addWidget(done)
         column.addLayout(title)

@@ -14,19 +14,19 @@ from planebench.catalog.ids import PartId
 from planebench.catalog.values import Part
 from planebench.errors import InputError
 from planebench.trade.terms import PART_STATUS_WORDS, PartStatus
-from planebench.window.naming import say_parts_seen
-from planebench.window.pieces.act import ActButton, Weight
-from planebench.window.pieces.choices import DropDown
-from planebench.window.pieces.esc import LeftByEsc
-from planebench.window.pieces.hatch import Hatch
+from planebench.window.photograph_names import say_parts_seen
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight
+from planebench.window.pieces.choice_controls import DropDown
+from planebench.window.pieces.esc_key import LeftByEsc
+from planebench.window.pieces.hatching import Hatch
 from planebench.window.pieces.plane_drawing import PlaneDrawing, seen_of
-from planebench.window.pieces.record import RecordSection
-from planebench.window.pieces.words import LinkAct, note
+from planebench.window.pieces.record_sections import RecordSection
+from planebench.window.pieces.text import LinkAct, note
 from planebench.window.screens.tool.form import Ask, FormText
-from planebench.window.screens.tool.hand import Bench
-from planebench.window.screens.tool.rows import Fact, RowList
+from planebench.window.screens.tool.hand import RecordContext
+from planebench.window.screens.tool.rows import RowCell, RowList
 from planebench.window.screens.tool.saying import list_choices, lower
-from planebench.window.screens.tool.section import NEW, Section
+from planebench.window.screens.tool.section import NEW, RecordSectionPanel
 from planebench.window.tokens import NOTE
 
 KEYS = {
@@ -66,10 +66,10 @@ class StateChoice(DropDown):
         self.by_letter.emit()
 
 
-class PartsMissing(Section):
+class PartsMissing(RecordSectionPanel):
     """The side drawing with what is not simply there, and the list of all parts on demand."""
 
-    def __init__(self, place: RecordSection, bench: Bench) -> None:
+    def __init__(self, place: RecordSection, bench: RecordContext) -> None:
         super().__init__(place, bench)
         self.listed = False
         self._states: dict[str, StateChoice] = {}
@@ -215,9 +215,9 @@ class PartsMissing(Section):
         column.addWidget(self.rows)
         acts = QHBoxLayout()
         acts.setSpacing(8)
-        rest = ActButton("All others present")
+        rest = ActionButton("All others present")
         rest.clicked.connect(self._say_rest)
-        own = ActButton("Add a part of its own", weight=Weight.QUIET)
+        own = ActionButton("Add a part of its own", weight=ButtonWeight.QUIET)
         own.clicked.connect(lambda: self.open(NEW))
         acts.addWidget(rest)
         acts.addWidget(own)
@@ -230,14 +230,14 @@ class PartsMissing(Section):
         odd.sort(key=lambda part: part.status is PartStatus.NOT_SEEN)
         shown = odd if len(odd) <= _MOST_NAMED else odd[: _MOST_NAMED - 1]
         facts = [
-            Fact(
+            RowCell(
                 key=part.id,
                 text=f"{lower(part.name)}: {PART_STATUS_WORDS[part.status]}",
                 hatch=_HATCHES[part.status],
             )
             for part in shown
         ]
-        none_missing = Fact(key="", text="Nothing is missing.", unknown=True)
+        none_missing = RowCell(key="", text="Nothing is missing.", unknown=True)
         self._named.show_facts(facts or [none_missing])
         left = len(odd) - len(shown)
         self._rest.setText(f"and {left} more" if left else "")
@@ -282,11 +282,11 @@ class PartsMissing(Section):
             self.bench.hand.change(lambda: say_all(rest, PartStatus.PRESENT))
 
 
-def _part_fact(part: Part) -> Fact:
+def _part_fact(part: Part) -> RowCell:
     small = "small part" if part.small else ""
     maybe = "if it had one" if part.optional else ""
     beneath = part.note or ", ".join(filter(None, (small, maybe)))
-    return Fact(key=part.id, text=part.name, beneath=beneath)
+    return RowCell(key=part.id, text=part.name, beneath=beneath)
 
 
 def _read_name(typed: str) -> str:

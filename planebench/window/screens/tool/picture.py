@@ -15,12 +15,12 @@ from planebench.catalog.ids import PhotographId
 from planebench.catalog.photographs import Spot
 from planebench.catalog.values import Photograph
 from planebench.errors import FileError
-from planebench.window.pieces.act import ActButton
-from planebench.window.pieces.esc import keeps_esc
-from planebench.window.pieces.photo_view import PhotoView, Pin
+from planebench.window.pieces.buttons import ActionButton
+from planebench.window.pieces.esc_key import keeps_esc
+from planebench.window.pieces.photo_label import ScaleBar, Tag, TagAct
+from planebench.window.pieces.photo_view import PhotoView, ViewPin
 from planebench.window.pieces.picture import Picture
-from planebench.window.pieces.tag import ScaleBar, Tag, TagAct
-from planebench.window.pieces.words import Ink, Words, heading
+from planebench.window.pieces.text import Ink, Words, heading
 from planebench.window.tokens import tokens_now
 
 _EDGE = 16
@@ -35,7 +35,7 @@ Numbered = tuple[int, Spot, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Loaded:
+class LoadedPicture:
     """A photograph ready to be painted, and how many of its pixels one of the copy stands for."""
 
     photograph: Photograph
@@ -51,7 +51,7 @@ class Loaded:
         return float(known) * self.photograph.width / self.picture.size.width()
 
 
-def load(catalog: Catalog, photograph: PhotographId) -> Loaded:
+def load(catalog: Catalog, photograph: PhotographId) -> LoadedPicture:
     """Read a photograph, large enough for a window; slow, so on a job. Raises FileError."""
     value = catalog.photographs.one(photograph)
     image = QImage.fromData(catalog.pictures.preview(value, _PREVIEW))
@@ -61,7 +61,7 @@ def load(catalog: Catalog, photograph: PhotographId) -> Loaded:
             remedy="Take it in again from where it came.",
             subject=value.original_name,
         )
-    return Loaded(photograph=value, picture=Picture.of_image(image))
+    return LoadedPicture(photograph=value, picture=Picture.of_image(image))
 
 
 class PinnedPhotograph(PhotoView):
@@ -130,20 +130,20 @@ class PicturePane(QWidget):
         self.pair = TagAct("before and after", "divider", self.view)
         self.work = TagAct("work on it", "outline", self.view)
         self._bar = ScaleBar(self.view)
-        self._loaded: Loaded | None = None
-        self._pins: tuple[Pin, ...] = ()
+        self._loaded: LoadedPicture | None = None
+        self._pins: tuple[ViewPin, ...] = ()
         self._filled_zoom = 0.0
         self.setting = False
         self.asking.hide()
         self._connect()
 
     @property
-    def loaded(self) -> Loaded | None:
+    def loaded(self) -> LoadedPicture | None:
         """What is shown."""
         return self._loaded
 
     def show_loaded(
-        self, loaded: Loaded | None, caption: str, pins: tuple[Numbered, ...] = ()
+        self, loaded: LoadedPicture | None, caption: str, pins: tuple[Numbered, ...] = ()
     ) -> None:
         """Show a photograph with its pins, or none; the same one again keeps the sight."""
         before = self._loaded
@@ -168,7 +168,7 @@ class PicturePane(QWidget):
         """Show pins by number, place and words."""
         wide, high = self._size()
         self._pins = tuple(
-            Pin(
+            ViewPin(
                 number=number,
                 spot=(spot.x * wide, spot.y * high),
                 balloon=(spot.balloon_x * wide, spot.balloon_y * high),
@@ -231,7 +231,7 @@ class PicturePane(QWidget):
         column.addWidget(heading("No photograph yet"), 0, middle)
         how = "Drop pictures here, paste them with Ctrl V, or fetch them from a card or folder."
         column.addWidget(Words(how, ink=Ink.MUTED), 0, middle)
-        come = ActButton("Photographs in")
+        come = ActionButton("Photographs in")
         come.clicked.connect(self.photographs_wanted)
         column.addWidget(come, 0, middle)
         box.hide()
@@ -256,7 +256,7 @@ class PicturePane(QWidget):
         self.stop_asking()
         self.pin_set.emit(spot)
 
-    def _moved(self, pin: Pin) -> None:
+    def _moved(self, pin: ViewPin) -> None:
         before = next((one for one in self._pins if one.number == pin.number), None)
         if before == pin:
             return

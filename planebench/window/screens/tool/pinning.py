@@ -8,10 +8,10 @@ from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import DefectId, PhotographId
 from planebench.catalog.photographs import Spot
 from planebench.catalog.values import Defect, Pin
-from planebench.window.given import Given
-from planebench.window.screens.tool.defects import Defects
-from planebench.window.screens.tool.hand import Hand
-from planebench.window.screens.tool.model import Shown
+from planebench.window.context import ScreenContext
+from planebench.window.screens.tool.defects import DefectsSection
+from planebench.window.screens.tool.hand import RecordEditor
+from planebench.window.screens.tool.model import ToolModel
 from planebench.window.screens.tool.picture import Numbered, PicturePane
 from planebench.window.screens.tool.saying import defect_words
 
@@ -19,14 +19,20 @@ from planebench.window.screens.tool.saying import defect_words
 class Pinning(QObject):
     """Keeps balloons and list together, and writes where pins stand."""
 
-    def __init__(self, given: Given, hand: Hand, picture: PicturePane, defects: Defects) -> None:
+    def __init__(
+        self,
+        given: ScreenContext,
+        hand: RecordEditor,
+        picture: PicturePane,
+        defects: DefectsSection,
+    ) -> None:
         super().__init__(picture)
         self._catalog: Catalog = given.catalog
         self._notices = given.notices
         self._hand = hand
         self._picture = picture
         self._defects = defects
-        self._shown: Shown | None = None
+        self._shown: ToolModel | None = None
         self._asked: DefectId | None = None
         self._lit: DefectId | None = None
         picture.pin_set.connect(self._set)
@@ -36,7 +42,7 @@ class Pinning(QObject):
         defects.stood_on.connect(self._stood_on)
         defects.pin_wanted.connect(self._ask)
 
-    def show(self, shown: Shown) -> None:
+    def show(self, shown: ToolModel) -> None:
         """Know the record as it is by now."""
         self._shown = shown
 

@@ -14,25 +14,25 @@ from planebench.catalog.ids import ComparableId
 from planebench.catalog.tools import ToolFields
 from planebench.catalog.values import Comparable
 from planebench.errors import InputError
-from planebench.trade.days import parse_day, say_day
+from planebench.trade.days import format_day, parse_day
 from planebench.trade.money import format_money, parse_money
 from planebench.trade.pricing import sold_between
-from planebench.trade.terms import State
-from planebench.window.pieces.record import RecordSection
+from planebench.trade.terms import ToolStatus
+from planebench.window.pieces.record_sections import RecordSection
 from planebench.window.screens.tool.form import Ask, FormText
-from planebench.window.screens.tool.hand import Bench
-from planebench.window.screens.tool.rows import Fact
+from planebench.window.screens.tool.hand import RecordContext
+from planebench.window.screens.tool.rows import RowCell
 from planebench.window.screens.tool.saying import counted, short_day
-from planebench.window.screens.tool.section import NEW, Section
+from planebench.window.screens.tool.section import NEW, RecordSectionPanel
 
 _ASKING, _SOLD = "asking", "sold"
 _MONTH_OR_YEAR = re.compile(r"(?:[^\W\d]{3,12}\.?,? *)?\d{4}|\d{4}-\d{1,2}|\d{1,2}/\d{4}")
 
 
-class Price(Section):
+class Price(RecordSectionPanel):
     """The price asked, what it sold for, and one line a comparable."""
 
-    def __init__(self, place: RecordSection, bench: Bench) -> None:
+    def __init__(self, place: RecordSection, bench: RecordContext) -> None:
         super().__init__(place, bench)
         self.add_act("add a comparable")
 
@@ -41,7 +41,7 @@ class Price(Section):
         """Show the prices, and between which ones like tools were sold."""
         tool = self.shown.tool
         facts = [self._asking_fact()]
-        if tool.state is State.SOLD or tool.sold_for is not None:
+        if tool.state is ToolStatus.SOLD or tool.sold_for is not None:
             facts.append(self._sold_fact())
         facts += [self._fact(one) for one in tool.comparables]
         self.rows.show_facts(facts)
@@ -97,28 +97,28 @@ class Price(Section):
         if key not in {"", NEW, _ASKING, _SOLD}:
             self.bench.hand.change(lambda: self.catalog.comparables.bin(ComparableId(key)))
 
-    def _asking_fact(self) -> Fact:
+    def _asking_fact(self) -> RowCell:
         tool = self.shown.tool
         like = self._like_words()
         if tool.asking is None:
-            return Fact(key=_ASKING, text="Set the price asked", aside=like)
+            return RowCell(key=_ASKING, text="Set the price asked", aside=like)
         said = "; ".join(filter(None, ("asked", like)))
-        return Fact(key=_ASKING, text=self._money(tool.asking), strong=True, aside=said)
+        return RowCell(key=_ASKING, text=self._money(tool.asking), strong=True, aside=said)
 
-    def _sold_fact(self) -> Fact:
+    def _sold_fact(self) -> RowCell:
         tool = self.shown.tool
         if tool.sold_for is None:
-            return Fact(key=_SOLD, text="Sold, price not entered", unknown=True)
+            return RowCell(key=_SOLD, text="Sold, price not entered", unknown=True)
         day = short_day(tool.sold_on, self.shown.today)
         to = f"to {tool.sold_to}" if tool.sold_to else ""
         words = " ".join(filter(None, ("fetched", day, to)))
-        return Fact(key=_SOLD, text=self._money(tool.sold_for), strong=True, aside=words)
+        return RowCell(key=_SOLD, text=self._money(tool.sold_for), strong=True, aside=words)
 
-    def _fact(self, one: Comparable) -> Fact:
+    def _fact(self, one: Comparable) -> RowCell:
         when = short_day(one.sold_on, self.shown.today)
         own = one.currency == self.shown.currency.code
         price = self._money(one.price) if own else f"{one.price} {one.currency}"
-        return Fact(
+        return RowCell(
             key=one.id,
             text=one.what,
             beneath=", ".join(filter(None, (one.where, when, one.note))),
@@ -160,8 +160,8 @@ class Price(Section):
             Ask(
                 key="sold_on",
                 label="On",
-                hint=say_day(day),
-                holds="" if tool.sold_on is None else say_day(tool.sold_on),
+                hint=format_day(day),
+                holds="" if tool.sold_on is None else format_day(tool.sold_on),
                 half=True,
                 read=self._read_day,
             ),
@@ -192,7 +192,7 @@ class Price(Section):
                 label="Sold on",
                 hint="14 March 2026",
                 half=True,
-                holds="" if one.sold_on is None else say_day(one.sold_on),
+                holds="" if one.sold_on is None else format_day(one.sold_on),
                 read=self._read_sale_day,
             ),
             Ask(key="where", label="Where", holds=one.where, half=True),

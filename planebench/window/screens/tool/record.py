@@ -7,15 +7,15 @@ from PySide6.QtWidgets import QScrollArea, QWidget
 from shiboken6 import isValid
 
 from planebench.trade.progress import SECTIONS
-from planebench.window.pieces.record import Record
+from planebench.window.pieces.record_sections import Record
 from planebench.window.screens.tool.dates import Dates
-from planebench.window.screens.tool.defects import Defects
+from planebench.window.screens.tool.defects import DefectsSection
 from planebench.window.screens.tool.finish import FinishLeft
-from planebench.window.screens.tool.hand import Bench
-from planebench.window.screens.tool.model import Shown
+from planebench.window.screens.tool.hand import RecordContext
+from planebench.window.screens.tool.model import ToolModel
 from planebench.window.screens.tool.parts import PartsMissing
 from planebench.window.screens.tool.price import Price
-from planebench.window.screens.tool.section import Section
+from planebench.window.screens.tool.section import RecordSectionPanel
 from planebench.window.screens.tool.what_it_is import WhatItIs
 from planebench.window.screens.tool.work import WorkDone
 
@@ -26,7 +26,7 @@ _LAID_OUT_MS = 40
 class ToolRecord(Record):
     """All seven sections of one tool. `area` is the area that it lies in."""
 
-    def __init__(self, bench: Bench) -> None:
+    def __init__(self, bench: RecordContext) -> None:
         super().__init__()
         self.setAccessibleName("Record")
         self.area: QScrollArea | None = None
@@ -34,11 +34,11 @@ class ToolRecord(Record):
         self.what = WhatItIs(places[0], bench)
         self.parts = PartsMissing(places[1], bench)
         self.finish = FinishLeft(places[2], bench)
-        self.defects = Defects(places[3], bench)
+        self.defects = DefectsSection(places[3], bench)
         self.dates = Dates(places[4], bench)
         self.work = WorkDone(places[5], bench)
         self.price = Price(places[6], bench)
-        self.all: tuple[Section, ...] = (
+        self.all: tuple[RecordSectionPanel, ...] = (
             self.what,
             self.parts,
             self.finish,
@@ -59,7 +59,7 @@ class ToolRecord(Record):
         least = top + widget.height() + _AROUND - room
         bar.setValue(min(max(bar.value(), least), top - _ABOVE))
 
-    def show_record(self, shown: Shown) -> None:
+    def show_record(self, shown: ToolModel) -> None:
         """Show what is known by now."""
         for section in self.all:
             section.show(shown)

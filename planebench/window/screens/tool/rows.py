@@ -10,12 +10,12 @@ from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QLayout, QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
-from planebench.trade.shares import Share, say_interval, say_percent
+from planebench.trade.shares import Share, format_interval, format_percent
 from planebench.window.pieces.balloon import BalloonMark
-from planebench.window.pieces.hatch import Hatch, HatchSwatch
+from planebench.window.pieces.hatching import Hatch, HatchSwatch
 from planebench.window.pieces.lines import BasisMark
-from planebench.window.pieces.scale_figure import ScaleFigure, reading_of
-from planebench.window.pieces.words import Ink, OneLine, Words, note
+from planebench.window.pieces.share_scale import ShareScale, reading_of
+from planebench.window.pieces.text import Ink, OneLine, Words, note
 from planebench.window.tokens import NOTE, tokens_now
 
 _LABEL, _NARROW_LABEL = 104, 84
@@ -27,7 +27,7 @@ _LONG = 20  # letters of a remark that would push the text aside
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Fact:
+class RowCell:
     """What one line says. `key` is what it is about; an empty one cannot be opened.
 
     `short` takes the place of the text in a narrow record. `label` stands muted at the left,
@@ -99,7 +99,9 @@ class RecordRow(QWidget):
     bin_wanted = Signal(str)
     come_to = Signal(str)
 
-    def __init__(self, fact: Fact, parent: QWidget | None = None, *, narrow: bool = False) -> None:
+    def __init__(
+        self, fact: RowCell, parent: QWidget | None = None, *, narrow: bool = False
+    ) -> None:
         super().__init__(parent)
         self.fact = fact
         self.narrow = narrow
@@ -115,7 +117,7 @@ class RecordRow(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         self.show_fact(fact)
 
-    def show_fact(self, fact: Fact) -> None:
+    def show_fact(self, fact: RowCell) -> None:
         """Say something else; the line keeps the keyboard."""
         self.fact = fact
         _empty(self._line)
@@ -169,7 +171,7 @@ class RecordRow(QWidget):
             box = self.rect().adjusted(-4, 0, 4, 0)
             QPainter(self).fillRect(box, QColor(tokens_now().chosen))
 
-    def _fill(self, fact: Fact) -> None:
+    def _fill(self, fact: RowCell) -> None:
         self._lead(fact)
         self._line.addWidget(self._words(fact), 1)
         if fact.read:
@@ -182,7 +184,7 @@ class RecordRow(QWidget):
             remark = Words(fact.remark, ink=Ink.MUTED)
             self._line.addWidget(remark, 0, Qt.AlignmentFlag.AlignTop)
 
-    def _lead(self, fact: Fact) -> None:
+    def _lead(self, fact: RowCell) -> None:
         """Lay what stands before the words: balloon, hatch, label."""
         if fact.balloon:
             self._balloon = BalloonMark(fact.balloon)
@@ -195,7 +197,7 @@ class RecordRow(QWidget):
             label.setFixedWidth(_NARROW_LABEL if self.narrow else _LABEL)
             self._line.addWidget(label, 0, Qt.AlignmentFlag.AlignTop)
 
-    def _words(self, fact: Fact) -> QWidget:
+    def _words(self, fact: RowCell) -> QWidget:
         box = _Passive()
         column = QVBoxLayout(box)
         column.setContentsMargins(0, 0, 0, 0)
@@ -238,7 +240,7 @@ class RowList(QWidget):
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(0)
 
-    def show_facts(self, facts: Iterable[Fact]) -> None:
+    def show_facts(self, facts: Iterable[RowCell]) -> None:
         """Show these lines; one that is there already is kept, with the keyboard if it has it."""
         wanted = list(facts)
         for row in self._plain:
@@ -269,7 +271,7 @@ class RowList(QWidget):
         at = self._column.count() if row is None else self._column.indexOf(row) + 1
         self._column.insertWidget(at, form)
 
-    def _row(self, fact: Fact) -> RecordRow:
+    def _row(self, fact: RowCell) -> RecordRow:
         if fact.key in self.rows:
             return self.rows[fact.key]
         row = RecordRow(fact, narrow=self._narrow)
@@ -283,13 +285,13 @@ class RowList(QWidget):
         return row
 
 
-def _small(fact: Fact) -> Words:
+def _small(fact: RowCell) -> Words:
     if fact.at_length:
         return note(fact.all_beneath).wrapped()
     return OneLine(fact.all_beneath, size=NOTE, ink=Ink.MUTED)
 
 
-def _text(fact: Fact, short: str, *, whole: bool) -> Words:
+def _text(fact: RowCell, short: str, *, whole: bool) -> Words:
     """Say the words over as many lines as they take, or on one where something follows."""
     ink = Ink.MUTED if fact.unknown else Ink.INK
     shown = short or fact.text
@@ -307,7 +309,7 @@ def _alone(text: Words) -> QHBoxLayout:
     return row
 
 
-def _followed(text: Words, fact: Fact) -> QHBoxLayout:
+def _followed(text: Words, fact: RowCell) -> QHBoxLayout:
     """Lay what belongs to the words right after them."""
     row = QHBoxLayout()
     row.setSpacing(6)
@@ -322,8 +324,8 @@ def _followed(text: Words, fact: Fact) -> QHBoxLayout:
     return row
 
 
-def _figure(fact: Fact, width: int) -> ScaleFigure:
-    figure = ScaleFigure(fact.text, width=width)
+def _figure(fact: RowCell, width: int) -> ShareScale:
+    figure = ShareScale(fact.text, width=width)
     figure.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
     if fact.share is not None:
         figure.show_readings(reading_of(fact.share))
@@ -342,8 +344,8 @@ def _share_words(share: Share | None) -> QWidget:
     first.setSpacing(4)
     first.addStretch(1)
     about = "about " if share.is_approximate else ""
-    first.addWidget(Words(f"{about}{say_percent(share)}", strong=True))
-    first.addWidget(Words(say_interval(share).strip("()"), ink=Ink.MUTED))
+    first.addWidget(Words(f"{about}{format_percent(share)}", strong=True))
+    first.addWidget(Words(format_interval(share).strip("()"), ink=Ink.MUTED))
     column.addLayout(first)
     column.addWidget(BasisMark(share.basis.value), 0, Qt.AlignmentFlag.AlignRight)
     return box

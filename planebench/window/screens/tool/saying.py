@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from planebench.catalog.reference import name_of, open_list
 from planebench.catalog.values import Defect, Measurement, Part, Photograph
-from planebench.trade.days import say_day
+from planebench.trade.days import format_day
 from planebench.trade.terms import STAGE_WORDS, Basis
 from planebench.trade.units import LengthUnit, format_inches, format_length, format_millimeters
 
@@ -101,14 +101,14 @@ def short_day(day: dt.date | None, today: dt.date) -> str:
     """Say a day, without the year if it is this one; empty for none."""
     if day is None:
         return ""
-    said = say_day(day)
+    said = format_day(day)
     return said.removesuffix(f" {day.year}") if day.year == today.year else said
 
 
 def photograph_words(photograph: Photograph) -> str:
     """Say what a photograph is: "Top, finished, 2 May 2026"."""
     view = name_of("views", photograph.view) if photograph.view else "view not named"
-    when = "" if photograph.taken_at is None else f", {say_day(photograph.taken_at.date())}"
+    when = "" if photograph.taken_at is None else f", {format_day(photograph.taken_at.date())}"
     return f"{capital(view)}, {STAGE_WORDS[photograph.stage]}{when}"
 
 

@@ -6,18 +6,18 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
 from planebench.errors import InputError
-from planebench.window.pieces.record import RecordSection
-from planebench.window.pieces.words import LinkAct
+from planebench.window.pieces.record_sections import RecordSection
+from planebench.window.pieces.text import LinkAct
 from planebench.window.screens.tool.form import Ask, EntryForm, FormText
-from planebench.window.screens.tool.hand import Bench
-from planebench.window.screens.tool.model import Shown
+from planebench.window.screens.tool.hand import RecordContext
+from planebench.window.screens.tool.model import ToolModel
 from planebench.window.screens.tool.rows import RowList
 from planebench.window.tokens import NOTE
 
 NEW = "new"
 
 
-class Section(QObject):
+class RecordSectionPanel(QObject):
     """The base of the seven: what they show, which form is open, what becomes of what is typed.
 
     A section says `fill()` what it shows, `asks_for(key)` and `text_for(key)` which form a line
@@ -30,7 +30,7 @@ class Section(QObject):
     stood_on = Signal(str)
     form_opened = Signal(QWidget)
 
-    def __init__(self, place: RecordSection, bench: Bench) -> None:
+    def __init__(self, place: RecordSection, bench: RecordContext) -> None:
         super().__init__(place)
         self.place = place
         self.bench = bench
@@ -38,7 +38,7 @@ class Section(QObject):
         self.rows = RowList()
         self.form: EntryForm | None = None
         self.open_key = ""
-        self._shown: Shown | None = None
+        self._shown: ToolModel | None = None
         self._begun: dict[str, dict[str, str]] = {}
         self._sent = ""
         self._add: LinkAct | None = None
@@ -49,13 +49,13 @@ class Section(QObject):
         self.rows.come_to.connect(self.stood_on)
 
     @property
-    def shown(self) -> Shown:
+    def shown(self) -> ToolModel:
         """The record that is shown; asked for only once there is one."""
         if self._shown is None:
             raise LookupError("the record was not read yet")
         return self._shown
 
-    def show(self, shown: Shown) -> None:
+    def show(self, shown: ToolModel) -> None:
         """Show the record as it is by now; an open form stays open while its line is there."""
         self._shown = shown
         self.place.set_state(shown.tool.line.known[self.place.number - 1])

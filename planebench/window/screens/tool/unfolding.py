@@ -14,9 +14,9 @@ from planebench.catalog.ids import PhotographId
 from planebench.catalog.reference import name_of
 from planebench.catalog.values import Photograph, Tool
 from planebench.trade.terms import STAGE_WORDS, Stage
-from planebench.window.pieces.act import ActButton
-from planebench.window.pieces.empty_place import PhotoPlace
-from planebench.window.pieces.words import LinkAct, note
+from planebench.window.pieces.buttons import ActionButton
+from planebench.window.pieces.photo_slot import PhotoSlot
+from planebench.window.pieces.text import LinkAct, note
 from planebench.window.screens.tool.saying import photograph_words
 from planebench.window.thumbnails import Thumbnails
 from planebench.window.tokens import NOTE, ON_PHOTOGRAPH
@@ -46,7 +46,7 @@ _HINT = (
 )
 
 
-class DottedPlace(PhotoPlace):
+class DottedPlace(PhotoSlot):
     """A place that shows where its photograph's pins are."""
 
     def __init__(self, name: str, view: str, size: QSize) -> None:
@@ -261,9 +261,9 @@ class Unfolding(QWidget):
         row = QHBoxLayout(box)
         row.setContentsMargins(0, 6, 0, 0)
         row.setSpacing(8)
-        come = ActButton("Photographs in")
+        come = ActionButton("Photographs in")
         come.clicked.connect(self.photographs_wanted)
-        name = ActButton("Name the views")
+        name = ActionButton("Name the views")
         name.clicked.connect(self.naming_wanted)
         row.addWidget(come)
         row.addWidget(name)

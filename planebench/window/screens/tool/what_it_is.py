@@ -12,13 +12,13 @@ from planebench.catalog.ids import MeasurementId
 from planebench.catalog.reference import name_of, open_list
 from planebench.catalog.tools import ToolFields
 from planebench.catalog.values import Measurement
-from planebench.trade.figures import read_degrees, read_grams
-from planebench.trade.terms import Basis, Known
+from planebench.trade.angles_and_weights import parse_degrees, parse_grams
+from planebench.trade.terms import Basis, Completeness
 from planebench.trade.units import LengthUnit, parse_length
-from planebench.window.pieces.record import RecordSection
+from planebench.window.pieces.record_sections import RecordSection
 from planebench.window.screens.tool.form import Ask, EntryForm, FormText
-from planebench.window.screens.tool.hand import Bench
-from planebench.window.screens.tool.rows import Fact
+from planebench.window.screens.tool.hand import RecordContext
+from planebench.window.screens.tool.rows import RowCell
 from planebench.window.screens.tool.saying import (
     list_choices,
     lower,
@@ -27,7 +27,7 @@ from planebench.window.screens.tool.saying import (
     plus_minus_words,
     short_measure,
 )
-from planebench.window.screens.tool.section import NEW, Section
+from planebench.window.screens.tool.section import NEW, RecordSectionPanel
 
 _KIND, _MAKER, _NUMBER, _NOTE = "kind", "maker", "number", "note"
 _ASKED = ("sole_length", "cutter_width")
@@ -35,10 +35,10 @@ _SHORT = {"sole_length": "sole", "cutter_width": "cutter"}
 _UNASKED = "ask "
 
 
-class WhatItIs(Section):
+class WhatItIs(RecordSectionPanel):
     """Kind, maker and model, lengths, stock number and note."""
 
-    def __init__(self, place: RecordSection, bench: Bench) -> None:
+    def __init__(self, place: RecordSection, bench: RecordContext) -> None:
         super().__init__(place, bench)
         self.add_act("add a length")
 
@@ -48,7 +48,7 @@ class WhatItIs(Section):
         tool, kind = self.shown.tool, self.shown.kind
         named = " ".join(filter(None, (tool.maker, tool.model, tool.size)))
         unknown = "no mark seen" if tool.identified_by is not None else "not known yet"
-        maker = Fact(
+        maker = RowCell(
             key=_MAKER,
             label="maker, model",
             text=named or unknown,
@@ -56,16 +56,19 @@ class WhatItIs(Section):
             basis=tool.identified_by.value if tool.identified_by is not None else "",
         )
         facts = [
-            Fact(key=_KIND, label="kind", text=kind.name if kind else tool.kind),
+            RowCell(key=_KIND, label="kind", text=kind.name if kind else tool.kind),
             maker,
             *self._lengths(),
-            Fact(key=_NUMBER, label="stock number", text=tool.stock_number),
+            RowCell(key=_NUMBER, label="stock number", text=tool.stock_number),
         ]
         note = tool.note.replace("\n", " ")
-        facts.append(Fact(key=_NOTE, label="note", text=note or "none", unknown=not note))
+        facts.append(RowCell(key=_NOTE, label="note", text=note or "none", unknown=not note))
         self.rows.show_facts(facts)
         known = tool.line.known[0]
-        remarks = {Known.COMPLETE: "all entered", Known.IN_PART: "say how the maker is known"}
+        remarks = {
+            Completeness.COMPLETE: "all entered",
+            Completeness.IN_PART: "say how the maker is known",
+        }
         self.place.set_remark(remarks.get(known, "not identified yet"))
 
     @override
@@ -137,13 +140,13 @@ class WhatItIs(Section):
             books = self.catalog.measurements
             self.bench.hand.change(lambda: books.bin(MeasurementId(key)))
 
-    def _lengths(self) -> list[Fact]:
+    def _lengths(self) -> list[RowCell]:
         taken = self.shown.tool.measurements
         order = list(open_list("measurements"))
         facts = [
             (
                 one.what,
-                Fact(
+                RowCell(
                     key=one.id,
                     label=_label(one.what),
                     text=measure_words(one, self.shown.unit),
@@ -157,7 +160,7 @@ class WhatItIs(Section):
         facts += [
             (
                 what,
-                Fact(
+                RowCell(
                     key=f"{_UNASKED}{what}", label=_label(what), text="not measured", unknown=True
                 ),
             )
@@ -229,9 +232,9 @@ class WhatItIs(Section):
     def _read_value(self, typed: str) -> object:
         field = "How much"
         if self._unit() == "deg":
-            return read_degrees(typed, field=field)
+            return parse_degrees(typed, field=field)
         if self._unit() == "g":
-            return read_grams(typed, field=field)
+            return parse_grams(typed, field=field)
         return parse_length(typed, field=field, default_unit=self.shown.unit).mm
 
     def _read_margin(self, typed: str) -> Decimal | None:
@@ -239,9 +242,9 @@ class WhatItIs(Section):
             return None
         field, plain = "Give or take", typed.strip(" ±")
         if self._unit() == "deg":
-            return read_degrees(plain, field=field)
+            return parse_degrees(plain, field=field)
         if self._unit() == "g":
-            return read_grams(plain, field=field)
+            return parse_grams(plain, field=field)
         return parse_length(plain, field=field, default_unit=LengthUnit.MILLIMETER).mm
 
     def _hint_for(self, what: str) -> str:

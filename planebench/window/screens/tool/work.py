@@ -12,24 +12,24 @@ from planebench.catalog.entries import WorkFields
 from planebench.catalog.ids import WorkId
 from planebench.catalog.reference import ListRow, open_list
 from planebench.catalog.values import Work
-from planebench.trade.days import parse_day, say_day
-from planebench.trade.durations import read_minutes, say_minutes
+from planebench.trade.days import format_day, parse_day
+from planebench.trade.durations import format_minutes, parse_minutes
 from planebench.trade.money import format_money, parse_money
-from planebench.window.pieces.choices import CheckBox
-from planebench.window.pieces.record import RecordSection
+from planebench.window.pieces.choice_controls import CheckBox
+from planebench.window.pieces.record_sections import RecordSection
 from planebench.window.screens.tool.form import NO, YES, Ask, EntryForm, FormText
-from planebench.window.screens.tool.hand import Bench
-from planebench.window.screens.tool.rows import Fact
+from planebench.window.screens.tool.hand import RecordContext
+from planebench.window.screens.tool.rows import RowCell
 from planebench.window.screens.tool.saying import list_choices, part_choices, short_day
-from planebench.window.screens.tool.section import NEW, Section
+from planebench.window.screens.tool.section import NEW, RecordSectionPanel
 
 _FIRST = "clean"
 
 
-class WorkDone(Section):
+class WorkDone(RecordSectionPanel):
     """One line a piece of work."""
 
-    def __init__(self, place: RecordSection, bench: Bench) -> None:
+    def __init__(self, place: RecordSection, bench: RecordContext) -> None:
         super().__init__(place, bench)
         self.add_act("write down work")
         self.finished = CheckBox("The work is finished")
@@ -41,11 +41,11 @@ class WorkDone(Section):
         """Show what was done and when, and what the buyer is told."""
         tool = self.shown.tool
         facts = [self._fact(work) for work in tool.work]
-        self.rows.show_facts(facts or [Fact(key="", text="Nothing written down.", unknown=True)])
+        self.rows.show_facts(facts or [RowCell(key="", text="Nothing written down.", unknown=True)])
         self.finished.setChecked(tool.work_finished)
         self.finished.setVisible(not tool.work_finished)
         minutes = [work.minutes for work in tool.work if work.minutes is not None]
-        self.place.set_remark(say_minutes(sum(minutes)) if minutes else "")
+        self.place.set_remark(format_minutes(sum(minutes)) if minutes else "")
 
     @override
     def asks_for(self, key: str) -> tuple[Ask, ...]:
@@ -63,7 +63,7 @@ class WorkDone(Section):
                 key="done_on",
                 label="Day",
                 hint="today, 28 April",
-                holds="" if one.done_on is None else say_day(one.done_on),
+                holds="" if one.done_on is None else format_day(one.done_on),
                 half=True,
                 read=self._read_day,
             ),
@@ -71,7 +71,7 @@ class WorkDone(Section):
                 key="minutes",
                 label="Time spent",
                 hint="1 h 30",
-                holds="" if one.minutes is None else say_minutes(one.minutes),
+                holds="" if one.minutes is None else format_minutes(one.minutes),
                 half=True,
                 read=_read_minutes,
             ),
@@ -170,9 +170,9 @@ class WorkDone(Section):
     def _work(self, key: str) -> Work | None:
         return next((one for one in self.shown.tool.work if one.id == key), None)
 
-    def _fact(self, work: Work) -> Fact:
+    def _fact(self, work: Work) -> RowCell:
         day = short_day(work.done_on, self.shown.today)
-        return Fact(
+        return RowCell(
             key=work.id,
             text=", ".join(filter(None, (work.what, day))),
             warned="told to buyer" if work.told else "",
@@ -230,4 +230,4 @@ def _caution(row: ListRow) -> str:
 
 
 def _read_minutes(typed: str) -> int | None:
-    return read_minutes(typed, field="Time spent") if typed.strip() else None
+    return parse_minutes(typed, field="Time spent") if typed.strip() else None

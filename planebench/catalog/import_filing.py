@@ -1,0 +1,284 @@
+"""Files the photographs of an intake by their cards once all are in, and gathers look-alikes."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import islice
+
+from sqlalchemy import Select, select
+from sqlalchemy.orm import Session
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.changes import Changes
+from planebench.catalog.ids import PhotographId, ToolId, new_id
+from planebench.catalog.import_late_cards import (
+    Follower,
+    as_outcome,
+    differs,
+    followers_of,
+    has_a_time,
+)
+from planebench.catalog.import_values import Destination, FileFate, FileOutcome
+from planebench.catalog.import_writing import next_position, taken_in_words
+from planebench.catalog.look_alikes import look_alikes
+from planebench.catalog.store import Edit
+from planebench.catalog.tables import PhotographRow, StoredFileRow, ToolRow
+from planebench.catalog.tools import NewTool
+from planebench.trade.filing import FilingDecision, PhotographToFile, file_by_cards
+
+# Rows asked for or written together.
+CHUNK = 200
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Filed:
+    """What came of filing: the outcomes brought up to date, and what is told at the end.
+
+    `filed_anew` are photographs that were here and that a card taken in now places elsewhere.
+    """
+
+    outcomes: tuple[FileOutcome, ...]
+    changes: Changes
+    unknown_stocks: tuple[str, ...]
+    look_alikes: tuple[tuple[PhotographId, ...], ...]
+    filed_anew: tuple[FileOutcome, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Decided:
+    """Where photographs belong, and what this changes for those that were here before."""
+
+    filings: tuple[FilingDecision, ...]
+    anew: tuple[tuple[FilingDecision, Follower], ...] = ()
+    unknown: tuple[str, ...] = ()
+    changes: Changes = field(default_factory=Changes)
+
+    @property
+    def to_write(self) -> tuple[FilingDecision, ...]:
+        """All that is filed otherwise than before."""
+        return (*self.filings, *(filing for filing, of in self.anew if not of.stays))
+
+
+def after_intake(
+    catalog: Catalog,
+    outcomes: Sequence[FileOutcome],
+    *,
+    run: str,
+    to: Destination,
+    first: bool = True,
+) -> Filed:
+    """File what can be filed by cards, as edits of the same run; group bursts and copies.
+
+    It is the `first` time for photographs just taken in; later, when tools were made for them, the
+    history tells of the filing alone.
+    """
+    new = _photographs_of([o for o in outcomes if o.became == FileFate.NEW])
+    decided = _Decided(filings=())
+    changes = Changes()
+    if to.follow_cards and to.tool is None:
+        decided = _decided(catalog, _photographs_of(outcomes), run=run, to=to)
+        after = taken_in_words(len(new)) if first else ""
+        changes = decided.changes | _write(catalog, decided.to_write, run=run, after=after)
+    tools = _tools(catalog)
+    of = {filing.key: filing for filing in decided.filings}
+    return Filed(
+        outcomes=tuple(_brought_up_to_date(outcome, of, tools) for outcome in outcomes),
+        changes=changes,
+        unknown_stocks=decided.unknown,
+        look_alikes=look_alikes(catalog.store, new),
+        filed_anew=_filed_anew(decided, tools),
+    )
+
+
+def _filed_anew(decided: _Decided, tools: Mapping[str, ToolId]) -> tuple[FileOutcome, ...]:
+    return tuple(as_outcome(filing, of, _tool_of(filing, tools)) for filing, of in decided.anew)
+
+
+def _photographs_of(outcomes: Sequence[FileOutcome]) -> list[PhotographId]:
+    return [outcome.photograph for outcome in outcomes if outcome.photograph is not None]
+
+
+def file_waiting(
+    catalog: Catalog, photographs: Sequence[PhotographId], *, to: Destination
+) -> tuple[tuple[FilingDecision, ...], Changes]:
+    """File photographs that wait by the same rule once more, as one step in the history.
+
+    To be done when a tool was made or the minutes were changed. Gives each decision, and why.
+    """
+    run = new_id()
+    decided = _decided(catalog, photographs, run=run, to=to)
+    changes = decided.changes | _write(catalog, decided.to_write, run=run, after="")
+    return decided.filings, changes
+
+
+def _decided(
+    catalog: Catalog, photographs: Sequence[PhotographId], *, run: str, to: Destination
+) -> _Decided:
+    frames, followers = _frames(catalog, photographs, to.minutes)
+    decided = _sorted_out(_by_cards(catalog, frames, to), followers)
+    if not (decided.unknown and to.make_tools and to.batch):
+        return decided
+    lines = [NewTool(kind=to.make_tools, stock_number=stock) for stock in decided.unknown]
+    _, changes = catalog.tools.add_lines(to.batch, lines, run=run)
+    return replace(
+        _sorted_out(_by_cards(catalog, frames, to), followers), unknown=(), changes=changes
+    )
+
+
+def _by_cards(
+    catalog: Catalog, frames: Sequence[PhotographToFile], to: Destination
+) -> tuple[FilingDecision, ...]:
+    return file_by_cards(frames, tools=list(_tools(catalog)), minutes=to.minutes)
+
+
+def _sorted_out(filings: Sequence[FilingDecision], followers: Mapping[str, Follower]) -> _Decided:
+    """Tell those of an intake from those that were here, of which only what differs counts."""
+    own: list[FilingDecision] = []
+    anew: list[tuple[FilingDecision, Follower]] = []
+    for filing in filings:
+        follower = followers.get(filing.key)
+        if follower is None:
+            own.append(filing)
+        elif differs(filing, follower):
+            anew.append((filing, follower))
+    unknown = tuple(sorted({filing.unknown or "" for filing in own} - {""}))
+    return _Decided(filings=tuple(own), anew=tuple(anew), unknown=unknown)
+
+
+def _tools(catalog: Catalog) -> dict[str, ToolId]:
+    """Give the tools by stock number."""
+    with catalog.store.read() as session:
+        asked = select(ToolRow.stock_number, ToolRow.id).where(ToolRow.binned_at.is_(None))
+        return {stock: ToolId(tool) for stock, tool in session.execute(asked)}
+
+
+def _tool_of(filing: FilingDecision, tools: Mapping[str, ToolId]) -> ToolId | None:
+    return tools.get(filing.stock or "")
+
+
+def _frames(
+    catalog: Catalog, photographs: Sequence[PhotographId], minutes: int
+) -> tuple[list[PhotographToFile], dict[str, Follower]]:
+    """Give these photographs, those here that may follow their cards, and other cards beside."""
+    order = {photograph: place for place, photograph in enumerate(photographs)}
+    after = dt.timedelta(minutes=minutes)
+    with catalog.store.read() as session:
+        frames = [
+            _frame(row, camera, order[PhotographId(row.id)])
+            for row, camera in _rows(session, order)
+        ]
+        followers = _followers(session, frames, after)
+        # They come after a card of the same second: few change the tool within one.
+        frames += [
+            replace(_frame(row, camera, len(order)), settled=False)
+            for row, camera in _rows(session, [f.photograph for f in followers.values()])
+        ]
+        return [*frames, *_cards_beside(session, frames, after)], followers
+
+
+def _followers(
+    session: Session, frames: Sequence[PhotographToFile], after: dt.timedelta
+) -> dict[str, Follower]:
+    """Give the photographs beside these that may follow a card which is new among them."""
+    fresh = [frame for frame in frames if frame.has_card and not frame.settled]
+    own = {frame.key for frame in frames}
+    found = followers_of(session, fresh, after)
+    return {f.photograph: f for f in found if f.photograph not in own}
+
+
+def _cards_beside(
+    session: Session, frames: Sequence[PhotographToFile], before: dt.timedelta
+) -> Iterator[PhotographToFile]:
+    """Give photographs of cards that came in earlier and were taken among these or before them."""
+    times = sorted(filter(None, (frame.taken_at for frame in frames)))
+    if not times:
+        return
+    keys = {frame.key for frame in frames}
+    asked = _with_camera().where(PhotographRow.taken_at.between(times[0] - before, times[-1]))
+    for row, camera in session.execute(asked):
+        if row.id not in keys and has_a_time(row):
+            beside = _frame(row, camera, -1, settled=True)
+            if beside.has_card:
+                yield beside
+
+
+def _frame(
+    row: PhotographRow, camera: str, order: int, *, settled: bool = False
+) -> PhotographToFile:
+    card = row.scale if (row.scale or {}).get("kind") == "card" else None
+    stock = None if card is None else card.get("stock")
+    return PhotographToFile(
+        key=row.id,
+        name=row.original_name,
+        order=order,
+        taken_at=row.taken_at,
+        camera=camera,
+        has_card=card is not None,
+        stock=None if stock is None else str(stock),
+        settled=settled or row.tool_id is not None,
+    )
+
+
+def _with_camera() -> Select[PhotographRow, str]:
+    return (
+        select(PhotographRow, StoredFileRow.camera)
+        .join(StoredFileRow, StoredFileRow.sha256 == PhotographRow.sha256)
+        .where(PhotographRow.binned_at.is_(None))
+    )
+
+
+def _rows(
+    session: Session, photographs: Iterable[PhotographId]
+) -> Iterator[tuple[PhotographRow, str]]:
+    ids = iter(photographs)
+    while chunk := list(islice(ids, CHUNK)):
+        yield from session.execute(_with_camera().where(PhotographRow.id.in_(chunk)))
+
+
+def _write(catalog: Catalog, filings: Sequence[FilingDecision], *, run: str, after: str) -> Changes:
+    changes = Changes()
+    by_cards = 0
+    ordered = iter(filings)
+    while chunk := list(islice(ordered, CHUNK)):
+        by_cards += sum(filing.stock is not None for filing in chunk)
+        with catalog.store.edit("filing", run=run) as edit:
+            edit.words = ", ".join(filter(None, (after, f"{by_cards} filed by cards")))
+            _write_some(edit, chunk)
+        changes |= edit.changes
+    return changes
+
+
+def _write_some(edit: Edit, filings: Sequence[FilingDecision]) -> None:
+    session = edit.session
+    asked = select(ToolRow).where(ToolRow.stock_number.in_({f.stock or "" for f in filings}))
+    tools = {tool.stock_number: tool for tool in session.scalars(asked)}
+    places = {tool.id: next_position(session, tool.id) for tool in tools.values()}
+    for filing in filings:
+        row = session.get_one(PhotographRow, filing.key)
+        row.filed_by, row.filed_why = filing.by.value, filing.why
+        row.suggested = filing.suggestion or ""
+        if filing.stock is None:
+            row.tool_id = None
+        else:
+            tool = tools[filing.stock]
+            row.tool_id, row.batch_id = tool.id, tool.batch_id
+            row.position = places[tool.id]
+            places[tool.id] += 1
+
+
+def _brought_up_to_date(
+    outcome: FileOutcome, filings: Mapping[str, FilingDecision], tools: Mapping[str, ToolId]
+) -> FileOutcome:
+    filing = filings.get(outcome.photograph or "")
+    if filing is None:
+        return outcome
+    return replace(
+        outcome,
+        tool=_tool_of(filing, tools),
+        stock=filing.stock or "",
+        rule=filing.by.value,
+        why=filing.why,
+        suggestion=filing.suggestion or "",
+    )

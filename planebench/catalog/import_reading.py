@@ -1,0 +1,226 @@
+"""Reads one file of an intake: its bytes once, its hash, every pixel; then it is in the vault."""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+import time
+from collections.abc import Collection, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path, PurePath
+from threading import Condition
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planebench.catalog.import_cards import CARD_EDGE, CardSeen, card_in
+from planebench.catalog.import_files import shown
+from planebench.catalog.originals import Originals, sha256_of
+from planebench.catalog.picture_cache import PictureCache
+from planebench.errors import FileError
+from planebench.photo.alike import glimpse
+from planebench.photo.decode import at_most, decode_bytes, probe_bytes
+from planebench.photo.decoder_errors import told_as_file_errors
+from planebench.photo.formats import RAW_SUFFIXES, recognise
+from planebench.photo.picture_facts import PictureFacts
+
+SETTLE_SECONDS = 2.0
+LARGEST_FILE = 2_000_000_000  # bytes
+# Decoded pictures held at once, in bytes: with the program itself it stays below 1.2 GB.
+ROOM = 850_000_000
+_BYTES_A_PIXEL = 4  # as the decoder holds them
+_GLIMPSE_EDGE = 1500  # pixels
+_SUFFIXES = {
+    "JPEG": ".jpg",
+    "PNG": ".png",
+    "TIFF": ".tif",
+    "WEBP": ".webp",
+    "HEIF": ".heic",
+    "AVIF": ".avif",
+    "BMP": ".bmp",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadFile:
+    """A picture read whole and stored; `here_already` when only its hash was needed.
+
+    `facts` is None only then. `card` is what was seen of a scale card, None without one.
+    """
+
+    path: Path
+    sha256: str
+    here_already: bool
+    suffix: str = ""
+    facts: PictureFacts | None = None
+    looks_like: str | None = None
+    sharpness: float | None = None
+    card: CardSeen | None = None
+
+
+class UnsettledError(Exception):
+    """The file was written a moment ago or is being written: to be looked at again later."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Look:
+    """Size in bytes and time of change in nanoseconds."""
+
+    size: int
+    changed: int
+
+    @property
+    def is_young(self) -> bool:
+        return abs(time.time() - self.changed / 1e9) < SETTLE_SECONDS
+
+
+class Room:
+    """Lets pictures be decoded side by side as long as they fit in so many bytes together."""
+
+    def __init__(self, bytes_in_all: int = ROOM) -> None:
+        self._left = self._all = bytes_in_all
+        self._freed = Condition()
+
+    @contextmanager
+    def of(self, wanted: int) -> Iterator[None]:
+        """Wait for room; a picture larger than all of it is decoded alone."""
+        taken = min(wanted, self._all)
+        with self._freed:
+            self._freed.wait_for(lambda: self._left >= taken)
+            self._left -= taken
+        try:
+            yield
+        finally:
+            with self._freed:
+                self._left += taken
+                self._freed.notify_all()
+
+
+class Reader:
+    """Reads files on any number of threads. `known` are the hashes that need not be read in."""
+
+    def __init__(
+        self, vault: Originals, pictures: PictureCache, known: Collection[str], *, find_cards: bool
+    ) -> None:
+        self._vault = vault
+        self._pictures = pictures
+        self._known = known
+        self._find_cards = find_cards
+        self._room = Room()
+
+    def read(self, path: Path) -> ReadFile:
+        """Read one file and store it, flushed.
+
+        Raises UnsettledError for a file that changes or changed a moment ago, FileError for what
+        cannot be taken in; then the vault is as it was.
+        """
+        name = shown(path)
+        before = _look(path, name)
+        if before.is_young:
+            raise UnsettledError(name)
+        try:
+            read = self._read(path, name)
+        except FileError:
+            _refuse_changed(path, name, before)
+            raise
+        if not read.here_already:
+            _refuse_changed(path, name, before)
+        return read
+
+    def _read(self, path: Path, name: str) -> ReadFile:
+        data = _bytes_of(path, name)
+        sha256 = sha256_of(data)
+        if sha256 in self._known:
+            return ReadFile(path=path, sha256=sha256, here_already=True)
+        facts = probe_bytes(data, name=name)
+        edge = CARD_EDGE if self._find_cards else _GLIMPSE_EDGE
+        with self._room.of(facts.width * facts.height * _BYTES_A_PIXEL + len(data)):
+            # Even a JPEG that is decoded to a quarter is read to its end: one cut short is refused.
+            pixels = decode_bytes(data, name=name, largest=edge)
+            self._vault.store(data, sha256=sha256, suffix=_suffix(facts, path))
+            return self._seen(path, sha256, facts, pixels)
+
+    def _seen(
+        self, path: Path, sha256: str, facts: PictureFacts, pixels: NDArray[np.uint8]
+    ) -> ReadFile:
+        small = at_most(pixels, _GLIMPSE_EDGE)
+        self._pictures.keep(sha256, small)
+        seen = glimpse(small)
+        return ReadFile(
+            path=path,
+            sha256=sha256,
+            here_already=False,
+            suffix=_suffix(facts, path),
+            facts=facts,
+            looks_like=f"{seen.rough:016x}{seen.fine:064x}",
+            sharpness=seen.sharpness,
+            card=card_in(pixels, facts) if self._find_cards else None,
+        )
+
+
+def moment_of(facts: PictureFacts) -> dt.datetime | None:
+    """Give when a picture was taken; a camera's own clock is read as this machine's local time."""
+    taken_at = facts.shot.taken_at
+    if taken_at is None:
+        return None
+    try:
+        return taken_at.astimezone(dt.UTC)
+    except (OverflowError, OSError, ValueError):
+        # A year that no calendar of this system reaches.
+        return None
+
+
+def still_being_written(path: Path) -> FileError:
+    """Say that a file did not come to rest."""
+    return FileError(
+        "The file is still being written.",
+        remedy="Wait until it is copied whole, then take it in again.",
+        subject=shown(path),
+    )
+
+
+def _look(path: Path, name: str) -> _Look:
+    with told_as_file_errors(name):
+        found = path.stat()
+    return _Look(found.st_size, found.st_mtime_ns)
+
+
+def _refuse_changed(path: Path, name: str, before: _Look) -> None:
+    try:
+        now = _look(path, name)
+    except FileError:
+        return
+    if now != before:
+        raise UnsettledError(name)
+
+
+def _bytes_of(path: Path, name: str) -> bytes:
+    try:
+        with path.open("rb") as stream:
+            size = os.fstat(stream.fileno()).st_size
+            if size > LARGEST_FILE:
+                raise FileError(
+                    f"The file has {size / 1e9:,.1f} GB; at most {LARGEST_FILE / 1e9:.0f} GB are"
+                    " taken in.",
+                    remedy="Leave it out, or save the picture smaller and take that in.",
+                    subject=name,
+                )
+            recognise(stream, name=name)
+            return stream.read()
+    except (FileNotFoundError, PermissionError, IsADirectoryError):
+        with told_as_file_errors(name):
+            raise
+    except OSError as error:
+        raise FileError(
+            f"The file could not be read: {error.strerror or error}.",
+            remedy="Look whether the card or disk was taken out, then take it in again.",
+            subject=name,
+        ) from error
+
+
+def _suffix(facts: PictureFacts, path: Path) -> str:
+    if facts.format != "RAW":
+        return _SUFFIXES[facts.format]
+    named = PurePath(path.name).suffix.lower()
+    return named if named in RAW_SUFFIXES else ".raw"

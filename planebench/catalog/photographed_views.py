@@ -1,0 +1,57 @@
+"""Which views of each tool are there, asked for many tools at once."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+
+from sqlalchemy import select
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.ids import BatchId, ToolId
+from planebench.catalog.lines import line_from
+from planebench.catalog.tables import BatchRow, PhotographRow, ToolRow
+from planebench.trade.terms import Stage, ToolStatus
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ViewsThere:
+    """A tool in short, and the stage and view of each of its photographs."""
+
+    tool: ToolId
+    stock: str
+    title: str
+    kind: str
+    state: ToolStatus
+    there: tuple[tuple[Stage, str], ...]
+
+
+def photographed_views(catalog: Catalog, batch: BatchId | None = None) -> tuple[ViewsThere, ...]:
+    """Give the tools of a batch, or all outside the bin, by batch and place in it."""
+    tools = (
+        select(ToolRow)
+        .join(BatchRow, BatchRow.id == ToolRow.batch_id)
+        .where(ToolRow.binned_at.is_(None))
+        .order_by(BatchRow.code, ToolRow.position, ToolRow.stock_number)
+    )
+    taken = select(PhotographRow.tool_id, PhotographRow.stage, PhotographRow.view).where(
+        PhotographRow.binned_at.is_(None), PhotographRow.tool_id.is_not(None)
+    )
+    if batch is not None:
+        tools = tools.where(ToolRow.batch_id == batch)
+        taken = taken.where(PhotographRow.batch_id == batch)
+    there: defaultdict[str | None, list[tuple[Stage, str]]] = defaultdict(list)
+    with catalog.store.read() as session:
+        for tool, stage, view in session.execute(taken):
+            there[tool].append((stage, view))
+        return tuple(
+            ViewsThere(
+                tool=ToolId(row.id),
+                stock=row.stock_number,
+                title=line_from(row).title,
+                kind=row.kind,
+                state=row.state,
+                there=tuple(there[row.id]),
+            )
+            for row in session.scalars(tools)
+        )

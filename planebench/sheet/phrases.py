@@ -1,0 +1,30 @@
+"""Small turns of phrase that sheets are written with: days, lists, first letters."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+
+def say_list(words: Sequence[str]) -> str:
+    """Join words as a sentence does: "body, frog and knob"."""
+    if len(words) <= 1:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def capital(words: str) -> str:
+    """Give the words with a capital first letter, the rest as it stands."""
+    return words[:1].upper() + words[1:]
+
+
+def lower(words: str) -> str:
+    """Give a name as it stands inside a sentence: "Bed and cheeks" becomes "bed and cheeks"."""
+    return words[:1].lower() + words[1:]
+
+
+def sentence(words: str) -> str:
+    """Give the words with a capital first letter and a full stop."""
+    trimmed = words.strip()
+    if not trimmed:
+        return ""
+    return capital(trimmed) if trimmed[-1] in ".?…" else f"{capital(trimmed)}."

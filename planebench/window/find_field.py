@@ -1,0 +1,70 @@
+"""The find field at the right end of the menu line."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QRectF, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QLineEdit, QWidget
+from typing_extensions import override
+
+from planebench.window.pieces.buttons import key_width, paint_key
+from planebench.window.pieces.esc_key import keeps_esc
+
+_KEY = "Ctrl F"
+
+
+class FindField(QLineEdit):
+    """Finds in every word of the catalog.
+
+    Signals: `typed(str)` at each change by a person, empty when Esc empties it; Enter gives it
+    again. `left()` by Esc when nothing stands in it.
+    """
+
+    typed = Signal(str)
+    left = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setObjectName("find")
+        self.setAccessibleName("Find in every word of the catalog")
+        self.setPlaceholderText("Find in every word of the catalog")
+        self.setFixedWidth(304)
+        self.textEdited.connect(self.typed)
+        self.returnPressed.connect(lambda: self.typed.emit(self.text()))
+
+    def take_keyboard(self) -> None:
+        """Come here with the keyboard, what was written chosen."""
+        self.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self.selectAll()
+
+    def show_words(self, words: str) -> None:
+        """Hold what narrows the place that one comes to; left alone if it holds that already."""
+        if self.text() != words:
+            self.setText(words)
+
+    def empty(self) -> None:
+        """Seek nothing any more."""
+        self.clear()
+        self.typed.emit("")
+
+    @override
+    def event(self, event: QEvent) -> bool:
+        # Esc empties the field, then leaves it, before it leaves the place.
+        return keeps_esc(event) or super().event(event)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() != Qt.Key.Key_Escape:
+            super().keyPressEvent(event)
+        elif self.text():
+            self.empty()
+        else:
+            self.left.emit()
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        if not self.text():
+            wide = key_width(_KEY)
+            place = QRectF(self.width() - wide - 8, 0, wide, self.height())
+            paint_key(QPainter(self), place, _KEY)

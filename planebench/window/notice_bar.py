@@ -1,0 +1,80 @@
+"""Messages between the title and the work: advice stays with its place, trouble until closed."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from planebench.window.notices import Notice, Tone
+from planebench.window.pieces.background import Background
+from planebench.window.pieces.buttons import ActionButton
+from planebench.window.pieces.lines import Note
+from planebench.window.tokens import PAGE_EDGE
+
+_AT_MOST = 3
+
+
+class _Row(QWidget):
+    """One message and its acts."""
+
+    def __init__(self, tone: Tone, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.tone = tone
+
+
+class NoticeBar(Background):
+    """Shows the newest messages, three at most at a time; older ones come up as these close."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__("panel", parent, ruled=Qt.Edge.BottomEdge)
+        self.setAccessibleName("Messages")
+        self._rows: list[_Row] = []
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(PAGE_EDGE, 8, PAGE_EDGE, 8)
+        self._column.setSpacing(8)
+        self.hide()
+
+    def show_notice(self, notice: Notice) -> None:
+        """Add a message on top."""
+        row = _Row(notice.tone, self)
+        line = QHBoxLayout(row)
+        line.setContentsMargins(0, 0, 0, 0)
+        line.setSpacing(8)
+        title = f"{notice.subject}: {notice.happened}" if notice.subject else notice.happened
+        line.addWidget(Note(notice.remedy, title, trouble=notice.tone is Tone.TROUBLE), 1)
+        if notice.offer is not None:
+            offered = ActionButton(notice.offer.words)
+            offered.clicked.connect(notice.offer.act)
+            line.addWidget(offered, 0, Qt.AlignmentFlag.AlignTop)
+        copy = ActionButton("Copy this message")
+        copy.clicked.connect(lambda: QGuiApplication.clipboard().setText(notice.text))
+        close = ActionButton("Close")
+        close.clicked.connect(lambda: self._close(row))
+        line.addWidget(copy, 0, Qt.AlignmentFlag.AlignTop)
+        line.addWidget(close, 0, Qt.AlignmentFlag.AlignTop)
+        self._rows.insert(0, row)
+        self._column.insertWidget(0, row)
+        self._show_newest()
+
+    @property
+    def texts(self) -> tuple[str, ...]:
+        """The messages kept, newest first."""
+        notes = (row.findChild(Note) for row in self._rows)
+        return tuple(note.accessibleName() for note in notes if note is not None)
+
+    def leave_place(self) -> None:
+        """Take away the advice that was given where one is no more; trouble stays."""
+        for row in [row for row in self._rows if row.tone is Tone.ADVICE]:
+            self._close(row)
+
+    def _close(self, row: _Row) -> None:
+        self._rows.remove(row)
+        self._column.removeWidget(row)
+        row.deleteLater()
+        self._show_newest()
+
+    def _show_newest(self) -> None:
+        for number, row in enumerate(self._rows):
+            row.setVisible(number < _AT_MOST)
+        self.setVisible(bool(self._rows))

@@ -1,0 +1,105 @@
+"""A place: what every screen is to the window around it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QWidget
+
+from planebench.catalog.ids import BatchId, ToolId
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScreenTitle:
+    """What the title line says: the place, one level up from it, and a remark beside that."""
+
+    text: str
+    up: str = ""
+    remark: str = ""
+
+
+class Screen(QWidget):
+    """The base of a screen.
+
+    A screen calls `set_title` when it knows what it shows, `set_acts` with at most four controls
+    for the title line, `set_regions` with what F6 goes through, and `set_keys` with what F1 lists.
+    Signals: `titled(Title)`, `acts_changed()`, `up_wanted()` by Esc or the words of the level up;
+    `go(Way)` when one wants to be taken to another place; `rested()` when it is `busy` no more.
+    """
+
+    titled = Signal(object)
+    acts_changed = Signal()
+    up_wanted = Signal()
+    go = Signal(object)
+    rested = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        # Two underscores: a screen may well have a title or keys of its own.
+        self.__title = ScreenTitle(text="")
+        self.__acts: tuple[QWidget, ...] = ()
+        self.__regions: tuple[QWidget, ...] = ()
+        self.__keys: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def title(self) -> ScreenTitle:
+        """What the title line says."""
+        return self.__title
+
+    @property
+    def acts(self) -> tuple[QWidget, ...]:
+        """The controls at the right end of the title line."""
+        return self.__acts
+
+    @property
+    def regions(self) -> tuple[QWidget, ...]:
+        """What F6 goes through after the title, in order."""
+        return self.__regions
+
+    @property
+    def keys(self) -> tuple[tuple[str, str], ...]:
+        """The keys of this place and what each does."""
+        return self.__keys
+
+    @property
+    def tools_in_hand(self) -> tuple[ToolId, ...]:
+        """The tools that the menus act on here."""
+        return ()
+
+    @property
+    def batch_in_hand(self) -> BatchId | None:
+        """The batch that one is in."""
+        return None
+
+    @property
+    def busy(self) -> bool:
+        """Whether work goes on here that one can come back to; the place is kept meanwhile."""
+        return False
+
+    def answers(self, _way: object) -> bool:
+        """Tell whether a way leads back here while the place is kept."""
+        return False
+
+    @property
+    def words_sought(self) -> str:
+        """What the find field holds while one is here."""
+        return ""
+
+    def set_title(self, text: str, *, up: str = "", remark: str = "") -> None:
+        """Say what the place is; `up` names the level above."""
+        self.__title = ScreenTitle(text=text, up=up, remark=remark)
+        self.titled.emit(self.__title)
+
+    def set_acts(self, *acts: QWidget) -> None:
+        """Give the controls for the title line."""
+        self.__acts = acts
+        self.acts_changed.emit()
+
+    def set_regions(self, *regions: QWidget) -> None:
+        """Give what F6 goes through."""
+        self.__regions = regions
+
+    def set_keys(self, *keys: tuple[str, str]) -> None:
+        """Give the keys that F1 lists, each with what it does."""
+        self.__keys = keys

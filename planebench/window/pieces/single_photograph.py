@@ -1,0 +1,42 @@
+"""One photograph as large as its box."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QRectF, QSize
+from PySide6.QtGui import QPainter, QPaintEvent, QPixmap
+from PySide6.QtWidgets import QSizePolicy, QWidget
+from typing_extensions import override
+
+from planebench.window.thumbnails import paint_cover
+
+_SHAPE = 0.64
+
+
+class SinglePhotograph(QWidget):
+    """One photograph filling its box; its height follows its width."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._pixmap: QPixmap | None = None
+        policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
+        self.setMinimumSize(200, 128)
+
+    def show_pixmap(self, pixmap: QPixmap | None, told: str) -> None:
+        """Show a photograph, or the dashed place for one that is not there."""
+        self._pixmap = pixmap
+        self.setAccessibleName(told)
+        self.update()
+
+    @override
+    def heightForWidth(self, width: int) -> int:
+        return round(width * _SHAPE)
+
+    @override
+    def sizeHint(self) -> QSize:
+        return QSize(368, round(368 * _SHAPE))
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        paint_cover(QPainter(self), QRectF(self.rect()), self._pixmap)

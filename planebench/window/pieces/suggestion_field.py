@@ -1,0 +1,211 @@
+"""A line that knows a list: typing narrows it, the arrow or Down shows all of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from PySide6.QtCore import (
+    QEvent,
+    QModelIndex,
+    QObject,
+    QPersistentModelIndex,
+    QPoint,
+    QPointF,
+    QSize,
+    Qt,
+)
+from PySide6.QtGui import (
+    QColor,
+    QFontMetricsF,
+    QKeyEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QPolygonF,
+    QStandardItem,
+    QStandardItemModel,
+)
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QCompleter,
+    QListView,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QWidget,
+)
+from typing_extensions import override
+
+from planebench.window.fonts import words
+from planebench.window.pieces.field import Field
+from planebench.window.tokens import CONTROL_HEIGHT, NOTE, TEXT, tokens_now
+
+_FOUND_BY = Qt.ItemDataRole.UserRole + 1
+_GROUP = Qt.ItemDataRole.UserRole + 2
+_ARROW, _ROW, _APART, _AT_ONCE = 28, 28, 4, 14
+AnyIndex = QModelIndex | QPersistentModelIndex
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Suggestion:
+    """One of the list: its words, the group it belongs to, further words that find it."""
+
+    text: str
+    group: str = ""
+    also: tuple[str, ...] = ()
+
+
+class SuggestionField(Field):
+    """A field with a list behind it; what is not in the list may still be written."""
+
+    def __init__(
+        self,
+        name: str,
+        listed: Iterable[Suggestion],
+        parent: QWidget | None = None,
+        *,
+        hint: str = "",
+    ) -> None:
+        super().__init__(name, parent, hint=hint)
+        rows = tuple(listed)
+        self._model = QStandardItemModel(self)
+        for one in rows:
+            self._model.appendRow(_item(one))
+        self.popup = _Rows(self.line)
+        self.completer = self._make_completer(rows)
+        self.line.setCompleter(self.completer)
+        self.line.setTextMargins(0, 0, _ARROW - 8, 0)
+        self._arrow = _Arrow(f"All of the list: {name}", self.line)
+        self._arrow.clicked.connect(self.show_list)
+        for watched in (self.line, self.popup):
+            watched.installEventFilter(self)
+
+    def show_list(self) -> None:
+        """Show the whole list, on what is written if that is in it."""
+        self.line.setFocus()
+        found = self._model.findItems(self.text.strip(), Qt.MatchFlag.MatchFixedString)
+        self.completer.setCompletionPrefix("")
+        self.completer.complete()
+        if found:
+            row = found[0].row()
+            self.popup.setCurrentIndex(self.completer.completionModel().index(row, 0))
+
+    @override
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        popup = self.popup
+        if watched is popup and event.type() in {QEvent.Type.Show, QEvent.Type.Move}:
+            self._lay_beneath()
+        elif watched is self.line and event.type() is QEvent.Type.Resize:
+            self._arrow.setGeometry(self.line.width() - _ARROW, 0, _ARROW, self.line.height())
+        elif watched is self.line and isinstance(event, QKeyEvent) and not popup.isVisible():
+            return self._opened_by(event)
+        return super().eventFilter(watched, event)
+
+    def _opened_by(self, event: QKeyEvent) -> bool:
+        plain = not event.modifiers() & ~(
+            Qt.KeyboardModifier.KeypadModifier | Qt.KeyboardModifier.AltModifier
+        )
+        if event.type() is not QEvent.Type.KeyPress or event.key() != Qt.Key.Key_Down or not plain:
+            return False
+        self.show_list()
+        return True
+
+    def _lay_beneath(self) -> None:
+        """Leave the field and its ring to be seen: Qt lays its list over the lower edge."""
+        popup = self.popup
+        corner = self.line.mapToGlobal(QPoint(0, 0))
+        wanted = self.line.mapToGlobal(QPoint(0, self.line.height() + _APART))
+        if popup.y() > corner.y() and popup.pos() != wanted:
+            popup.move(wanted)
+
+    def _make_completer(self, rows: tuple[Suggestion, ...]) -> QCompleter:
+        completer = _Finder(self._model, self)
+        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        completer.setFilterMode(Qt.MatchFlag.MatchContains)
+        completer.setCompletionRole(_FOUND_BY)
+        completer.setMaxVisibleItems(_AT_ONCE)
+        popup = self.popup
+        completer.setPopup(popup)
+        # Qt gives every list of its own a delegate when it is taken, so ours comes after.
+        popup.setItemDelegate(_ListedPainter(popup))
+        popup.setMinimumWidth(_widest(rows))
+        return completer
+
+
+class _Finder(QCompleter):
+    """Finds by more words than it writes."""
+
+    @override
+    def pathFromIndex(self, index: AnyIndex) -> str:
+        return str(index.data() or "")
+
+
+class _Rows(QListView):
+    """The list that opens beneath."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setObjectName("completions")
+        self.setAccessibleName("The list")
+        self.setUniformItemSizes(True)
+        self.setEditTriggers(QListView.EditTrigger.NoEditTriggers)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setSelectionBehavior(QListView.SelectionBehavior.SelectRows)
+
+
+class _ListedPainter(QStyledItemDelegate):
+    """Paints the words at the left and their group muted at the right."""
+
+    @override
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: AnyIndex) -> None:
+        tokens = tokens_now()
+        painter.save()
+        if option.state & (QStyle.StateFlag.State_Selected | QStyle.StateFlag.State_MouseOver):
+            painter.fillRect(option.rect, QColor(tokens.chosen))
+        room = option.rect.adjusted(12, 0, -12, 0)
+        painter.setFont(words())
+        painter.setPen(QColor(tokens.ink))
+        painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, str(index.data()))
+        painter.setFont(words(NOTE))
+        painter.setPen(QColor(tokens.muted))
+        right = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight
+        painter.drawText(room, right, str(index.data(_GROUP) or ""))
+        painter.restore()
+
+    @override
+    def sizeHint(self, option: QStyleOptionViewItem, index: AnyIndex) -> QSize:
+        return QSize(option.rect.width(), _ROW)
+
+
+class _Arrow(QAbstractButton):
+    """The arrow at the right end of the line; the keyboard has Down for it."""
+
+    def __init__(self, name: str, line: QWidget) -> None:
+        super().__init__(line)
+        self.setAccessibleName(name)
+        self.setToolTip("The whole list (Down)")
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setCursor(Qt.CursorShape.ArrowCursor)
+        self.resize(_ARROW, CONTROL_HEIGHT)
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(QColor(tokens_now().ink), 1.5))
+        middle = QPointF(self.width() - 15, self.height() / 2 + 2)
+        painter.drawPolyline(QPolygonF([middle + QPointF(-4, -4), middle, middle + QPointF(4, -4)]))
+
+
+def _item(one: Suggestion) -> QStandardItem:
+    item = QStandardItem(one.text)
+    item.setData(" ".join((one.text, one.group, *one.also)), _FOUND_BY)
+    item.setData(one.group, _GROUP)
+    return item
+
+
+def _widest(rows: tuple[Suggestion, ...]) -> int:
+    text, group = QFontMetricsF(words(TEXT)), QFontMetricsF(words(NOTE))
+    widest = max(text.horizontalAdvance(r.text) + group.horizontalAdvance(r.group) for r in rows)
+    return round(widest) + 72

@@ -1,0 +1,188 @@
+"""The tray under a photograph: the means one works with, each with its letter."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QWidget
+from typing_extensions import override
+
+from planebench.window.fonts import words
+from planebench.window.icons import BOX, paint_icon
+from planebench.window.pieces.background import Background
+from planebench.window.pieces.buttons import key_width, paint_key
+from planebench.window.pieces.lines import Rule
+from planebench.window.tokens import tokens_now
+
+HEIGHT = 56
+_HIGH, _SIDE, _GAP, _FOOT = 36, 8, 8, 3
+
+
+class ToolBoxEntry(QAbstractButton):
+    """One means: icon, word, letter. The one in hand is a field with a brass foot.
+
+    Signals: those of a button.
+    """
+
+    def __init__(self, text: str, icon: str, letter: str, *, holds: bool) -> None:
+        super().__init__()
+        self._icon = icon
+        self._letter = letter
+        self._short = False
+        self.setAttribute(Qt.WidgetAttribute.WA_Hover)
+        self.setCheckable(holds)
+        self.set_word(text)
+        self.setAccessibleDescription(f"key {letter}" if letter else "")
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+
+    def set_word(self, text: str) -> None:
+        """Call it by another word."""
+        self.setText(text)
+        self.setAccessibleName(text)
+        self.setToolTip(f"{text}, key {self._letter}" if self._letter else text)
+        self.updateGeometry()
+
+    def set_short(self, short: bool) -> None:  # noqa: FBT001 (a setter)
+        """Leave the word out where there is no room; an icon and its letter stay."""
+        self._short = short and bool(self._icon)
+        self.updateGeometry()
+        self.update()
+
+    def width_with_word(self) -> int:
+        """Return the width with the word, in pixels."""
+        return self._width(short=False)
+
+    @override
+    def sizeHint(self) -> QSize:
+        return QSize(self._width(short=self._short), _HIGH)
+
+    @override
+    def minimumSizeHint(self) -> QSize:
+        return self.sizeHint()
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        tokens = tokens_now()
+        painter = QPainter(self)
+        box = QRectF(self.rect())
+        if self.isChecked():
+            painter.fillRect(box, QColor(tokens.field))
+            painter.setPen(QColor(tokens.brass))
+            painter.drawRect(box.adjusted(0, 0, -1, -1))
+            painter.fillRect(
+                QRectF(0, box.height() - _FOOT, box.width(), _FOOT), QColor(tokens.brass)
+            )
+        elif self.underMouse() and self.isEnabled():
+            painter.fillRect(box, QColor(tokens.chosen))
+        ink = tokens.ink if self.isEnabled() else tokens.muted
+        left = float(_SIDE)
+        if self._icon:
+            paint_icon(painter, self._icon, QRectF(left, (_HIGH - BOX) / 2, BOX, BOX), ink)
+            left += BOX + _GAP
+        if not self._short:
+            painter.setFont(words())
+            painter.setPen(QColor(ink))
+            room = QRectF(left, 0, box.width(), _HIGH - 1)
+            painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, self.text())
+            left += self._word_width() + _GAP
+        if self._letter:
+            wide = key_width(self._letter)
+            paint_key(painter, QRectF(left, 0, wide, _HIGH), self._letter)
+
+    def _word_width(self) -> float:
+        return QFontMetricsF(words()).horizontalAdvance(self.text())
+
+    def _width(self, *, short: bool) -> int:
+        parts = [float(BOX)] if self._icon else []
+        if not short:
+            parts.append(self._word_width())
+        if self._letter:
+            parts.append(key_width(self._letter))
+        return round(sum(parts) + _GAP * (len(parts) - 1) + 2 * _SIDE)
+
+
+class ToolBox(Background):
+    """The tray, 56 px high. Words leave it where it is narrow, the last ones first.
+
+    Signals: `taken(str)` with the code of a means that was taken in hand; `done(str)` with the
+    code of an act that does not stay in hand.
+    """
+
+    taken = Signal(str)
+    done = Signal(str)
+
+    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+        super().__init__("panel", parent, ruled=Qt.Edge.TopEdge)
+        self.setAccessibleName(name)
+        self.setFixedHeight(HEIGHT)
+        self._means: dict[str, ToolBoxEntry] = {}
+        self._row = QHBoxLayout(self)
+        self._row.setContentsMargins(12, 0, 12, 0)
+        self._row.setSpacing(2)
+
+    def add_means(self, code: str, text: str, icon: str = "", letter: str = "") -> ToolBoxEntry:
+        """Add something that stays in hand until another is taken."""
+        means = ToolBoxEntry(text, icon, letter, holds=True)
+        means.clicked.connect(lambda: self._taken(code))
+        return self._add(code, means)
+
+    def add_act(self, code: str, text: str, icon: str = "", letter: str = "") -> ToolBoxEntry:
+        """Add something that is done at once."""
+        means = ToolBoxEntry(text, icon, letter, holds=False)
+        means.clicked.connect(lambda: self.done.emit(code))
+        return self._add(code, means)
+
+    def add_rule(self) -> None:
+        """Add an upright line between groups."""
+        rule = Rule(upright=True)
+        rule.setFixedHeight(_HIGH)
+        self._row.addSpacing(6)
+        self._row.addWidget(rule)
+        self._row.addSpacing(6)
+
+    def add_stretch(self) -> None:
+        """Push what follows to the right end."""
+        self._row.addStretch(1)
+
+    @property
+    def in_hand(self) -> str:
+        """The code of the means in hand; empty if none is."""
+        return next((code for code, means in self._means.items() if means.isChecked()), "")
+
+    def take(self, code: str) -> None:
+        """Take a means in hand, or none for an empty code; without a signal."""
+        for other, means in self._means.items():
+            means.setChecked(other == code)
+
+    def name(self, code: str, text: str) -> None:
+        """Call a means or an act by another word."""
+        self._means[code].set_word(text)
+        self._fit()
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
+
+    def _add(self, code: str, means: ToolBoxEntry) -> ToolBoxEntry:
+        self._means[code] = means
+        self._row.addWidget(means)
+        self._fit()
+        return means
+
+    def _taken(self, code: str) -> None:
+        self.take(code)
+        self.taken.emit(code)
+
+    def _fit(self) -> None:
+        """Leave out the words of the last means first, as many as find no room."""
+        lacking = sum(means.width_with_word() + 2 for means in self._means.values()) + 64
+        lacking -= self.width()
+        for means in reversed(self._means.values()):
+            means.set_short(lacking > 0)
+            lacking -= means.width_with_word() - means.sizeHint().width()
+
+    @override
+    def minimumSizeHint(self) -> QSize:
+        return QSize(240, HEIGHT)

@@ -1,0 +1,113 @@
+"""Where one looks on a photograph: zoom and place, and the way between pixels and screen."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QSizeF
+from PySide6.QtGui import QTransform
+
+MOST = 16.0
+_STEP = 1.25
+
+
+class Viewport:
+    """Zoom in screen pixels a pixel of the photograph, and where its corner lies on the screen."""
+
+    def __init__(self) -> None:
+        self._room = QSizeF(1, 1)
+        self._whole = QSizeF(1, 1)
+        self._corner = QPointF(0, 0)
+        self._quarters = 0
+        self._turning = QTransform()
+        self.zoom = 1.0
+        self.fitted = True
+
+    @property
+    def key(self) -> tuple[float, ...]:
+        """What tells two sights apart."""
+        room, at = self._room, self._corner
+        return (self.zoom, at.x(), at.y(), room.width(), room.height(), float(self._quarters))
+
+    @property
+    def fit_zoom(self) -> float:
+        """The zoom at which the whole photograph is seen."""
+        shown = self._shown
+        return min(self._room.width() / shown.width(), self._room.height() / shown.height())
+
+    def set_room(self, room: QSizeF) -> None:
+        """Take the size of the view."""
+        self._room = QSizeF(max(1.0, room.width()), max(1.0, room.height()))
+        self._settle()
+
+    def set_whole(self, whole: QSizeF) -> None:
+        """Take the size of the photograph and see it whole."""
+        self._whole = QSizeF(max(1.0, whole.width()), max(1.0, whole.height()))
+        self.turn(0)
+
+    def turn(self, quarters: int) -> None:
+        """Turn the view clockwise by so many quarters and see the whole; a view only."""
+        self._quarters = (self._quarters + quarters) % 4
+        wide, high = self._whole.width(), self._whole.height()
+        away = ((0.0, 0.0), (high, 0.0), (wide, high), (0.0, wide))[self._quarters]
+        self._turning = QTransform().translate(*away).rotate(90 * self._quarters)
+        self.fit()
+
+    def fit(self) -> None:
+        """See the whole photograph, and keep to that when the view changes its size."""
+        self.fitted = True
+        self._settle()
+
+    def zoom_to(self, zoom: float, about: QPointF | None = None) -> None:
+        """Zoom so that what lies under `about` (screen pixels; the middle if None) stays."""
+        at = about if about is not None else QPointF(self._room.width(), self._room.height()) / 2
+        held = self._turning.map(self.to_photo(at))
+        self.zoom = min(max(zoom, self.fit_zoom / 2, 1e-4), max(MOST, self.fit_zoom))
+        self.fitted = False
+        self._corner = at - held * self.zoom
+        self._settle()
+
+    def zoom_by(self, steps: float, about: QPointF | None = None) -> None:
+        """Zoom in by so many steps, out if negative."""
+        self.zoom_to(self.zoom * _STEP**steps, about)
+
+    def move_by(self, way: QPointF) -> None:
+        """Move the photograph by so many screen pixels."""
+        self.fitted = False
+        self._corner += way
+        self._settle()
+
+    def show_spot(self, spot: QPointF) -> None:
+        """Bring a spot of the photograph to the middle."""
+        middle = QPointF(self._room.width(), self._room.height()) / 2
+        self.move_by(middle - self.to_view(spot))
+
+    def to_view(self, spot: QPointF) -> QPointF:
+        """Lead a point of the photograph to the screen."""
+        return self._turning.map(spot) * self.zoom + self._corner
+
+    def to_photo(self, point: QPointF) -> QPointF:
+        """Lead a point of the screen to the photograph."""
+        return self._turning.inverted()[0].map((point - self._corner) / self.zoom)
+
+    @property
+    def transform(self) -> QTransform:
+        """The way from the photograph's pixels to the screen."""
+        at = self._corner
+        return self._turning * QTransform(self.zoom, 0, 0, self.zoom, at.x(), at.y())
+
+    @property
+    def _shown(self) -> QSizeF:
+        return self._whole.transposed() if self._quarters % 2 else self._whole
+
+    def _settle(self) -> None:
+        if self.fitted:
+            self.zoom = self.fit_zoom
+        x = _kept(self._corner.x(), self._room.width(), self._shown.width() * self.zoom)
+        y = _kept(self._corner.y(), self._room.height(), self._shown.height() * self.zoom)
+        self._corner = QPointF(x, y)
+
+
+def _kept(corner: float, room: float, shown: float) -> float:
+    """Keep the photograph in the middle if it is smaller than the view, else over its edges."""
+    if shown <= room:
+        return (room - shown) / 2
+    return min(0.0, max(room - shown, corner))

@@ -1,0 +1,317 @@
+"""The tools of a batch (or of the whole catalog): what each is, what is missing next."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeySequence, QPixmap, QResizeEvent, QShortcut
+from PySide6.QtWidgets import QApplication, QHBoxLayout
+from typing_extensions import override
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.changes import Changes
+from planebench.catalog.ids import BatchId, PhotographId, ToolId
+from planebench.catalog.tools import MissingCounts, NewTool, ToolFilter
+from planebench.catalog.values import Batch, Tool
+from planebench.errors import InputError
+from planebench.trade.stock import stock_numbers
+from planebench.trade.terms import ToolStatus
+from planebench.window import routes
+from planebench.window.context import ScreenContext
+from planebench.window.jobs import LatestRead, Throttle
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight
+from planebench.window.pieces.lines import Rule
+from planebench.window.pieces.screen import Screen
+from planebench.window.screens.batch.beside import ToolBeside
+from planebench.window.screens.batch.bill import Bill, bill_of
+from planebench.window.screens.batch.listing import Listing
+
+_ALONE_UNDER = 1100
+_NARROW_UNDER = 1400
+_ROOMY = 1800
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Found:
+    """What the catalog answers for the list: which tools, what is missing, the purchase."""
+
+    tools: tuple[ToolId, ...]
+    counts: MissingCounts
+    batch: Batch | None
+    bill: Bill | None
+    next_number: str
+    waiting: int
+
+
+class BatchScreen(Screen):
+    """The list of tools with the current one beside it. `batch` None shows the whole catalog."""
+
+    def __init__(self, given: ScreenContext, batch: BatchId | None, *, words: str = "") -> None:
+        super().__init__()
+        self._given = given
+        self._batch_id = batch
+        self._wanted = ToolFilter(batch=batch, words=words)
+        self._added = 0
+        self._keep_at: ToolId | None = None
+        self._kinds = given.catalog.kinds.all()
+        self.list = Listing(given, self._kinds, in_batch=batch is not None)
+        self.beside = ToolBeside()
+        self._rule = Rule(upright=True)
+        self._add = ActionButton("Add tools", key="Ins")
+        self._listing = LatestRead(given.jobs, self)
+        self._showing = LatestRead(given.jobs, self)
+        self._picturing = LatestRead(given.jobs, self)
+        self._typing = Throttle(120, self)
+        self._lay_out()
+        self._connect()
+        given.edits.happened.connect(self._look_again)
+        self._ask()
+
+    @property
+    def current(self) -> ToolId | None:
+        """The tool on which the list stands."""
+        return self.list.current
+
+    @property
+    @override
+    def tools_in_hand(self) -> tuple[ToolId, ...]:
+        """The tools chosen, for the menus."""
+        return self.list.chosen
+
+    @property
+    @override
+    def batch_in_hand(self) -> BatchId | None:
+        """The batch shown, for the menus."""
+        return self._batch_id
+
+    @property
+    @override
+    def words_sought(self) -> str:
+        """The words that narrow the list, for the find field."""
+        return self._wanted.words
+
+    def search(self, words: str) -> None:
+        """Narrow the list to tools in whose texts all these words are found."""
+        self._typing.ask(lambda: self._narrow(replace(self._wanted, words=words)))
+
+    def begin_adding(self) -> None:
+        """Open the line in which tools are added."""
+        if self._batch_id is not None:
+            self.list.show_adding(shown=True)
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        width = self.width()
+        alone = width < _ALONE_UNDER
+        self.beside.setVisible(not alone)
+        self._rule.setVisible(not alone)
+        self.list.set_alone(alone=alone)
+        self.list.set_roomy(roomy=width >= _ROOMY)
+        self.beside.setFixedWidth(416 if width < _NARROW_UNDER else round(width * 0.37))
+
+    def _lay_out(self) -> None:
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addWidget(self.beside)
+        row.addWidget(self._rule)
+        row.addWidget(self.list, 1)
+        self.set_regions(self.list.rows, self.beside)
+        self.set_keys(
+            ("Up, Down", "the tool before or after"),
+            ("Enter", "open the tool"),
+            ("Ins", "add tools, a line each"),
+            ("Delete", "put the chosen tools in the bin"),
+            ("Alt 1 to 4", "narrow the list to what is still missing"),
+            ("letters", "search in every word"),
+        )
+
+    def _connect(self) -> None:
+        self.list.moved.connect(self._show_current)
+        self.list.opened.connect(self._open)
+        self.list.narrowed.connect(self._narrow_by)
+        self.list.searched.connect(self._search)
+        self.list.line_wanted.connect(self._add_line)
+        self.beside.open_wanted.connect(self._open)
+        self.beside.sheet_wanted.connect(self._sheet)
+        self.beside.photographs_wanted.connect(self._photographs_of_tool)
+        self.list.waiting.clicked.connect(
+            lambda: self.go.emit(routes.ToIntake(batch=self._batch_id, waiting=True))
+        )
+        self.list.kinds_wanted.connect(lambda: self.go.emit(routes.ToKinds()))
+        self._add.clicked.connect(self.begin_adding)
+        photographs = ActionButton("Photographs in")
+        photographs.clicked.connect(lambda: self.go.emit(routes.ToIntake(batch=self._batch_id)))
+        sheets = ActionButton("Print the batch")
+        sheets.clicked.connect(self._sheets)
+        if self._batch_id is None:
+            self.set_acts(photographs)
+        else:
+            self.set_acts(self._add, photographs, sheets)
+        # Wherever the keyboard is: an empty batch has no rows, and the acts stand in the title.
+        QShortcut(QKeySequence("Ins"), self).activated.connect(self.begin_adding)
+        bin_them = QShortcut(QKeySequence("Del"), self.list.rows)
+        bin_them.setContext(Qt.ShortcutContext.WidgetShortcut)
+        bin_them.activated.connect(self._bin_chosen)
+
+    def _ask(self) -> None:
+        wanted, catalog = self._wanted, self._given.catalog
+        self._listing.ask(lambda _job: _found(catalog, wanted), done=self._show)
+
+    def _show(self, found: _Found) -> None:
+        keep = self._keep_at or self.current
+        self._keep_at = None
+        self._title(found)
+        self.list.show_found(found.tools, found.counts, narrowed=self._is_narrowed())
+        self.list.say_waiting(found.waiting)
+        self.list.adding.say_next(found.next_number, self._added)
+        if found.bill is not None:
+            self.beside.show_bill(found.bill)
+        self.list.stand_on(keep)
+        self._show_current()
+        self._lead_to_first(empty=not found.tools and not self._is_narrowed())
+
+    def _lead_to_first(self, *, empty: bool) -> None:
+        """Make adding tools the next step of a batch that has none."""
+        self._add.set_weight(ButtonWeight.MAIN if empty else ButtonWeight.NORMAL)
+        held = QApplication.focusWidget()
+        idle = held is None or held is self or self.isAncestorOf(held)
+        if empty and idle and self.isVisible() and not self.list.adding.isVisible():
+            self._add.setFocus()
+
+    def _title(self, found: _Found) -> None:
+        batch = found.batch
+        if batch is None:
+            words = self._wanted.words
+            text = f"Tools with “{words}”" if words else "All tools"
+            self.set_title(text, up="All batches", remark=f"{found.counts.tools} found")
+        else:
+            self.set_title(f"{batch.code}  {batch.title}", up="All batches")
+
+    def _is_narrowed(self) -> bool:
+        return self._wanted != ToolFilter(batch=self._batch_id)
+
+    def _narrow(self, wanted: ToolFilter) -> None:
+        self._wanted = wanted
+        self._ask()
+
+    def _narrow_by(
+        self, lacks: frozenset[str], states: frozenset[ToolStatus], kinds: frozenset[str]
+    ) -> None:
+        self._narrow(replace(self._wanted, lacks=lacks, states=states, kinds=kinds))
+
+    def _search(self, letters: str) -> None:
+        window = self.window()
+        line = getattr(window, "find_line", None)
+        if line is not None:
+            line.take_keyboard()
+            line.setText(letters)
+            line.typed.emit(letters)
+
+    def _show_current(self) -> None:
+        tool = self.current
+        if tool is None:
+            self.beside.show_tool(None)
+            return
+        catalog = self._given.catalog
+        self._showing.ask(lambda _job: catalog.tools.one(tool), done=self._show_tool)
+
+    def _show_tool(self, tool: Tool) -> None:
+        if tool.id != self.current:
+            return
+        kind = self._kinds.get(tool.kind)
+        self.beside.show_tool(tool, "other" if kind is None else kind.drawing)
+        photo = tool.line.latest_photograph
+        if photo is None:
+            self.beside.photograph.show_pixmap(None, "no photograph yet")
+            return
+        catalog = self._given.catalog
+        self._picturing.ask(
+            lambda _job: _preview(catalog, PhotographId(photo)), done=self._show_picture
+        )
+
+    def _show_picture(self, data: bytes) -> None:
+        pixmap = QPixmap()
+        pixmap.loadFromData(data)
+        self.beside.photograph.show_pixmap(pixmap, "the latest photograph of the tool")
+
+    def _open(self) -> None:
+        if self.current is not None:
+            self.go.emit(routes.ToTool(tool=self.current))
+
+    def _sheet(self) -> None:
+        if self.current is not None:
+            self.go.emit(routes.ToSheet(tools=(self.current,)))
+
+    def _sheets(self) -> None:
+        tools = self.list.chosen if len(self.list.chosen) > 1 else self.list.model.tools
+        if tools:
+            self.go.emit(routes.ToSheet(tools=tuple(tools)))
+
+    def _photographs_of_tool(self) -> None:
+        if self.current is not None:
+            self.go.emit(routes.ToIntake(tool=self.current, batch=self._batch_id))
+
+    def _bin_chosen(self) -> None:
+        tools, catalog = self.list.chosen, self._given.catalog
+        if tools:
+            self._given.jobs.edit(
+                lambda _job: catalog.tools.bin(tools), done=self._given.edits.happened.emit
+            )
+
+    def _add_line(self, new: NewTool) -> None:
+        batch, catalog = self._batch_id, self._given.catalog
+        if batch is None:
+            return
+        self._given.jobs.edit(
+            lambda _job: catalog.tools.add(batch, new),
+            done=lambda added: self._line_added(added.id, added.changes),
+            failed=self._line_refused,
+            owner=self,
+        )
+
+    def _line_added(self, tool: ToolId, changes: Changes) -> None:
+        self._added += 1
+        self._keep_at = tool
+        self.list.adding.ready_for_next()
+        self._given.edits.happened.emit(changes)
+
+    def _line_refused(self, error: Exception) -> None:
+        if isinstance(error, InputError):
+            self.list.adding.refuse(error)
+        else:
+            self._given.notices.trouble(error)
+
+    def _look_again(self, changes: Changes) -> None:
+        self.list.model.look_again(changes.tools)
+        if changes.tools or changes.batches or changes.photographs or changes.catalog_wide:
+            self._ask()
+
+
+def _found(catalog: Catalog, wanted: ToolFilter) -> _Found:
+    tools = catalog.tools.find(wanted)
+    counts = catalog.tools.counts(wanted)
+    waiting = catalog.photographs.waiting(wanted.batch)
+    if wanted.batch is None:
+        return _Found(
+            tools=tools, counts=counts, batch=None, bill=None, next_number="", waiting=waiting
+        )
+    batch = catalog.batches.one(wanted.batch)
+    whole = catalog.tools.find(ToolFilter(batch=wanted.batch))
+    sold = catalog.tools.sold_prices(wanted.batch)
+    pattern = catalog.settings.read().stock_pattern
+    taken = catalog.tools.stock_numbers()
+    return _Found(
+        tools=tools,
+        counts=counts,
+        batch=batch,
+        bill=bill_of(batch, len(whole), sold),
+        next_number=next(stock_numbers(pattern, batch.code, taken)),
+        waiting=waiting,
+    )
+
+
+def _preview(catalog: Catalog, photograph: PhotographId) -> bytes:
+    return catalog.pictures.preview(catalog.photographs.one(photograph), 1600)

@@ -1,0 +1,271 @@
+"""Kinds of plane: what each has, and making kinds and parts of one's own."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from PySide6.QtCore import QSignalBlocker, Qt
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHBoxLayout,
+    QHeaderView,
+    QListWidget,
+    QListWidgetItem,
+    QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
+)
+from shiboken6 import isValid
+
+from planebench.catalog.changes import Changes
+from planebench.catalog.reference import Kind, open_list
+from planebench.errors import InputError
+from planebench.window.context import ScreenContext
+from planebench.window.jobs import LatestRead
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight
+from planebench.window.pieces.choice_controls import DropDown
+from planebench.window.pieces.field import Field, Labeled
+from planebench.window.pieces.lines import Rule
+from planebench.window.pieces.screen import Screen
+from planebench.window.pieces.text import Ink, Words, heading, note
+from planebench.window.screens.kinds.definition import PartTyped, code_for, definition_of, typed_of
+
+_CODE = Qt.ItemDataRole.UserRole
+_CHECKED = Qt.CheckState.Checked
+
+
+class KindsScreen(Screen):
+    """Left the kinds, right the one chosen; a kind of one's own can be changed there.
+
+    What is changed is written down at once.
+    """
+
+    def __init__(self, given: ScreenContext) -> None:
+        super().__init__()
+        self._given = given
+        self._kinds: Mapping[str, Kind] = {}
+        self._stand_on = ""
+        self._filled = ""
+        self._pending = 0
+        self._reading = LatestRead(given.jobs, self)
+        self.list = QListWidget()
+        self.name = Field("Name of the kind")
+        self.parts = QTableWidget(0, 4)
+        self._title = heading()
+        self._about = Words(ink=Ink.MUTED).wrapped()
+        self._copy = ActionButton("Make one of my own like it", weight=ButtonWeight.MAIN)
+        self._add = ActionButton("Add a part")
+        self._remove = ActionButton("Take the part out")
+        self._bin = ActionButton("Put my kind in the bin", icon="bin")
+        self._lay_out()
+        self._connect()
+        given.edits.happened.connect(self._look_again)
+        self._ask()
+
+    def _lay_out(self) -> None:
+        self.list.setAccessibleName("Kinds of plane")
+        self._prepare_parts()
+        left = QVBoxLayout()
+        left.setContentsMargins(24, 16, 16, 16)
+        left.addWidget(self.list)
+        whole = QHBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addLayout(left, 1)
+        whole.addWidget(Rule(upright=True))
+        whole.addLayout(self._right_column(), 2)
+        self.set_title("Kinds of plane and their parts", up="Back")
+        self.set_regions(self.list, self.parts)
+        self.set_keys(("Up, Down", "the kind or part before or after"), ("Esc", "back"))
+
+    def _prepare_parts(self) -> None:
+        parts = self.parts
+        parts.setAccessibleName("Parts of the kind")
+        parts.setHorizontalHeaderLabels(["Part", "Finish it usually had", "Small", "Optional"])
+        parts.horizontalHeader().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        parts.horizontalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft)
+        parts.setColumnWidth(1, 220)
+        parts.verticalHeader().hide()
+        parts.verticalHeader().setDefaultSectionSize(36)
+        parts.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+
+    def _right_column(self) -> QVBoxLayout:
+        column = QVBoxLayout()
+        column.setContentsMargins(16, 16, 24, 16)
+        column.setSpacing(12)
+        self._name_row = Labeled("name", self.name, beside=120)
+        for part in (self._title, self._about, self._name_row):
+            column.addWidget(part)
+        column.addWidget(self.parts, 1)
+        column.addWidget(
+            note("Small parts are those that get lost; optional ones not every model had.")
+        )
+        acts = QHBoxLayout()
+        acts.setSpacing(8)
+        for act in (self._copy, self._add, self._remove, self._bin):
+            acts.addWidget(act)
+        acts.addStretch(1)
+        column.addLayout(acts)
+        return column
+
+    def _connect(self) -> None:
+        self.list.currentRowChanged.connect(lambda _row: self._show_kind())
+        self._copy.clicked.connect(self._make_own)
+        self.name.kept.connect(lambda _name: self._write_own())
+        self.parts.itemChanged.connect(lambda _item: self._write_own())
+        self._add.clicked.connect(self._ask_part)
+        self._remove.clicked.connect(self._take_part_out)
+        self._bin.clicked.connect(self._bin_own)
+
+    def _ask(self) -> None:
+        catalog = self._given.catalog
+        self._reading.ask(lambda _job: catalog.kinds.all(), done=self._show)
+
+    def _show(self, kinds: Mapping[str, Kind]) -> None:
+        made, keep = self._stand_on, self._stand_on or self._code()
+        self._stand_on = ""
+        self._kinds = kinds
+        codes = list(kinds)
+        with QSignalBlocker(self.list):
+            self.list.clear()
+            for kind in kinds.values():
+                item = QListWidgetItem(f"{kind.name}, my own" if kind.own else kind.name)
+                item.setData(_CODE, kind.code)
+                self.list.addItem(item)
+            self.list.setCurrentRow(codes.index(keep) if keep in codes else 0)
+        self._show_kind()
+        if made:
+            self.name.line.setFocus()
+            self.name.line.selectAll()
+
+    def _code(self) -> str:
+        at = self.list.currentIndex()
+        return str(at.data(_CODE)) if at.isValid() else ""
+
+    def _show_kind(self) -> None:
+        kind = self._kinds.get(self._code())
+        if kind is None:
+            return
+        self._title.setText(kind.name)
+        self._about.setText(f"{kind.hint} Source: {kind.source}.".strip())
+        self.name.set_text(kind.name)
+        self._name_row.setVisible(kind.own)
+        for act in (self._add, self._remove, self._bin):
+            act.setVisible(kind.own)
+        with QSignalBlocker(self.parts):
+            self._fill(kind)
+        edits = QAbstractItemView.EditTrigger
+        self.parts.setEditTriggers(edits.AllEditTriggers if kind.own else edits.NoEditTriggers)
+
+    def _fill(self, kind: Kind) -> None:
+        """Show the parts; those of one's own kind stay as they are typed while they are written."""
+        same = kind.code == self._filled
+        if same and (self._pending or _plain(self._typed()) == _plain(typed_of(kind))):
+            return
+        self._filled = kind.code
+        self.parts.setRowCount(0)
+        for part in typed_of(kind):
+            self._add_part(part)
+
+    def _ask_part(self) -> None:
+        """Open an empty line for a part; it is written down once it has a name."""
+        with QSignalBlocker(self.parts):
+            self._add_part(PartTyped(name="", finish="bare_metal"))
+        name = self.parts.model().index(self.parts.rowCount() - 1, 0)
+        self.parts.scrollTo(name)
+        self.parts.setCurrentIndex(name)
+        self.parts.edit(name)
+
+    def _take_part_out(self) -> None:
+        self.parts.removeRow(self.parts.currentRow())
+        self._write_own()
+
+    def _add_part(self, part: PartTyped) -> None:
+        row = self.parts.rowCount()
+        own = self._kinds[self._filled].own
+        self.parts.insertRow(row)
+        name = QTableWidgetItem(part.name)
+        name.setData(_CODE, part.code)
+        self.parts.setItem(row, 0, name)
+        finishes = [(code, finish.name) for code, finish in open_list("finishes").items()]
+        choice = DropDown(f"Finish of {part.name or 'the new part'}", finishes, holds=part.finish)
+        choice.setEnabled(own)
+        choice.chosen.connect(lambda _finish: self._write_own())
+        self.parts.setCellWidget(row, 1, choice)
+        for column, on in ((2, part.small), (3, part.optional)):
+            item = QTableWidgetItem()
+            flags = Qt.ItemFlag.ItemIsUserCheckable | Qt.ItemFlag.ItemIsSelectable
+            item.setFlags(flags | Qt.ItemFlag.ItemIsEnabled if own else flags)
+            item.setCheckState(_CHECKED if on else Qt.CheckState.Unchecked)
+            self.parts.setItem(row, column, item)
+
+    def _typed(self) -> tuple[PartTyped, ...]:
+        parts = (self._part_in(row) for row in range(self.parts.rowCount()))
+        return tuple(part for part in parts if part.name)
+
+    def _part_in(self, row: int) -> PartTyped:
+        model, choice = self.parts.model(), self.parts.cellWidget(row, 1)
+        name, small, optional = (model.index(row, column) for column in (0, 2, 3))
+        checked = Qt.ItemDataRole.CheckStateRole
+        return PartTyped(
+            name=str(name.data() or "").strip(),
+            finish=choice.held if isinstance(choice, DropDown) else "bare_metal",
+            small=Qt.CheckState(small.data(checked)) == _CHECKED,
+            optional=Qt.CheckState(optional.data(checked)) == _CHECKED,
+            code=str(name.data(_CODE) or ""),
+        )
+
+    def _make_own(self) -> None:
+        kind = self._kinds[self._code()]
+        name = f"{kind.name}, another"
+        code = code_for(name, self._kinds)
+        self._stand_on = code
+        self._keep(definition_of(kind, code=code, name=name, parts=self._typed()))
+
+    def _write_own(self) -> None:
+        kind, name = self._kinds[self._filled], self.name.text.strip()
+        if not kind.own or (name == kind.name and self._typed() == typed_of(kind)):
+            return
+        if not name:
+            self.name.show_trouble(
+                InputError("A kind needs a name.", remedy="Try Cork plane.", subject="name")
+            )
+            return
+        self._keep(definition_of(kind, code=kind.code, name=name, parts=self._typed()))
+
+    def _keep(self, definition: Mapping[str, object]) -> None:
+        catalog = self._given.catalog
+        self._pending += 1
+        self._given.jobs.edit(
+            lambda _job: catalog.kinds.write(definition),
+            done=self._written,
+            failed=self._refused,
+            owner=self._given.edits,  # told to the others though one has left this place
+        )
+
+    def _written(self, changes: Changes) -> None:
+        self._pending -= 1
+        self._given.edits.happened.emit(changes)
+
+    def _refused(self, error: Exception) -> None:
+        self._pending -= 1
+        if isinstance(error, InputError) and isValid(self):
+            self.name.show_trouble(error)
+        else:
+            self._given.notices.trouble(error)
+
+    def _bin_own(self) -> None:
+        catalog, code = self._given.catalog, self._code()
+        self._given.jobs.edit(
+            lambda _job: catalog.kinds.bin(code), done=self._given.edits.happened.emit
+        )
+
+    def _look_again(self, changes: Changes) -> None:
+        if changes.catalog_wide:
+            self._ask()
+
+
+def _plain(parts: Sequence[PartTyped]) -> list[PartTyped]:
+    """Give parts without their codes: a new one has none until it is written down."""
+    return [replace(part, code="") for part in parts]

@@ -1,0 +1,323 @@
+"""Before and after: the pair laid on each other, and what changed between them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import QSizeF
+from PySide6.QtGui import QImage, QResizeEvent
+from PySide6.QtWidgets import QHBoxLayout, QStackedLayout, QWidget
+from typing_extensions import override
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.changes import Changes
+from planebench.catalog.ids import PairId, PhotographId, ToolId
+from planebench.catalog.values import Tool
+from planebench.window import routes
+from planebench.window.context import ScreenContext
+from planebench.window.jobs import LatestRead
+from planebench.window.pair_alignment import PairAlignment
+from planebench.window.pieces import photo_comparison
+from planebench.window.pieces.buttons import ActionButton
+from planebench.window.pieces.hatching import Hatch
+from planebench.window.pieces.photo_canvas import VIEW_KEYS
+from planebench.window.pieces.photo_comparison import ComparisonMode
+from planebench.window.pieces.photo_layers import MaskLayer
+from planebench.window.pieces.screen import Screen
+from planebench.window.pieces.side_panel import NARROW, WIDE
+from planebench.window.screens.pair.bench import PairBench
+from planebench.window.screens.pair.beside import BesidePair
+from planebench.window.screens.pair.choosing import Choosing
+from planebench.window.screens.pair.laying_work import LayingWork
+from planebench.window.screens.pair.model import (
+    PairPictures,
+    PairShown,
+    changes_of,
+    label_of,
+    lay_of,
+    load,
+    load_pictures,
+    pins_of,
+)
+
+_NARROW_UNDER = 1400
+_EDGES = 48
+_BENCH, _CHOOSING = 0, 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Found:
+    """What the catalog answers: the tool, and the pair if one is chosen and still there."""
+
+    tool: Tool
+    shown: PairShown | None
+
+
+class PairScreen(Screen):
+    """A pair of a tool; without a pair, the choosing of one."""
+
+    def __init__(self, given: ScreenContext, tool: ToolId, pair: PairId | None) -> None:
+        super().__init__()
+        self._given = given
+        self._tool = tool
+        self._pair = pair
+        self._shown: PairShown | None = None
+        self._pictures: PairPictures | None = None
+        self._nudging = False
+        self._pins_seen = True
+        self.bench = PairBench()
+        self.view = self.bench.view
+        self.beside = BesidePair()
+        self.choosing = Choosing(given)
+        self._reading = LatestRead(given.jobs, self)
+        self.work = LayingWork(given, self)
+        self._pages = QStackedLayout(self)
+        self._lay_out()
+        self._connect()
+        given.edits.happened.connect(self._look_again)
+        self._ask()
+
+    @property
+    @override
+    def tools_in_hand(self) -> tuple[ToolId, ...]:
+        """The tool whose pair is shown, for the menus."""
+        return (self._tool,)
+
+    @property
+    def laid(self) -> PairAlignment | None:
+        """How the two lie on each other, once it is known."""
+        return self.work.laid
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        wide = NARROW if self.width() < _NARROW_UNDER else WIDE
+        self.beside.setFixedWidth(wide)
+        self.beside.changed.set_wide(wide - _EDGES - 1)
+
+    def choose_another(self) -> None:
+        """Go to the choosing of a pair."""
+        self._pair = None
+        self._forget()
+        self._ask()
+
+    def nudge(self, *, on: bool) -> None:
+        """Begin or end to move the one photograph on the other."""
+        on = on and self.work.laid is not None
+        self.work.settle()
+        self._nudging = on
+        self.view.set_nudging(nudging=on)
+        self._show_switches()
+        self.view.setFocus()
+
+    def _lay_out(self) -> None:
+        page = QWidget()
+        row = QHBoxLayout(page)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addWidget(self.bench, 1)
+        row.addWidget(self.beside)
+        self._pages.addWidget(page)
+        self._pages.addWidget(self.choosing)
+        self._another = ActionButton("Choose another pair")
+        self._another.clicked.connect(self.choose_another)
+        self.set_acts(self._another)
+        self.set_regions(self.view, self.beside)
+        self.set_keys(
+            ("D B Q C", "divider, side by side, quick change, only what changed"),
+            ("Left, Right", "move the divider, with Shift finely"),
+            ("Space", "the other one, in the quick change"),
+            ("P", "show or hide the pins"),
+            ("N", "nudge; arrows move the finished photograph, Enter ends it"),
+            *VIEW_KEYS,
+        )
+
+    def _connect(self) -> None:
+        self.bench.act_done.connect(self._act)
+        view = self.view
+        view.way_changed.connect(lambda _way: self._compare())
+        view.nudged.connect(self.work.nudge)
+        self.work.changed.connect(self._laid_anew)
+        self.work.compared.connect(self._show_changed)
+        self.work.failed.connect(self.beside.laid.show_trouble)
+        view.nudge_over.connect(lambda: self.nudge(on=False))
+        view.nudge_wanted.connect(lambda: self._act("nudge"))
+        view.pins_wanted.connect(lambda: self._act("pins"))
+        self._connect_beside()
+
+    def _connect_beside(self) -> None:
+        beside = self.beside
+        beside.nudge_wanted.connect(lambda: self._act("nudge"))
+        beside.carry_pins_wanted.connect(lambda: self.work.carry(pins=True))
+        beside.carry_outlines_wanted.connect(lambda: self.work.carry(pins=False))
+        beside.on_sheet_wanted.connect(self._put_on_sheet)
+        beside.photograph_wanted.connect(self._open_photograph)
+        beside.changed.new_finish_wanted.connect(self.work.write_new_finish)
+        choosing = self.choosing
+        choosing.opened.connect(self._open)
+        choosing.linked.connect(self._link)
+        choosing.unlinked.connect(self._unlink)
+        choosing.photographs_wanted.connect(self._photographs_in)
+
+    def _ask(self) -> None:
+        tool, pair, catalog = self._tool, self._pair, self._given.catalog
+        self._reading.ask(lambda _job: _found(catalog, tool, pair), done=self._show)
+
+    def _show(self, found: _Found) -> None:
+        line = found.tool.line
+        up = f"{line.stock_number} {line.title}"
+        if found.shown is None:
+            self._forget()
+            self.set_title("Before and after", up=up)
+            self.set_regions(self.choosing)
+            self._another.hide()
+            self.choosing.show_tool(found.tool)
+            self._pages.setCurrentIndex(_CHOOSING)
+            return
+        first, self._shown = self._shown is None, found.shown
+        shown = found.shown
+        remark = f"pair {shown.place} of {len(shown.tool.pairs)}"
+        self.set_title(shown.title, up=up, remark=remark)
+        self.set_regions(self.view, self.beside)
+        self._another.show()
+        self._pages.setCurrentIndex(_BENCH)
+        if first:
+            self.beside.laid.show_waiting()
+        self.work.show(shown)
+        self.beside.show_pair(shown)
+        self.beside.changed.show_changes(changes_of(shown.tool))
+        self._show_laid()
+        if first:
+            self._fetch(shown)
+
+    def _fetch(self, shown: PairShown) -> None:
+        catalog, pair = self._given.catalog, shown.pair
+        self._given.jobs.read(
+            lambda job: load_pictures(catalog, shown, job),
+            done=lambda pictures: self._show_pictures(pair.id, pictures),
+            owner=self,
+            text="Opening the two photographs",
+        )
+
+    def _show_pictures(self, pair: PairId, pictures: PairPictures) -> None:
+        if pair != self._pair:
+            return
+        self._pictures = pictures
+        self._show_laid(whole=True)
+        self._compare()
+
+    def _show_laid(self, *, whole: bool = False) -> None:
+        """Show the two as they lie now, where one looks, or whole."""
+        shown, pictures = self._shown, self._pictures
+        if shown is None:
+            return
+        self._show_switches()
+        if self.work.laid is not None:
+            self.beside.laid.show_laid(self.work.laid, shown.after)
+        lay = lay_of(shown, self.work.laid)
+        before, after = pins_of(shown, lay) if self._pins_seen else ([], [])
+        self.view.set_pins(before, after)
+        if pictures is None:
+            return
+        pair = photo_comparison.ComparedPhotographs(
+            before=pictures.before,
+            after=pictures.after,
+            lay=lay,
+            before_label=label_of(shown.before),
+            after_label=label_of(shown.after),
+        )
+        self.view.show_pair(pair, keep_sight=not whole)
+
+    def _show_switches(self) -> None:
+        self.bench.show_switches(nudging=self._nudging, pins=self._pins_seen)
+        work = self.work
+        laid = work.laid is not None
+        self.beside.show_can(nudging=self._nudging, laid=laid, trusted=work.trusted)
+
+    def _laid_anew(self) -> None:
+        self.view.set_changed(())
+        self._show_laid()
+        self._compare()
+
+    def _compare(self) -> None:
+        """Find what changed once it is asked for."""
+        if self.view.way is ComparisonMode.WHAT_CHANGED:
+            self.work.compare(self._pictures)
+
+    def _show_changed(self, mask: NDArray[np.uint8]) -> None:
+        if self._shown is None:
+            return
+        high, wide = mask.shape
+        data: Any = np.ascontiguousarray(mask).data  # its type differs between releases
+        image = QImage(data, wide, high, wide, QImage.Format.Format_Grayscale8).copy()
+        whole = QSizeF(self._shown.before.width, self._shown.before.height)
+        self.view.set_changed((MaskLayer(image, Hatch.NEW_FINISH, whole),))
+
+    def _act(self, code: str) -> None:
+        if code == "pins":
+            self._pins_seen = not self._pins_seen
+            self._show_laid()
+        elif code == "nudge":
+            self.nudge(on=not self._nudging)
+        elif code == "whole":
+            self.view.fit()
+        elif code == "one_to_one":
+            self.view.one_to_one()
+
+    def _put_on_sheet(self) -> None:
+        if self._shown is not None:
+            pair, catalog = self._shown.pair, self._given.catalog
+            self._given.jobs.edit(
+                lambda _job: catalog.pairs.put_on_sheet(pair.id, on_sheet=not pair.on_sheet),
+                done=self._given.edits.happened.emit,
+            )
+
+    def _open_photograph(self, photograph: str) -> None:
+        self.go.emit(routes.ToPhotograph(photograph=PhotographId(photograph)))
+
+    def _photographs_in(self) -> None:
+        self.go.emit(routes.ToIntake(tool=self._tool))
+
+    def _open(self, pair: str) -> None:
+        self._forget()
+        self._pair = PairId(pair)
+        self._ask()
+
+    def _link(self, before: str, after: str) -> None:
+        catalog = self._given.catalog
+        self._given.jobs.edit(
+            lambda _job: catalog.pairs.add(PhotographId(before), PhotographId(after)),
+            done=lambda added: self._linked(added.id, added.changes),
+            owner=self,
+        )
+
+    def _linked(self, pair: PairId, changes: Changes) -> None:
+        self._forget()
+        self._pair = pair
+        self._given.edits.happened.emit(changes)
+
+    def _unlink(self, pair: str) -> None:
+        catalog = self._given.catalog
+        self._given.jobs.edit(
+            lambda _job: catalog.pairs.bin(PairId(pair)), done=self._given.edits.happened.emit
+        )
+
+    def _forget(self) -> None:
+        """Forget the pair that was shown."""
+        self.work.forget()
+        self._shown, self._pictures, self._nudging = None, None, False
+        self.view.set_nudging(nudging=False)
+        self.view.set_changed(())
+        self.view.show_pair(None)
+
+    def _look_again(self, changes: Changes) -> None:
+        if self._tool in changes.tools or changes.catalog_wide:
+            self._ask()
+
+
+def _found(catalog: Catalog, tool: ToolId, pair: PairId | None) -> _Found:
+    shown = None if pair is None else load(catalog, tool, pair)
+    return _Found(tool=catalog.tools.one(tool) if shown is None else shown.tool, shown=shown)

@@ -1,0 +1,340 @@
+"""The record of one tool: its photographs at the left, the seven questions at the right."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+
+from PySide6.QtCore import QMimeData, Qt, QTimer
+from PySide6.QtGui import (
+    QDragEnterEvent,
+    QDropEvent,
+    QGuiApplication,
+    QImage,
+    QKeySequence,
+    QResizeEvent,
+    QShortcut,
+)
+from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
+from typing_extensions import override
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.changes import Changes
+from planebench.catalog.ids import PhotographId, ToolId
+from planebench.catalog.values import Photograph
+from planebench.trade.terms import Stage, ToolStatus
+from planebench.window import routes
+from planebench.window.context import ScreenContext
+from planebench.window.jobs import LatestRead
+from planebench.window.pieces.dropped_files import (
+    bitmap_in,
+    files_in,
+    holds_photographs,
+    keep_bitmap,
+)
+from planebench.window.pieces.lines import Rule
+from planebench.window.pieces.screen import Screen
+from planebench.window.screens.tool.acts import TitleActs
+from planebench.window.screens.tool.hand import RecordContext, RecordEditor
+from planebench.window.screens.tool.model import ToolModel, first_photograph, look_up
+from planebench.window.screens.tool.naming import NamingPane
+from planebench.window.screens.tool.picture import LoadedPicture, PicturePane, load
+from planebench.window.screens.tool.pinning import Pinning
+from planebench.window.screens.tool.record import ToolRecord
+from planebench.window.screens.tool.saying import photograph_words
+from planebench.window.screens.tool.unfolding import Unfolding
+from planebench.window.thumbnails import Thumbnails
+
+_NARROW_UNDER = 1400
+_RECORD, _NARROW_RECORD = 496, 400
+
+
+class ToolScreen(Screen):
+    """One tool. `section` 1 to 7 is shown first."""
+
+    def __init__(self, given: ScreenContext, tool: ToolId, *, section: int = 0) -> None:
+        super().__init__()
+        self._given = given
+        self._tool = tool
+        self._section = section
+        self._shown: ToolModel | None = None
+        self._current: PhotographId | None = None
+        self._hand = RecordEditor(given, self)
+        self._reading = LatestRead(given.jobs, self)
+        self._picturing = LatestRead(given.jobs, self)
+        thumbnails = Thumbnails(given, self)
+        self.picture = PicturePane()
+        self.unfolding = Unfolding(thumbnails)
+        self.naming = NamingPane(thumbnails)
+        self.record = ToolRecord(
+            RecordContext(given=given, tool=tool, hand=self._hand, go=self.go.emit)
+        )
+        self._pinning = Pinning(given, self._hand, self.picture, self.record.defects)
+        self.title_acts = TitleActs()
+        self._lay_out()
+        self._connect()
+        self.record.hide()  # until it is read, for nothing in it can be answered before
+        self.setAcceptDrops(True)
+        given.edits.happened.connect(self._look_again)
+        self._ask()
+
+    @property
+    def current(self) -> PhotographId | None:
+        """The photograph that is seen large."""
+        return self._current
+
+    @property
+    @override
+    def tools_in_hand(self) -> tuple[ToolId, ...]:
+        """The tool shown."""
+        return (self._tool,)
+
+    def jump(self, section: int) -> None:
+        """Bring one of the seven into view and take the keyboard there."""
+        self.record.jump(section)
+
+    def name_views(self) -> None:
+        """Lay out all photographs of the tool to name them."""
+        self._left.setCurrentWidget(self.naming)
+        self.naming.begin()
+
+    def stop_naming(self) -> None:
+        """Go back to the one photograph and the unfolding."""
+        self._left.setCurrentIndex(0)
+        self.unfolding.take_focus()
+
+    def choose(self, photograph: str) -> None:
+        """See another photograph large."""
+        self._current = PhotographId(photograph)
+        self.unfolding.set_current(photograph)
+        self.record.finish.photograph = photograph
+        self.picture.stop_asking()
+        self._load_current()
+
+    def pair(self) -> None:
+        """Lay the photograph beside the one of the same view at the other end of the work."""
+        shown, one = self._shown, self._photograph()
+        if shown is None or one is None:
+            return
+        known = shown.pair_of(one)
+        other = shown.counterpart(one)
+        if known is not None or other is None:
+            pair = None if known is None else known.id
+            self.go.emit(routes.ToPair(tool=self._tool, pair=pair))
+            return
+        before, after = (one, other) if one.stage is Stage.AS_FOUND else (other, one)
+        add, tool = self._given.catalog.pairs.add, self._tool
+        self._hand.add(
+            lambda: add(before.id, after.id),
+            lambda new: self.go.emit(routes.ToPair(tool=tool, pair=new)),
+        )
+
+    def paste(self) -> None:
+        """Take in what was copied: files, or a picture."""
+        self._take_in(QGuiApplication.clipboard().mimeData())
+
+    @override
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        if holds_photographs(event.mimeData()):
+            event.acceptProposedAction()
+
+    @override
+    def dropEvent(self, event: QDropEvent) -> None:
+        self._take_in(event.mimeData())
+        event.acceptProposedAction()
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        narrow = self.width() < _NARROW_UNDER
+        self._scroll.setFixedWidth(_NARROW_RECORD if narrow else _RECORD)
+        self.unfolding.set_narrow(narrow=narrow)
+        self.record.set_narrow(narrow=narrow)
+
+    def _lay_out(self) -> None:
+        seen = QWidget()
+        column = QVBoxLayout(seen)
+        column.setContentsMargins(24, 16, 24, 16)
+        column.setSpacing(12)
+        column.addWidget(self.picture, 1)
+        column.addWidget(self.unfolding)
+        self._left = QStackedWidget()
+        self._left.addWidget(seen)
+        self._left.addWidget(self.naming)
+        self._scroll = QScrollArea()
+        self._scroll.setWidgetResizable(True)
+        self._scroll.setFrameShape(QScrollArea.Shape.NoFrame)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._scroll.setWidget(self.record)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.record.area = self._scroll
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addWidget(self._left, 1)
+        row.addWidget(Rule(upright=True))
+        row.addWidget(self._scroll)
+        self.set_regions(self.picture.view, self.unfolding, self.record)
+        self.set_acts(*self.title_acts.controls)
+        self.set_keys(
+            ("1 to 7", "go to a section of the record"),
+            ("Tab, Up, Down", "walk through the record; Enter opens a line, Esc closes it"),
+            ("Delete", "put the line in the bin; on the photograph, take the pin off"),
+            ("arrows", "in the unfolding: another photograph; on a pin: move it"),
+            ("Page Up, Page Down", "on the photograph: the one before or after"),
+            ("Enter", "on a photograph: work on it"),
+            ("B", "on a photograph: lay it beside the same view before or after the work"),
+            ("Ctrl V", "take in copied photographs"),
+            ("Alt Left, Alt Right", "the tool before or after"),
+        )
+
+    def _connect(self) -> None:
+        for number in range(1, 8):
+            self._key(str(number), partial(self.jump, number))
+        self._key("Ctrl+V", self.paste)
+        self._key("Alt+Left", lambda: self._neighbor(-1))
+        self._key("Alt+Right", lambda: self._neighbor(1))
+        acts = self.title_acts
+        acts.stated.connect(self._say_state)
+        acts.before.clicked.connect(lambda: self._neighbor(-1))
+        acts.after.clicked.connect(lambda: self._neighbor(1))
+        acts.sheet.clicked.connect(lambda: self.go.emit(routes.ToSheet(tools=(self._tool,))))
+        self.unfolding.chosen.connect(self.choose)
+        self.unfolding.pair_wanted.connect(self.pair)
+        self.unfolding.work_wanted.connect(self._work)
+        self.unfolding.photographs_wanted.connect(self._photographs_in)
+        self.unfolding.intake_wanted.connect(lambda _view, _stage: self._photographs_in())
+        self.unfolding.naming_wanted.connect(self.name_views)
+        self.naming.closed.connect(self.stop_naming)
+        self.naming.wanted.connect(self._change_photographs)
+        self.picture.work_wanted.connect(self._work)
+        self.picture.pair_wanted.connect(self.pair)
+        self.picture.photographs_wanted.connect(self._photographs_in)
+        self.picture.view.other_wanted.connect(self._other)
+
+    def _key(self, keys: str, act: Callable[[], object]) -> None:
+        shortcut = QShortcut(QKeySequence(keys), self)
+        shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        shortcut.activated.connect(act)
+
+    def _ask(self) -> None:
+        catalog, tool = self._given.catalog, self._tool
+        self._reading.ask(
+            lambda _job: look_up(catalog, tool),
+            done=self._show,
+            failed=self._given.notices.trouble,
+        )
+
+    def _show(self, shown: ToolModel) -> None:
+        first = self._shown is None
+        self._shown = shown
+        tool = shown.tool
+        if shown.photograph(self._current) is None:
+            one = first_photograph(tool.photographs, tool.line.latest_photograph)
+            self._current = None if one is None else one.id
+        self._say_title(shown)
+        self.title_acts.show(shown)
+        self._pinning.show(shown)
+        self.record.finish.photograph = self._current
+        self.record.show_record(shown)
+        self.record.show()
+        self.unfolding.show_tool(tool, self._current)
+        self.naming.show_tool(tool)
+        self._show_picture()
+        self._pinning.light_again()
+        if first and self._section:
+            QTimer.singleShot(0, self, lambda: self.jump(self._section))
+
+    def _say_title(self, shown: ToolModel) -> None:
+        tool = shown.tool
+        named = " ".join(filter(None, (tool.maker, tool.model, tool.size)))
+        title = ", ".join(filter(None, (tool.line.title, named)))
+        up = f"{shown.batch.code} {shown.batch.title}".strip()
+        remark = f"tool {shown.place} of {len(shown.siblings)}" if shown.place else "in the bin"
+        self.set_title(f"{tool.stock_number}  {title}", up=up, remark=remark)
+
+    def _show_picture(self) -> None:
+        loaded, current = self.picture.loaded, self._current
+        if current is None:
+            self.picture.show_loaded(None, "")
+        elif loaded is not None and loaded.photograph.id == current:
+            one = self._photograph() or loaded.photograph
+            self._loaded(LoadedPicture(photograph=one, picture=loaded.picture))
+        else:
+            self._load_current()
+
+    def _load_current(self) -> None:
+        catalog, current = self._given.catalog, self._current
+        if current is not None:
+            self._picturing.ask(
+                lambda _job: load(catalog, current),
+                done=self._loaded,
+                failed=self._not_loaded,
+            )
+
+    def _loaded(self, loaded: LoadedPicture) -> None:
+        if loaded.photograph.id != self._current or self._shown is None:
+            return
+        pins = self._pinning.numbered(loaded.photograph.id)
+        self.picture.show_loaded(loaded, photograph_words(loaded.photograph), pins)
+        self._pinning.light_again()
+
+    def _not_loaded(self, error: Exception) -> None:
+        self.picture.show_loaded(None, "The photograph cannot be shown")
+        self._given.notices.trouble(error)
+
+    def _look_again(self, changes: Changes) -> None:
+        batch = None if self._shown is None else self._shown.batch.id
+        if self._tool in changes.tools or batch in changes.batches or changes.catalog_wide:
+            self._ask()
+
+    def _photograph(self) -> Photograph | None:
+        return None if self._shown is None else self._shown.photograph(self._current)
+
+    def _other(self, step: int) -> None:
+        order = self.unfolding.order()
+        if self._current in order:
+            self.choose(order[(order.index(self._current) + step) % len(order)])
+
+    def _neighbor(self, step: int) -> None:
+        other = None if self._shown is None else self._shown.neighbor(step)
+        if other is not None:
+            self.go.emit(routes.ToTool(tool=other, instead=True))
+
+    def _say_state(self, state: str) -> None:
+        tools, tool = self._given.catalog.tools, self._tool
+        self._hand.change(lambda: tools.set_state((tool,), ToolStatus(state)))
+
+    def _work(self) -> None:
+        if self._current is not None:
+            self.go.emit(routes.ToPhotograph(photograph=self._current))
+
+    def _photographs_in(self) -> None:
+        self.go.emit(routes.ToIntake(tool=self._tool))
+
+    def _change_photographs(self, verb: Callable[[Catalog], Changes]) -> None:
+        catalog = self._given.catalog
+        self._hand.change(lambda: verb(catalog))
+
+    def _take_in(self, data: QMimeData) -> None:
+        paths, image = files_in(data), bitmap_in(data)
+        if paths:
+            self._go_with(paths)
+        elif image is not None:
+            self._keep_bitmap(image)
+        else:
+            self._given.notices.advise(
+                "Nothing that could be a photograph was copied.",
+                remedy="Copy picture files, or a picture itself, and press Ctrl V again.",
+            )
+
+    def _keep_bitmap(self, image: QImage) -> None:
+        self._given.jobs.read(
+            lambda _job: keep_bitmap(image),
+            done=lambda path: self._go_with((path,)),
+            failed=self._given.notices.trouble,
+            owner=self,
+        )
+
+    def _go_with(self, paths: tuple[str, ...]) -> None:
+        self.go.emit(routes.ToIntake(tool=self._tool, paths=paths))
