@@ -213,7 +213,7 @@ def set_up(*extras: str) -> Path:
 
 
 def works(python: Path) -> bool:
-    """Say whether this Python starts and has pip: its maker may have been removed since."""
+    """Return whether this Python starts and has pip: its maker may have been removed since."""
     if not python.exists():
         return False
     try:
@@ -240,12 +240,12 @@ def make_environment(folder: Path) -> None:
 
 
 def is_of_another_use(folder: Path) -> bool:
-    """Say whether the folder holds files that are no environment: it must not be cleared then."""
+    """Return whether the folder holds files that are no environment: it must not be cleared then."""
     return folder.is_dir() and any(folder.iterdir()) and not (folder / "pyvenv.cfg").exists()
 
 
 def venv_is_whole() -> bool:
-    """Say whether venv can give an environment its pip: Debian packs that part separately."""
+    """Return whether venv can give an environment its pip: Debian packs that part separately."""
     asked = [sys.executable, "-c", "import venv, ensurepip"]
     return subprocess.run(asked, check=False, capture_output=True).returncode == 0
 
@@ -262,7 +262,7 @@ def install(python: Path, extras: list[str]) -> None:
 
 
 def advice(told: str) -> str:
-    """Give what a person can do about what pip told."""
+    """Return what a person can do about what pip told."""
     for signs, remedy in TROUBLES:
         if any(sign in told for sign in signs):
             return remedy
@@ -295,7 +295,7 @@ def run(*command: str | Path, settings: dict[str, str] | None = None) -> int:
 
 
 def display_is_there() -> bool:
-    """Say whether a window can be shown; only Linux tells beforehand."""
+    """Return whether a window can be shown; only Linux tells beforehand."""
     names = ("DISPLAY", "WAYLAND_DISPLAY")
     return not sys.platform.startswith("linux") or any(os.environ.get(name) for name in names)
 
@@ -308,7 +308,7 @@ def missing_libraries() -> list[str]:
 
 
 def loads(library: str) -> bool:
-    """Say whether the system's loader finds this library."""
+    """Return whether the system's loader finds this library."""
     try:
         ctypes.CDLL(library)
     except OSError:

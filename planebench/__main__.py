@@ -29,7 +29,7 @@ def main() -> int:
 
 
 def is_place(word: str) -> bool:
-    """Say whether a word names a folder rather than a mistyped command.
+    """Return whether a word names a folder rather than a mistyped command.
 
     One that is written as a path is a place even where nothing stands there: the window says so.
     """

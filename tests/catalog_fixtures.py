@@ -85,7 +85,7 @@ def sample_folder(sample_template: Path, tmp_path: Path) -> Path:
 
 @pytest.fixture
 def sample(sample_folder: Path, sample_template: Path) -> Iterator[Catalog]:
-    """Give the sample catalog, open; its small pictures are shared by all tests."""
+    """Return the sample catalog, open; its small pictures are shared by all tests."""
     cache = sample_template.parent / "cache"
     catalog = Catalog.open(
         sample_folder, who="R. Fenn", clock=lambda: dt.datetime.now(dt.UTC), cache=cache

@@ -116,7 +116,7 @@ def _fill(
 
 
 def _free_name(wanted: Path) -> Path:
-    """Give a folder that is not there yet."""
+    """Return a folder that is not there yet."""
     target, number = wanted, 1
     while target.exists():
         number += 1

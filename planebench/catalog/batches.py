@@ -74,12 +74,12 @@ class Batches(Book):
         return edit.changes
 
     def one(self, batch: BatchId) -> Batch:
-        """Give one batch."""
+        """Return one batch."""
         with self._store.read() as session:
             return batch_from(found(session, BatchRow, batch))
 
     def by_code(self, code: str) -> Batch | None:
-        """Give the batch with a code, upper and lower case alike."""
+        """Return the batch with a code, upper and lower case alike."""
         with self._store.read() as session:
             asked = select(BatchRow).where(func.lower(BatchRow.code) == code.strip().lower())
             row = session.scalars(asked).first()
@@ -108,15 +108,15 @@ class Batches(Book):
 
 
 def _counts(session: Session) -> dict[str, Counter[ToolStatus]]:
-    """Count the tools of each batch by state."""
+    """Count the tools of each batch by status."""
     asked = (
-        select(ToolRow.batch_id, ToolRow.state, func.count())
+        select(ToolRow.batch_id, ToolRow.status, func.count())
         .where(ToolRow.binned_at.is_(None))
-        .group_by(ToolRow.batch_id, ToolRow.state)
+        .group_by(ToolRow.batch_id, ToolRow.status)
     )
     counts: dict[str, Counter[ToolStatus]] = defaultdict(Counter)
-    for batch, state, count in session.execute(asked):
-        counts[batch][state] = count
+    for batch, status, count in session.execute(asked):
+        counts[batch][status] = count
     return counts
 
 
@@ -132,7 +132,7 @@ def _brought(session: Session) -> dict[str, Decimal]:
 
 
 def _first_picture(session: Session, row: BatchRow) -> str | None:
-    """Give the latest photograph of the first tool that has any."""
+    """Return the latest photograph of the first tool that has any."""
     photographed = (
         select(PhotographRow.id)
         .where(PhotographRow.tool_id == ToolRow.id, PhotographRow.binned_at.is_(None))

@@ -59,7 +59,7 @@ class Book:
 
 
 def found(session: Session, table: type[RowT], row_id: str) -> RowT:
-    """Give a row that must be there; raise CatalogError when it is not."""
+    """Return a row that must be there; raise CatalogError when it is not."""
     row = session.get(table, row_id)
     if row is None:
         raise CatalogError(

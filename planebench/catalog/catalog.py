@@ -62,7 +62,7 @@ class Catalog:
         self.readings = Readings(store)
         self.outlines = Outlines(store)
         self.defects = DefectBook(store)
-        self.signs = EvidenceBook(store)
+        self.evidence = EvidenceBook(store)
         self.measurements = Measurements(store)
         self.bench_log = BenchLog(store)
         self.comparables = Comparables(store)
@@ -110,7 +110,7 @@ class Catalog:
         return self.store.clock()
 
     def outside_changes(self) -> int:
-        """Give a number that changes when another program has written in this catalog."""
+        """Return a number that changes when another program has written in this catalog."""
         return sqlite.outside_changes(self.store.engine)
 
     def close(self) -> None:

@@ -13,12 +13,12 @@ from planebench.trade.money import Currency
 
 @cache
 def currencies() -> Mapping[str, Currency]:
-    """Give every currency by its code."""
+    """Return every currency by its code."""
     return load_currencies(resources_folder() / "money" / "iso4217.csv")
 
 
 def currency_of(code: str) -> Currency:
-    """Give a currency; raise InputError for a code that ISO 4217 does not have."""
+    """Return a currency; raise InputError for a code that ISO 4217 does not have."""
     known = currencies().get(code.strip().upper())
     if known is None:
         raise InputError(

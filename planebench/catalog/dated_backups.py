@@ -42,7 +42,7 @@ def keep_up(store: Store) -> Path | None:
 
 
 def dated_backups(folder: Path) -> dict[dt.datetime, Path]:
-    """Give a folder's dated copies by the wall clock's time in their names."""
+    """Return a folder's dated copies by the wall clock's time in their names."""
     if not folder.is_dir():
         return {}
     named = ((_NAME.fullmatch(path.name), path) for path in folder.iterdir())

@@ -40,7 +40,7 @@ _Row = Mapping[str, str]
 
 @cache
 def dating_tables(own: Path | None = None) -> EvidenceTables:
-    """Give all tables for dating, read once.
+    """Return all tables for dating, read once.
 
     `own` is a folder with the user's own `clues.csv` of the same form: a row with a known id
     replaces that row, a new id is added. FileError names the file and the row that is wrong.

@@ -173,27 +173,27 @@ class EvidenceBook(Book):
             edit.session.add(row)
         return Added(id=EvidenceId(row.id), changes=edit.changes)
 
-    def change(self, sign: EvidenceId, **fields: Unpack[EvidenceFields]) -> Changes:
+    def change(self, evidence: EvidenceId, **fields: Unpack[EvidenceFields]) -> Changes:
         """Write what is known of a sign."""
         words = "sign changed"
         if set(fields) == {"counted"}:
             words = "sign counted" if fields["counted"] else "sign left out"
-        return self._change(EvidenceRow, sign, fields, words)
+        return self._change(EvidenceRow, evidence, fields, words)
 
     def change_each(self, fields: Mapping[EvidenceId, EvidenceFields]) -> Changes:
         """Write what is known of several signs as one edit."""
         with self._store.edit("signs changed") as edit:
-            for sign, of_it in fields.items():
-                row = found(edit.session, EvidenceRow, sign)
+            for evidence, of_it in fields.items():
+                row = found(edit.session, EvidenceRow, evidence)
                 for name, value in of_it.items():
                     setattr(row, name, value)
                 words = "sign changed" if len(fields) == 1 else f"{len(fields)} signs changed"
                 edit.words = self._of_tool(edit.session, row, words)
         return edit.changes
 
-    def bin(self, sign: EvidenceId) -> Changes:
+    def bin(self, evidence: EvidenceId) -> Changes:
         """Put a sign in the bin."""
-        return self._bin(EvidenceRow, sign, "sign put in the bin")
+        return self._bin(EvidenceRow, evidence, "sign put in the bin")
 
 
 class MeasurementFields(TypedDict, total=False):

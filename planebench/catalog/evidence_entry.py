@@ -75,32 +75,32 @@ class ParsedEvidence:
 def parse_evidence(seen: EvidenceInput, tables: EvidenceTables) -> ParsedEvidence:
     """Read a sign. Raises InputError, with the nearest that would do, for what cannot be meant."""
     try:
-        sign = _production(seen, tables) if seen.kind == PRODUCTION else _sign(seen, tables)
+        evidence = _production(seen, tables) if seen.kind == PRODUCTION else _evidence(seen, tables)
     except InputError as error:
         raise _plain(error) from error
     return ParsedEvidence(
-        read_as=sign.read_as,
-        alternatives=sign.alternatives,
-        bounds=bounds_in_words(sign),
-        status=sign.status,
-        fields=_fields(seen, sign, tables),
+        read_as=evidence.read_as,
+        alternatives=evidence.alternatives,
+        bounds=bounds_in_words(evidence),
+        status=evidence.status,
+        fields=_fields(seen, evidence, tables),
     )
 
 
-def bounds_in_words(sign: Evidence) -> str:
+def bounds_in_words(evidence: Evidence) -> str:
     """Say which years a sign allows: "not before 1913, usual until about 1933"."""
-    low, high = sign.not_before, sign.not_after
+    low, high = evidence.not_before, evidence.not_after
     if low is None and high is None:
         return "no years: kept, but not counted"
     if high is None:
-        usual = f", usual until about {sign.usual_until}" if sign.usual_until else ""
+        usual = f", usual until about {evidence.usual_until}" if evidence.usual_until else ""
         return f"not before {low}{usual}"
     if low is None:
         return f"not after {high}"
     return f"{low}" if low == high else f"{low} to {high}"
 
 
-def _sign(seen: EvidenceInput, tables: EvidenceTables) -> Evidence:
+def _evidence(seen: EvidenceInput, tables: EvidenceTables) -> Evidence:
     entry: Json = {key: text for key, text in seen.mark.items() if text.strip()}
     entry |= {"id": _ID, "kind": "years" if seen.kind in AS_YEARS else seen.kind}
     if seen.kind == "word":
@@ -119,25 +119,25 @@ def _production(seen: EvidenceInput, tables: EvidenceTables) -> Evidence:
     )
 
 
-def _fields(seen: EvidenceInput, sign: Evidence, tables: EvidenceTables) -> EvidenceFields:
+def _fields(seen: EvidenceInput, evidence: Evidence, tables: EvidenceTables) -> EvidenceFields:
     source = seen.source.strip()
     return EvidenceFields(
         kind=seen.kind,
-        seen=seen.seen.strip() or _seen(seen, sign),
-        mark=_mark(seen, sign, tables),
-        years=sign.read_as,
-        edtf=_edtf(seen, sign, tables),
-        not_before=sign.not_before,
-        not_after=sign.not_after,
-        sure=Decimal(str(sign.sure)) if seen.sure is None else seen.sure,
-        looseness=round(sign.looseness) if seen.looseness is None else seen.looseness,
+        seen=seen.seen.strip() or _seen(seen, evidence),
+        mark=_mark(seen, evidence, tables),
+        years=evidence.read_as,
+        edtf=_edtf(seen, evidence, tables),
+        not_before=evidence.not_before,
+        not_after=evidence.not_after,
+        sure=Decimal(str(evidence.sure)) if seen.sure is None else seen.sure,
+        looseness=round(evidence.looseness) if seen.looseness is None else seen.looseness,
         basis=seen.basis or _usual_basis(seen.kind),
-        source=source or sign.source,
-        source_status=sign.status if source in {"", sign.source} else "",
+        source=source or evidence.source,
+        source_status=evidence.status if source in {"", evidence.source} else "",
     )
 
 
-def _seen(seen: EvidenceInput, sign: Evidence) -> str:
+def _seen(seen: EvidenceInput, evidence: Evidence) -> str:
     """Say what was seen where the person did not: the mark itself."""
     if seen.mark.get("text", "").strip():
         return f"“{seen.mark['text'].strip()}”"
@@ -146,15 +146,15 @@ def _seen(seen: EvidenceInput, sign: Evidence) -> str:
     if seen.kind == "diamond_uk":
         corners = (seen.mark.get(key, "").strip() for key in ("class", *_CORNERS))
         return f"Diamond mark {' '.join(filter(None, corners))}"
-    return sign.what or sign.read_as
+    return evidence.what or evidence.read_as
 
 
-def _mark(seen: EvidenceInput, sign: Evidence, tables: EvidenceTables) -> Json:
+def _mark(seen: EvidenceInput, evidence: Evidence, tables: EvidenceTables) -> Json:
     mark: Json = {key: text.strip() for key, text in seen.mark.items() if text.strip()}
     row = str(mark.get("row", ""))
     if seen.kind == "clue" and tables.clues.get(row) != dating_tables().clues.get(row):
         # A row of the user's own may go with its table: the sign keeps what it needs of it.
-        return {"own_row": row, "group": sign.group, "never_before": sign.never_before}
+        return {"own_row": row, "group": evidence.group, "never_before": evidence.never_before}
     return mark
 
 
@@ -162,18 +162,18 @@ def _usual_basis(kind: str) -> Basis:
     return Basis.TOLD if kind in _TOLD else Basis.READ_OFF
 
 
-def _edtf(seen: EvidenceInput, sign: Evidence, tables: EvidenceTables) -> str:
+def _edtf(seen: EvidenceInput, evidence: Evidence, tables: EvidenceTables) -> str:
     """Write the years in EDTF: as they were typed, else by the bounds the mark gives."""
     if seen.kind in AS_YEARS or seen.kind == PRODUCTION:
         return parse_years(seen.mark.get("value", ""), tables.conventions).edtf
-    return _edtf_of_bounds(sign)
+    return _edtf_of_bounds(evidence)
 
 
-def _edtf_of_bounds(sign: Evidence) -> str:
-    if sign.not_before is None and sign.not_after is None:
+def _edtf_of_bounds(evidence: Evidence) -> str:
+    if evidence.not_before is None and evidence.not_after is None:
         return ""
-    low = ".." if sign.not_before is None else f"{sign.not_before:04d}"
-    high = ".." if sign.not_after is None else f"{sign.not_after:04d}"
+    low = ".." if evidence.not_before is None else f"{evidence.not_before:04d}"
+    high = ".." if evidence.not_after is None else f"{evidence.not_after:04d}"
     return low if low == high else f"{low}/{high}"
 
 

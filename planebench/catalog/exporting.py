@@ -150,8 +150,10 @@ def _is_same(file: Path, data: bytes) -> bool:
 
 
 def _file_name(title: str) -> str:
-    """Give a title as every file system takes it."""
-    kept = "".join(sign if sign.isalnum() or sign in _TOLD_IN_NAMES else "-" for sign in title)
+    """Return a title as every file system takes it."""
+    kept = "".join(
+        evidence if evidence.isalnum() or evidence in _TOLD_IN_NAMES else "-" for evidence in title
+    )
     return kept[:_LONGEST_NAME].strip(". ") or "photograph"
 
 

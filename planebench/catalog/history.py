@@ -46,13 +46,13 @@ class History:
         self._store = store
 
     def next_back(self) -> PastEdit | None:
-        """Give the edit that `take_back` would take back."""
+        """Return the edit that `take_back` would take back."""
         with self._store.read() as session:
             row = _last_standing(session)
             return None if row is None else _past(row)
 
     def next_again(self) -> PastEdit | None:
-        """Give the edit that `bring_again` would bring again."""
+        """Return the edit that `bring_again` would bring again."""
         with self._store.read() as session:
             row = _last_taken_back(session)
             return None if row is None else _past(row)
@@ -177,7 +177,7 @@ def _last_taken_back(session: Session) -> EditRow | None:
 
 
 def _run_of(session: Session, row: EditRow, which: ColumnElement[bool]) -> list[EditRow]:
-    """Give the edits that go with one, oldest first: its run's, or it alone."""
+    """Return the edits that go with one, oldest first: its run's, or it alone."""
     if row.run is None:
         return [session.get_one(EditRow, row.id)]
     asked = select(EditRow).where(EditRow.run == row.run, which).order_by(EditRow.number)

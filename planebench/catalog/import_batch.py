@@ -14,7 +14,7 @@ _FIRST_CODE = "LOT1"
 
 
 def batch_for(catalog: Catalog, stocks: Sequence[str], *, run: str) -> BatchId:
-    """Give the batch for stock numbers that no tool has yet.
+    """Return the batch for stock numbers that no tool has yet.
 
     It is the one of tools whose numbers begin alike (LOT7-003 and LOT7-004), else the one of that
     code, else the newest. Where there is none at all, one of that code is made, as an edit of
@@ -26,7 +26,7 @@ def batch_for(catalog: Catalog, stocks: Sequence[str], *, run: str) -> BatchId:
 
 
 def _shared_start(stocks: Sequence[str]) -> str:
-    """Give what stands before the last hyphen, empty unless it is the same in all."""
+    """Return what stands before the last hyphen, empty unless it is the same in all."""
     starts = {stock.rpartition("-")[0].strip() for stock in stocks}
     return starts.pop() if len(starts) == 1 else ""
 

@@ -66,7 +66,7 @@ def of_another(scale: Json | None, stock: str) -> tuple[str, ...]:
 
 
 def _scale(reading: CardReading, times: tuple[float, float]) -> Json:
-    """Give a reading as JSON can hold it, for a picture so many times as wide and as high.
+    """Return a reading as JSON can hold it, for a picture so many times as wide and as high.
 
     Pixels have their centers at whole numbers, so that large = times * small + (times - 1) / 2.
     """

@@ -109,7 +109,7 @@ class Walk:
 
 
 def shown(path: Path) -> str:
-    """Give a path as words; bytes of a name that are no letters become the replacement mark."""
+    """Return a path as words; bytes of a name that are no letters become the replacement mark."""
     return os.fsencode(path).decode("utf-8", errors="replace")
 
 

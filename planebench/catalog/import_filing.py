@@ -148,7 +148,7 @@ def _sorted_out(filings: Sequence[FilingDecision], followers: Mapping[str, Follo
 
 
 def _tools(catalog: Catalog) -> dict[str, ToolId]:
-    """Give the tools by stock number."""
+    """Return the tools by stock number."""
     with catalog.store.read() as session:
         asked = select(ToolRow.stock_number, ToolRow.id).where(ToolRow.binned_at.is_(None))
         return {stock: ToolId(tool) for stock, tool in session.execute(asked)}
@@ -161,7 +161,7 @@ def _tool_of(filing: FilingDecision, tools: Mapping[str, ToolId]) -> ToolId | No
 def _frames(
     catalog: Catalog, photographs: Sequence[PhotographId], minutes: int
 ) -> tuple[list[PhotographToFile], dict[str, Follower]]:
-    """Give these photographs, those here that may follow their cards, and other cards beside."""
+    """Return these photographs, those here that may follow their cards, and other cards beside."""
     order = {photograph: place for place, photograph in enumerate(photographs)}
     after = dt.timedelta(minutes=minutes)
     with catalog.store.read() as session:
@@ -181,7 +181,7 @@ def _frames(
 def _followers(
     session: Session, frames: Sequence[PhotographToFile], after: dt.timedelta
 ) -> dict[str, Follower]:
-    """Give the photographs beside these that may follow a card which is new among them."""
+    """Return the photographs beside these that may follow a card which is new among them."""
     fresh = [frame for frame in frames if frame.has_card and not frame.settled]
     own = {frame.key for frame in frames}
     found = followers_of(session, fresh, after)
@@ -191,7 +191,7 @@ def _followers(
 def _cards_beside(
     session: Session, frames: Sequence[PhotographToFile], before: dt.timedelta
 ) -> Iterator[PhotographToFile]:
-    """Give photographs of cards that came in earlier and were taken among these or before them."""
+    """Return photographs of cards that came in earlier and were taken among these or before them."""
     times = sorted(filter(None, (frame.taken_at for frame in frames)))
     if not times:
         return

@@ -34,7 +34,7 @@ class Follower:
 def followers_of(
     session: Session, cards: Sequence[PhotographToFile], after: dt.timedelta
 ) -> tuple[Follower, ...]:
-    """Give the photographs taken at or after these cards, at most `after`, that rules placed.
+    """Return the photographs taken at or after these cards, at most `after`, that rules placed.
 
     What a person filed is not among them, nor what came in without regard to cards, nor what a
     camera took whose clock was never set.

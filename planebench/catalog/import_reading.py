@@ -160,7 +160,7 @@ class Reader:
 
 
 def moment_of(facts: PictureFacts) -> dt.datetime | None:
-    """Give when a picture was taken; a camera's own clock is read as this machine's local time."""
+    """Return when a picture was taken; a camera's own clock is read as this machine's local time."""
     taken_at = facts.shot.taken_at
     if taken_at is None:
         return None

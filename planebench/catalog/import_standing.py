@@ -27,7 +27,7 @@ class ImportStanding:
 def standings(
     catalog: Catalog, photographs: Collection[PhotographId]
 ) -> dict[PhotographId, ImportStanding]:
-    """Give where each of these is filed; those in the bin or no longer there are left out."""
+    """Return where each of these is filed; those in the bin or no longer there are left out."""
     ids = list(photographs)
     asked = (
         select(

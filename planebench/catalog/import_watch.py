@@ -138,7 +138,7 @@ class _Folders:
         return WatchReport(away=tuple(away), arriving=len(self._fresh))
 
     def ready(self) -> _Looks:
-        """Give the files that rest in the order of names, once all do or some waited long."""
+        """Return the files that rest in the order of names, once all do or some waited long."""
         since = self._waits_since
         waited_long = since is not None and time.monotonic() - since > LONGEST_WAIT
         all_rest = len(self._resting) == len(self._fresh)

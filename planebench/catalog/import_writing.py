@@ -133,7 +133,7 @@ class Recorder:
 
 
 def known_hashes(store: Store) -> set[str]:
-    """Give the hashes of all photographs outside the bin."""
+    """Return the hashes of all photographs outside the bin."""
     with store.read() as session:
         asked = select(PhotographRow.sha256).where(PhotographRow.binned_at.is_(None))
         return set(session.scalars(asked))
@@ -152,7 +152,7 @@ def taken_in_words(count: int) -> str:
 
 
 def next_position(session: Session, tool_id: str) -> int:
-    """Give the place after the last photograph of a tool."""
+    """Return the place after the last photograph of a tool."""
     last = session.execute(
         select(func.max(PhotographRow.position)).where(PhotographRow.tool_id == tool_id)
     ).scalar()
@@ -160,7 +160,7 @@ def next_position(session: Session, tool_id: str) -> int:
 
 
 def shown_name(file: ReadFile) -> str:
-    """Give the file's own name in words that can be written down."""
+    """Return the file's own name in words that can be written down."""
     return shown(file.path).replace("\\", "/").rsplit("/", 1)[-1]
 
 
@@ -197,7 +197,7 @@ def _here(session: Session, hashes: Sequence[str]) -> dict[str, _Here]:
 
 
 def _stored(edit: Edit, vault: Originals, file: ReadFile) -> StoredFileRow:
-    """Give the row of a file in the vault, made when it is new."""
+    """Return the row of a file in the vault, made when it is new."""
     row = edit.session.get(StoredFileRow, file.sha256)
     if row is None:
         if file.facts is None:

@@ -85,7 +85,7 @@ def _write(handle: int, at: dt.datetime) -> None:
 
 
 def read_mark(folder: Path) -> dict[str, object]:
-    """Give what the mark says; empty when there is none."""
+    """Return what the mark says; empty when there is none."""
     try:
         mark = json.loads((folder / IN_USE).read_text(encoding="utf-8"))
     except (OSError, ValueError):

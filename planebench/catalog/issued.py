@@ -30,7 +30,7 @@ class IssuedSheets(Book):
     """Sheets as they were issued; their files stand in the catalog's sheets/ folder."""
 
     def next_number(self) -> int:
-        """Give the number that the next sheet will have."""
+        """Return the number that the next sheet will have."""
         with self._store.read() as session:
             return _next(session)
 
@@ -71,7 +71,7 @@ class IssuedSheets(Book):
             return tuple(_sheet(row) for row in session.scalars(asked))
 
     def path(self, sheet: IssuedSheet) -> Path:
-        """Give where a sheet's file stands."""
+        """Return where a sheet's file stands."""
         return self._store.folder / "sheets" / sheet.file_name
 
     def _write_file(self, name: str, pdf: bytes) -> None:
@@ -96,7 +96,7 @@ def _next(session: Session) -> int:
 
 
 def _file_words(text: str) -> str:
-    """Give a stock number as every file system takes it."""
+    """Return a stock number as every file system takes it."""
     kept = "".join(c if c.isalnum() or c in "-_." else "-" for c in text)
     return kept[:80].strip(".") or "tool"
 

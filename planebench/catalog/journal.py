@@ -86,7 +86,7 @@ class Journal:
 
 
 def plain_values(row: EditedRow) -> Plain:
-    """Give a row's written columns as JSON can hold them."""
+    """Return a row's written columns as JSON can hold them."""
     return {name: to_plain(getattr(row, name)) for name in _written(type(row))}
 
 

@@ -18,7 +18,7 @@ class Kinds(Book):
     """Kinds of plane by code; a user's kind of the same code replaces the program's."""
 
     def all(self) -> Mapping[str, Kind]:
-        """Give every kind, in order."""
+        """Return every kind, in order."""
         with self._store.read() as session:
             kinds = kinds_in(session)
         return dict(sorted(kinds.items(), key=lambda item: (item[1].order, item[1].name)))

@@ -15,7 +15,7 @@ _NOT_WORKED_OUT = NextStep(words="", detail="", is_act=False, section=0)
 
 
 def line_from(row: ToolRow) -> ToolLine:
-    """Give a tool's line; before its first summary it says that nothing is known."""
+    """Return a tool's line; before its first summary it says that nothing is known."""
     summary = row.summary
     act = summary.get("next")
     known = summary.get("known")
@@ -25,7 +25,7 @@ def line_from(row: ToolRow) -> ToolLine:
         stock_number=row.stock_number,
         title=str(summary.get("title", row.kind)),
         subtitle=str(summary.get("subtitle", "")),
-        state=row.state,
+        status=row.status,
         latest_photograph=_text(summary.get("latest_photograph")),
         main_share=share_from(summary.get("main_share")),
         main_was=share_from(summary.get("main_was")),
@@ -39,7 +39,7 @@ def line_from(row: ToolRow) -> ToolLine:
 
 
 def share_to(share: Share | None) -> dict[str, str] | None:
-    """Give a share as JSON can hold it."""
+    """Return a share as JSON can hold it."""
     if share is None:
         return None
     return {

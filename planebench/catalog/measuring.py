@@ -77,7 +77,7 @@ class Counted:
 
 
 def exact_share(share: float, low: float, high: float) -> Share:
-    """Give a measured share, 0 to 1, to four places; an interval that ends short is drawn out."""
+    """Return a measured share, 0 to 1, to four places; an interval that ends short is drawn out."""
     value = _exact(share)
     return Share(
         value=value,
@@ -99,7 +99,7 @@ def area_of(outline: shapes.PixelOutline, photograph: Photograph) -> float | Non
 
 
 def exact_area(outline: Outline, photograph: Photograph) -> Decimal | None:
-    """Give the area in mm² as it is kept, to a tenth; None where the photograph has no scale."""
+    """Return the area in mm² as it is kept, to a tenth; None where the photograph has no scale."""
     measured = area_of(shapes.outline_from_json(outline.polygons), photograph)
     return None if measured is None else Decimal(f"{measured:.1f}")
 
@@ -121,7 +121,7 @@ def compose(around: Around, judged: JudgedOutline) -> NewReading:
 
 
 def share_in(area: ReadingArea) -> Share | None:
-    """Give the share read in one outline; None where it was not kept."""
+    """Return the share read in one outline; None where it was not kept."""
     try:
         value, low, high = (Decimal(str(area.share[name])) for name in ("value", "low", "high"))
     except (KeyError, ArithmeticError):
@@ -170,14 +170,14 @@ def _parted(
 
 
 def surface_known(tool: Tool, kind: Kind | None, surface: SurfaceId) -> KindSurface:
-    """Give what the kind says of a surface of the tool; without views where it says nothing."""
+    """Return what the kind says of a surface of the tool; without views where it says nothing."""
     code = next((one.code for one in tool.surfaces if one.id == surface), "")
     known = None if kind is None else kind.surface(code)
     return known or KindSurface(code=code, name="", finish="", parts=())
 
 
 def _is_close_up(view: str, expected: Sequence[str]) -> bool:
-    """Say whether a view shows a stretch of the surface that a whole view may show again."""
+    """Return whether a view shows a stretch of the surface that a whole view may show again."""
     row = open_list("views").get(view)
     return view not in expected and row is not None and not row.more.get("unfolded")
 
@@ -204,7 +204,7 @@ def _area(judged: JudgedOutline) -> ReadingArea:
 
 
 def _others(around: Around, judged: JudgedOutline) -> tuple[ReadingArea, ...]:
-    """Give the areas of the surface's other outlines that were read before, each once."""
+    """Return the areas of the surface's other outlines that were read before, each once."""
     outline = judged.outline
     old = around.tool.reading(outline.surface, judged.photograph.stage, rust=outline.finish == RUST)
     areas = () if old is None else old.areas
@@ -212,7 +212,7 @@ def _others(around: Around, judged: JudgedOutline) -> tuple[ReadingArea, ...]:
 
 
 def _rings(judged: JudgedOutline, code: int) -> list[list[list[float]]]:
-    """Give the rings round what was judged so, in pixels of the photograph."""
+    """Return the rings round what was judged so, in pixels of the photograph."""
     left, top, right, bottom = judged.window
     high, wide = judged.map.shape
     across, down = (right - left) / wide, (bottom - top) / high
@@ -270,7 +270,7 @@ def _middle(area: ReadingArea, live: Mapping[OutlineId, Outline]) -> float:
 
 
 def _is_same(one: ReadingArea, other: ReadingArea, live: Mapping[OutlineId, Outline]) -> bool:
-    """Say whether two outlines on one photograph go round much of the same area."""
+    """Return whether two outlines on one photograph go round much of the same area."""
     if one.photograph != other.photograph:
         return False
     drawn = [live[area.outline] for area in (one, other) if area.outline in live]
@@ -279,7 +279,7 @@ def _is_same(one: ReadingArea, other: ReadingArea, live: Mapping[OutlineId, Outl
 
 
 def _weight(area: ReadingArea, *, by_area: bool) -> Decimal:
-    """Give what an area counts for: its mm² where all have them, else its pixels."""
+    """Return what an area counts for: its mm² where all have them, else its pixels."""
     if by_area and area.area_mm2:
         return area.area_mm2
     return Decimal(area.kept_px + area.lost_px + area.cannot_tell_px)

@@ -110,12 +110,12 @@ def migrate(engine: Engine, revision: str = "head") -> None:
 
 
 def head_revision() -> str:
-    """Give the newest revision of the tables that this program knows."""
+    """Return the newest revision of the tables that this program knows."""
     return str(ScriptDirectory.from_config(_config()).get_current_head())
 
 
 def known_revisions() -> tuple[str, ...]:
-    """Give every revision, oldest first."""
+    """Return every revision, oldest first."""
     script = ScriptDirectory.from_config(_config())
     return tuple(str(step.revision) for step in reversed(list(script.walk_revisions())))
 

@@ -21,7 +21,7 @@ class Originals:
         self.folder = folder
 
     def path(self, sha256: str, suffix: str) -> Path:
-        """Give where a file stands, whether or not it is there."""
+        """Return where a file stands, whether or not it is there."""
         return self.folder / sha256[:2] / f"{sha256}{suffix}"
 
     def store(self, data: bytes, *, sha256: str, suffix: str) -> Path:
@@ -59,7 +59,7 @@ class Originals:
             self.path(sha256, suffix).unlink(missing_ok=True)
 
     def read(self, sha256: str, suffix: str) -> bytes:
-        """Give a file's bytes; raise FileError when it is not there."""
+        """Return a file's bytes; raise FileError when it is not there."""
         try:
             return self.path(sha256, suffix).read_bytes()
         except OSError as error:
@@ -81,7 +81,7 @@ def _holds(path: Path, sha256: str) -> bool:
 
 
 def sha256_of(data: bytes) -> str:
-    """Give the SHA-256 (FIPS 180-4) of bytes as 64 hexadecimal digits."""
+    """Return the SHA-256 (FIPS 180-4) of bytes as 64 hexadecimal digits."""
     return hashlib.sha256(data).hexdigest()
 
 

@@ -29,7 +29,7 @@ def read_clues(text: str) -> dict[str, KnownFeature]:
 
 
 def _cells(row: Mapping[str, str | None], line: int) -> dict[str, str]:
-    """Give a row's cells by column. Raises InputError for the first that cannot be used."""
+    """Return a row's cells by column. Raises InputError for the first that cannot be used."""
     if "more" in row:
         raise _wrong(line, "the last", "has more cells than the header", "Quote commas.")
     cells = {name: (row.get(name) or "").strip() for name in COLUMNS}

@@ -76,14 +76,14 @@ class OwnTables(Book):
         return self._bin(OwnTableRow, table, "Table put in the bin")
 
     def type_studies(self) -> tuple[KnownStudy, ...]:
-        """Give the type studies of the catalog, by title."""
+        """Return the type studies of the catalog, by title."""
         return tuple(
             KnownStudy(id=table.id, study=parse_type_study(table.text))
             for table in self.list(TYPE_STUDY)
         )
 
     def evidence_tables(self) -> EvidenceTables:
-        """Give the tables for dating with the user's own clues among them.
+        """Return the tables for dating with the user's own clues among them.
 
         A row of the user's with a known id stands in place of that row.
         """

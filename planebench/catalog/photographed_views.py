@@ -22,12 +22,12 @@ class ViewsThere:
     stock: str
     title: str
     kind: str
-    state: ToolStatus
+    status: ToolStatus
     there: tuple[tuple[Stage, str], ...]
 
 
 def photographed_views(catalog: Catalog, batch: BatchId | None = None) -> tuple[ViewsThere, ...]:
-    """Give the tools of a batch, or all outside the bin, by batch and place in it."""
+    """Return the tools of a batch, or all outside the bin, by batch and place in it."""
     tools = (
         select(ToolRow)
         .join(BatchRow, BatchRow.id == ToolRow.batch_id)
@@ -50,7 +50,7 @@ def photographed_views(catalog: Catalog, batch: BatchId | None = None) -> tuple[
                 stock=row.stock_number,
                 title=line_from(row).title,
                 kind=row.kind,
-                state=row.state,
+                status=row.status,
                 there=tuple(there[row.id]),
             )
             for row in session.scalars(tools)

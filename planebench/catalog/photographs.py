@@ -69,13 +69,13 @@ class PhotographBook(Book):
     """Photographs of the catalog; their originals are never changed."""
 
     def one(self, photograph: PhotographId) -> Photograph:
-        """Give one photograph, also from the bin."""
+        """Return one photograph, also from the bin."""
         with self._store.read() as session:
             row = found(session, PhotographRow, photograph)
             return photograph_from(row, session.get_one(StoredFileRow, row.sha256))
 
     def some(self, photographs: Collection[PhotographId]) -> dict[PhotographId, Photograph]:
-        """Give several photographs by id."""
+        """Return several photographs by id."""
         with self._store.read() as session:
             asked = _with_file().where(PhotographRow.id.in_(photographs))
             return {value.id: value for value in _values(session, asked)}
@@ -127,7 +127,7 @@ class PhotographBook(Book):
         return edit.changes
 
     def set_order(self, photographs: Sequence[PhotographId]) -> Changes:
-        """Give photographs of a tool the order in which they are named."""
+        """Return photographs of a tool the order in which they are named."""
         with self._store.edit("Photographs put in order") as edit:
             for position, photograph in enumerate(photographs):
                 found(edit.session, PhotographRow, photograph).position = position
@@ -181,11 +181,13 @@ class Pins(Book):
 
     def add_defect(self, photograph: PhotographId, defect: DefectId, spot: Spot) -> Added[PinId]:
         """Set a defect's pin on a photograph; a second one moves the first."""
-        return self._set(photograph, spot, defect=defect, sign=None)
+        return self._set(photograph, spot, defect=defect, evidence=None)
 
-    def add_sign(self, photograph: PhotographId, sign: EvidenceId, spot: Spot) -> Added[PinId]:
+    def add_evidence(
+        self, photograph: PhotographId, evidence: EvidenceId, spot: Spot
+    ) -> Added[PinId]:
         """Set a sign's pin on a photograph; a second one moves the first."""
-        return self._set(photograph, spot, defect=None, sign=sign)
+        return self._set(photograph, spot, defect=None, evidence=evidence)
 
     def move(self, pin: PinId, spot: Spot) -> Changes:
         """Move a pin or its balloon."""
@@ -203,12 +205,12 @@ class Pins(Book):
         spot: Spot,
         *,
         defect: DefectId | None,
-        sign: EvidenceId | None,
+        evidence: EvidenceId | None,
     ) -> Added[PinId]:
         with self._store.edit("Pin set") as edit:
             asked = select(PinRow).where(
                 PinRow.photograph_id == photograph,
-                PinRow.defect_id == defect if defect else PinRow.sign_id == sign,
+                PinRow.defect_id == defect if defect else PinRow.evidence_id == evidence,
             )
             row = edit.session.scalars(asked).first()
             if row is None:
@@ -216,7 +218,7 @@ class Pins(Book):
                     id=new_id(),
                     photograph_id=photograph,
                     defect_id=defect,
-                    sign_id=sign,
+                    evidence_id=evidence,
                     **_spot_fields(spot),
                 )
                 edit.session.add(row)
@@ -250,7 +252,7 @@ class Pairs(Book):
         return self._change(PairRow, pair, {"alignment": alignment}, "photographs laid together")
 
     def put_on_sheet(self, pair: PairId, *, on_sheet: bool) -> Changes:
-        """Say whether the pair is shown on the condition sheet."""
+        """Return whether the pair is shown on the condition sheet."""
         words = "pair put on the sheet" if on_sheet else "pair left off the sheet"
         return self._change(PairRow, pair, {"on_sheet": on_sheet}, words)
 

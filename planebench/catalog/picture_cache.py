@@ -41,15 +41,15 @@ class PictureCache:
         self._lock = Lock()
 
     def thumbnail(self, photograph: Photograph, edge: int = THUMBNAILS[-1]) -> bytes:
-        """Give a small JPEG; raise FileError when the original is gone or damaged."""
+        """Return a small JPEG; raise FileError when the original is gone or damaged."""
         return self._copy(photograph, edge)
 
     def preview(self, photograph: Photograph, edge: int = PREVIEWS[0]) -> bytes:
-        """Give a JPEG that fills a window; raise FileError when the original is gone or damaged."""
+        """Return a JPEG that fills a window; raise FileError when the original is gone or damaged."""
         return self._copy(photograph, edge)
 
     def full(self, photograph: Photograph) -> NDArray[np.uint8]:
-        """Give the whole picture, H x W x 3 RGB, upright; raise FileError as `thumbnail` does."""
+        """Return the whole picture, H x W x 3 RGB, upright; raise FileError as `thumbnail` does."""
         return decode_bytes(self._original(photograph), name=photograph.original_name)
 
     def keep(self, sha256: str, pixels: NDArray[np.uint8]) -> None:
@@ -109,7 +109,7 @@ def _check(picture: bytes) -> bytes:
 
 
 def _mark_used(path: Path) -> None:
-    """Give a copy that is used a new date, once a day at most."""
+    """Return a copy that is used a new date, once a day at most."""
     if time.time() - path.stat().st_mtime > _DAY:
         os.utime(path)
 

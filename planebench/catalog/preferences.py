@@ -26,7 +26,7 @@ class Preferences:
             raise ValueError(f"theme is one of {THEMES}, not {self.theme}")
 
     def opened(self, folder: Path) -> Preferences:
-        """Give the choices with a catalog put first among the recent ones."""
+        """Return the choices with a catalog put first among the recent ones."""
         path = str(folder.resolve())
         others = tuple(other for other in self.recent if other != path)
         return replace(self, recent=(path, *others)[:MOST_RECENT])
@@ -44,7 +44,7 @@ class PreferenceFile:
         self._path = path or Path(platformdirs.user_config_dir("planebench")) / "choices.json"
 
     def read(self) -> Preferences:
-        """Give the choices; a file that is not there or cannot be read gives the first ones."""
+        """Return the choices; a file that is not there or cannot be read gives the first ones."""
         try:
             data = json.loads(self._path.read_text(encoding="utf-8"))
             return Preferences(
@@ -64,12 +64,12 @@ class PreferenceFile:
 
 
 def usual_place() -> Path:
-    """Give the folder in which new catalogs are made unless a person chooses another."""
+    """Return the folder in which new catalogs are made unless a person chooses another."""
     return Path(platformdirs.user_documents_dir()) / "Planebench"
 
 
 def picture_cache() -> Path:
-    """Give the folder outside any catalog where small copies of photographs are kept."""
+    """Return the folder outside any catalog where small copies of photographs are kept."""
     return Path(platformdirs.user_cache_dir("planebench")) / "pictures"
 
 

@@ -98,7 +98,7 @@ def _area_rows(reading_id: str, areas: Sequence[ReadingArea]) -> list[ReadingAre
 
 
 def _added(session: Session, photograph: PhotographId, surface: KindSurface) -> SurfaceId:
-    """Give the tool a surface that its kind knows, the last of them; one that is there is taken."""
+    """Return the tool a surface that its kind knows, the last of them; one that is there is taken."""
     tool = found(session, PhotographRow, photograph).tool_id
     there = session.scalars(select(SurfaceRow).where(SurfaceRow.tool_id == tool)).all()
     same = next((one for one in there if one.code == surface.code and not one.binned_at), None)

@@ -38,7 +38,7 @@ Of = Mapping[str, list[RowT]]
 
 
 def records_of(session: Session, tool_ids: Iterable[str]) -> dict[str, values.Tool]:
-    """Give the whole records of tools by id; what is in the bin is left out of each."""
+    """Return the whole records of tools by id; what is in the bin is left out of each."""
     wanted = list(tool_ids)
     tools = session.scalars(select(ToolRow).where(ToolRow.id.in_(wanted))).all()
     known = _seen_and_read(session, wanted)
@@ -59,26 +59,26 @@ def records_of(session: Session, tool_ids: Iterable[str]) -> dict[str, values.To
 
 
 def _seen_and_read(session: Session, tool_ids: Sequence[str]) -> dict[str, dict[str, Any]]:
-    """Give parts, surfaces, readings, defects and signs of each tool, in their order."""
+    """Return parts, surfaces, readings, defects and signs of each tool, in their order."""
     parts = _by_tool(session, PartRow, tool_ids)
     surfaces = _by_tool(session, SurfaceRow, tool_ids)
     readings = _readings(session, tool_ids)
     defects = _by_tool(session, DefectRow, tool_ids)
-    signs = _by_tool(session, EvidenceRow, tool_ids)
+    all_evidence = _by_tool(session, EvidenceRow, tool_ids)
     return {
         tool: {
             "parts": tuple(map(_part, _in_order(parts[tool]))),
             "surfaces": tuple(map(_surface, _in_order(surfaces[tool]))),
             "readings": tuple(readings[tool]),
             "defects": tuple(map(_defect, _numbered(defects[tool]))),
-            "signs": tuple(map(_sign, _numbered(signs[tool]))),
+            "signs": tuple(map(_evidence, _numbered(all_evidence[tool]))),
         }
         for tool in tool_ids
     }
 
 
 def _worked_and_priced(session: Session, tool_ids: Sequence[str]) -> dict[str, dict[str, Any]]:
-    """Give measurements, work, comparables and pairs of each tool."""
+    """Return measurements, work, comparables and pairs of each tool."""
     measurements = _by_tool(session, MeasurementRow, tool_ids)
     work = _by_tool(session, WorkRow, tool_ids)
     comparables = _by_tool(session, ComparableRow, tool_ids)
@@ -95,7 +95,7 @@ def _worked_and_priced(session: Session, tool_ids: Sequence[str]) -> dict[str, d
 
 
 def photographs_of(session: Session, tool_ids: Sequence[str]) -> dict[str, list[values.Photograph]]:
-    """Give the photographs of tools, in their order."""
+    """Return the photographs of tools, in their order."""
     asked = (
         select(PhotographRow, StoredFileRow)
         .join(StoredFileRow, StoredFileRow.sha256 == PhotographRow.sha256)
@@ -109,7 +109,7 @@ def photographs_of(session: Session, tool_ids: Sequence[str]) -> dict[str, list[
 
 
 def photograph_from(row: PhotographRow, stored: StoredFileRow) -> values.Photograph:
-    """Give a photograph's value from its row and its file's."""
+    """Return a photograph's value from its row and its file's."""
     return values.Photograph(
         id=ids.PhotographId(row.id),
         version=row.version,
@@ -137,13 +137,13 @@ def photograph_from(row: PhotographRow, stored: StoredFileRow) -> values.Photogr
 
 
 def pin_from(row: PinRow) -> values.Pin:
-    """Give a pin's value."""
+    """Return a pin's value."""
     return values.Pin(
         id=ids.PinId(row.id),
         version=row.version,
         photograph=ids.PhotographId(row.photograph_id),
         defect=None if row.defect_id is None else ids.DefectId(row.defect_id),
-        sign=None if row.sign_id is None else ids.EvidenceId(row.sign_id),
+        evidence=None if row.evidence_id is None else ids.EvidenceId(row.evidence_id),
         x=row.x,
         y=row.y,
         balloon_x=row.balloon_x,
@@ -152,7 +152,7 @@ def pin_from(row: PinRow) -> values.Pin:
 
 
 def outline_from(row: OutlineRow) -> values.Outline:
-    """Give an outline's value."""
+    """Return an outline's value."""
     return values.Outline(
         id=ids.OutlineId(row.id),
         version=row.version,
@@ -165,7 +165,7 @@ def outline_from(row: OutlineRow) -> values.Outline:
 
 
 def batch_from(row: BatchRow) -> values.Batch:
-    """Give a batch's value."""
+    """Return a batch's value."""
     return _value(values.Batch, row)
 
 
@@ -216,11 +216,11 @@ def _pins(
     found: dict[str, list[values.Pin]] = defaultdict(list)
     if owner:
         binned_defects = select(DefectRow.id).where(DefectRow.binned_at.is_not(None))
-        binned_signs = select(EvidenceRow.id).where(EvidenceRow.binned_at.is_not(None))
+        binned_evidence = select(EvidenceRow.id).where(EvidenceRow.binned_at.is_not(None))
         asked = select(PinRow).where(
             PinRow.photograph_id.in_(list(owner)),
             PinRow.defect_id.is_(None) | PinRow.defect_id.not_in(binned_defects),
-            PinRow.sign_id.is_(None) | PinRow.sign_id.not_in(binned_signs),
+            PinRow.evidence_id.is_(None) | PinRow.evidence_id.not_in(binned_evidence),
         )
         for row in session.scalars(asked):
             found[owner[ids.PhotographId(row.photograph_id)]].append(pin_from(row))
@@ -285,7 +285,7 @@ def _defect(row: DefectRow) -> values.Defect:
     return _value(values.Defect, row, part=row.part_id)
 
 
-def _sign(row: EvidenceRow) -> values.EvidenceEntry:
+def _evidence(row: EvidenceRow) -> values.EvidenceEntry:
     return _value(values.EvidenceEntry, row, part=row.part_id)
 
 

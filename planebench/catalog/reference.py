@@ -15,14 +15,14 @@ BARE = "bare_metal"
 
 
 def resources_folder() -> Path:
-    """Give the folder of resources: beside the package in a checkout, inside it when installed."""
+    """Return the folder of resources: beside the package in a checkout, inside it when installed."""
     package = Path(__file__).resolve().parents[1]
     inside = package / "resources"
     return inside if inside.is_dir() else package.parent / "resources"
 
 
 def sample_source() -> Path:
-    """Give the folder of the invented workshop in its readable form."""
+    """Return the folder of the invented workshop in its readable form."""
     package = Path(__file__).resolve().parents[1]
     inside = package / "sample_catalog"
     return inside if inside.is_dir() else package.parent / "sample_catalog"
@@ -75,7 +75,7 @@ class Kind:
     bare: tuple[KindSurface, ...] = ()
 
     def surface(self, code: str) -> KindSurface | None:
-        """Give the surface of this code, finished or bare."""
+        """Return the surface of this code, finished or bare."""
         return next((one for one in (*self.surfaces, *self.bare) if one.code == code), None)
 
 
@@ -116,7 +116,7 @@ def kind_from(table: Mapping[str, object], *, own: bool = False) -> Kind:
 
 @cache
 def built_in_kinds() -> Mapping[str, Kind]:
-    """Give the kinds that come with the program, by code, in their order."""
+    """Return the kinds that come with the program, by code, in their order."""
     files = sorted((resources_folder() / "kinds").glob("*.toml"))
     kinds = [kind_from(tomllib.loads(file.read_text("utf-8"))) for file in files]
     return {kind.code: kind for kind in sorted(kinds, key=lambda kind: (kind.order, kind.name))}
@@ -124,7 +124,7 @@ def built_in_kinds() -> Mapping[str, Kind]:
 
 @cache
 def open_list(name: str) -> Mapping[str, ListRow]:
-    """Give one list of resources/lists by code, in the order of its file or of its `order` key."""
+    """Return one list of resources/lists by code, in the order of its file or of its `order` key."""
     table = tomllib.loads((resources_folder() / "lists" / f"{name}.toml").read_text("utf-8"))
     rows = [_list_row(row) for row in _rows(table, "rows")]
     rows.sort(key=lambda row: int(str(row.more.get("order", 0))))
@@ -132,7 +132,7 @@ def open_list(name: str) -> Mapping[str, ListRow]:
 
 
 def name_of(list_name: str, code: str) -> str:
-    """Give the plain words for a code of a list; a code that a user made stands for itself."""
+    """Return the plain words for a code of a list; a code that a user made stands for itself."""
     row = open_list(list_name).get(code)
     return code.replace("_", " ") if row is None else row.name
 

@@ -39,7 +39,7 @@ def reconcile(store: Store, vault: Originals) -> int:
 
 
 def hash_of_file(path: Path) -> str:
-    """Give the SHA-256 of a file as 64 hexadecimal digits; raise OSError as reading does."""
+    """Return the SHA-256 of a file as 64 hexadecimal digits; raise OSError as reading does."""
     with path.open("rb") as stream:
         return hashlib.file_digest(stream, "sha256").hexdigest()
 

@@ -64,7 +64,7 @@ def _fill(
 
 
 def _contents(backup: Path) -> tuple[Path, CopyOrder, list[CopyOrder]]:
-    """Give the folder of a backup, its database, and its other files if it lists them."""
+    """Return the folder of a backup, its database, and its other files if it lists them."""
     if backup.is_dir():
         listed = {file.path: file for file in _listed(backup)}
         if DATABASE not in listed:

@@ -56,19 +56,19 @@ class SampleBench:
     spots: dict[str, list[tuple[float, float]]] = field(default_factory=dict)
 
     def part(self, entry: Entry) -> PartId | None:
-        """Give the part that an entry names; None for the whole tool."""
+        """Return the part that an entry names; None for the whole tool."""
         code = entry.text("part")
         return self.part_of(code) if code else None
 
     def part_of(self, code: str) -> PartId:
-        """Give the part with a code."""
+        """Return the part with a code."""
         if not self.parts:
             self.parts = {part.code: part.id for part in self.catalog.tools.one(self.tool).parts}
         return _known(self.entry, self.parts, code)
 
 
 def day_of(entry: Entry, key: str) -> dt.date:
-    """Give a day that must be there."""
+    """Return a day that must be there."""
     day = entry.day(key)
     if day is None:
         raise _damaged(entry, f"a date is missing: {key}")
@@ -76,7 +76,7 @@ def day_of(entry: Entry, key: str) -> dt.date:
 
 
 def deeds_of(bench: SampleBench) -> Iterator[Deed]:
-    """Give all that is written down of a tool; deeds of one day stay in this order."""
+    """Return all that is written down of a tool; deeds of one day stay in this order."""
     entry = bench.entry
     yield from _photograph_deeds(bench)
     yield Deed(day=day_of(entry, "found_on"), do=partial(_parts, bench))
@@ -92,7 +92,7 @@ def deeds_of(bench: SampleBench) -> Iterator[Deed]:
 
 
 def _measured_deeds(bench: SampleBench) -> Iterator[Deed]:
-    """Give the measuring of surfaces that the sample has outlined."""
+    """Return the measuring of surfaces that the sample has outlined."""
     for row in bench.entry.entries("photographs"):
         outlines = outlines_beside(bench.pictures / row.text("file"))
         if outlines:
@@ -106,7 +106,7 @@ def _measure(bench: SampleBench, picture: str, outlines: Mapping[str, Json]) -> 
 
 
 def _photograph_deeds(bench: SampleBench) -> Iterator[Deed]:
-    """Give the taking in of pictures, a deed a stage; those as found came first."""
+    """Return the taking in of pictures, a deed a stage; those as found came first."""
     for stage in Stage:
         rows = [row for row in bench.entry.entries("photographs") if row.text("stage") == stage]
         if rows:
@@ -206,10 +206,10 @@ def _defect(bench: SampleBench, entry: Entry) -> None:
         bench.catalog.pins.add_defect(photograph, defect.id, spot)
 
 
-def _sign(bench: SampleBench, entry: Entry) -> None:
+def _evidence(bench: SampleBench, entry: Entry) -> None:
     weight = _known(entry, open_list("sureness"), entry.text("sure")).more["weight"]
     looseness = entry.whole("looseness")
-    sign = bench.catalog.signs.add(
+    evidence = bench.catalog.evidence.add(
         bench.tool,
         part_id=bench.part(entry),
         kind=entry.text("kind") or "years",
@@ -224,7 +224,7 @@ def _sign(bench: SampleBench, entry: Entry) -> None:
         source_status=entry.text("source_status"),
     )
     for photograph, spot in _pins(bench, entry):
-        bench.catalog.pins.add_sign(photograph, sign.id, spot)
+        bench.catalog.pins.add_evidence(photograph, evidence.id, spot)
 
 
 def _as_stamped(entry: Entry) -> dict[str, object]:
@@ -255,7 +255,7 @@ _WRITERS: tuple[tuple[str, str, Callable[[SampleBench, Entry], None]], ...] = (
     ("finish", "on", _reading),
     ("work", "done_on", _work),
     ("defects", "done_on", _defect),
-    ("signs", "done_on", _sign),
+    ("signs", "done_on", _evidence),
     ("comparables", "done_on", _comparable),
 )
 
@@ -266,7 +266,7 @@ def _standing(bench: SampleBench) -> None:
     identified = entry.text("identified_by")
     bench.catalog.tools.change(
         bench.tool,
-        state=_word(entry, "state", ToolStatus),
+        status=_word(entry, "state", ToolStatus),
         identified_by=_word(entry, "identified_by", Basis) if identified else None,
         defects_looked_at=entry.flag("defects_looked_at"),
         work_finished=entry.flag("work_finished"),
@@ -289,7 +289,7 @@ def _pins(bench: SampleBench, entry: Entry) -> Iterator[tuple[PhotographId, Spot
 
 
 def _balloon(x: float, y: float, crowd: list[tuple[float, float]]) -> tuple[float, float]:
-    """Give the freest place for a balloon around a pin, 0 to 1; pictures are taken as 3 to 2."""
+    """Return the freest place for a balloon around a pin, 0 to 1; pictures are taken as 3 to 2."""
     turns = (2 * pi * n / _DIRECTIONS for n in range(_DIRECTIONS))
     around = ((x + _LEADER * cos(turn), y + 1.5 * _LEADER * sin(turn)) for turn in turns)
     inside = [place for place in around if min(place) > _EDGE and max(place) < 1 - _EDGE]

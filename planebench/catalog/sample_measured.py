@@ -21,7 +21,7 @@ Wanted = tuple[SurfaceId | KindSurface, str]
 
 
 def outlines_beside(picture: Path) -> dict[str, Json]:
-    """Give the outlines drawn on a picture of the sample by the code of their surface."""
+    """Return the outlines drawn on a picture of the sample by the code of their surface."""
     file = picture.parent.parent / "outlines" / f"{picture.stem}.json"
     return dict(json.loads(file.read_text("utf-8"))) if file.is_file() else {}
 

@@ -23,35 +23,35 @@ class Entry:
     table: Mapping[str, object]
 
     def text(self, key: str) -> str:
-        """Give the words under a key."""
+        """Return the words under a key."""
         value = self.table.get(key, "")
         if not isinstance(value, str):
             raise self._wrong(key, "words in quotes")
         return value
 
     def texts(self, key: str) -> tuple[str, ...]:
-        """Give a list of words."""
+        """Return a list of words."""
         value = self.table.get(key, [])
         if isinstance(value, list) and all(isinstance(item, str) for item in value):
             return tuple(value)
         raise self._wrong(key, "a list of words")
 
     def flag(self, key: str) -> bool:
-        """Give a true or false."""
+        """Return a true or false."""
         value = self.table.get(key, False)
         if not isinstance(value, bool):
             raise self._wrong(key, "true or false")
         return value
 
     def whole(self, key: str) -> int | None:
-        """Give a whole number, such as a year or minutes."""
+        """Return a whole number, such as a year or minutes."""
         value = self.table.get(key)
         if value is None or (isinstance(value, int) and not isinstance(value, bool)):
             return value
         raise self._wrong(key, "a whole number")
 
     def exact(self, key: str) -> Decimal | None:
-        """Give a number written in quotes, so that its digits stay as they are."""
+        """Return a number written in quotes, so that its digits stay as they are."""
         value = self.table.get(key)
         if value is None:
             return None
@@ -61,35 +61,35 @@ class Entry:
             raise self._wrong(key, "a number in quotes") from error
 
     def spot(self, key: str) -> float:
-        """Give a place in a picture, 0 to 1."""
+        """Return a place in a picture, 0 to 1."""
         value = self.table.get(key)
         if not isinstance(value, float):
             raise self._wrong(key, "a number from 0.0 to 1.0")
         return value
 
     def day(self, key: str) -> dt.date | None:
-        """Give a date."""
+        """Return a date."""
         value = self.table.get(key)
         if value is None or (isinstance(value, dt.date) and not isinstance(value, dt.datetime)):
             return value
         raise self._wrong(key, "a date such as 2026-01-31")
 
     def entries(self, key: str) -> tuple[Entry, ...]:
-        """Give the tables under a key, in their order."""
+        """Return the tables under a key, in their order."""
         value = self.table.get(key, [])
         if isinstance(value, list) and all(isinstance(item, dict) for item in value):
             return tuple(Entry(file=self.file, table=item) for item in value)
         raise self._wrong(key, f"tables, each beginning with [[{key}]]")
 
     def pairs(self, key: str) -> tuple[tuple[str, str], ...]:
-        """Give a list of two words each."""
+        """Return a list of two words each."""
         value = self.table.get(key, [])
         if isinstance(value, list) and all(_is_pair(item) for item in value):
             return tuple((first, second) for first, second in value)
         raise self._wrong(key, "a list of two names each")
 
     def named(self, key: str) -> Mapping[str, Entry]:
-        """Give a table whose values are words (taken as `status`) or tables."""
+        """Return a table whose values are words (taken as `status`) or tables."""
         value = self.table.get(key, {})
         if not isinstance(value, dict):
             raise self._wrong(key, f"a table that begins with [{key}]")

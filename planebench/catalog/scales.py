@@ -85,7 +85,7 @@ def scale_json(points: Points, known: KnownScale) -> Json:
 
 
 def misses_of(points: Points, step_mm: float) -> float:
-    """Give by how much a ruler's marks, `step_mm` apart, miss their places, in mm.
+    """Return by how much a ruler's marks, `step_mm` apart, miss their places, in mm.
 
     Raises ValueError where they lie on one spot.
     """
@@ -95,7 +95,7 @@ def misses_of(points: Points, step_mm: float) -> float:
 
 
 def points_of(scale: Json) -> Points:
-    """Give the points that a scale was set by, N x 2 in pixels."""
+    """Return the points that a scale was set by, N x 2 in pixels."""
     return _floats(scale["points"])
 
 

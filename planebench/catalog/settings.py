@@ -87,13 +87,13 @@ class Settings(Book):
     """The catalog's choices; changing one is an edit like any other."""
 
     def read(self) -> CatalogSettings:
-        """Give all choices."""
+        """Return all choices."""
         with self._store.read() as session:
             return self.read_in(session)
 
     @staticmethod
     def read_in(session: Session) -> CatalogSettings:
-        """Give all choices within a session."""
+        """Return all choices within a session."""
         known = {field.name for field in fields(CatalogSettings)}
         rows = session.scalars(select(SettingRow))
         chosen = {row.id: row.value.get("is") for row in rows if row.id in known}

@@ -75,7 +75,7 @@ def fold_log(engine: Engine) -> None:
 
 
 def outside_changes(engine: Engine) -> int:
-    """Give a number that changes when another connection has written."""
+    """Return a number that changes when another connection has written."""
     with engine.connect() as connection:
         return int(connection.execute(text("PRAGMA data_version")).scalar_one())
 

@@ -68,7 +68,7 @@ class Store:
 
     @contextmanager
     def read(self) -> Iterator[Session]:
-        """Give a session for asking; nothing it changes is kept."""
+        """Return a session for asking; nothing it changes is kept."""
         with self._errors(), Session(self.engine, expire_on_commit=False) as session:
             yield session
 
@@ -76,7 +76,7 @@ class Store:
     def edit(
         self, words: str, *, run: str | None = None, back: Step | None = None
     ) -> Iterator[Edit]:
-        """Give a session whose changes are written as one edit named `words`.
+        """Return a session whose changes are written as one edit named `words`.
 
         Edits with the same `run` are taken back together; `back` marks a step in the history.
 

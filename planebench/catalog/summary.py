@@ -42,7 +42,7 @@ def summarize(session: Session, tool_ids: set[str]) -> None:
 
 
 def kinds_in(session: Session) -> dict[str, Kind]:
-    """Give all kinds by code: the program's, then the user's own, which may replace them."""
+    """Return all kinds by code: the program's, then the user's own, which may replace them."""
     kinds = dict(built_in_kinds())
     for row in session.scalars(select(OwnKindRow).where(OwnKindRow.binned_at.is_(None))):
         kinds[row.code] = kind_from(row.definition, own=True)
@@ -50,7 +50,7 @@ def kinds_in(session: Session) -> dict[str, Kind]:
 
 
 def fold(text: str) -> str:
-    """Give text for searching: lower case, accents off, so that "Müller" is found by "muller"."""
+    """Return text for searching: lower case, accents off, so that "Müller" is found by "muller"."""
     plain = unicodedata.normalize("NFKD", text.casefold())
     return "".join(letter for letter in plain if not unicodedata.combining(letter))
 
@@ -73,7 +73,7 @@ def _write(row: ToolRow, tool: Tool, kind: Kind | None) -> None:
         "next": asdict(next_step(facts)),
     }
     row.lacks_finished = facts.finished == 0
-    row.lacks_date = facts.signs_with_years == 0
+    row.lacks_date = facts.evidence_with_years == 0
     row.lacks_measure = bool(facts.main_surface) and not facts.main_measured
     row.disagrees = answers[4] == Completeness.DISAGREES
     row.search_text = fold(" ".join(_words(tool, kind)))
@@ -87,7 +87,7 @@ def facts_of(tool: Tool, dating: DatingResult | None, kind: Kind | None) -> Reco
     odd = _odd_names(tool, dating)
     stages = Counter(photo.stage for photo in tool.photographs)
     return RecordFacts(
-        state=tool.state,
+        status=tool.status,
         identified=any((tool.maker, tool.identified_by)),
         maker=tool.maker,
         parts_asked=len(asked),
@@ -100,7 +100,7 @@ def facts_of(tool: Tool, dating: DatingResult | None, kind: Kind | None) -> Reco
         main_by_eye=_is_by_eye(main),
         defects=len(tool.defects),
         defects_looked_at=tool.defects_looked_at,
-        signs_with_years=sum(map(_has_years, tool.signs)),
+        evidence_with_years=sum(map(_has_years, tool.evidence)),
         disagree=_disagrees(tool, dating),
         later_part=odd[0],
         work=len(tool.work),
@@ -142,8 +142,8 @@ def _finish_word(tool: Tool) -> str:
     return "" if main is None else name_of("finishes", main.finish)
 
 
-def _has_years(sign: EvidenceEntry) -> bool:
-    return sign.not_before is not None or sign.not_after is not None
+def _has_years(evidence: EvidenceEntry) -> bool:
+    return evidence.not_before is not None or evidence.not_after is not None
 
 
 def _current(tool: Tool, surface: Surface) -> Reading | None:
@@ -166,7 +166,7 @@ def _made(tool: Tool, dating: DatingResult | None) -> tuple[str, str]:
     made, basis = years_in_short(dating.whole)
     if disagrees(tool, dating):
         return made, "parts disagree" if odd_parts_not_said(tool, dating) else "signs disagree"
-    counted = sum(sign.counts for sign in dating.signs)
+    counted = sum(evidence.counts for evidence in dating.evidence)
     if counted != 1 or made == NOT_DATED:
         return made, basis
     return made, f"one sign, {basis}" if dating.whole.falls_short else "one sign"
@@ -181,7 +181,7 @@ def _subtitle(tool: Tool) -> str:
     if named:
         return named
     looked_at = (
-        tool.identified_by is not None or tool.state != ToolStatus.AS_FOUND or tool.parts_seen
+        tool.identified_by is not None or tool.status != ToolStatus.AS_FOUND or tool.parts_seen
     )
     return "no maker’s mark seen" if looked_at else "not looked at yet"
 
@@ -214,8 +214,8 @@ def _words(tool: Tool, kind: Kind | None) -> Iterator[str]:
         yield part.note
     for defect in tool.defects:
         yield from (name_of("defects", defect.kind), defect.place, defect.note, defect.size)
-    for sign in tool.signs:
-        yield from (sign.seen, sign.years, sign.source, sign.note)
+    for evidence in tool.evidence:
+        yield from (evidence.seen, evidence.years, evidence.source, evidence.note)
     for work in tool.work:
         yield from (work.what, work.materials)
     for reading in tool.readings:

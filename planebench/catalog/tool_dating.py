@@ -35,7 +35,7 @@ _OWN = "own"
 
 
 def date_of(
-    tool: Tool, *, without: str = "", signs: Sequence[Evidence] | None = None
+    tool: Tool, *, without: str = "", all_evidence: Sequence[Evidence] | None = None
 ) -> DatingResult | None:
     """Date a tool; None while nothing that names years is entered and counted.
 
@@ -43,24 +43,28 @@ def date_of(
     `signs_of` where they have been read already. Signs on parts that a
     person has said not to be original date their part only.
     """
-    read = signs_of(tool) if signs is None else signs
-    counted = [_left_out(sign, without) for sign in read]
+    read = evidence_of_tool(tool) if all_evidence is None else all_evidence
+    counted = [_left_out(evidence, without) for evidence in read]
     production = production_of(tool, without=without)
-    if production is None and not any(sign.counts for sign in counted):
+    if production is None and not any(evidence.counts for evidence in counted):
         return None
     dating = date_tool(_by_part(counted), production, dating_tables().settings)
     said = _said_not_original(tool) - {dating.anchor}
     return dating if said.isdisjoint(dating.parts) else _dated_without(dating, counted, said)
 
 
-def signs_of(tool: Tool) -> tuple[Evidence, ...]:
-    """Give the signs of a tool as the engine takes them; production years are none of them."""
-    return tuple(sign_of(sign, tool.parts) for sign in tool.signs if sign.kind != PRODUCTION)
+def evidence_of_tool(tool: Tool) -> tuple[Evidence, ...]:
+    """Return the signs of a tool as the engine takes them; production years are none of them."""
+    return tuple(
+        evidence_from_entry(evidence, tool.parts)
+        for evidence in tool.evidence
+        if evidence.kind != PRODUCTION
+    )
 
 
 def production_of(tool: Tool, *, without: str = "") -> Production | None:
-    """Give the years in which the model is known to have been made, by the latest such entry."""
-    entries = [sign for sign in _production_entries(tool) if sign.id != without]
+    """Return the years in which the model is known to have been made, by the latest such entry."""
+    entries = [evidence for evidence in _production_entries(tool) if evidence.id != without]
     if not entries:
         return None
     entry = entries[-1]
@@ -70,25 +74,29 @@ def production_of(tool: Tool, *, without: str = "") -> Production | None:
         return _bounds(entry)
 
 
-def sign_of(sign: EvidenceEntry, parts: tuple[Part, ...]) -> Evidence:
-    """Give a recorded sign as the engine takes it; the part goes by its key.
+def evidence_from_entry(evidence: EvidenceEntry, parts: tuple[Part, ...]) -> Evidence:
+    """Return a recorded sign as the engine takes it; the part goes by its key.
 
     A mark that was kept as it was seen is read anew, by the tables and rules in force. Where that
     cannot be done, the years written down with it hold.
     """
-    part = next((part_key(part) for part in parts if part.id == sign.part), WHOLE)
-    raw = tuple((key, str(sign.mark[key])) for key in _RAW.get(sign.kind, ()) if key in sign.mark)
-    read = _read_mark(sign.kind, raw) if raw else None
-    return _as_written(sign, part) if read is None else _of_record(read, sign, part)
+    part = next((part_key(part) for part in parts if part.id == evidence.part), WHOLE)
+    raw = tuple(
+        (key, str(evidence.mark[key]))
+        for key in _RAW.get(evidence.kind, ())
+        if key in evidence.mark
+    )
+    read = _read_mark(evidence.kind, raw) if raw else None
+    return _as_written(evidence, part) if read is None else _of_record(read, evidence, part)
 
 
 def part_key(part: Part) -> str:
-    """Give the name under which the engine knows a part: its code, or its id for an own part."""
+    """Return the name under which the engine knows a part: its code, or its id for an own part."""
     return part.id if part.code == _OWN else part.code
 
 
 def odd_parts_not_said(tool: Tool, dating: DatingResult) -> tuple[Part, ...]:
-    """Give the parts of another date than the tool that nobody has yet answered for."""
+    """Return the parts of another date than the tool that nobody has yet answered for."""
     odd = odd_keys(dating)
     return tuple(
         part
@@ -99,21 +107,26 @@ def odd_parts_not_said(tool: Tool, dating: DatingResult) -> tuple[Part, ...]:
 
 def is_left_open(tool: Tool, part: Part) -> bool:
     """Tell whether it was left open whether a part belongs, for the sheet to say so."""
-    return any(sign.part == part.id and sign.mark.get(LEFT_OPEN) is True for sign in tool.signs)
+    return any(
+        evidence.part == part.id and evidence.mark.get(LEFT_OPEN) is True
+        for evidence in tool.evidence
+    )
 
 
 def odd_keys(dating: DatingResult) -> frozenset[str]:
-    """Give the keys of the parts of another date than the tool."""
+    """Return the keys of the parts of another date than the tool."""
     return frozenset(part.part for part in dating.odd_parts)
 
 
 def _all_answered(tool: Tool, part: Part) -> bool:
-    counted = [sign for sign in tool.signs if sign.part == part.id and sign.counted]
-    return all(_is_answered(sign) for sign in counted)
+    counted = [
+        evidence for evidence in tool.evidence if evidence.part == part.id and evidence.counted
+    ]
+    return all(_is_answered(evidence) for evidence in counted)
 
 
-def _is_answered(sign: EvidenceEntry) -> bool:
-    return sign.sure < _EVEN_ODDS or sign.mark.get(LEFT_OPEN) is True
+def _is_answered(evidence: EvidenceEntry) -> bool:
+    return evidence.sure < _EVEN_ODDS or evidence.mark.get(LEFT_OPEN) is True
 
 
 def disagrees(tool: Tool, dating: DatingResult) -> bool:
@@ -122,12 +135,12 @@ def disagrees(tool: Tool, dating: DatingResult) -> bool:
 
 
 def conflicts(tool: Tool, dating: DatingResult) -> tuple[tuple[str, ...], ...]:
-    """Give the pairs of signs that contradict each other, but for those an odd part explains.
+    """Return the pairs of signs that contradict each other, but for those an odd part explains.
 
     Known production years go by the id of their entry.
     """
     odd = odd_keys(dating)
-    explained = {sign.id for sign in dating.signs if sign.part in odd}
+    explained = {evidence.id for evidence in dating.evidence if evidence.part in odd}
     entries = _production_entries(tool)
     ids = {PRODUCTION: entries[-1].id} if entries else {}
     named = (tuple(ids.get(one, one) for one in pair) for pair in dating.whole.conflicts)
@@ -135,31 +148,31 @@ def conflicts(tool: Tool, dating: DatingResult) -> tuple[tuple[str, ...], ...]:
 
 
 def open_conflicts(tool: Tool, dating: DatingResult) -> tuple[tuple[str, ...], ...]:
-    """Give the contradictions that leave no year at all and that nobody has yet answered.
+    """Return the contradictions that leave no year at all and that nobody has yet answered.
 
     To leave a sign open or to trust it less than even odds is an answer.
     """
     if dating.whole.agreed:
         return ()
-    answered = {sign.id for sign in tool.signs if _is_answered(sign)}
+    answered = {evidence.id for evidence in tool.evidence if _is_answered(evidence)}
     return tuple(pair for pair in conflicts(tool, dating) if answered.isdisjoint(pair))
 
 
 def standing_against(tool: Tool, dating: DatingResult) -> frozenset[str]:
-    """Give the ids of signs that contradict others and allow none of the likeliest years.
+    """Return the ids of signs that contradict others and allow none of the likeliest years.
 
     Where each of those that contradict each other allows some, all of them.
     """
     if dating.whole.agreed or not dating.whole.ranges:
         return frozenset()
-    named = {sign for pair in conflicts(tool, dating) for sign in pair}
+    named = {evidence for pair in conflicts(tool, dating) for evidence in pair}
     runs = dating.whole.ranges
-    outside = {sign.id for sign in dating.signs if _lies_outside(sign, runs)}
+    outside = {evidence.id for evidence in dating.evidence if _lies_outside(evidence, runs)}
     return frozenset(named & outside or named)
 
 
 def years_in_short(dated: DateEstimate) -> tuple[str, str]:
-    """Give the likeliest years for a list row and what they are: ("1913 to 1918", "90 % range").
+    """Return the likeliest years for a list row and what they are: ("1913 to 1918", "90 % range").
 
     Where they hold less than that, the doubt is told: ("1902 or later", "87 % sure").
     """
@@ -185,45 +198,47 @@ def _run_in_short(dated: DateEstimate, run: YearRange) -> str:
     return f"{first}" if first == last else f"{first} to {last}"
 
 
-def _lies_outside(sign: Evidence, runs: Sequence[YearRange]) -> bool:
+def _lies_outside(evidence: Evidence, runs: Sequence[YearRange]) -> bool:
     """Whether a sign allows none of the likeliest years."""
     return all(
-        (sign.not_before is not None and sign.not_before > last)
-        or (sign.not_after is not None and sign.not_after < first)
+        (evidence.not_before is not None and evidence.not_before > last)
+        or (evidence.not_after is not None and evidence.not_after < first)
         for first, last in runs
     )
 
 
 def _production_entries(tool: Tool) -> list[EvidenceEntry]:
-    """Give the counted signs that say when the model was made, the latest entry last."""
-    return [sign for sign in tool.signs if sign.kind == PRODUCTION and sign.counted]
+    """Return the counted signs that say when the model was made, the latest entry last."""
+    return [
+        evidence for evidence in tool.evidence if evidence.kind == PRODUCTION and evidence.counted
+    ]
 
 
 def _said_not_original(tool: Tool) -> frozenset[str]:
-    """Give the keys of the parts that a person has said not to be original."""
+    """Return the keys of the parts that a person has said not to be original."""
     return frozenset(part_key(part) for part in tool.parts if part.status in _SAID)
 
 
 def _dated_without(
-    dating: DatingResult, signs: Sequence[Evidence], parts: frozenset[str]
+    dating: DatingResult, all_evidence: Sequence[Evidence], parts: frozenset[str]
 ) -> DatingResult:
     """Date the whole anew by the signs on all other parts; those on `parts` weigh nothing."""
-    others = _by_part(sign for sign in signs if sign.part not in parts)
+    others = _by_part(evidence for evidence in all_evidence if evidence.part not in parts)
     fitting = date_tool(others, dating.production, dating.settings)
     silent = dict.fromkeys(dating.whole.weights, 0.0)
     weights = {**silent, **fitting.whole.weights}
     return replace(dating, whole=replace(fitting.whole, weights=weights))
 
 
-def _by_part(signs: Iterable[Evidence]) -> dict[str, list[Evidence]]:
+def _by_part(all_evidence: Iterable[Evidence]) -> dict[str, list[Evidence]]:
     parts: dict[str, list[Evidence]] = {}
-    for sign in signs:
-        parts.setdefault(sign.part, []).append(sign)
+    for evidence in all_evidence:
+        parts.setdefault(evidence.part, []).append(evidence)
     return parts
 
 
-def _left_out(sign: Evidence, without: str) -> Evidence:
-    return replace(sign, counted=False) if sign.id == without else sign
+def _left_out(evidence: Evidence, without: str) -> Evidence:
+    return replace(evidence, counted=False) if evidence.id == without else evidence
 
 
 @lru_cache(maxsize=4096)
@@ -236,50 +251,50 @@ def _read_mark(kind: str, raw: tuple[tuple[str, str], ...]) -> Evidence | None:
         return None
 
 
-def _of_record(read: Evidence, sign: EvidenceEntry, part: str) -> Evidence:
+def _of_record(read: Evidence, evidence: EvidenceEntry, part: str) -> Evidence:
     """Put what a person said of a sign in place of what is usual for such a mark."""
     return replace(
         read,
-        id=sign.id,
+        id=evidence.id,
         part=part,
-        what=sign.seen or read.what,
-        sure=float(sign.sure),
-        looseness=float(sign.looseness),
-        counted=sign.counted,
-        basis=sign.basis.value,
-        source=sign.source or read.source,
-        status=sign.source_status or read.status,
+        what=evidence.seen or read.what,
+        sure=float(evidence.sure),
+        looseness=float(evidence.looseness),
+        counted=evidence.counted,
+        basis=evidence.basis.value,
+        source=evidence.source or read.source,
+        status=evidence.source_status or read.status,
     )
 
 
-def _as_written(sign: EvidenceEntry, part: str) -> Evidence:
+def _as_written(evidence: EvidenceEntry, part: str) -> Evidence:
     """Take the years as they were written down, and what a mark of its kind means beside them."""
-    low, high = _bounds(sign)
-    rule = dating_tables().rules.get(sign.kind)
+    low, high = _bounds(evidence)
+    rule = dating_tables().rules.get(evidence.kind)
     usual = None if rule is None or low is None or high is not None else rule.usual_use
     return Evidence(
-        id=sign.id,
+        id=evidence.id,
         part=part,
-        kind=sign.kind,
-        what=sign.seen,
+        kind=evidence.kind,
+        what=evidence.seen,
         not_before=low,
         not_after=high,
         usual_until=None if usual is None or low is None else low + usual,
-        never_before=sign.mark.get("never_before") is True,
-        sure=float(sign.sure),
-        looseness=float(sign.looseness),
-        counted=sign.counted,
-        group=str(sign.mark.get("group", "")),
-        read_as=sign.years,
-        source=sign.source,
-        status=sign.source_status,
-        basis=sign.basis.value,
+        never_before=evidence.mark.get("never_before") is True,
+        sure=float(evidence.sure),
+        looseness=float(evidence.looseness),
+        counted=evidence.counted,
+        group=str(evidence.mark.get("group", "")),
+        read_as=evidence.years,
+        source=evidence.source,
+        status=evidence.source_status,
+        basis=evidence.basis.value,
     )
 
 
-def _bounds(sign: EvidenceEntry) -> Production:
-    """Give the years written down; none where they are the wrong way around."""
-    low, high = sign.not_before, sign.not_after
+def _bounds(evidence: EvidenceEntry) -> Production:
+    """Return the years written down; none where they are the wrong way around."""
+    low, high = evidence.not_before, evidence.not_after
     if low is not None and high is not None and low > high:
         return None, None
     return low, high

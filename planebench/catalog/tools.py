@@ -40,7 +40,7 @@ class ToolFields(TypedDict, total=False):
     size: str
     identified_by: Basis | None
     note: str
-    state: ToolStatus
+    status: ToolStatus
     defects_looked_at: bool
     work_finished: bool
     asking: Decimal | None
@@ -71,7 +71,7 @@ class ToolFilter:
 
     batch: BatchId | None = None
     words: str = ""
-    states: frozenset[ToolStatus] = frozenset()
+    statuses: frozenset[ToolStatus] = frozenset()
     kinds: frozenset[str] = frozenset()
     lacks: frozenset[str] = frozenset()
 
@@ -144,14 +144,14 @@ class Tools(Book):
             edit.words = f"{row.stock_number} is a {known.name.lower()}"
         return edit.changes
 
-    def set_state(self, tools: Collection[ToolId], state: ToolStatus) -> Changes:
+    def set_status(self, tools: Collection[ToolId], status: ToolStatus) -> Changes:
         """Say of several tools where they are on their way."""
-        with self._store.edit("state") as edit:
+        with self._store.edit("status") as edit:
             rows = [found(edit.session, ToolRow, tool) for tool in tools]
             for row in rows:
-                row.state = state
+                row.status = status
             named = rows[0].stock_number if len(rows) == 1 else f"{len(rows)} tools"
-            edit.words = f"{named}: {TOOL_STATUS_WORDS[state]}"
+            edit.words = f"{named}: {TOOL_STATUS_WORDS[status]}"
         return edit.changes
 
     def bin(self, tools: Collection[ToolId]) -> Changes:
@@ -165,13 +165,13 @@ class Tools(Book):
         return edit.changes
 
     def one(self, tool: ToolId) -> Tool:
-        """Give the whole record of one tool."""
+        """Return the whole record of one tool."""
         with self._store.read() as session:
             found(session, ToolRow, tool)
             return records_of(session, [tool])[tool]
 
     def by_stock_number(self, number: str) -> ToolId | None:
-        """Give the tool with a stock number, upper and lower case alike, outside the bin."""
+        """Return the tool with a stock number, upper and lower case alike, outside the bin."""
         with self._store.read() as session:
             asked = select(ToolRow.id).where(
                 func.lower(ToolRow.stock_number) == number.strip().lower(),
@@ -181,29 +181,29 @@ class Tools(Book):
             return None if tool is None else ToolId(tool)
 
     def find(self, wanted: ToolFilter) -> tuple[ToolId, ...]:
-        """Give the ids of the tools wanted, by batch and stock number."""
+        """Return the ids of the tools wanted, by batch and stock number."""
         with self._store.read() as session:
             asked = _filtered(select(ToolRow.id), wanted)
             return tuple(map(ToolId, session.scalars(asked)))
 
     def lines(self, tools: Collection[ToolId]) -> dict[ToolId, ToolLine]:
-        """Give the list lines of some tools, in the order in which they are named."""
+        """Return the list lines of some tools, in the order in which they are named."""
         with self._store.read() as session:
             rows = session.scalars(select(ToolRow).where(ToolRow.id.in_(tools)))
             found_lines = {ToolId(row.id): line_from(row) for row in rows}
         return {tool: found_lines[tool] for tool in tools if tool in found_lines}
 
     def stock_numbers(self) -> frozenset[str]:
-        """Give every stock number that is taken, in the bin too."""
+        """Return every stock number that is taken, in the bin too."""
         with self._store.read() as session:
             return frozenset(session.scalars(select(ToolRow.stock_number)))
 
     def sold_prices(self, batch: BatchId) -> tuple[Decimal | None, ...]:
-        """Give what each sold tool of a batch brought, None where that is not entered."""
+        """Return what each sold tool of a batch brought, None where that is not entered."""
         with self._store.read() as session:
             asked = select(ToolRow.sold_for).where(
                 ToolRow.batch_id == batch,
-                ToolRow.state == ToolStatus.SOLD,
+                ToolRow.status == ToolStatus.SOLD,
                 ToolRow.binned_at.is_(None),
             )
             return tuple(session.scalars(asked))
@@ -240,8 +240,8 @@ def _filtered(
     tests: list[ColumnElement[bool]] = [ToolRow.binned_at.is_(None)]
     if wanted.batch is not None:
         tests.append(ToolRow.batch_id == wanted.batch)
-    if wanted.states:
-        tests.append(ToolRow.state.in_(wanted.states))
+    if wanted.statuses:
+        tests.append(ToolRow.status.in_(wanted.statuses))
     if wanted.kinds:
         tests.append(ToolRow.kind.in_(wanted.kinds))
     tests += [
@@ -322,7 +322,7 @@ def _new_rows(
 
 
 def _add_missing(session: Session, row: ToolRow, kind: Kind, *, fresh: bool = False) -> None:
-    """Give a tool the parts and surfaces of its kind that it has not yet."""
+    """Return a tool the parts and surfaces of its kind that it has not yet."""
     has_parts: set[str] = set()
     has_surfaces: set[str] = set()
     if not fresh:

@@ -226,7 +226,7 @@ class Pin:
     version: int
     photograph: PhotographId
     defect: DefectId | None
-    sign: EvidenceId | None
+    evidence: EvidenceId | None
     x: float
     y: float
     balloon_x: float
@@ -329,7 +329,7 @@ class ToolLine:
     stock_number: str
     title: str
     subtitle: str
-    state: ToolStatus
+    status: ToolStatus
     latest_photograph: str | None
     main_share: Share | None
     main_was: Share | None
@@ -353,7 +353,7 @@ class Tool:
     size: str
     identified_by: Basis | None
     note: str
-    state: ToolStatus
+    status: ToolStatus
     defects_looked_at: bool
     work_finished: bool
     asking: Decimal | None
@@ -365,7 +365,7 @@ class Tool:
     surfaces: tuple[Surface, ...]
     readings: tuple[Reading, ...]
     defects: tuple[Defect, ...]
-    signs: tuple[EvidenceEntry, ...]
+    evidence: tuple[EvidenceEntry, ...]
     measurements: tuple[Measurement, ...]
     work: tuple[Work, ...]
     comparables: tuple[Comparable, ...]
@@ -385,7 +385,7 @@ class Tool:
         return any(part.status != PartStatus.NOT_SEEN for part in self.parts)
 
     def reading(self, surface: SurfaceId, stage: Stage, *, rust: bool = False) -> Reading | None:
-        """Give the reading that counts: the latest measured one, else the latest by any basis."""
+        """Return the reading that counts: the latest measured one, else the latest by any basis."""
         of_it = [
             r
             for r in self.readings

@@ -46,7 +46,7 @@ def _run(args: Namespace) -> Answer:
 
 
 def _stocks(catalog: Catalog, args: Namespace) -> tuple[str, ...]:
-    """Give the numbers as they stand on the tools' records, in the order asked for."""
+    """Return the numbers as they stand on the tools' records, in the order asked for."""
     named = tuple(tool_of(catalog, stock) for stock in args.stock)
     tools = named or catalog.tools.find(_wanted(catalog, args.batch))
     return tuple(catalog.tools.one(tool).stock_number for tool in tools)

@@ -28,10 +28,10 @@ def _arguments(parser: ArgumentParser) -> None:
 def _run(args: Namespace) -> Answer:
     evidence = _load(args.evidence)
     tables = dating_tables(args.tables)
-    signs = read_evidence(_parts(evidence), tables)
+    all_evidence = read_evidence(_parts(evidence), tables)
     given = evidence.get("production")
     production = None if given in (None, "") else read_production(str(given), tables)
-    dating = date_tool(signs, production, tables.settings)
+    dating = date_tool(all_evidence, production, tables.settings)
     return Answer(data=_data(dating), lines=tuple(_lines(dating)))
 
 
@@ -85,7 +85,7 @@ def _data(dating: DatingResult) -> dict[str, object]:
     return {
         "parts": parts,
         "tool": tool,
-        "entries": {sign.id: _entry(sign) for sign in dating.signs},
+        "entries": {evidence.id: _entry(evidence) for evidence in dating.evidence},
     }
 
 
@@ -103,17 +103,17 @@ def _dated(dated: DateEstimate) -> dict[str, object]:
     }
 
 
-def _entry(sign: Evidence) -> dict[str, object]:
+def _entry(evidence: Evidence) -> dict[str, object]:
     return {
-        "read_as": sign.read_as,
-        "not_before": sign.not_before,
-        "not_after": sign.not_after,
-        "counts": sign.counts,
-        "sure": sign.sure,
-        "looseness": sign.looseness,
-        "alternatives": list(sign.alternatives),
-        "source": sign.source,
-        "status": sign.status,
+        "read_as": evidence.read_as,
+        "not_before": evidence.not_before,
+        "not_after": evidence.not_after,
+        "counts": evidence.counts,
+        "sure": evidence.sure,
+        "looseness": evidence.looseness,
+        "alternatives": list(evidence.alternatives),
+        "source": evidence.source,
+        "status": evidence.status,
     }
 
 

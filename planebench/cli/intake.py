@@ -267,7 +267,7 @@ def _end_of_count(outcomes: tuple[FileOutcome, ...]) -> None:
 
 @contextmanager
 def _interrupted() -> Iterator[Event]:
-    """Give a mark that is set when a person or the system asks the command to end."""
+    """Return a mark that is set when a person or the system asks the command to end."""
     stop = Event()
 
     def ask(_number: int, _frame: FrameType | None) -> None:

@@ -30,7 +30,7 @@ def open_for(args: Namespace) -> Iterator[Catalog]:
 
 
 def tool_of(catalog: Catalog, stock: str) -> ToolId:
-    """Give the tool of a stock number. Raises InputError where there is none."""
+    """Return the tool of a stock number. Raises InputError where there is none."""
     tool = catalog.tools.by_stock_number(stock)
     if tool is None:
         raise InputError(
@@ -42,10 +42,10 @@ def tool_of(catalog: Catalog, stock: str) -> ToolId:
 
 
 def who() -> str:
-    """Give the name that is written in the history."""
+    """Return the name that is written in the history."""
     return PreferenceFile().read().name
 
 
 def now() -> dt.datetime:
-    """Give the time, in this machine's zone, so that names of backups read as the wall clock."""
+    """Return the time, in this machine's zone, so that names of backups read as the wall clock."""
     return dt.datetime.now().astimezone()  # noqa: TID251 -- a command is the edge: here alone it is read

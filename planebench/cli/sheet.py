@@ -128,8 +128,10 @@ def _together(job: _Job, made: list[_Made]) -> Path:
 
 
 def _file_name(stock: str) -> str:
-    """Give a stock number as every file system takes it."""
-    kept = "".join(sign if sign.isalnum() or sign in "-_." else "-" for sign in stock)
+    """Return a stock number as every file system takes it."""
+    kept = "".join(
+        evidence if evidence.isalnum() or evidence in "-_." else "-" for evidence in stock
+    )
     return kept[:80].strip(".") or "tool"
 
 

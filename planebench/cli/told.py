@@ -16,5 +16,5 @@ def tell(findings: Sequence[Finding]) -> None:
 
 
 def findings_as_data(findings: Sequence[Finding]) -> list[dict[str, str]]:
-    """Give each as JSON can hold it."""
+    """Return each as JSON can hold it."""
     return [asdict(finding) for finding in findings]

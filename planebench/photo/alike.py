@@ -67,7 +67,7 @@ def glimpse(rgb: NDArray[np.uint8], taken_at: datetime | None = None) -> Glimpse
 
 
 def fingerprint(rgb: NDArray[np.uint8], *, kept: int = _ROUGH_KEPT) -> int:
-    """Give bits that stay nearly the same when a picture is resized, saved again or brightened.
+    """Return bits that stay nearly the same when a picture is resized, saved again or brightened.
 
     `kept` x `kept` low frequencies of its cosine transform against their median. Source: Zauner,
     "Implementation and Benchmarking of Perceptual Image Hash Functions", 2010, section 3.2.1.
@@ -85,7 +85,7 @@ def bits_apart(first: int, second: int) -> int:
 
 
 def sharpness(rgb: NDArray[np.uint8]) -> float:
-    """Give the strength of fine detail, 0 up; only pictures of the same scene can be compared.
+    """Return the strength of fine detail, 0 up; only pictures of the same scene can be compared.
 
     The variance of the Laplacian over that of the picture. Source: Pech-Pacheco and others,
     "Diatom autofocusing in brightfield microscopy", ICPR 2000.

@@ -59,7 +59,7 @@ class CardReading:
         return mapped(np.array(self.matrix_px_to_mm), points)
 
     def corners_px(self) -> Points:
-        """Give the card's four corners in pixels, clockwise from its top left."""
+        """Return the card's four corners in pixels, clockwise from its top left."""
         return mapped(inverse(np.array(self.matrix_px_to_mm)), card_corners())
 
 

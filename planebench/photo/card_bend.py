@@ -18,7 +18,7 @@ _GRID = 9
 
 
 def bow_of(fit: CardFit, markers: frozenset[int]) -> float:
-    """Give the bow in mm on the card's plane, as the camera sees it; 0.0 if a marker is hidden.
+    """Return the bow in mm on the card's plane, as the camera sees it; 0.0 if a marker is hidden.
 
     A card bent about any line moves its middle by the square of the distance from that line. Such
     squares are fitted beside what tilt, turn and ink do, which explain two of the six. The bow is
@@ -41,7 +41,7 @@ def _about_middle(at: NDArray[np.float64]) -> NDArray[np.float64]:
 
 
 def _moves(at: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Give N x 12 x 2: how places move by each figure, six of first order and six squares."""
+    """Return N x 12 x 2: how places move by each figure, six of first order and six squares."""
     x, y = at.T
     shapes = (np.ones_like(x), x, y, x * x, x * y, y * y)
     none = np.zeros_like(x)
@@ -51,7 +51,7 @@ def _moves(at: NDArray[np.float64]) -> NDArray[np.float64]:
 
 
 def _flat(at: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Give N x 8 x 2: how places of a flat card move as it is seen from elsewhere."""
+    """Return N x 8 x 2: how places of a flat card move as it is seen from elsewhere."""
     moves = _moves(at)
     x_pull = moves[:, 3] + moves[:, 10]
     y_pull = moves[:, 4] + moves[:, 11]

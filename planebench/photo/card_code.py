@@ -63,14 +63,14 @@ def read_code(grey: NDArray[np.uint8], matrix: Matrix, *, thorough: bool = True)
 
 
 def code_corners(code: zxingcpp.Barcode) -> Points:
-    """Give the 4 x 2 corners of a QR code in the picture it was read in, from its own top left."""
+    """Return the 4 x 2 corners of a QR code in the picture it was read in, from its own top left."""
     place = code.position
     corners = (place.top_left, place.top_right, place.bottom_right, place.bottom_left)
     return np.array([(corner.x, corner.y) for corner in corners], dtype=np.float64)
 
 
 def _version(code: zxingcpp.Barcode) -> int:
-    """Give the version, 1 to 40, and 0 for the small kinds of code, which noise may look like."""
+    """Return the version, 1 to 40, and 0 for the small kinds of code, which noise may look like."""
     told = code.extra
     version = str(told.get("Version", "")) if isinstance(told, dict) else ""
     return int(version) if code.valid and version.isdecimal() else 0
@@ -96,7 +96,7 @@ def _flattened(grey: NDArray[np.uint8], to_px: Matrix) -> NDArray[np.uint8]:
 
 
 def _views(flat: NDArray[np.uint8]) -> Iterator[tuple[NDArray[np.uint8], bool]]:
-    """Give the code as it is, then ever more worked up, and whether it is drawn anew."""
+    """Return the code as it is, then ever more worked up, and whether it is drawn anew."""
     yield flat, False
     sharp = cv2.addWeighted(flat, 3.0, cv2.GaussianBlur(flat, (0, 0), 6), -2.0, 0)
     yield np.asarray(sharp, dtype=np.uint8), False

@@ -43,7 +43,7 @@ class CardCircumstances:
     expected_stock: str | None = None
 
     def stock(self, read: str | None) -> str | None:
-        """Give the number that was read, None if several cards leave open which tool is meant."""
+        """Return the number that was read, None if several cards leave open which tool is meant."""
         told = {number for number in self.stocks if number}
         return read if len(told) == 1 or read == self.expected_stock else None
 

@@ -44,7 +44,7 @@ class Edges:
     room: NDArray[np.float64]
 
     def of_groups(self, groups: frozenset[int]) -> Edges:
-        """Give only the points of these markers (0 to 3) and of the QR code (4)."""
+        """Return only the points of these markers (0 to 3) and of the QR code (4)."""
         kept = np.isin(self.group, sorted(groups))
         return Edges(
             at=self.at[kept],
@@ -88,7 +88,7 @@ def _marker_edges() -> Iterator[tuple[int, _Edge]]:
 
 
 def _finder_edges(modules: int) -> Iterator[tuple[int, _Edge]]:
-    """Give the outlines of the three finder squares; none if the code's width is not known."""
+    """Return the outlines of the three finder squares; none if the code's width is not known."""
     if not modules:
         return
     side = _FINDER_MODULES * QR_MM / modules
@@ -121,7 +121,7 @@ def _edges_of(cells: NDArray[np.bool_], x: float, y: float, cell: float) -> Iter
 
 
 def _upright_steps(paper: NDArray[np.intp]) -> Iterator[tuple[int, int, int, int]]:
-    """Give each run of steps in a column: the column, its first and last row, +1 to the right."""
+    """Return each run of steps in a column: the column, its first and last row, +1 to the right."""
     for column, steps in enumerate(np.diff(paper, axis=1).T):
         row = 0
         for step, run in groupby(steps.tolist()):

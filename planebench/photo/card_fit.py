@@ -101,7 +101,7 @@ class _Across:
         self._contrast = self.value[:, -ends:].mean(axis=1) - self._dark
 
     def offsets(self, *, by_steepest: bool) -> tuple[NDArray[np.float64], NDArray[np.bool_]]:
-        """Give how far, in px toward the light, each edge is from where it was thought."""
+        """Return how far, in px toward the light, each edge is from where it was thought."""
         if by_steepest:
             peak = np.argmax(np.diff(cv2.blur(self.value, (5, 1)), axis=1), axis=1)
             off = self._reach * ((2 * peak + 1) / (_PLACES - 1) - 1)
@@ -113,14 +113,14 @@ class _Across:
         return off, np.asarray(seen)
 
     def widths(self) -> NDArray[np.float64]:
-        """Give over how many px each edge goes from dark to light at its steepest."""
+        """Return over how many px each edge goes from dark to light at its steepest."""
         steepest = np.diff(cv2.blur(self.value, (3, 1)), axis=1).max(axis=1)
         step = self._reach * 2 / (_PLACES - 1)
         return np.asarray(step * self._contrast / np.maximum(steepest, 1e-6))
 
 
 def _growth(matrix: Matrix, at: Points, light: Points) -> NDArray[np.float64]:
-    """Give N x 9: how each distance changes by the matrix's eight figures and by the ink."""
+    """Return N x 9: how each distance changes by the matrix's eight figures and by the ink."""
     x, y = at.T
     ends = np.column_stack((at, np.ones(len(at)))) @ matrix.T
     u, v, w = ends[:, 0] / ends[:, 2], ends[:, 1] / ends[:, 2], ends[:, 2]

@@ -40,37 +40,37 @@ PATCHES: Final = (
 
 
 def px_per_mm(matrix: Matrix) -> float:
-    """Give the scale at the card's middle of a homography that takes its mm to pixels."""
+    """Return the scale at the card's middle of a homography that takes its mm to pixels."""
     width, height = CARD_MM
     return float(growth_at(matrix, np.array([[width / 2, height / 2]]))[0])
 
 
 @cache
 def marker_cells(number: int) -> NDArray[np.bool_]:
-    """Give the 6 x 6 cells of marker 0 to 3, its dark border with it; true is white."""
+    """Return the 6 x 6 cells of marker 0 to 3, its dark border with it; true is white."""
     drawn = cv2.aruco.generateImageMarker(DICTIONARY, number, MARKER_CELLS)
     return np.asarray(drawn) > 0
 
 
 def marker_corners(number: int) -> NDArray[np.float64]:
-    """Give the 4 x 2 corners of a marker in mm, clockwise from its top left."""
+    """Return the 4 x 2 corners of a marker in mm, clockwise from its top left."""
     x, y = MARKERS_AT[number]
     return square(x, y, MARKER_MM)
 
 
 def qr_corners() -> NDArray[np.float64]:
-    """Give the 4 x 2 corners of the QR code in mm, clockwise from its top left."""
+    """Return the 4 x 2 corners of the QR code in mm, clockwise from its top left."""
     return square(*QR_AT, QR_MM)
 
 
 def card_corners() -> NDArray[np.float64]:
-    """Give the 4 x 2 corners of the card in mm, clockwise from its top left."""
+    """Return the 4 x 2 corners of the card in mm, clockwise from its top left."""
     width, height = CARD_MM
     return np.array([[0, 0], [width, 0], [width, height], [0, height]], dtype=np.float64)
 
 
 def square(x: float, y: float, side: float) -> NDArray[np.float64]:
-    """Give the 4 x 2 corners of an upright square, clockwise from its top left at x, y."""
+    """Return the 4 x 2 corners of an upright square, clockwise from its top left at x, y."""
     return np.array([[x, y], [x + side, y], [x + side, y + side], [x, y + side]], dtype=np.float64)
 
 

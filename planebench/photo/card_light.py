@@ -49,7 +49,7 @@ def read_light(rgb: NDArray[np.uint8], matrix: Matrix) -> Light | None:
 
 
 def _lights(rgb: NDArray[np.uint8], matrix: Matrix) -> list[NDArray[np.float64]]:
-    """Give the linear light of the three patches; none if one is out of the picture."""
+    """Return the linear light of the three patches; none if one is out of the picture."""
     seen = [color for patch in PATCHES if (color := _color(rgb, matrix, patch)) is not None]
     return [_linear(color) for color in seen] if len(seen) == len(PATCHES) else []
 
@@ -66,7 +66,7 @@ def _stepped(lights: list[float]) -> bool:
 def _color(
     rgb: NDArray[np.uint8], matrix: Matrix, patch: NeutralPatch
 ) -> NDArray[np.float64] | None:
-    """Give the median color of a patch's middle, None if it is out of the picture."""
+    """Return the median color of a patch's middle, None if it is out of the picture."""
     inner = np.linspace((1 - _INNER) / 2, (1 + _INNER) / 2, _GRID)
     x, y = np.meshgrid(patch.at[0] + inner * patch.size[0], patch.at[1] + inner * patch.size[1])
     at = mapped(matrix, np.column_stack((x.ravel(), y.ravel())))

@@ -53,7 +53,7 @@ def _is_patterned(rgb: NDArray[np.uint8], places: list[tuple[int, int]], side: i
 
 
 def _strongest(grey: NDArray[np.float32], side: int) -> float:
-    """Give how far the strongest frequency stands above the middle one of its fineness."""
+    """Return how far the strongest frequency stands above the middle one of its fineness."""
     waves = _waves(side)
     around = cv2.GaussianBlur(grey, (0, 0), _EVENED_PX, borderType=cv2.BORDER_REFLECT)
     power = np.abs(np.fft.rfft2((grey - around) / grey.mean() * waves.taper)) ** 2
@@ -93,7 +93,7 @@ def _near_block(frequency: NDArray[np.floating], side: int) -> NDArray[np.bool_]
 
 
 def _places(matrix: Matrix, shape: tuple[int, ...], side: int) -> Iterator[tuple[int, int]]:
-    """Give the top left corners of windows that lie in the card's white and in the picture."""
+    """Return the top left corners of windows that lie in the card's white and in the picture."""
     for area in WHITE_AREAS:
         ends = mapped(matrix, area).astype(np.float32)
         (left, top), (right, bottom) = ends.min(axis=0), ends.max(axis=0)

@@ -114,7 +114,7 @@ def _detector() -> cv2.aruco.ArucoDetector:
 
 
 def _looks(rgb: NDArray[np.uint8], small: Grey, scale: float) -> Iterator[_Look]:
-    """Give ever costlier views of the picture."""
+    """Return ever costlier views of the picture."""
     yield _Look(small, scale)
     yield _Look(np.asarray(cv2.LUT(small, _LIFTED), dtype=np.uint8), scale)
     if scale > 1:
@@ -182,7 +182,7 @@ def _seen_closer(rgb: NDArray[np.uint8], card: Candidate) -> Candidate:
 
 
 def _enlarged(part: NDArray[np.uint8], scale: float) -> _Look:
-    """Give a part of the picture so that `scale` of its pixels make one of the look's."""
+    """Return a part of the picture so that `scale` of its pixels make one of the look's."""
     grey = cv2.LUT(cv2.cvtColor(part, cv2.COLOR_RGB2GRAY), _LIFTED)
     size = [max(1, round(side / scale)) for side in grey.shape[1::-1]]
     way = cv2.INTER_AREA if scale > 1 else cv2.INTER_CUBIC

@@ -16,7 +16,7 @@ _STRAY = 0.0015
 
 
 def tilt_degrees(matrix: Matrix, size: tuple[int, int], focal_px: float) -> float:
-    """Give the angle between the camera's axis and the upright on the card, 0 to 90 degrees.
+    """Return the angle between the camera's axis and the upright on the card, 0 to 90 degrees.
 
     `matrix` takes mm to px in a picture of `size` (width, height) whose axis meets its middle.
     Source: Zhang, "A flexible new technique for camera calibration", 2000, section 3.1.
@@ -47,7 +47,7 @@ def _stray(matrix: Matrix, size: tuple[int, int], focal: float) -> float:
 
 
 def _axes(matrix: Matrix, size: tuple[int, int], focal: float) -> tuple[Points, Points]:
-    """Give the card's two edges as the camera sees them, both to the same unknown scale."""
+    """Return the card's two edges as the camera sees them, both to the same unknown scale."""
     middle = ((size[0] - 1) / 2, (size[1] - 1) / 2)
     camera = np.array([[focal, 0, middle[0]], [0, focal, middle[1]], [0, 0, 1]])
     placed = np.linalg.solve(camera, matrix)

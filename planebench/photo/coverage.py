@@ -23,6 +23,7 @@ from planebench.photo.coverage_reading import (
     unmeasurable,
 )
 from planebench.photo.coverage_strokes import (
+    JudgeStroke,
     Strokes,
     dots_of,
     paint,
@@ -129,7 +130,7 @@ class Judging:
         self._judged: _Judged | None = None
 
     def read(self, strokes: Strokes = _NO_STROKES) -> CoverageReading:
-        """Give the share after these strokes (all of them, not only the newest)."""
+        """Return the share after these strokes (all of them, not only the newest)."""
         if self._why:
             return unmeasurable(self._why, self._area)
         judged = self._judge(strokes)
@@ -154,7 +155,7 @@ class Judging:
         )
 
     def map(self, *, full_size: bool = True) -> NDArray[np.uint8]:
-        """Give the last judgement: 0 outside, 1 kept, 2 lost (or rusted), 3 cannot tell.
+        """Return the last judgement: 0 outside, 1 kept, 2 lost (or rusted), 3 cannot tell.
 
         At the photograph's size, or at the judged size of the window round the outline.
         """

@@ -62,7 +62,7 @@ def frame_of(mask: NDArray[np.uint8]) -> JudgedFrame:
 
 
 def cut_image(frame: JudgedFrame, image: NDArray[np.uint8]) -> NDArray[np.float32]:
-    """Give the window as 1 x 3 x height x width, 0 to 1, padded by mirroring."""
+    """Return the window as 1 x 3 x height x width, 0 to 1, padded by mirroring."""
     part = _sized(frame, image[frame.y0 : frame.y1, frame.x0 : frame.x1])
     height, width = frame.padded
     down, right = height - frame.height, width - frame.width
@@ -71,13 +71,13 @@ def cut_image(frame: JudgedFrame, image: NDArray[np.uint8]) -> NDArray[np.float3
 
 
 def cut_mask(frame: JudgedFrame, mask: NDArray[np.uint8]) -> NDArray[np.float32]:
-    """Give the share of each judged pixel inside the mask, height x width, 0 to 1, not padded."""
+    """Return the share of each judged pixel inside the mask, height x width, 0 to 1, not padded."""
     part = mask[frame.y0 : frame.y1, frame.x0 : frame.x1].astype(np.float32)
     return _sized(frame, part)
 
 
 def pad(frame: JudgedFrame, plane: NDArray[np.float32]) -> NDArray[np.float32]:
-    """Give height x width as 1 x 1 x padded height x padded width, zeros beyond."""
+    """Return height x width as 1 x 1 x padded height x padded width, zeros beyond."""
     height, width = frame.padded
     padded = np.zeros((1, 1, height, width), dtype=np.float32)
     padded[0, 0, : frame.height, : frame.width] = plane

@@ -15,7 +15,7 @@ _STEP = 9
 
 
 def overlay(image: NDArray[np.uint8], judged: NDArray[np.uint8]) -> NDArray[np.uint8]:
-    """Give a copy of an image (H x W x 3 RGB) hatched by its map (H x W, 0 to 3)."""
+    """Return a copy of an image (H x W x 3 RGB) hatched by its map (H x W, 0 to 3)."""
     drawn = image.astype(np.float32)
     unit = max(1, round(image.shape[1] / _USUAL_WIDTH))
     step = _STEP * unit

@@ -107,7 +107,7 @@ _MOSTLY = 0.5
 
 
 def interval(share_lost: float, doubt: Doubt, finish: Finish) -> tuple[float, float, Causes]:
-    """Give the lost share's lowest and highest value (90 %) and the causes' half-widths."""
+    """Return the lost share's lowest and highest value (90 %) and the causes' half-widths."""
     width = _width(finish, doubt.strokes)
     widen = _LACQUER_TIMES if finish is Finish.LACQUER else 1.0
     extra = _CLASH_WIDTH * doubt.clash + _SPOILT_WIDTH * doubt.spoilt
@@ -160,7 +160,7 @@ def _advice_on(causes: Causes, doubt: Doubt, finish: Finish) -> str:
 
 
 def unmeasurable(why: str, area: int) -> CoverageReading:
-    """Give a reading that says why there is none."""
+    """Return a reading that says why there is none."""
     return CoverageReading(
         share=None,
         low=None,

@@ -125,7 +125,7 @@ def _shot(image: Image.Image) -> Shot:
 
 
 def at_most(pixels: NDArray[np.uint8], largest: int | None) -> NDArray[np.uint8]:
-    """Give an H x W x 3 picture with a long side of at most `largest` pixels, areas averaged."""
+    """Return an H x W x 3 picture with a long side of at most `largest` pixels, areas averaged."""
     if largest is None or max(pixels.shape) <= largest:
         return pixels
     while max(pixels.shape) >= 2 * largest:

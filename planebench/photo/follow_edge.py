@@ -45,7 +45,7 @@ class _Strip:
 
 
 def follow_edge(rgb: Rgb, start: tuple[float, float], end: tuple[float, float]) -> Points:
-    """Give the way from `start` to `end` along edges as N x 2 points, both included.
+    """Return the way from `start` to `end` along edges as N x 2 points, both included.
 
     "Intelligent scissors" after Mortensen and Barrett (1995), as OpenCV's segmentation module does
     them: the cheapest way over pixels. It is looked for in a strip about the straight line, and
@@ -99,7 +99,7 @@ def _strip(rgb: Rgb, ends: Points) -> _Strip:
 
 
 def _edges(strip: _Strip) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
-    """Give what each pixel costs, 0 to 1, and which way its edge faces, as unit vectors.
+    """Return what each pixel costs, 0 to 1, and which way its edge faces, as unit vectors.
 
     Only edges that run along the strip count; of lightness and the two colors the strongest.
     """

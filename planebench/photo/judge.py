@@ -67,7 +67,7 @@ class Network:
         return FirstLook(logit=logit, features=features, embedding=embedding)
 
     def look_again(self, first: FirstLook, dots: tuple[Dot, ...]) -> Plane:
-        """Give the logits, H x W, after `dots`; without any, those of the first look."""
+        """Return the logits, H x W, after `dots`; without any, those of the first look."""
         if not dots:
             return first.plane
         chosen = _evenly(dots)

@@ -69,7 +69,7 @@ class Labelled:
 
 
 def labelled(data: bytes, label: Label, *, name: str) -> Labelled:
-    """Give a copy that carries a label; where it was taken (GPS) is left out.
+    """Return a copy that carries a label; where it was taken (GPS) is left out.
 
     JPEG and PNG keep their picture bit by bit; all other formats become JPEG, quality 95, upright.
     Raises FileError for what cannot be read; `name` is the file that is told.
@@ -87,7 +87,7 @@ def labelled(data: bytes, label: Label, *, name: str) -> Labelled:
 
 
 def packet_of(label: Label) -> bytes:
-    """Give a label as an XMP packet in UTF-8."""
+    """Return a label as an XMP packet in UTF-8."""
     fields = (
         _alternatives("dc:title", label.title),
         _alternatives("dc:description", label.description),
@@ -116,7 +116,7 @@ def _plain(field: str, text: str) -> str:
 
 
 def _written(text: str) -> str:
-    """Give text as XML takes it: without control signs, no longer than a segment has room for."""
+    """Return text as XML takes it: without control signs, no longer than a segment has room for."""
     kept = "".join(sign for sign in text if sign in "\n\t" or sign.isprintable() or sign == " ")
     return escape(kept[:_LONGEST_TEXT])
 
@@ -138,7 +138,7 @@ def _in_jpeg(data: bytes, packet: bytes) -> bytes:
 
 
 def _head(data: bytes) -> tuple[list[tuple[int, bytes]], bytes]:
-    """Give the segments before the picture, each with its marker, and all that follows them."""
+    """Return the segments before the picture, each with its marker, and all that follows them."""
     segments: list[tuple[int, bytes]] = []
     at = 2
     while data[at : at + 1] == b"\xff" and data[at + 1] != _START_OF_SCAN:
@@ -153,7 +153,7 @@ def _head(data: bytes) -> tuple[list[tuple[int, bytes]], bytes]:
 
 
 def _without_place(segment: bytes) -> bytes:
-    """Give an Exif segment without its GPS part; one that has none stays as it is."""
+    """Return an Exif segment without its GPS part; one that has none stays as it is."""
     body = _exif_without_place(segment[4:])
     if body is None:
         return segment
@@ -161,7 +161,7 @@ def _without_place(segment: bytes) -> bytes:
 
 
 def _exif_without_place(body: bytes) -> bytes | None:
-    """Give Exif, from its identifier on, without its GPS part; None when it has none."""
+    """Return Exif, from its identifier on, without its GPS part; None when it has none."""
     exif = Image.Exif()
     exif.load(body)
     if _GPS not in exif:

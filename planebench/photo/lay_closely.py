@@ -72,7 +72,7 @@ def _slopes(layer: NDArray[np.float32]) -> tuple[NDArray[np.float32], NDArray[np
 
 
 def _frame(weight: NDArray[np.float32]) -> FrameSize:
-    """Give the rectangle that holds all pixels that count."""
+    """Return the rectangle that holds all pixels that count."""
     left, top, width, height = cv2.boundingRect((weight > 0).astype(np.uint8))
     return FrameSize(left=left, top=top, width=max(width, 1), height=max(height, 1))
 
@@ -83,7 +83,7 @@ def _tension(
     warp: Warp,
     frame: FrameSize,
 ) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
-    """Give each pixel's 2 x 2 lever (three figures) and its force; unlike pixels count little."""
+    """Return each pixel's 2 x 2 lever (three figures) and its force; unlike pixels count little."""
     before, counts = sheets.before[frame.slices], sheets.weight[frame.slices]
     shape = counts.shape
     at_x, at_y = warp.maps(frame)

@@ -12,7 +12,7 @@ _SMALLEST_BOX = 8
 
 
 def whole_length(stream: BinaryIO, form: str, there: int) -> int | None:
-    """Give the bytes that a file's own size fields ask for, None if its format has none.
+    """Return the bytes that a file's own size fields ask for, None if its format has none.
 
     Sources: RIFF chunk size; ISO/IEC 14496-12 boxes; BITMAPFILEHEADER.
     """

@@ -163,7 +163,7 @@ def _side(
 
 
 def mask_of(outline: PixelOutline, size: tuple[int, int]) -> NDArray[np.uint8]:
-    """Give height x width, 1 where a pixel's center lies in the outline, else 0.
+    """Return height x width, 1 where a pixel's center lies in the outline, else 0.
 
     `size` is width and height.
     """

@@ -11,7 +11,7 @@ _GRID = 320
 
 
 def overlap(first: PixelOutline, second: PixelOutline) -> float:
-    """Give the share of the smaller outline that the other holds too, 0 to 1.
+    """Return the share of the smaller outline that the other holds too, 0 to 1.
 
     Counted on a grid of at most 320 squares a side; 0 where one of them holds nothing.
     """

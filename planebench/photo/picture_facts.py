@@ -79,7 +79,7 @@ def _orientation(value: object) -> int:
 
 
 def upright_size(width: int, height: int, orientation: int) -> tuple[int, int]:
-    """Give width and height once the picture is turned upright."""
+    """Return width and height once the picture is turned upright."""
     return (height, width) if orientation >= _TURNED_SIDEWAYS else (width, height)
 
 
@@ -103,7 +103,7 @@ def _time(value: object, offset: object) -> datetime | None:
 
 
 def _focal(value: object) -> float:
-    """Give the 35 mm equivalent, or 0 when there is none or it cannot be meant."""
+    """Return the 35 mm equivalent, or 0 when there is none or it cannot be meant."""
     if isinstance(value, (int, float)) and 0 < value < _LONGEST_FOCAL_MM:
         return float(value)
     return 0.0

@@ -46,7 +46,7 @@ def reduced(image: Image.Image, largest: int | None) -> Image.Image:
 
 
 def to_srgb(image: Image.Image) -> Image.Image:
-    """Give the picture in mode RGB, by its embedded profile if it has one; alpha over white."""
+    """Return the picture in mode RGB, by its embedded profile if it has one; alpha over white."""
     profile = image.info.get("icc_profile")
     plain = _over_white(_to_8_bit(image))
     if profile and plain.mode in {"RGB", "CMYK", "L", "LAB"}:

@@ -17,14 +17,14 @@ def mapped(matrix: Matrix, points: Points) -> Points:
 
 
 def slopes(matrix: Matrix, points: Points) -> NDArray[np.float64]:
-    """Give the N x 2 x 2 derivatives of the mapped points by the points."""
+    """Return the N x 2 x 2 derivatives of the mapped points by the points."""
     ends = np.column_stack((points, np.ones(len(points)))) @ matrix.T
     top = matrix[:2, :2][None] - (ends[:, :2] / ends[:, 2:])[:, :, None] * matrix[2, :2][None, None]
     return np.asarray(top / ends[:, 2][:, None, None], dtype=np.float64)
 
 
 def growth_at(matrix: Matrix, points: Points) -> NDArray[np.float64]:
-    """Give how much larger lengths come out at N x 2 points: the root of the growth of area."""
+    """Return how much larger lengths come out at N x 2 points: the root of the growth of area."""
     return np.asarray(np.sqrt(np.abs(np.linalg.det(slopes(matrix, points)))), dtype=np.float64)
 
 
@@ -48,7 +48,7 @@ def normalised(matrix: Matrix) -> Matrix:
 
 
 def area(corners: Points) -> float:
-    """Give the area of a polygon; above nought if it runs clockwise with y down."""
+    """Return the area of a polygon; above nought if it runs clockwise with y down."""
     x, y = corners.T
     return float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))) / 2
 

@@ -20,7 +20,7 @@ _Directory = Mapping[int, tuple[int, ...]]
 
 
 def length_by_directories(stream: BinaryIO) -> int | None:
-    """Give the bytes that the pictures named in a raw file reach to; None where none are named.
+    """Return the bytes that the pictures named in a raw file reach to; None where none are named.
 
     Read are files built as TIFF (the byte order alone is looked at, for cameras have marks of
     their own) and Fujifilm's header of three offsets and lengths.

@@ -27,7 +27,7 @@ def reduced(rgb: Rgb, long_side: int) -> Rgb:
 
 
 def slants(rgb: Rgb) -> Slants:
-    """Give the H x W x 6 strength of edges in each direction, evened out over the neighbourhood.
+    """Return the H x W x 6 strength of edges in each direction, evened out over the neighbourhood.
 
     A lamp moved or a rusty edge made bright changes an edge's strength and turns its dark side,
     but not its direction: so pictures from before and after cleaning can still be compared.
@@ -43,7 +43,7 @@ def slants(rgb: Rgb) -> Slants:
 
 
 def turned(by_direction: Slants, degrees: float) -> Slants:
-    """Give the slants as they are named after the picture was turned counter-clockwise."""
+    """Return the slants as they are named after the picture was turned counter-clockwise."""
     steps = -degrees / 180 * BINS
     whole = int(np.floor(steps))
     part = np.float32(steps - whole)

@@ -15,7 +15,7 @@ _QUALITY = 85
 
 
 def small(source: Path | bytes, edge: int, *, name: str = "") -> bytes:
-    """Give a JPEG (sRGB, upright, no notes in it) whose long side is at most `edge` pixels.
+    """Return a JPEG (sRGB, upright, no notes in it) whose long side is at most `edge` pixels.
 
     `name` is what an error calls a picture handed in as bytes. A picture smaller than `edge` keeps
     its size. Raise FileError as open_upright does.

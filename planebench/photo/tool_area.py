@@ -40,7 +40,7 @@ def tool_area(rgb: Rgb) -> Mask:
 
 
 def card_area(rgb: Rgb, shape: tuple[int, ...]) -> Mask:
-    """Give the scale cards in a picture as a mask of another size of the same picture."""
+    """Return the scale cards in a picture as a mask of another size of the same picture."""
     look = reduced(rgb, min(_CARD_LOOK_PX, max(rgb.shape[:2])))
     width, height = CARD_MM
     rim = _CARD_EDGE_MM
@@ -67,7 +67,7 @@ def _edges(small: Rgb, card: Mask) -> NDArray[np.float32]:
 
 
 def _busiest(edges: NDArray[np.float32]) -> Mask:
-    """Give the connected patch that holds the most edges."""
+    """Return the connected patch that holds the most edges."""
     dense = cv2.GaussianBlur(edges, (0, 0), _LONG_SIDE / 60) > _DENSE
     closed = cv2.morphologyEx(dense.astype(np.uint8), cv2.MORPH_CLOSE, _disc(25))
     count, labels = cv2.connectedComponents(closed)

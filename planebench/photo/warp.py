@@ -49,7 +49,7 @@ class Warp:
         return np.asarray(mapped(self.matrix, points) + np.column_stack(_read(self.shifts, at)))
 
     def maps(self, frame: FrameSize) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
-        """Give x and y after for each pixel of a frame in the before picture."""
+        """Return x and y after for each pixel of a frame in the before picture."""
         x = np.arange(frame.left, frame.left + frame.width, dtype=np.float64)[None]
         y = np.arange(frame.top, frame.top + frame.height, dtype=np.float64)[:, None]
         (a, b, c), (d, e, f), (g, h, i) = self.matrix
@@ -68,12 +68,12 @@ class Warp:
         return to_x.astype(np.float32), to_y.astype(np.float32)
 
     def nodes(self) -> Points:
-        """Give the grid's nodes, row by row, in pixels before."""
+        """Return the grid's nodes, row by row, in pixels before."""
         rows, columns = np.mgrid[0 : self.shifts.shape[0], 0 : self.shifts.shape[1]]
         return np.column_stack((columns.ravel(), rows.ravel())) * self.step + self.origin
 
     def regrid(self, frame: FrameSize, step: int) -> Warp:
-        """Give the same warp on a grid of another step over a frame of the before picture."""
+        """Return the same warp on a grid of another step over a frame of the before picture."""
         rows, columns = (frame.height - 1) // step + 1, (frame.width - 1) // step + 1
         across, down = np.arange(columns) * step + frame.left, np.arange(rows) * step + frame.top
         at_x, at_y = (across - self.origin[0]) / self.step, (down - self.origin[1]) / self.step
@@ -83,7 +83,7 @@ class Warp:
         return Warp(matrix=self.matrix, shifts=shifts, step=step, origin=origin)
 
     def resized(self, before: float, after: float) -> Warp:
-        """Give the same warp between copies enlarged so many times."""
+        """Return the same warp between copies enlarged so many times."""
         matrix = enlarging(after) @ self.matrix @ inverse(enlarging(before))
         x, y = mapped(enlarging(before), np.array([self.origin]))[0].tolist()
         return Warp(
@@ -95,13 +95,13 @@ class Warp:
 
 
 def enlarging(times: float) -> Matrix:
-    """Give the map of pixel centers from a picture to the same one enlarged so many times."""
+    """Return the map of pixel centers from a picture to the same one enlarged so many times."""
     shift = (times - 1) / 2
     return np.array([[times, 0, shift], [0, times, shift], [0, 0, 1.0]])
 
 
 def still(matrix: Matrix) -> Warp:
-    """Give the warp that is a homography and nothing else."""
+    """Return the warp that is a homography and nothing else."""
     return Warp(matrix=matrix, shifts=np.zeros((1, 1, 2)), step=1.0)
 
 

@@ -21,7 +21,7 @@ _BLUR = 2.0
 
 
 def what_changed(before: Rgb, after: Rgb, warp: Warp) -> NDArray[np.uint8]:
-    """Give a mask, 255 where the tool looks different after, 0 elsewhere, as the photograph before.
+    """Return a mask, 255 where the tool looks different after, 0 elsewhere, as the photograph before.
 
     Its long side is EDGE_PX at most. Both pictures are H x W x 3; `warp` takes pixels before to
     pixels after. Light is evened out first, by the middle tones of the tool in both; a change is
@@ -67,7 +67,7 @@ def _lab(rgb: Rgb) -> NDArray[np.float32]:
 def _difference(
     first: NDArray[np.float32], second: NDArray[np.float32], tool: NDArray[np.bool_]
 ) -> NDArray[np.float32]:
-    """Give how far apart the colors are, after the middle tones of both were brought together."""
+    """Return how far apart the colors are, after the middle tones of both were brought together."""
     middle = np.median(first[tool], axis=0) - np.median(second[tool], axis=0)
     return np.asarray(np.linalg.norm(first - second - middle, axis=2), dtype=np.float32)
 

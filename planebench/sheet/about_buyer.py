@@ -31,7 +31,7 @@ _STATUS_WORDS = {
 
 
 def know_first(source: Source) -> tuple[str, ...]:
-    """Give the sentences that stand in the box on the first page, the gravest kinds of thing.
+    """Return the sentences that stand in the box on the first page, the gravest kinds of thing.
 
     New finish, treatments, parts that are missing or not its own, signs that disagree, and
     defects in the worst of their severities. Never empty.
@@ -62,7 +62,7 @@ def unknown(source: Source) -> tuple[str, ...]:
 
 
 def cautions_of(source: Source) -> tuple[Caution, ...]:
-    """Give the cautions that go with this tool, each with its source as the list names it."""
+    """Return the cautions that go with this tool, each with its source as the list names it."""
     rows = open_list("cautions")
     return tuple(
         Caution(
@@ -106,7 +106,7 @@ def _worst_defects(source: Source) -> Iterable[str]:
 
 
 def _is_worst(defect: Defect) -> bool:
-    """Say whether the severity is the last of those that the list offers for this defect."""
+    """Return whether the severity is the last of those that the list offers for this defect."""
     row = open_list("defects").get(defect.kind)
     offered = row.more.get("severities") if row is not None else None
     return isinstance(offered, list) and len(offered) > 1 and defect.severity == offered[-1]
@@ -139,7 +139,7 @@ def _is(names: list[str]) -> str:
 
 
 def _is_plural(name: str) -> bool:
-    """Say whether a part's name stands for several things: "frog screws and washers"."""
+    """Return whether a part's name stands for several things: "frog screws and washers"."""
     head = name.split(" with ", maxsplit=1)[0]
     return " and " in head or (head.endswith("s") and not head.endswith("ss"))
 
@@ -157,14 +157,14 @@ def _codes(source: Source) -> Iterable[str]:
 
 
 def _materials(source: Source) -> list[str]:
-    """Give the cautions of woods and ivory that someone wrote down; none is guessed."""
+    """Return the cautions of woods and ivory that someone wrote down; none is guessed."""
     notes = [source.tool.note, *(part.note for part in source.tool.parts)]
     words = " ".join(notes).casefold()
     return [code for named, code in _WOODS.items() if named in words]
 
 
 def _hazards(finish: str) -> Iterable[str]:
-    """Give what stays dangerous in a finish after the tool is sold."""
+    """Return what stays dangerous in a finish after the tool is sold."""
     row = open_list("finishes").get(finish)
     hazards = row.more.get("hazards") if row is not None else None
     return (

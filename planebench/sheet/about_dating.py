@@ -7,10 +7,10 @@ from itertools import groupby
 
 from planebench.catalog.tool_dating import (
     conflicts,
+    evidence_from_entry,
     how_sure,
     is_left_open,
     part_key,
-    sign_of,
     standing_against,
     years_in_short,
 )
@@ -34,24 +34,24 @@ def dating_of(source: Source) -> SheetDating:
     dating = source.dating
     if dating is None:
         return SheetDating(
-            in_words=_not_dated(source.tool.signs),
-            signs=tuple(_sign(source, sign) for sign in source.tool.signs),
-            sources=_sources(source.tool.signs),
+            in_words=_not_dated(source.tool.evidence),
+            evidence=tuple(_evidence(source, evidence) for evidence in source.tool.evidence),
+            sources=_sources(source.tool.evidence),
         )
     return SheetDating(
         in_words=_in_words(dating),
         reasons=_reasons(source, dating),
         disagreements=disagreements(source),
-        signs=tuple(_sign(source, sign) for sign in source.tool.signs),
+        evidence=tuple(_evidence(source, evidence) for evidence in source.tool.evidence),
         bands=_bands(dating.whole),
         band_words=_band_words(dating.whole),
         columns=tuple(_columns(source)),
-        sources=_sources(source.tool.signs),
+        sources=_sources(source.tool.evidence),
     )
 
 
 def made_words(source: Source) -> str:
-    """Give the summary's words: "Made between about 1913 and 1918, with a later cutter"."""
+    """Return the summary's words: "Made between about 1913 and 1918, with a later cutter"."""
     if source.dating is None:
         return "Not dated"
     odd = [
@@ -100,18 +100,18 @@ def _left_open(source: Source, key: str) -> str:
 
 
 def _numbers(source: Source) -> dict[str, int]:
-    return {sign.id: sign.number for sign in source.tool.signs}
+    return {evidence.id: evidence.number for evidence in source.tool.evidence}
 
 
 def _years_of(part: engine.DateEstimate) -> str:
-    """Give a part's years by its own signs: the span they firmly allow, else the 90 % range."""
+    """Return a part's years by its own signs: the span they firmly allow, else the 90 % range."""
     if part.agreed and part.earliest is not None and part.latest is not None:
         return f"{part.earliest} to {part.latest}"
     return years_in_short(part)[0]
 
 
-def _not_dated(signs: Sequence[EvidenceEntry]) -> str:
-    if not signs:
+def _not_dated(all_evidence: Sequence[EvidenceEntry]) -> str:
+    if not all_evidence:
         return "Not dated: no sign of age is written down."
     return "Not dated: none of the signs below names years that count."
 
@@ -129,7 +129,7 @@ def _made(whole: engine.DateEstimate) -> str:
 
 
 def _reasons(source: Source, dating: engine.DatingResult) -> tuple[str, ...]:
-    """Give the reasons in short: what told most, and the span on which all firm signs agree."""
+    """Return the reasons in short: what told most, and the span on which all firm signs agree."""
     said = " ".join(words for words in (_told_most(source, dating), _span(dating.whole)) if words)
     return (said,) if said else ()
 
@@ -149,27 +149,29 @@ def _span(whole: engine.DateEstimate) -> str:
     return f"All signs that fit together allow {whole.earliest} to {whole.latest}{rest}."
 
 
-def _sign(source: Source, sign: EvidenceEntry) -> SheetEvidence:
-    part = source.part_name(sign.part)
-    taken = sign_of(sign, source.tool.parts)
+def _evidence(source: Source, evidence: EvidenceEntry) -> SheetEvidence:
+    part = source.part_name(evidence.part)
+    taken = evidence_from_entry(evidence, source.tool.parts)
     first, last = taken.not_before, taken.not_after
     drawn_last = taken.usual_until if last is None else last
     loose = round(taken.looseness)
     return SheetEvidence(
-        number=sign.number,
-        what=sign.seen if lower(part) in sign.seen.casefold() else f"{sign.seen} ({lower(part)})",
-        words=_years(sign, first, last),
+        number=evidence.number,
+        what=evidence.seen
+        if lower(part) in evidence.seen.casefold()
+        else f"{evidence.seen} ({lower(part)})",
+        words=_years(evidence, first, last),
         first=first,
         last=drawn_last,
         loose_before=0 if taken.never_before or first is None else loose,
         loose_after=0 if drawn_last is None else loose,
         terminus=taken.never_before,
-        trust=_trust(source, sign),
+        trust=_trust(source, evidence),
     )
 
 
-def _years(sign: EvidenceEntry, first: int | None, last: int | None) -> str:
-    if not sign.counted:
+def _years(evidence: EvidenceEntry, first: int | None, last: int | None) -> str:
+    if not evidence.counted:
         return "not counted"
     if first is None and last is None:
         return "no years"
@@ -180,25 +182,29 @@ def _years(sign: EvidenceEntry, first: int | None, last: int | None) -> str:
     return str(first) if first == last else f"{first} to {last}"
 
 
-def _trust(source: Source, sign: EvidenceEntry) -> SheetEvidenceWeight:
-    if sign.counted and source.dating is not None and _does_not_agree(source, source.dating, sign):
+def _trust(source: Source, evidence: EvidenceEntry) -> SheetEvidenceWeight:
+    if (
+        evidence.counted
+        and source.dating is not None
+        and _does_not_agree(source, source.dating, evidence)
+    ):
         return SheetEvidenceWeight.DISAGREES
     return (
         SheetEvidenceWeight.HALF
-        if not sign.counted or sign.sure <= _HALF_TRUSTED
+        if not evidence.counted or evidence.sure <= _HALF_TRUSTED
         else SheetEvidenceWeight.FULL
     )
 
 
-def _does_not_agree(source: Source, dating: engine.DatingResult, sign: EvidenceEntry) -> bool:
-    key = next((part_key(part) for part in source.tool.parts if part.id == sign.part), "")
+def _does_not_agree(source: Source, dating: engine.DatingResult, evidence: EvidenceEntry) -> bool:
+    key = next((part_key(part) for part in source.tool.parts if part.id == evidence.part), "")
     if key in {odd.part for odd in dating.odd_parts}:
         return True
-    return sign.id in standing_against(source.tool, dating)
+    return evidence.id in standing_against(source.tool, dating)
 
 
 def _bands(whole: engine.DateEstimate) -> tuple[tuple[int, int], ...]:
-    """Give the likeliest years where both their ends are bounded."""
+    """Return the likeliest years where both their ends are bounded."""
     return () if whole.open_start or whole.open_end else whole.ranges
 
 
@@ -227,9 +233,9 @@ def _group(dated: engine.DateEstimate, *, agrees: bool) -> YearColumns | None:
     return YearColumns(first=dated.years[shown[0]], weights=weights, agrees=agrees)
 
 
-def _sources(signs: Sequence[EvidenceEntry]) -> str:
+def _sources(all_evidence: Sequence[EvidenceEntry]) -> str:
     """Name each source once, with the numbers of its signs; say which are from memory."""
-    named = [(_source(sign), sign.number) for sign in signs]
+    named = [(_source(evidence), evidence.number) for evidence in all_evidence]
     named.sort(key=lambda pair: pair[0])
     said = [
         (numbers, f"{', '.join(map(str, numbers))} {name}")
@@ -241,9 +247,9 @@ def _sources(signs: Sequence[EvidenceEntry]) -> str:
     return f"Sources: {'; '.join(words for _, words in sorted(said))}."
 
 
-def _source(sign: EvidenceEntry) -> str:
-    source = sign.source.strip().rstrip(".") or "no source written down"
-    return f"{source}, from memory" if "memory" in sign.source_status.casefold() else source
+def _source(evidence: EvidenceEntry) -> str:
+    source = evidence.source.strip().rstrip(".") or "no source written down"
+    return f"{source}, from memory" if "memory" in evidence.source_status.casefold() else source
 
 
 def _name(source: Source, code: str) -> str:

@@ -20,7 +20,7 @@ _SOLID = frozenset({Basis.MEASURED, Basis.COUNTED, Basis.READ_OFF})
 
 
 def finish_of(source: Source) -> tuple[FinishReading, ...]:
-    """Give a line for each finished surface, read or not, then one for each rusted share read."""
+    """Return a line for each finished surface, read or not, then one for each rusted share read."""
     lines = [_line(source, surface) for surface in source.tool.finished_surfaces]
     rusted = [(s, source.reading_now(s, rust=True)) for s in source.tool.surfaces]
     lines += [_rust_line(source, s, reading) for s, reading in rusted if reading is not None]
@@ -28,7 +28,7 @@ def finish_of(source: Source) -> tuple[FinishReading, ...]:
 
 
 def finish_figures(source: Source) -> tuple[KeyFigure, ...]:
-    """Give the figures of finish worth standing large: the main surface, new finish, the next."""
+    """Return the figures of finish worth standing large: the main surface, new finish, the next."""
     figures: list[KeyFigure] = []
     for surface in source.tool.surfaces:
         reading = source.reading_now(surface)
@@ -161,7 +161,7 @@ def _basis(source: Source, reading: Reading) -> str:
 
 
 def _name_to_print(source: Source, reading: Reading) -> str:
-    """Give who read it if that is the person who sells; a machine's account is not printed."""
+    """Return who read it if that is the person who sells; a machine's account is not printed."""
     return reading.read_by if reading.read_by == source.settings.person else ""
 
 

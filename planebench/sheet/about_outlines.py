@@ -68,7 +68,7 @@ def _drawing_name(source: Source, surface: Surface, area: ReadingArea, *, rust: 
 
 
 def _rings_of(outline: Outline) -> tuple[Ring, ...]:
-    """Give an outline's rings, outer ones and holes alike."""
+    """Return an outline's rings, outer ones and holes alike."""
     polygons = outline.polygons.get("polygons")
     rings: list[Ring] = []
     for polygon in polygons if isinstance(polygons, list) else []:

@@ -39,7 +39,7 @@ def photographs_of(source: Source) -> SheetPhotographs:
 
 
 def _more(source: Source, left: Sequence[Photograph]) -> tuple[SheetPhotograph, ...]:
-    """Give the further photographs, as many as the catalog's settings allow on a sheet."""
+    """Return the further photographs, as many as the catalog's settings allow on a sheet."""
     most = max(0, source.settings.photographs_on_sheet - _ON_FIRST_PAGE)
     return tuple(_shown(source, one, _caption(one)) for one in left[:most])
 
@@ -159,7 +159,7 @@ def _beside_card(taken: Photograph, pins: Sequence[SheetPin]) -> Crop:
 
 
 def _sides(left: float, top: float, right: float, bottom: float) -> list[Crop]:
-    """Give the parts above, below, left and right of a box that are large enough to print."""
+    """Return the parts above, below, left and right of a box that are large enough to print."""
     beside = (
         (top, {"bottom": top}),
         (1 - bottom, {"top": bottom}),

@@ -52,7 +52,7 @@ _ABOUT = frozenset({Basis.BY_EYE, Basis.TOLD})
 
 
 def defects_of(source: Source) -> tuple[SheetDefect, ...]:
-    """Give the defects that a buyer is told of, under the numbers on the photographs."""
+    """Return the defects that a buyer is told of, under the numbers on the photographs."""
     told = sorted((d for d in source.tool.defects if d.told), key=lambda d: d.number)
     return tuple(
         SheetDefect(
@@ -74,7 +74,7 @@ def no_defects_words(source: Source) -> str:
 
 
 def asked_parts(source: Source) -> tuple[Part, ...]:
-    """Give the parts that this plane has or should have had; optional ones only when seen."""
+    """Return the parts that this plane has or should have had; optional ones only when seen."""
     return tuple(part for part in source.tool.parts if not part.unasked)
 
 
@@ -98,7 +98,7 @@ def _group(parts: Sequence[Part], label: str, status: PartStatus) -> PartGroup:
 
 
 def measurements_of(source: Source) -> tuple[SheetDimension, ...]:
-    """Give what was measured in the order of the list, and what is asked for but was not."""
+    """Return what was measured in the order of the list, and what is asked for but was not."""
     order = list(open_list("measurements"))
     known = {one.what for one in source.tool.measurements}
     taken = [(one.what, _measurement(one)) for one in source.tool.measurements]
@@ -118,7 +118,7 @@ def not_measured(source: Source) -> tuple[str, ...]:
 
 
 def length_figure(source: Source) -> KeyFigure | None:
-    """Give the sole's length as a key figure, in the unit chosen first."""
+    """Return the sole's length as a key figure, in the unit chosen first."""
     one = next((m for m in source.tool.measurements if m.what == "sole_length"), None)
     if one is None:
         return None
@@ -136,7 +136,7 @@ def length_figure(source: Source) -> KeyFigure | None:
 
 
 def work_of(source: Source) -> tuple[SheetWork, ...]:
-    """Give the bench log in order of days; entries without a day first."""
+    """Return the bench log in order of days; entries without a day first."""
     entries = sorted(source.tool.work, key=lambda w: (w.done_on is not None, str(w.done_on)))
     return tuple(
         SheetWork(
@@ -149,7 +149,7 @@ def work_of(source: Source) -> tuple[SheetWork, ...]:
 
 
 def address_of(source: Source) -> Address:
-    """Give the seller as set for the catalog."""
+    """Return the seller as set for the catalog."""
     settings = source.settings
     lines = [line.strip() for line in settings.address.splitlines() if line.strip()]
     contact = [line.strip() for line in settings.contact.splitlines() if line.strip()]

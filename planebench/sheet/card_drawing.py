@@ -55,7 +55,7 @@ def qr_svg(stock: str) -> str:
 
 
 def qr_modules(stock: str) -> NDArray[np.bool_]:
-    """Give the modules of a tool's QR code, true is dark. Source: ISO/IEC 18004, level Q."""
+    """Return the modules of a tool's QR code, true is dark. Source: ISO/IEC 18004, level Q."""
     code = segno.make(QR_PREFIX + stock, error="q", micro=False, boost_error=False)
     modules = np.array([list(row) for row in code.matrix]) > 0
     if len(modules) > _MOST_MODULES:
@@ -91,7 +91,7 @@ def _cells(
 
 
 def _srgb(reflectance: float) -> int:
-    """Give the sRGB figure, 0 to 255, of a share of light (IEC 61966-2-1)."""
+    """Return the sRGB figure, 0 to 255, of a share of light (IEC 61966-2-1)."""
     return round(255 * (1.055 * math.pow(reflectance, 1 / 2.4) - 0.055))
 
 

@@ -43,7 +43,7 @@ class CardRun:
 
 
 def correction_for(measured_mm: float, *, printed_with: float = 1.0) -> float:
-    """Give the correction for a printer whose 100 mm line measures `measured_mm`.
+    """Return the correction for a printer whose 100 mm line measures `measured_mm`.
 
     `printed_with` is the correction with which that line was printed. Raise InputError for over
     5 % off.
@@ -123,5 +123,5 @@ def _one(made: bytes | list[bytes] | None) -> bytes:
 
 
 def _all(made: bytes | list[bytes] | None) -> tuple[bytes, ...]:
-    """Give what was set as a tuple: Typst hands one page back bare."""
+    """Return what was set as a tuple: Typst hands one page back bare."""
     return tuple(made) if isinstance(made, list) else (made,) if made else ()

@@ -32,7 +32,7 @@ _WORDS = {
 
 
 def choices_of(issued: Json) -> SheetChoices:
-    """Give the choices with which a sheet was issued, from its kept content.
+    """Return the choices with which a sheet was issued, from its kept content.
 
     What this version does not know is left at its default.
     """

@@ -39,26 +39,29 @@ class Bar:
 
 
 def year_scale(dating: SheetDating) -> YearScale | None:
-    """Give a scale that holds every year named; None when no sign names one."""
-    signs = dating.signs
-    known = [year for sign in signs for year in _years(sign)]
+    """Return a scale that holds every year named; None when no sign names one."""
+    all_evidence = dating.evidence
+    known = [year for evidence in all_evidence for year in _years(evidence)]
     if not known:
         return None
     known += [*chain.from_iterable(dating.bands), *_column_years(dating)]
-    low = min(known) - _AROUND_OPEN * any(map(_opens_early, signs))
-    high = max(known) + 1 + _AROUND_OPEN * any(map(_opens_late, signs))
+    low = min(known) - _AROUND_OPEN * any(map(_opens_early, all_evidence))
+    high = max(known) + 1 + _AROUND_OPEN * any(map(_opens_late, all_evidence))
     step = next((s for s in _STEPS if (high - low) / s <= _MOST_LABELS), _STEPS[-1])
     return YearScale(start=low - low % step, end=high + -high % step, step=step)
 
 
 def chart_key(dating: SheetDating) -> str:
     """Say what the chart's marks mean, leaving out what it does not show."""
-    signs = dating.signs
-    trusts = {sign.trust for sign in signs}
+    all_evidence = dating.evidence
+    trusts = {evidence.trust for evidence in all_evidence}
     meanings = (
         (True, "Solid bars: the years each sign allows"),
-        (any(s.loose_before or s.loose_after for s in signs), "dashes: how loosely"),
-        (any(s.terminus or s.terminus_end for s in signs), "thick end: not beyond this year"),
+        (any(s.loose_before or s.loose_after for s in all_evidence), "dashes: how loosely"),
+        (
+            any(s.terminus or s.terminus_end for s in all_evidence),
+            "thick end: not beyond this year",
+        ),
         (SheetEvidenceWeight.HALF in trusts, "pale: half trusted"),
         (SheetEvidenceWeight.DISAGREES in trusts, "rust: does not agree"),
         (bool(dating.bands), f"shaded: {dating.band_words}"),
@@ -67,27 +70,27 @@ def chart_key(dating: SheetDating) -> str:
     return "; ".join(words for is_shown, words in meanings if is_shown) + "."
 
 
-def bar(sign: SheetEvidence, scale: YearScale) -> Bar | None:
-    """Give the sign's bar within the scale; None when it names no year."""
-    if sign.first is None and sign.last is None:
+def bar(evidence: SheetEvidence, scale: YearScale) -> Bar | None:
+    """Return the sign's bar within the scale; None when it names no year."""
+    if evidence.first is None and evidence.last is None:
         return None
-    start = scale.start if sign.first is None else sign.first
-    end = scale.end if sign.last is None else sign.last + 1
+    start = scale.start if evidence.first is None else evidence.first
+    end = scale.end if evidence.last is None else evidence.last + 1
     return Bar(
         start=start,
         end=end,
-        loose_start=max(scale.start, start - sign.loose_before),
-        loose_end=min(scale.end, end + sign.loose_after),
-        open_start=_opens_early(sign),
-        open_end=_opens_late(sign),
+        loose_start=max(scale.start, start - evidence.loose_before),
+        loose_end=min(scale.end, end + evidence.loose_after),
+        open_start=_opens_early(evidence),
+        open_end=_opens_late(evidence),
     )
 
 
-def _years(sign: SheetEvidence) -> Iterable[int]:
-    if sign.first is not None:
-        yield sign.first - sign.loose_before
-    if sign.last is not None:
-        yield sign.last + 1 + sign.loose_after
+def _years(evidence: SheetEvidence) -> Iterable[int]:
+    if evidence.first is not None:
+        yield evidence.first - evidence.loose_before
+    if evidence.last is not None:
+        yield evidence.last + 1 + evidence.loose_after
 
 
 def _column_years(dating: SheetDating) -> Iterable[int]:
@@ -96,9 +99,9 @@ def _column_years(dating: SheetDating) -> Iterable[int]:
         yield columns.first + len(columns.weights)
 
 
-def _opens_early(sign: SheetEvidence) -> bool:
-    return sign.first is None and sign.last is not None
+def _opens_early(evidence: SheetEvidence) -> bool:
+    return evidence.first is None and evidence.last is not None
 
 
-def _opens_late(sign: SheetEvidence) -> bool:
-    return sign.last is None and sign.first is not None
+def _opens_late(evidence: SheetEvidence) -> bool:
+    return evidence.last is None and evidence.first is not None

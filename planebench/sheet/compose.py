@@ -32,14 +32,14 @@ from planebench.trade.terms import ToolStatus
 from planebench.trade.units import LengthUnit
 
 _MOST_FIGURES = 4
-_STATE_WORDS = {
+_STATUS_WORDS = {
     ToolStatus.AS_FOUND: "As found; no work was done on it.",
     ToolStatus.ON_BENCH: "Work on it is not finished.",
 }
 
 
 def choices_from(settings: CatalogSettings) -> SheetChoices:
-    """Give the choices that are set for the catalog."""
+    """Return the choices that are set for the catalog."""
     inches = settings.length_unit == LengthUnit.INCH.value
     return SheetChoices(
         paper=Paper(settings.paper),
@@ -112,11 +112,11 @@ def _summary(source: Source) -> str:
 
 
 def _state(tool: Tool) -> str:
-    """Say how far the work is; what was written down of it counts more than the state set."""
-    if tool.state is ToolStatus.AS_FOUND and tool.work:
+    """Say how far the work is; what was written down of it counts more than the status set."""
+    if tool.status is ToolStatus.AS_FOUND and tool.work:
         return "Worked on since it was found: what was done stands under Work done."
-    if tool.state in _STATE_WORDS:
-        return _STATE_WORDS[tool.state]
+    if tool.status in _STATUS_WORDS:
+        return _STATUS_WORDS[tool.status]
     return "Work on it is finished." if tool.work_finished else ""
 
 

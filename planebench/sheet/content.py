@@ -239,7 +239,7 @@ class SheetDating:
     in_words: str
     reasons: tuple[str, ...] = ()
     disagreements: tuple[str, ...] = ()
-    signs: tuple[SheetEvidence, ...] = ()
+    evidence: tuple[SheetEvidence, ...] = ()
     bands: tuple[tuple[int, int], ...] = ()
     band_words: str = ""
     columns: tuple[YearColumns, ...] = ()

@@ -138,7 +138,7 @@ def _pictures(content: SheetContent, files: Files, *, tight: bool) -> Data:
 def _asked_photographs(
     content: SheetContent,
 ) -> tuple[list[SheetPhotograph], tuple[SheetPhotograph, ...]]:
-    """Give the photographs of the first page, then the further ones, as far as asked for."""
+    """Return the photographs of the first page, then the further ones, as far as asked for."""
     asked, taken = content.choices.sections, content.photographs
     others = SheetSection.OTHER_PHOTOGRAPHS in asked
     found = taken.found if SheetSection.BEFORE_AFTER in asked else None
@@ -177,14 +177,16 @@ def _dating(dating: SheetDating) -> Data:
         "in_words": dating.in_words,
         "reasons": list(dating.reasons),
         "disagreements": list(dating.disagreements),
-        "signs": [asdict(sign) | {"bar": _bar(sign, scale)} for sign in dating.signs],
+        "signs": [
+            asdict(evidence) | {"bar": _bar(evidence, scale)} for evidence in dating.evidence
+        ],
         "chart": None if scale is None else _chart(dating, scale),
         "small": " ".join(part for part in (key, dating.sources) if part),
     }
 
 
-def _bar(sign: SheetEvidence, scale: YearScale | None) -> Data | None:
-    drawn = None if scale is None else bar(sign, scale)
+def _bar(evidence: SheetEvidence, scale: YearScale | None) -> Data | None:
+    drawn = None if scale is None else bar(evidence, scale)
     return None if drawn is None else asdict(drawn)
 
 
@@ -217,7 +219,7 @@ def _measurement(measurement: SheetDimension, content: SheetContent) -> Data:
 
 
 def _address(address: Address) -> list[list[Data]]:
-    """Give lines of runs; the seller's name is bold, the person stands behind it."""
+    """Return lines of runs; the seller's name is bold, the person stands behind it."""
     first: list[Data] = []
     if address.name:
         first.append({"words": address.name, "bold": True})

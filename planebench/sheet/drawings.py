@@ -105,7 +105,7 @@ class _Box:
 
 
 def hatch_key(drawings: Sequence[OutlineDrawing]) -> Data:
-    """Give a small hatched box for each meaning that the drawings show."""
+    """Return a small hatched box for each meaning that the drawings show."""
     shown_layers = {
         "outline": True,
         "new_finish": any(drawing.new_finish for drawing in drawings),
@@ -122,7 +122,7 @@ def hatch_key(drawings: Sequence[OutlineDrawing]) -> Data:
 
 
 def parts_drawing(parts: SheetParts) -> Data:
-    """Give the groups in words and the side drawing inked by how each part was seen."""
+    """Return the groups in words and the side drawing inked by how each part was seen."""
     box = _Box.around([shape.ring for shape in parts.shapes], _PARTS_WIDTH, _PARTS_HEIGHT)
     told = "; ".join(f"{group.label.lower()}: {group.names}" for group in parts.groups)
     return {

@@ -35,13 +35,13 @@ def _turned(ring: Ring, along: Point, across: Point) -> list[Point]:
 
 
 def _stretches(turned: Sequence[Sequence[Point]], level: float) -> Iterable[Point]:
-    """Give where a level runs inside the rings: pairs of crossings, by the even-odd rule."""
+    """Return where a level runs inside the rings: pairs of crossings, by the even-odd rule."""
     cuts = sorted(cut for ring in turned for cut in _cuts(ring, level))
     return zip(cuts[::2], cuts[1::2], strict=False)
 
 
 def _cuts(ring: Sequence[Point], level: float) -> Iterable[float]:
-    """Give where a closed ring crosses a level; a corner on the level counts once."""
+    """Return where a closed ring crosses a level; a corner on the level counts once."""
     for (u1, v1), (u2, v2) in zip(ring, (*ring[1:], ring[0]), strict=True):
         if (v1 <= level) != (v2 <= level):
             yield u1 + (level - v1) / (v2 - v1) * (u2 - u1)

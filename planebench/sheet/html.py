@@ -49,7 +49,7 @@ padding:.3rem .5rem;border-bottom:1px solid var(--line)}th{font-weight:400;color
 
 
 def web_page(content: SheetContent) -> str:
-    """Give the sheet as HTML, with a description for machines (schema.org Product, JSON-LD).
+    """Return the sheet as HTML, with a description for machines (schema.org Product, JSON-LD).
 
     Raises SheetError for a photograph that cannot be read.
     """
@@ -186,13 +186,13 @@ def _dating(content: SheetContent) -> str:
     dating = content.dating
     said = [f"<p><strong>{_text(dating.in_words)}</strong></p>\n"]
     said += [f'<p class="rust">{_text(words)}</p>\n' for words in dating.disagreements]
-    if dating.signs:
+    if dating.evidence:
         trust = {
             SheetEvidenceWeight.FULL: "",
             SheetEvidenceWeight.HALF: "half trusted",
             SheetEvidenceWeight.DISAGREES: "does not agree",
         }
-        rows = [(str(s.number), s.what, s.words, trust[s.trust]) for s in dating.signs]
+        rows = [(str(s.number), s.what, s.words, trust[s.trust]) for s in dating.evidence]
         said.append(_table(("No.", "Sign", "Years", "Trust"), rows))
     said += [f"<p>{_text(reason)}</p>\n" for reason in dating.reasons]
     if dating.sources:

@@ -140,7 +140,7 @@ def _write_data(root: Path, data: object) -> None:
 
 
 def _all(made: bytes | list[bytes] | None) -> tuple[bytes, ...]:
-    """Give what was set as a tuple: Typst hands one page back bare."""
+    """Return what was set as a tuple: Typst hands one page back bare."""
     return tuple(made) if isinstance(made, list) else (made or b"",)
 
 

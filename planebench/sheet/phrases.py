@@ -13,17 +13,17 @@ def say_list(words: Sequence[str]) -> str:
 
 
 def capital(words: str) -> str:
-    """Give the words with a capital first letter, the rest as it stands."""
+    """Return the words with a capital first letter, the rest as it stands."""
     return words[:1].upper() + words[1:]
 
 
 def lower(words: str) -> str:
-    """Give a name as it stands inside a sentence: "Bed and cheeks" becomes "bed and cheeks"."""
+    """Return a name as it stands inside a sentence: "Bed and cheeks" becomes "bed and cheeks"."""
     return words[:1].lower() + words[1:]
 
 
 def sentence(words: str) -> str:
-    """Give the words with a capital first letter and a full stop."""
+    """Return the words with a capital first letter and a full stop."""
     trimmed = words.strip()
     if not trimmed:
         return ""

@@ -27,7 +27,7 @@ _KEPT = 48
 
 
 def aspect(photograph: SheetPhotograph) -> float:
-    """Give the printed part's width over its height. Raises SheetError for an unreadable file."""
+    """Return the printed part's width over its height. Raises SheetError for an unreadable file."""
     try:
         facts = probe(photograph.file)
     except FileError as error:
@@ -43,7 +43,7 @@ class PictureDesk:
         self._kept: OrderedDict[tuple[str, Crop, int], bytes] = OrderedDict()
 
     def jpeg(self, photograph: SheetPhotograph, width: float) -> bytes:
-        """Give the print `width` points wide, at most 300 dots an inch, never enlarged.
+        """Return the print `width` points wide, at most 300 dots an inch, never enlarged.
 
         Raises SheetError, naming the file, when the photograph cannot be read.
         """

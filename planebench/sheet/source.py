@@ -42,16 +42,16 @@ class Source:
     rating_tables: RatingTables | None
 
     def part_name(self, part: PartId | None) -> str:
-        """Give a part's name; empty for the whole tool."""
+        """Return a part's name; empty for the whole tool."""
         return next((one.name for one in self.tool.parts if one.id == part), "")
 
     def reading_now(self, surface: Surface, *, rust: bool = False) -> Reading | None:
-        """Give the latest stage's reading of a surface that counts."""
+        """Return the latest stage's reading of a surface that counts."""
         readings = (self.tool.reading(surface.id, stage, rust=rust) for stage in _NOW_FIRST)
         return next((reading for reading in readings if reading is not None), None)
 
     def reading_found(self, surface: Surface, *, rust: bool = False) -> Reading | None:
-        """Give the reading as found, if another one counts now."""
+        """Return the reading as found, if another one counts now."""
         found = self.tool.reading(surface.id, Stage.AS_FOUND, rust=rust)
         return None if found is self.reading_now(surface, rust=rust) else found
 
@@ -63,7 +63,7 @@ class Source:
         return STAGE_WORDS[reading.stage] if (read | taken).intersection(later) else ""
 
     def photograph(self, photograph: PhotographId) -> Photograph | None:
-        """Give one of the tool's photographs."""
+        """Return one of the tool's photographs."""
         return next((one for one in self.tool.photographs if one.id == photograph), None)
 
 

@@ -69,7 +69,7 @@ class DatingResult:
     anchor: str
     odd_parts: tuple[MismatchedPart, ...]
     chances: Mapping[str, float]
-    signs: tuple[Evidence, ...]
+    evidence: tuple[Evidence, ...]
     production: Production | None
     settings: DatingSettings
 
@@ -94,13 +94,15 @@ class DatingResult:
         weights = self.whole.weights
         return tuple(sorted(weights, key=lambda name: -weights[name]))
 
-    def without(self, sign_id: str) -> DatingResult:
+    def without(self, evidence_id: str) -> DatingResult:
         """Date the tool as if one sign had not been seen. Raises InputError for an unknown id."""
-        if all(sign.id != sign_id for sign in self.signs):
+        if all(evidence.id != evidence_id for evidence in self.evidence):
             raise InputError(
-                f"There is no sign {sign_id}.", remedy="Name one of its signs.", subject=sign_id
+                f"There is no sign {evidence_id}.",
+                remedy="Name one of its signs.",
+                subject=evidence_id,
             )
-        left = [replace(s, counted=s.counted and s.id != sign_id) for s in self.signs]
+        left = [replace(s, counted=s.counted and s.id != evidence_id) for s in self.evidence]
         parts = {part: [s for s in left if s.part == part] for part in self.parts}
         return date_tool(parts, self.production, self.settings)
 
@@ -119,9 +121,9 @@ def date_tool(
     everything. Raises InputError where two signs share an id.
     """
     named = _renamed(parts)
-    signs = tuple(sign for part in named.values() for sign in part)
-    _refuse_twins(signs)
-    years = _years(signs, production, settings)
+    all_evidence = tuple(evidence for part in named.values() for evidence in part)
+    _refuse_twins(all_evidence)
+    years = _years(all_evidence, production, settings)
     grid = years.astype(np.float64)
     table = _Table(
         weighed={part: weigh_part(own, grid, settings) for part, own in named.items()},
@@ -138,7 +140,7 @@ def date_tool(
         anchor=table.anchor,
         odd_parts=odd,
         chances=chances,
-        signs=signs,
+        evidence=all_evidence,
         production=production,
         settings=settings,
     )
@@ -175,8 +177,8 @@ class _Table:
         return chance_not_original(own, self.all_but(part), self.settings.not_original)
 
     def is_odd(self, part: str, chance: float) -> bool:
-        own = self.weighed[part].signs
-        core = self._signs(self.central & self.weighed.keys())
+        own = self.weighed[part].evidence
+        core = self._all_evidence(self.central & self.weighed.keys())
         apart = lie_apart(own, core, self.settings)
         least = self.settings.odd_apart_at if apart else self.settings.odd_at
         return bool(own) and chance >= least
@@ -190,7 +192,7 @@ class _Table:
         own = self.weighed[part]
         shares = believe(own.total)
         weights = _moved(own, shares, own.without_each)
-        return self._dated(own.signs, own.signs, shares, weights)
+        return self._dated(own.evidence, own.evidence, shares, weights)
 
     def whole(self, odd: frozenset[str]) -> DateEstimate:
         """Date the tool from the parts that belong together, setting the odd ones aside."""
@@ -199,16 +201,16 @@ class _Table:
         for part in fitting:
             said = said + self.speaks(part)
         shares = believe(said)
-        signs = self._signs(self.weighed)
-        weights = dict.fromkeys((sign.id for sign in signs), 0.0)
+        all_evidence = self._all_evidence(self.weighed)
+        weights = dict.fromkeys((evidence.id for evidence in all_evidence), 0.0)
         for part in fitting:
             own = self.weighed[part]
             left = said - self.speaks(part) + self._blunted(part, own.without_each)
             weights |= _moved(own, shares, left)
-        return self._dated(signs, self._signs(fitting), shares, weights)
+        return self._dated(all_evidence, self._all_evidence(fitting), shares, weights)
 
-    def _signs(self, parts: Iterable[str]) -> tuple[Evidence, ...]:
-        return tuple(chain.from_iterable(self.weighed[part].signs for part in parts))
+    def _all_evidence(self, parts: Iterable[str]) -> tuple[Evidence, ...]:
+        return tuple(chain.from_iterable(self.weighed[part].evidence for part in parts))
 
     def _blunted(self, part: str, logs: Floats) -> Floats:
         if part in self.central:
@@ -217,13 +219,13 @@ class _Table:
 
     def _dated(
         self,
-        signs: Sequence[Evidence],
+        all_evidence: Sequence[Evidence],
         fitting: Sequence[Evidence],
         shares: Floats,
         weights: Mapping[str, float],
     ) -> DateEstimate:
         span: Span = hard_span(fitting, self.production, self.settings)
-        known = bool(signs) or self.production is not None
+        known = bool(all_evidence) or self.production is not None
         found = self._likeliest(shares) if known else Likeliest(runs=(), held=0.0)
         open_start, open_end = self._open_sides(fitting, shares, found)
         return DateEstimate(
@@ -236,7 +238,7 @@ class _Table:
             open_end=open_end,
             years=tuple(self.years.tolist()),
             shares=tuple(shares.tolist()),
-            conflicts=contradictions(signs, self.production, self.settings),
+            conflicts=contradictions(all_evidence, self.production, self.settings),
             weights=weights,
         )
 
@@ -260,10 +262,10 @@ class _Table:
         )
 
 
-def _bounded(signs: Sequence[Evidence]) -> tuple[bool, bool]:
+def _bounded(all_evidence: Sequence[Evidence]) -> tuple[bool, bool]:
     """Whether any sign bounds the start, and the end."""
-    starts = any(sign.not_before is not None for sign in signs)
-    return starts, not all(sign.endless for sign in signs)
+    starts = any(evidence.not_before is not None for evidence in all_evidence)
+    return starts, not all(evidence.endless for evidence in all_evidence)
 
 
 def _is_open(edge: Floats, *, bounded: bool) -> bool:
@@ -274,9 +276,9 @@ def _is_open(edge: Floats, *, bounded: bool) -> bool:
 def _renamed(parts: Mapping[str, Sequence[Evidence]]) -> dict[str, list[Evidence]]:
     """Put signs of the whole tool under one name, and each sign under its part."""
     named: dict[str, list[Evidence]] = {}
-    for part, signs in parts.items():
+    for part, all_evidence in parts.items():
         name = WHOLE if part.casefold() in WHOLE_NAMES else part
-        named.setdefault(name, []).extend(replace(sign, part=name) for sign in signs)
+        named.setdefault(name, []).extend(replace(evidence, part=name) for evidence in all_evidence)
     return named
 
 
@@ -286,24 +288,24 @@ def _anchor(parts: Mapping[str, object], settings: DatingSettings) -> str:
     return [*wanted, *(part for part in parts if part != WHOLE), WHOLE][0]
 
 
-def _refuse_twins(signs: Sequence[Evidence]) -> None:
+def _refuse_twins(all_evidence: Sequence[Evidence]) -> None:
     seen: set[str] = set()
-    for sign in signs:
-        if sign.id in seen:
+    for evidence in all_evidence:
+        if evidence.id in seen:
             raise InputError(
-                f"Two signs are called {sign.id}.",
+                f"Two signs are called {evidence.id}.",
                 remedy="Give each sign an id of its own.",
-                subject=sign.id,
+                subject=evidence.id,
             )
-        seen.add(sign.id)
+        seen.add(evidence.id)
 
 
 def _years(
-    signs: Sequence[Evidence], production: Production | None, settings: DatingSettings
+    evidence: Sequence[Evidence], production: Production | None, settings: DatingSettings
 ) -> NDArray[np.int64]:
     """Years asked about: those of production, else the usual ones widened around signs outside."""
     begun, ended = production or (None, None)
-    bounds = [(sign.not_before, sign.not_after) for sign in signs if sign.counts]
+    bounds = [(one.not_before, one.not_after) for one in evidence if one.counts]
     known = [year for year in chain.from_iterable(bounds) if year is not None]
     if begun is None:
         earliest = min([settings.first_year, *known])
@@ -324,7 +326,7 @@ def _odd_parts(table: _Table, chances: Mapping[str, float]) -> tuple[MismatchedP
 
 def _moved(own: PartWeights, shares: Floats, left: Floats) -> dict[str, float]:
     """Share of belief that moves to other years when each sign of a part is left out."""
-    if not own.signs:
+    if not own.evidence:
         return {}
     moved = 0.5 * np.abs(believe(left) - shares).sum(axis=1)
-    return dict(zip((sign.id for sign in own.signs), moved.tolist(), strict=True))
+    return dict(zip((evidence.id for evidence in own.evidence), moved.tolist(), strict=True))

@@ -30,7 +30,7 @@ class Likeliest:
 
 
 def likeliest_years(first_year: int, shares: _Shares, settings: DatingSettings) -> Likeliest:
-    """Give the ranges of the likeliest years that hold `settings.range_share` of belief.
+    """Return the ranges of the likeliest years that hold `settings.range_share` of belief.
 
     `shares` (Y) sum to 1 and begin at `first_year`. Years are taken from the likeliest down, so
     none left out is likelier than one taken (a highest-density set); of equally likely ones
@@ -79,7 +79,7 @@ def _with_nearest(shares: _Shares, taken: _Taken, same: _Taken, wanted: float) -
 
 
 def _spans(taken: _Taken) -> list[YearRange]:
-    """Give the unbroken stretches of what is taken; the ends are exclusive."""
+    """Return the unbroken stretches of what is taken; the ends are exclusive."""
     edges = np.flatnonzero(np.diff(np.concatenate(([0], taken.astype(np.int8), [0]))))
     return [(int(start), int(end)) for start, end in edges.reshape(-1, 2)]
 

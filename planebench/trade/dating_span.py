@@ -36,17 +36,17 @@ class _Bar:
 
 
 def hard_span(
-    signs: Sequence[Evidence], production: Production | None, settings: DatingSettings
+    all_evidence: Sequence[Evidence], production: Production | None, settings: DatingSettings
 ) -> Span:
-    """Give the span on which all termini agree; production years, where known, count as one.
+    """Return the span on which all termini agree; production years, where known, count as one.
 
     A give-or-take widens its years. Where the years themselves leave none but the signs do not
     contradict each other, their looseness is drawn on, as far as `settings.agree_at` allows.
     """
-    plain = _meet(_bars(signs, production, None))
+    plain = _meet(_bars(all_evidence, production, None))
     if plain.agreed:
         return plain
-    return _meet(_bars(signs, production, settings.agree_at))
+    return _meet(_bars(all_evidence, production, settings.agree_at))
 
 
 def lie_apart(one: Sequence[Evidence], other: Sequence[Evidence], settings: DatingSettings) -> bool:
@@ -64,15 +64,15 @@ def _ends_before(one: Span, other: Span) -> bool:
 
 
 def contradictions(
-    signs: Sequence[Evidence], production: Production | None, settings: DatingSettings
+    all_evidence: Sequence[Evidence], production: Production | None, settings: DatingSettings
 ) -> tuple[tuple[str, ...], ...]:
-    """Give the smallest sets of signs that no year satisfies, the widest apart first.
+    """Return the smallest sets of signs that no year satisfies, the widest apart first.
 
     Years lie on a line, so such a set is always a pair (Helly's theorem in one dimension). A sign
     allows a year while its weight there is at least `settings.agree_at`. At most
     `settings.most_conflicts` pairs are listed. Earlier sign first.
     """
-    bars = _bars(signs, production, settings.agree_at)
+    bars = _bars(all_evidence, production, settings.agree_at)
     most = settings.most_conflicts
     early = sorted(bars, key=lambda bar: bar.high)[:most]
     late = sorted(bars, key=lambda bar: -bar.low)[:most]
@@ -82,9 +82,9 @@ def contradictions(
 
 
 def _bars(
-    signs: Iterable[Evidence], production: Production | None, weight: float | None
+    all_evidence: Iterable[Evidence], production: Production | None, weight: float | None
 ) -> list[_Bar]:
-    bars = [_bar(sign, weight) for sign in signs if sign.counts]
+    bars = [_bar(evidence, weight) for evidence in all_evidence if evidence.counts]
     if production is not None:
         low, high = _open_ends(*production)
         bars.append(_Bar(id=PRODUCTION, low=low, high=high))
@@ -95,19 +95,21 @@ def _open_ends(first: int | None, last: int | None) -> tuple[float, float]:
     return -inf if first is None else first, inf if last is None else last
 
 
-def _bar(sign: Evidence, weight: float | None) -> _Bar:
-    reach = 0 if weight is None else _reach(sign, weight)
-    low, high = _open_ends(sign.not_before, sign.not_after)
-    if sign.give_or_take:
-        reach = max(reach, floor(sign.looseness))
-    return _Bar(id=sign.id, low=low - (0 if sign.never_before else reach), high=high + reach)
+def _bar(evidence: Evidence, weight: float | None) -> _Bar:
+    reach = 0 if weight is None else _reach(evidence, weight)
+    low, high = _open_ends(evidence.not_before, evidence.not_after)
+    if evidence.give_or_take:
+        reach = max(reach, floor(evidence.looseness))
+    return _Bar(
+        id=evidence.id, low=low - (0 if evidence.never_before else reach), high=high + reach
+    )
 
 
-def _reach(sign: Evidence, weight: float) -> int:
+def _reach(evidence: Evidence, weight: float) -> int:
     """Whole years outside its own in which a sign still has at least this weight."""
-    if sign.give_or_take:
-        return floor(sign.looseness * sqrt(-2 * log(weight)) + 1e-9)
-    return floor((1 - weight) * (sign.looseness + 1) + 1e-9)
+    if evidence.give_or_take:
+        return floor(evidence.looseness * sqrt(-2 * log(weight)) + 1e-9)
+    return floor((1 - weight) * (evidence.looseness + 1) + 1e-9)
 
 
 def _meet(bars: Sequence[_Bar]) -> Span:

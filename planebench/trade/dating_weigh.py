@@ -24,7 +24,7 @@ class PartWeights:
 
     years: Floats
     surest: float
-    signs: tuple[Evidence, ...]
+    evidence: tuple[Evidence, ...]
     witness: NDArray[np.intp]
     logs: Floats
     groups: Floats
@@ -49,14 +49,16 @@ class PartWeights:
 
     def _without_the_newest(self, rows: NDArray[np.intp], left: Floats) -> None:
         """Weigh a group anew without the sign that alone keeps its marks usual the longest."""
-        ends = [self.signs[row].usual_until or 0 for row in rows]
+        ends = [self.evidence[row].usual_until or 0 for row in rows]
         if ends.count(max(ends)) == 1 and max(ends) > 0:
             newest = rows[ends.index(max(ends))]
-            others = [self.signs[row] for row in rows if row != newest]
+            others = [self.evidence[row] for row in rows if row != newest]
             left[newest] = _logs(others, self.years, self.surest).min(axis=0)
 
 
-def weigh_part(signs: Sequence[Evidence], years: Floats, settings: DatingSettings) -> PartWeights:
+def weigh_part(
+    all_evidence: Sequence[Evidence], years: Floats, settings: DatingSettings
+) -> PartWeights:
     """Weigh the signs of one part over `years` (Y), all of them equally likely beforehand.
 
     A sign's likelihood is (f + e) / (1 + e): f is 1 inside its years and falls off outside, and
@@ -65,28 +67,28 @@ def weigh_part(signs: Sequence[Evidence], years: Floats, settings: DatingSetting
     Signs of one group count once: in each year the lowest of their likelihoods. Marks of one
     group stay usual as long as the newest of them.
     """
-    counting = tuple(sign for sign in signs if sign.counts)
+    counting = tuple(evidence for evidence in all_evidence if evidence.counts)
     names = {name: number for number, name in enumerate(dict.fromkeys(s.witness for s in counting))}
-    witness = np.array([names[sign.witness] for sign in counting], dtype=np.intp)
+    witness = np.array([names[evidence.witness] for evidence in counting], dtype=np.intp)
     logs = _logs(counting, years, settings.surest)
     groups = np.zeros((len(names), len(years)))
     np.minimum.at(groups, witness, logs)
     return PartWeights(
         years=years,
         surest=settings.surest,
-        signs=counting,
+        evidence=counting,
         witness=witness,
         logs=logs,
         groups=groups,
     )
 
 
-def allowed(signs: Sequence[Evidence], years: Floats) -> Floats:
-    """Give f (n, Y): 1 inside a sign's years, falling to 0 over its looseness outside them."""
-    low, high = _ends(signs)
-    loose = np.array([sign.looseness for sign in signs])[:, None]
-    bell = np.array([sign.give_or_take for sign in signs], dtype=bool)[:, None]
-    hard = np.array([sign.never_before for sign in signs], dtype=bool)[:, None]
+def allowed(all_evidence: Sequence[Evidence], years: Floats) -> Floats:
+    """Return f (n, Y): 1 inside a sign's years, falling to 0 over its looseness outside them."""
+    low, high = _ends(all_evidence)
+    loose = np.array([evidence.looseness for evidence in all_evidence])[:, None]
+    bell = np.array([evidence.give_or_take for evidence in all_evidence], dtype=bool)[:, None]
+    hard = np.array([evidence.never_before for evidence in all_evidence], dtype=bool)[:, None]
     before, after = np.maximum(low - years, 0.0), np.maximum(years - high, 0.0)
     far = before + after
     straight = np.maximum(1.0 - far / (loose + 1.0), 0.0)
@@ -124,28 +126,28 @@ def chance_not_original(part: Floats, others: Floats, chance: float) -> float:
     return other_year / (other_year + same_year)
 
 
-def _ends(signs: Sequence[Evidence]) -> tuple[Floats, Floats]:
-    low = [-np.inf if s.not_before is None else s.not_before for s in signs]
+def _ends(all_evidence: Sequence[Evidence]) -> tuple[Floats, Floats]:
+    low = [-np.inf if s.not_before is None else s.not_before for s in all_evidence]
     usual: dict[str, int] = {}
-    for sign in signs:
-        if sign.usual_until is not None:
-            usual[sign.witness] = max(sign.usual_until, usual.get(sign.witness, 0))
-    high = [_end(sign, usual) for sign in signs]
+    for evidence in all_evidence:
+        if evidence.usual_until is not None:
+            usual[evidence.witness] = max(evidence.usual_until, usual.get(evidence.witness, 0))
+    high = [_end(evidence, usual) for evidence in all_evidence]
     return np.array(low, dtype=float)[:, None], np.array(high, dtype=float)[:, None]
 
 
-def _end(sign: Evidence, usual: Mapping[str, int]) -> float:
+def _end(evidence: Evidence, usual: Mapping[str, int]) -> float:
     """Last year of full weight; marks of one group stay usual as long as the newest of them."""
-    if sign.not_after is not None:
-        return sign.not_after
-    return np.inf if sign.usual_until is None else usual[sign.witness]
+    if evidence.not_after is not None:
+        return evidence.not_after
+    return np.inf if evidence.usual_until is None else usual[evidence.witness]
 
 
-def _logs(signs: Sequence[Evidence], years: Floats, surest: float) -> Floats:
-    if not signs:
+def _logs(all_evidence: Sequence[Evidence], years: Floats, surest: float) -> Floats:
+    if not all_evidence:
         return np.zeros((0, len(years)))
-    inside = allowed(signs, years)
-    sure = np.minimum(np.array([sign.sure for sign in signs]), surest)[:, None]
+    inside = allowed(all_evidence, years)
+    sure = np.minimum(np.array([evidence.sure for evidence in all_evidence]), surest)[:, None]
     doubt = (1 - sure) / sure * inside.mean(axis=1, keepdims=True)
     silent = doubt == 0.0
     doubt = np.where(silent, 1.0, doubt)

@@ -46,7 +46,7 @@ def parse_day(text: str, *, field: str, today: dt.date) -> dt.date:
 
 
 def _pieces(plain: str, field: str, today: dt.date) -> tuple[int, int, int]:
-    """Give year (0 when not given), month and day."""
+    """Return year (0 when not given), month and day."""
     if match := _ISO.fullmatch(plain):
         return int(match[1]), int(match[2]), int(match[3])
     if match := _DAY_FIRST.fullmatch(plain):

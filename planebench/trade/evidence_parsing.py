@@ -138,7 +138,7 @@ def _names_row(entry: Mapping[str, object]) -> bool:
 
 
 def _own_id(entry: Mapping[str, object], rows: Sequence[str], name: str) -> Mapping[str, object]:
-    """Give an entry an id of its own where the same row of clues was seen twice."""
+    """Return an entry an id of its own where the same row of clues was seen twice."""
     if _names_row(entry) and rows.count(str(entry.get("id"))) > 1:
         return {**entry, "id": name, "row": entry.get("id")}
     return entry
@@ -174,13 +174,13 @@ def _years(entry: _Entry, tables: EvidenceTables) -> Evidence:
 
 
 def evidence_from_years(
-    span: YearSpan, sign_id: str, part: str, tables: EvidenceTables
+    span: YearSpan, evidence_id: str, part: str, tables: EvidenceTables
 ) -> Evidence:
     """Make a sign of years that were written down; 1915 +/- 3 falls off as a bell."""
     rule = tables.rules["years"]
     give = span.give_or_take
     return Evidence(
-        id=sign_id,
+        id=evidence_id,
         part=part,
         kind="years",
         not_before=span.not_before,
@@ -207,8 +207,8 @@ def _number(entry: _Entry, tables: EvidenceTables) -> Evidence:
 
 def _patent_date(entry: _Entry, tables: EvidenceTables) -> Evidence:
     reading = read_patent_date(entry.text("text"), tables.patent_dates, field=entry.id)
-    sign = _from_mark(reading, entry, tables.rules["patent_date"])
-    return replace(sign, sure=tables.not_tuesday_sure) if reading.doubtful else sign
+    evidence = _from_mark(reading, entry, tables.rules["patent_date"])
+    return replace(evidence, sure=tables.not_tuesday_sure) if reading.doubtful else evidence
 
 
 def _diamond(entry: _Entry, tables: EvidenceTables) -> Evidence:
@@ -275,16 +275,16 @@ def _from_mark(reading: MarkReading, entry: _Entry, rule: EvidenceKindRule) -> E
     )
 
 
-def _as_told(sign: Evidence, entry: _Entry, tables: EvidenceTables) -> Evidence:
+def _as_told(evidence: Evidence, entry: _Entry, tables: EvidenceTables) -> Evidence:
     """Put what the entry itself says of sureness and looseness in place of what is usual."""
     return replace(
-        sign,
-        what=entry.text("what", needed=False) or sign.what,
-        sure=_sure(entry, sign.sure, tables.sureness),
-        looseness=entry.figure("looseness", sign.looseness),
+        evidence,
+        what=entry.text("what", needed=False) or evidence.what,
+        sure=_sure(entry, evidence.sure, tables.sureness),
+        looseness=entry.figure("looseness", evidence.looseness),
         counted=entry.given.get("counted", True) is not False,
         basis=entry.text("basis", needed=False),
-        source=entry.text("source", needed=False) or sign.source,
+        source=entry.text("source", needed=False) or evidence.source,
     )
 
 

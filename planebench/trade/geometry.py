@@ -22,7 +22,7 @@ def mapped(matrix: Matrix, points: Points) -> Points:
 
 
 def ring_area(ring: Points) -> float:
-    """Give the signed area of a closed ring of N x 2 corners (Gauss's area formula).
+    """Return the signed area of a closed ring of N x 2 corners (Gauss's area formula).
 
     Above nought if it runs counter-clockwise with y up, clockwise with y down.
     """
@@ -31,7 +31,7 @@ def ring_area(ring: Points) -> float:
 
 
 def ring_centroid(ring: Points) -> Points:
-    """Give the centroid (x, y) of the area inside a ring; ValueError if it holds none."""
+    """Return the centroid (x, y) of the area inside a ring; ValueError if it holds none."""
     x, y = (ring - ring[0]).T
     cross = x * np.roll(y, -1) - np.roll(x, -1) * y
     if abs(cross.sum()) < _THIN:
@@ -41,12 +41,12 @@ def ring_centroid(ring: Points) -> Points:
 
 
 def area(outer: Points, holes: Sequence[Points] = ()) -> float:
-    """Give the area inside `outer` and outside its holes, whichever way the rings run."""
+    """Return the area inside `outer` and outside its holes, whichever way the rings run."""
     return abs(ring_area(outer)) - sum(abs(ring_area(hole)) for hole in holes)
 
 
 def centroid(outer: Points, holes: Sequence[Points] = ()) -> Points:
-    """Give the centroid (x, y) of the area inside `outer` and outside its holes."""
+    """Return the centroid (x, y) of the area inside `outer` and outside its holes."""
     moment = ring_centroid(outer) * abs(ring_area(outer))
     for hole in holes:
         moment = moment - ring_centroid(hole) * abs(ring_area(hole))
@@ -121,7 +121,7 @@ def circle_through(points: Points) -> tuple[Points, float]:
 
 
 def tilt_degrees(px_to_mm: Matrix, *, focal_px: float, middle_px: tuple[float, float]) -> float:
-    """Give the angle between the camera's axis and the plane's upright, 0 to 90.
+    """Return the angle between the camera's axis and the plane's upright, 0 to 90.
 
     For a pinhole camera with square pixels: the plane's two axes, seen from the lens, span its
     direction (Zhang 2000, section 2.3).
@@ -133,7 +133,7 @@ def tilt_degrees(px_to_mm: Matrix, *, focal_px: float, middle_px: tuple[float, f
 
 
 def _unit(points: Points) -> Matrix:
-    """Give the map that moves points about nought and to a mean distance of root two."""
+    """Return the map that moves points about nought and to a mean distance of root two."""
     middle = points.mean(axis=0)
     far = float(np.linalg.norm(points - middle, axis=1).mean())
     if far < _THIN:

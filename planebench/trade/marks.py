@@ -129,7 +129,7 @@ def _digits(rest: str, text: str, field: str) -> int:
     bare = _BREAKS.sub("", rest).translate(_LIKE_DIGITS)
     if bare.isascii() and bare.isdigit() and len(bare) < 16:  # noqa: PLR2004 - far above any number
         return int(bare)
-    guess = "".join(_ALMOST.get(sign, sign) for sign in bare)
+    guess = "".join(_ALMOST.get(evidence, evidence) for evidence in bare)
     likely = guess if guess.isascii() and guess.isdigit() else re.sub(r"\D", "", bare)
     remedy = f"Try {likely[:8]}." if likely else "Type the digits, for example 1,234,567."
     shown = text.strip()[:40]
@@ -171,7 +171,7 @@ def _verb(kind: NumberKind) -> str:
 
 
 def _rival_year(number: int, rows: Sequence[IssueRow]) -> int | None:
-    """Give the year by the rival list, within the years that it covers; it need not rise."""
+    """Return the year by the rival list, within the years that it covers; it need not rise."""
     covered = [row for row in rows if row.first_known is not None]
     if not covered or number >= _first_after(covered[-1].year, rows):
         return None

@@ -120,7 +120,7 @@ def read_diamond(mark: Diamond, tables: DiamondTables, *, field: str = "diamond"
 def _days(
     corners: _Corners, tables: DiamondTables
 ) -> list[tuple[date, MonthLetter | DiamondException]]:
-    """Give each day that the corners can mean, the earliest first, with the row it rests on."""
+    """Return each day that the corners can mean, the earliest first, with the row it rests on."""
     days = _regular(corners, tables) + _exceptional(corners, tables)
     within = [found for found in days if _FIRST_DAY <= found[0] <= _LAST_DAY]
     return sorted(within, key=lambda found: found[0])

@@ -100,7 +100,7 @@ def read_patent_date(
 def patent_dates(
     text: str, rules: PatentDateRules = _RULES, *, field: str = "patent date"
 ) -> tuple[PatentDate, ...]:
-    """Give each date of a mark. Raises InputError as `read_patent_date` does."""
+    """Return each date of a mark. Raises InputError as `read_patent_date` does."""
     return tuple(_resolve(one, rules, field) for one in _written(text))
 
 
@@ -154,7 +154,7 @@ def _numeric(one: str, two: str, three: str) -> _Written | None:
 
 
 def _month(token: str) -> int | None:
-    letters = [sign for sign in token if sign.isalpha()]
+    letters = [evidence for evidence in token if evidence.isalpha()]
     return _month_of(_shape(token)) if len(letters) >= _SHORT else None
 
 
@@ -183,7 +183,7 @@ def _number(token: str) -> int | None:
 
 def _plain(token: str) -> bool:
     """Whether it holds a true digit, so that "ll" in a name is not taken for eleven."""
-    return any(sign.isdigit() for sign in token)
+    return any(evidence.isdigit() for evidence in token)
 
 
 def _is_year(token: str) -> bool:
@@ -221,7 +221,7 @@ def _resolve(written: _Written, rules: PatentDateRules, field: str) -> PatentDat
 
 
 def _possible_days(written: _Written, years: Sequence[int]) -> list[tuple[int, date]]:
-    """Give each day that can be meant, with 0 for month first and 1 for day first."""
+    """Return each day that can be meant, with 0 for month first and 1 for day first."""
     orders = [(0, written.month, written.day)]
     if written.swapped and written.month != written.day:
         orders.append((1, written.day, written.month))

@@ -19,7 +19,7 @@ class MissingViews:
 
 
 def missing_views(
-    expected: Sequence[str], there: Iterable[tuple[Stage, str]], state: ToolStatus
+    expected: Sequence[str], there: Iterable[tuple[Stage, str]], status: ToolStatus
 ) -> MissingViews:
     """Tell what is missing; finished views are asked for once the work is done.
 
@@ -27,7 +27,7 @@ def missing_views(
     not asked for then.
     """
     seen = set(there)
-    done = state in _WORK_DONE
+    done = status in _WORK_DONE
 
     def without(stage: Stage) -> tuple[str, ...]:
         return tuple(view for view in expected if (stage, view) not in seen)

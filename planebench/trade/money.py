@@ -162,7 +162,7 @@ def _refuse_the_doubtful(
 
 
 def _ends_in_decimals(pieces: Sequence[str], marks: Sequence[str], currency: Currency) -> bool:
-    """Say whether the last mark is the decimal one: point or comma, not used before it."""
+    """Return whether the last mark is the decimal one: point or comma, not used before it."""
     last = marks[-1]
     fits = len(pieces[-1]) <= currency.digits and last in ".,"
     grouped = all(len(piece) == _GROUP for piece in pieces[1:-1])

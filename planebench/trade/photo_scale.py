@@ -42,7 +42,7 @@ class PhotoScale:
         return mapped(self.px_to_mm, points)
 
     def mm_per_px(self, at: Points) -> float:
-        """Give the mean length of a pixel at one place (x, y), in millimeters."""
+        """Return the mean length of a pixel at one place (x, y), in millimeters."""
         around = at + np.array([[0.0, 0.0], [1.0, 0.0], [0.0, 1.0]])
         here, right, below = self.to_mm(around)
         (a, b), (c, d) = right - here, below - here
@@ -110,7 +110,7 @@ def scale_by_ruler(
 
 
 def along_ruler(px: Points) -> Points:
-    """Give a ruler's marks, N x 2 in pixels, in their order along it, however they were set."""
+    """Return a ruler's marks, N x 2 in pixels, in their order along it, however they were set."""
     middle = px.mean(axis=0)
     direction = np.linalg.svd(px - middle)[2][0]
     if direction @ (px[-1] - px[0]) < 0:
@@ -119,7 +119,7 @@ def along_ruler(px: Points) -> Points:
 
 
 def ruler_misses(scale: PhotoScale, px: Points, marks_mm: NDArray[np.float64]) -> float:
-    """Give by how much the marks miss their places along the ruler, root mean square in mm.
+    """Return by how much the marks miss their places along the ruler, root mean square in mm.
 
     The line through two marks, and with perspective through three, misses none: from four on it
     tells whether one was set wrong or left out.

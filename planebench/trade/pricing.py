@@ -11,7 +11,7 @@ from planebench.trade.money import Currency
 def cost_so_far(
     bought: Decimal | None, tools: int, spent: Iterable[Decimal], currency: Currency
 ) -> Decimal | None:
-    """Give the tool's even share of its batch of `tools`, and what was spent on it since.
+    """Return the tool's even share of its batch of `tools`, and what was spent on it since.
 
     None where neither the purchase nor anything spent is known.
     """
@@ -23,6 +23,6 @@ def cost_so_far(
 
 
 def sold_between(prices: Iterable[Decimal]) -> tuple[Decimal, Decimal] | None:
-    """Give the lowest and highest price of like tools, None where none is known."""
+    """Return the lowest and highest price of like tools, None where none is known."""
     known = sorted(prices)
     return (known[0], known[-1]) if known else None

@@ -33,7 +33,7 @@ class RecordFacts:
     `main_surface` is the first finished surface, "" when the kind has none.
     """
 
-    state: ToolStatus
+    status: ToolStatus
     identified: bool
     maker: str
     parts_asked: int
@@ -46,7 +46,7 @@ class RecordFacts:
     main_by_eye: bool
     defects: int
     defects_looked_at: bool
-    signs_with_years: int
+    evidence_with_years: int
     disagree: bool
     later_part: str
     work: int
@@ -78,7 +78,7 @@ def completeness_by_question(facts: RecordFacts) -> tuple[Completeness, ...]:
         _graded(done=_finish_known(facts), begun=facts.measured + facts.by_eye > 0),
         _graded(done=facts.defects_looked_at, begun=facts.defects > 0),
         _dating(facts),
-        _graded(done=facts.work_finished or facts.state in _READY, begun=facts.work > 0),
+        _graded(done=facts.work_finished or facts.status in _READY, begun=facts.work > 0),
         _graded(done=_price_known(facts), begun=facts.comparables > 0 or facts.has_price),
     )
 
@@ -108,13 +108,13 @@ def _finish_known(facts: RecordFacts) -> bool:
 def _dating(facts: RecordFacts) -> Completeness:
     if facts.disagree:
         return Completeness.DISAGREES
-    return _graded(done=facts.signs_with_years > 1, begun=facts.signs_with_years > 0)
+    return _graded(done=facts.evidence_with_years > 1, begun=facts.evidence_with_years > 0)
 
 
 def _price_known(facts: RecordFacts) -> bool:
-    if facts.state == ToolStatus.SOLD:
+    if facts.status == ToolStatus.SOLD:
         return facts.has_sold_price
-    return facts.has_price or facts.state == ToolStatus.KEPT
+    return facts.has_price or facts.status == ToolStatus.KEPT
 
 
 def _about_itself(facts: RecordFacts) -> Next | None:
@@ -133,7 +133,7 @@ def _about_itself(facts: RecordFacts) -> Next | None:
 
 
 def _about_finish(facts: RecordFacts) -> Next | None:
-    if not facts.main_surface or facts.main_measured or facts.state in _GONE:
+    if not facts.main_surface or facts.main_measured or facts.status in _GONE:
         return None
     surface = facts.main_surface
     if facts.main_by_eye:
@@ -142,11 +142,11 @@ def _about_finish(facts: RecordFacts) -> Next | None:
 
 
 def _about_date(facts: RecordFacts) -> Next | None:
-    if facts.state in _GONE:
+    if facts.status in _GONE:
         return None
     if not facts.defects_looked_at and facts.defects == 0:
         return Next(words="Look for defects", detail="none written down", section=4)
-    if facts.signs_with_years == 0:
+    if facts.evidence_with_years == 0:
         return Next(
             words="Look for a sign of its date", detail="no sign of date entered yet", section=5
         )
@@ -154,16 +154,16 @@ def _about_date(facts: RecordFacts) -> Next | None:
 
 
 def _about_sale(facts: RecordFacts) -> Next | None:
-    if facts.state == ToolStatus.SOLD and not facts.has_sold_price:
+    if facts.status == ToolStatus.SOLD and not facts.has_sold_price:
         return Next(words="Enter what it sold for", detail="price not entered", section=7)
-    if facts.state in _FOR_SALE and facts.missing_finished_view:
+    if facts.status in _FOR_SALE and facts.missing_finished_view:
         view = facts.missing_finished_view
         return Next(
             words=f"Photograph the {view}, finished",
             detail="before is there, after is not",
             section=1,
         )
-    if facts.state == ToolStatus.FINISHED and not facts.has_price:
+    if facts.status == ToolStatus.FINISHED and not facts.has_price:
         count = facts.comparables
         detail = f"{count} comparables to look at" if count else "no comparables yet"
         return Next(words="Set a price", detail=detail, section=7)
@@ -171,7 +171,7 @@ def _about_sale(facts: RecordFacts) -> Next | None:
 
 
 def _nothing(facts: RecordFacts) -> Next:
-    if facts.state in {ToolStatus.AS_FOUND, ToolStatus.ON_BENCH}:
+    if facts.status in {ToolStatus.AS_FOUND, ToolStatus.ON_BENCH}:
         return Next(words="Work on it", detail="the record is up to date", section=6)
     details = {
         ToolStatus.OFFERED: "offered",
@@ -179,4 +179,4 @@ def _nothing(facts: RecordFacts) -> Next:
         ToolStatus.KEPT: "kept, not for sale",
         ToolStatus.FINISHED: "ready to be offered",
     }
-    return Next(words=f"Nothing: {details[facts.state]}", detail="", section=0, is_act=False)
+    return Next(words=f"Nothing: {details[facts.status]}", detail="", section=0, is_act=False)

@@ -153,7 +153,7 @@ def rust_grade(rusted_percent: Decimal, table: GradeTable) -> Rating:
 
 
 def rate(finish: str, lost_percent: Decimal, tables: RatingTables) -> tuple[Rating, ...]:
-    """Give the ratings that fit a finish (its code), by the percentage lost; none for wood or oil.
+    """Return the ratings that fit a finish (its code), by the percentage lost; none for wood or oil.
 
     For "rust" and "bare_metal" the percentage is the rusted one.
     """
@@ -161,7 +161,7 @@ def rate(finish: str, lost_percent: Decimal, tables: RatingTables) -> tuple[Rati
 
 
 def rate_share(finish: str, lost: Share, tables: RatingTables) -> tuple[RatedShare, ...]:
-    """Give the same ratings for a share lost (or rusted) and for both ends of its interval."""
+    """Return the same ratings for a share lost (or rusted) and for both ends of its interval."""
     ends = [rate(finish, end * 100, tables) for end in (lost.value, lost.low, lost.high)]
     return tuple(
         RatedShare(at=at, at_low=at_low, at_high=at_high)

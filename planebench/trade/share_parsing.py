@@ -49,7 +49,7 @@ def type_share(share: Share) -> str:
 
 
 def _ends(plain: str, text: str, field: str) -> tuple[Decimal, Decimal, Decimal]:
-    """Give value, low and high, 0 to 1 or above where too much was typed."""
+    """Return value, low and high, 0 to 1 or above where too much was typed."""
     if plain in _WORDS:
         return _given_or_taken(_WORDS[plain], EYE_IS_OFF_BY if plain == "half" else Decimal(0))
     if found := _WITH_RANGE.fullmatch(plain):

@@ -28,7 +28,7 @@ class Share:
 
     @property
     def is_approximate(self) -> bool:
-        """Say whether the share must be told with "about": by eye, or told by someone."""
+        """Return whether the share must be told with "about": by eye, or told by someone."""
         return self.basis not in _PLAIN
 
     @property

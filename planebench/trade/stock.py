@@ -27,7 +27,7 @@ def check_pattern(pattern: str) -> None:
 
 
 def stock_numbers(pattern: str, batch: str, taken: Collection[str]) -> Iterator[str]:
-    """Give free stock numbers of a batch, in order, endlessly; upper and lower case are alike."""
+    """Return free stock numbers of a batch, in order, endlessly; upper and lower case are alike."""
     check_pattern(pattern)
     used = {number.casefold() for number in taken}
     for n in count(1):
@@ -37,7 +37,7 @@ def stock_numbers(pattern: str, batch: str, taken: Collection[str]) -> Iterator[
 
 
 def clean_stock_number(text: str) -> str:
-    """Give a typed stock number without stray spaces; raise InputError if empty or too long."""
+    """Return a typed stock number without stray spaces; raise InputError if empty or too long."""
     number = " ".join(text.split())
     if not number or len(number) > _LONGEST:
         raise InputError(

@@ -49,7 +49,7 @@ class TypeStudy:
     variants: tuple[Variant, ...]
 
     def forms_of(self, feature: str) -> tuple[str, ...]:
-        """Give the forms that a feature can take, in the order in which they appear."""
+        """Return the forms that a feature can take, in the order in which they appear."""
         seen = (form for v in self.variants for form in v.forms.get(feature, ()))
         return tuple(dict.fromkeys(seen))
 

@@ -163,7 +163,7 @@ def _millimeters(found: re.Match[str], typed: _Typed, default_unit: LengthUnit) 
 
 
 def _letter(unit: str | None, default_unit: LengthUnit) -> str:
-    """Give the first letter of the unit typed, or of the one that holds where none is typed."""
+    """Return the first letter of the unit typed, or of the one that holds where none is typed."""
     return (unit or default_unit.value)[0].replace('"', "i").replace("'", "i")
 
 

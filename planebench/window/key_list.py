@@ -53,13 +53,13 @@ class KeyList(QWidget):
         self.show()
 
     def _rows_that_fit(self) -> int:
-        """Give how many rows a column has: all of them, or half where the window is low."""
+        """Return how many rows a column has: all of them, or half where the window is low."""
         all_rows = len(self._keys)
         room = self._window.height() - 2 * _EDGE - _TOP - _SIDE
         return all_rows if _ROW * all_rows <= room else -(-all_rows // 2)
 
     def _width_that_fits(self, columns: int) -> int:
-        """Give how wide a column is: as its longest line asks, as far as the window has room."""
+        """Return how wide a column is: as its longest line asks, as far as the window has room."""
         metrics = QFontMetricsF(words())
         longest = max(metrics.horizontalAdvance(what) for _, what in self._keys)
         asked = max(_WIDE, _KEYS + 2 * _SIDE + ceil(longest))

@@ -315,7 +315,7 @@ class MainWindow(QObject):
             self.frame.leave(place)
 
     def _found(self, way: routes.Route) -> Screen | None:
-        """Give the place that a way leads to if it is there already, with work going on in it."""
+        """Return the place that a way leads to if it is there already, with work going on in it."""
         for place in reversed(self._gone):
             if place.busy and place.answers(way):
                 self._gone.remove(place)

@@ -34,12 +34,12 @@ class MenuActs:
     place: Callable[[], Screen | None]
 
     def tools(self) -> tuple[ToolId, ...]:
-        """Give the tools in hand at this place."""
+        """Return the tools in hand at this place."""
         place = self.place()
         return () if place is None else place.tools_in_hand
 
     def batch(self) -> BatchId | None:
-        """Give the batch that one is in."""
+        """Return the batch that one is in."""
         place = self.place()
         return None if place is None else place.batch_in_hand
 

@@ -82,7 +82,7 @@ class Notices(QObject):
         self._tell(notice)
 
     def show_with(self, show: Callable[[Notice], object]) -> None:
-        """Give every message, those that waited first, to `show` from now on."""
+        """Return every message, those that waited first, to `show` from now on."""
         self._show = show
         waiting, self._waiting = self._waiting, []
         for notice in waiting:

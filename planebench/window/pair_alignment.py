@@ -53,7 +53,7 @@ class PairAlignment:
         return replace(self.warp, shifts=self.warp.shifts + np.array(self.nudge))
 
     def nudged(self, x: float, y: float) -> PairAlignment:
-        """Give the same moved by so many pixels of the photograph after."""
+        """Return the same moved by so many pixels of the photograph after."""
         return replace(self, nudge=(self.nudge[0] + x, self.nudge[1] + y))
 
     def to_json(self) -> Json:
@@ -169,26 +169,26 @@ def carry_pins(
     catalog: Catalog, laid: PairAlignment, before: Photograph, after: Photograph
 ) -> tuple[int, Changes]:
     """Carry pins over that are not on the photograph after; say how many."""
-    there = {(pin.defect, pin.sign) for pin in catalog.photographs.pins(after.id)}
+    there = {(pin.defect, pin.evidence) for pin in catalog.photographs.pins(after.id)}
     size = np.array([before.width, before.height])
     size_after = np.array([after.width, after.height])
     changes, count = Changes(), 0
     for pin in catalog.photographs.pins(before.id):
-        if (pin.defect, pin.sign) in there:
+        if (pin.defect, pin.evidence) in there:
             continue
         ends = np.array([[pin.x, pin.y], [pin.balloon_x, pin.balloon_y]]) * size
         (x, y), (balloon_x, balloon_y) = np.clip(laid.carry(ends) / size_after, 0, 1).tolist()
         spot = Spot(x=x, y=y, balloon_x=balloon_x, balloon_y=balloon_y)
         if pin.defect is not None:
             changes |= catalog.pins.add_defect(after.id, pin.defect, spot).changes
-        elif pin.sign is not None:
-            changes |= catalog.pins.add_sign(after.id, pin.sign, spot).changes
+        elif pin.evidence is not None:
+            changes |= catalog.pins.add_evidence(after.id, pin.evidence, spot).changes
         count += 1
     return count, changes
 
 
 def pair_alignment(catalog: Catalog, pair: Pair, job: Job) -> tuple[PairAlignment, Changes]:
-    """Give how a pair lies together, reckoning and keeping it if it is not known yet."""
+    """Return how a pair lies together, reckoning and keeping it if it is not known yet."""
     known = alignment_from_json(pair.alignment)
     if known is not None:
         return known, Changes()

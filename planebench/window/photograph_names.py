@@ -20,7 +20,7 @@ class Subject:
     mark: str
     words: str
     defect: DefectId | None = None
-    sign: EvidenceId | None = None
+    evidence: EvidenceId | None = None
 
 
 def title_of(photograph: Photograph) -> str:
@@ -43,10 +43,12 @@ def subjects_of(tool: Tool | None) -> tuple[Subject, ...]:
         words = f"{capital(name_of('defects', defect.kind))}{where}"
         mark = str(defect.number)
         found.append(Subject(key=defect.id, mark=mark, words=words, defect=defect.id))
-    for sign in tool.signs:
-        words = sign.seen or name_of("signs", sign.kind)
-        mark = letter_of(sign.number)
-        found.append(Subject(key=sign.id, mark=mark, words=capital(words), sign=sign.id))
+    for evidence in tool.evidence:
+        words = evidence.seen or name_of("signs", evidence.kind)
+        mark = letter_of(evidence.number)
+        found.append(
+            Subject(key=evidence.id, mark=mark, words=capital(words), evidence=evidence.id)
+        )
     return tuple(found)
 
 
@@ -59,7 +61,7 @@ def say_parts_seen(asked: Sequence[PartStatus]) -> str:
 
 
 def letter_of(number: int) -> str:
-    """Give the letter of a sign's balloon: A to Z, then AA and so on; numbers are the defects'."""
+    """Return the letter of a sign's balloon: A to Z, then AA and so on; numbers are the defects'."""
     rest, letters = number, ""
     while rest > 0:
         rest, place = divmod(rest - 1, 26)
@@ -68,5 +70,5 @@ def letter_of(number: int) -> str:
 
 
 def capital(words: str) -> str:
-    """Give words with the first letter large."""
+    """Return words with the first letter large."""
     return words[:1].upper() + words[1:]

@@ -43,7 +43,7 @@ def run_window(folder: Path | None, *, clock: Clock) -> int:
 
 
 def doors(clock: Clock, *, home: Path | None = None, cache: Path | None = None) -> ProgramServices:
-    """Give the ways in which the workshop opens catalogs; `home` is where the sample stands."""
+    """Return the ways in which the workshop opens catalogs; `home` is where the sample stands."""
 
     def sample(who: str) -> Catalog:
         place = (home or usual_place()) / SAMPLE_NAME
@@ -61,7 +61,7 @@ def doors(clock: Clock, *, home: Path | None = None, cache: Path | None = None) 
 
 
 def opening_size(room: QSize) -> tuple[QSize, bool]:
-    """Give the window's first size on a screen with this room, and whether it fills the screen.
+    """Return the window's first size on a screen with this room, and whether it fills the screen.
 
     Where the usual size and the window's own title bar leave no room beside them, it fills it:
     its foot, which says what was written down, must not lie below the screen.

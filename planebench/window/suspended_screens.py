@@ -24,7 +24,7 @@ class SuspendedScreens:
         self._thin_out()
 
     def answering(self, way: Route) -> Screen | None:
-        """Give back the place that a way leads to, the latest first, and keep it no more."""
+        """Return the place that a way leads to, the latest first, and keep it no more."""
         for place in reversed(self._places):
             if place.answers(way):
                 self._places.remove(place)

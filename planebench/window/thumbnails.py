@@ -30,7 +30,7 @@ class Thumbnails(QObject):
         self._asked: set[str] = set()
 
     def of(self, photograph: PhotographId) -> QPixmap | None:
-        """Give the small copy if it is here; else ask for it and give None."""
+        """Return the small copy if it is here; else ask for it and give None."""
         if photograph in self._kept:
             self._kept.move_to_end(photograph)
             return self._kept[photograph]

@@ -21,9 +21,9 @@ SEED = 20_260
 TOOLS = 2_000
 SURENESS = {0.95: 0.75, 0.8: 0.2, 0.5: 0.05}
 """How sure the drawn signs are, and how common that is; 1 - sure of them are wrong."""
-SIGNS = {"body": (3, 6), "lever_cap": (2, 4), "cutter": (2, 4), "knob": (1, 3)}
-MANY_SIGNS = {"body": (4, 8), "lever_cap": (3, 5), "cutter": (3, 5), "knob": (3, 5)}
-FEW_SIGNS = {"body": (2, 4), "lever_cap": (1, 2), "cutter": (1, 2), "knob": (1, 2)}
+EVIDENCE = {"body": (3, 6), "lever_cap": (2, 4), "cutter": (2, 4), "knob": (1, 3)}
+MUCH_EVIDENCE = {"body": (4, 8), "lever_cap": (3, 5), "cutter": (3, 5), "knob": (3, 5)}
+LITTLE_EVIDENCE = {"body": (2, 4), "lever_cap": (1, 2), "cutter": (1, 2), "knob": (1, 2)}
 FAR = 8
 """Years by which a wrong part must be off to count as one that should be found."""
 
@@ -39,18 +39,18 @@ class Drawn:
     off_by: int
 
 
-def draw_tool(rng: np.random.Generator, signs: Mapping[str, tuple[int, int]]) -> Drawn:
+def draw_tool(rng: np.random.Generator, all_evidence: Mapping[str, tuple[int, int]]) -> Drawn:
     begun = int(rng.integers(1860, 1901))
     production = (begun, begun + int(rng.integers(25, 61)))
     year = draw_year(rng, production)
-    wrong = str(rng.choice(list(signs)[1:])) if rng.random() < 1 / 3 else ""
+    wrong = str(rng.choice(list(all_evidence)[1:])) if rng.random() < 1 / 3 else ""
     other = draw_year(rng, production)
     parts = {
         part: [
-            draw_sign(rng, f"{part}-{n}", other if part == wrong else year, production)
+            draw_evidence(rng, f"{part}-{n}", other if part == wrong else year, production)
             for n in range(int(rng.integers(fewest, most + 1)))
         ]
-        for part, (fewest, most) in signs.items()
+        for part, (fewest, most) in all_evidence.items()
     }
     return Drawn(
         parts=parts,
@@ -65,7 +65,7 @@ def draw_year(rng: np.random.Generator, production: tuple[int, int]) -> int:
     return int(rng.integers(production[0], production[1] + 1))
 
 
-def draw_sign(
+def draw_evidence(
     rng: np.random.Generator, name: str, year: int, production: tuple[int, int]
 ) -> Evidence:
     """Draw years around the true one so that its place in them follows the stated fall."""
@@ -102,10 +102,13 @@ def draw_sign(
 def plain_overlap(tool: Drawn) -> tuple[int, int] | None:
     """Years that all signs on the body allow, looseness included; None where none are left."""
     low, high = tool.production
-    for sign in tool.parts["body"]:
-        low = max(low, (sign.not_before or 0) - (0 if sign.never_before else int(sign.looseness)))
-        if sign.not_after is not None:
-            high = min(high, sign.not_after + int(sign.looseness))
+    for evidence in tool.parts["body"]:
+        low = max(
+            low,
+            (evidence.not_before or 0) - (0 if evidence.never_before else int(evidence.looseness)),
+        )
+        if evidence.not_after is not None:
+            high = min(high, evidence.not_after + int(evidence.looseness))
     return (low, high) if low <= high else None
 
 
@@ -125,9 +128,9 @@ class Figures:
     false_tools: float
 
 
-def measure(signs: Mapping[str, tuple[int, int]], tools: int = TOOLS) -> Figures:
+def measure(all_evidence: Mapping[str, tuple[int, int]], tools: int = TOOLS) -> Figures:
     rng = np.random.default_rng(SEED)
-    drawn = [draw_tool(rng, signs) for _ in range(tools)]
+    drawn = [draw_tool(rng, all_evidence) for _ in range(tools)]
     dated = [date_tool(tool.parts, tool.production) for tool in drawn]
     ranges = [dating.whole.ranges for dating in dated]
     widths = [sum(b - a + 1 for a, b in runs) for runs in ranges]
@@ -149,7 +152,7 @@ def measure(signs: Mapping[str, tuple[int, int]], tools: int = TOOLS) -> Figures
         ),
         overlap_empty=1 - len(both) / tools,
         found=share(t.wrong_part in o for t, o in far),
-        false_parts=sum(len(o) for o in whole) / (len(whole) * (len(signs) - 1)),
+        false_parts=sum(len(o) for o in whole) / (len(whole) * (len(all_evidence) - 1)),
         false_tools=share(bool(o) for o in whole),
     )
 
@@ -160,9 +163,9 @@ def share(held: object) -> float:
 
 @pytest.mark.benchmark
 def test_the_range_holds_the_true_year_and_later_parts_are_found() -> None:
-    figures = measure(SIGNS)
+    figures = measure(EVIDENCE)
 
-    say(f"{TOOLS} tools, signs {SIGNS}", figures)
+    say(f"{TOOLS} tools, signs {EVIDENCE}", figures)
     assert 0.88 <= figures.holds <= 0.95
     assert figures.narrower >= 0.40
     assert figures.found >= 0.80
@@ -170,13 +173,13 @@ def test_the_range_holds_the_true_year_and_later_parts_are_found() -> None:
 
 
 @pytest.mark.benchmark
-@pytest.mark.parametrize("signs", [FEW_SIGNS, MANY_SIGNS], ids=["few", "many"])
-def test_with_fewer_or_more_signs_the_range_still_holds_the_true_year(
-    signs: Mapping[str, tuple[int, int]],
+@pytest.mark.parametrize("signs", [LITTLE_EVIDENCE, MUCH_EVIDENCE], ids=["few", "many"])
+def test_with_fewer_or_more_evidence_the_range_still_holds_the_true_year(
+    all_evidence: Mapping[str, tuple[int, int]],
 ) -> None:
-    figures = measure(signs)
+    figures = measure(all_evidence)
 
-    say(f"{TOOLS} tools, signs {signs}", figures)
+    say(f"{TOOLS} tools, signs {all_evidence}", figures)
     assert figures.holds >= 0.88
     assert figures.false_parts <= 0.05
 
@@ -186,7 +189,7 @@ def say(what: object, figures: object) -> None:
 
 
 @pytest.mark.benchmark
-def test_two_hundred_tools_of_thirty_signs_are_dated_in_under_a_second() -> None:
+def test_two_hundred_tools_of_thirty_pieces_is_dated_in_under_a_second() -> None:
     rng = np.random.default_rng(SEED)
     counts = {"body": (12, 12), "lever_cap": (8, 8), "cutter": (6, 6), "knob": (4, 4)}
     tools = [draw_tool(rng, counts) for _ in range(200)]
@@ -201,8 +204,8 @@ def test_two_hundred_tools_of_thirty_signs_are_dated_in_under_a_second() -> None
 def plain_product(tool: Drawn) -> np.ndarray:
     """Only multiply f over the same years, with no doubt, groups, parts, ranges or reasons."""
     years = np.arange(1780, 1981, dtype=float)
-    signs = [sign for part in tool.parts.values() for sign in part]
-    product: np.ndarray = allowed(signs, years).prod(axis=0)
+    all_evidence = [evidence for part in tool.parts.values() for evidence in part]
+    product: np.ndarray = allowed(all_evidence, years).prod(axis=0)
     return product
 
 

@@ -73,7 +73,7 @@ def merely(path: Path) -> None:
 
 
 def seconds(work: Callable[[], object]) -> tuple[float, float]:
-    """Give the seconds that work takes, by the clock and of the processor."""
+    """Return the seconds that work takes, by the clock and of the processor."""
     began, used = time.perf_counter(), time.process_time()
     work()
     return time.perf_counter() - began, time.process_time() - used

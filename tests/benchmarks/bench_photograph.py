@@ -151,7 +151,7 @@ def judged_strokes(screen: PhotographScreen) -> int:
 
 
 def memory() -> int:
-    """Give the bytes that this program holds in memory (Linux alone tells)."""
+    """Return the bytes that this program holds in memory (Linux alone tells)."""
     pages = int(Path("/proc/self/statm").read_text("ascii").split()[1])
     return pages * os.sysconf("SC_PAGE_SIZE")
 

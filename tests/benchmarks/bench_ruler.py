@@ -31,7 +31,7 @@ Points = NDArray[np.float64]
 
 
 def graduations(name: str, *marks: float) -> Points:
-    """Give where marks of the ruler are seen, in pixels; its zero lies 4 mm in from the end."""
+    """Return where marks of the ruler are seen, in pixels; its zero lies 4 mm in from the end."""
     matrix = np.array(
         json.loads((DEV / f"{name}.truth.json").read_text())["rule"]["H_rule_mm_to_px"]
     )

@@ -80,8 +80,8 @@ ASKED = {
     "one letter": ToolFilter(words="h"),
     "two words": ToolFilter(words="halbeck chipped"),
     "nothing found": ToolFilter(words="zzz"),
-    "state and kind": ToolFilter(
-        states=frozenset({ToolStatus.AS_FOUND}), kinds=frozenset({"jack"})
+    "status and kind": ToolFilter(
+        statuses=frozenset({ToolStatus.AS_FOUND}), kinds=frozenset({"jack"})
     ),
     "what lacks a date": ToolFilter(lacks=frozenset({"date"})),
 }

@@ -169,7 +169,7 @@ def test_search_as_one_types(begin: Begin, folders: Folders, words: str) -> None
     assert catalog is not None
     lines = catalog.tools.lines(catalog.tools.find(ToolFilter()))
     texts = [
-        fold(f"{line.stock_number} {line.title} {line.subtitle} {line.state}")
+        fold(f"{line.stock_number} {line.title} {line.subtitle} {line.status}")
         for line in lines.values()
     ]
 

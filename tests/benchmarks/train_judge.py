@@ -296,13 +296,13 @@ def pictured(
 
 
 def vars_of(batch: Batch) -> list[Tensor]:
-    """Give a batch's tensors in their order."""
+    """Return a batch's tensors in their order."""
     return [getattr(batch, each.name) for each in fields(batch)]
 
 
 @torch.no_grad()
 def meet(judge: Judge, done: float) -> float:
-    """Give all workers the mean of their weights, and of how far they are."""
+    """Return all workers the mean of their weights, and of how far they are."""
     state = [v for v in judge.state_dict().values() if v.dtype.is_floating_point]
     flat = torch.cat([v.flatten() for v in state] + [state[0].new_tensor([done])]).cpu()
     dist.all_reduce(flat)

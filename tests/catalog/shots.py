@@ -51,7 +51,7 @@ def save(image: Image.Image, path: Path, *, at: dt.datetime | None, camera: str)
 
 
 def rested(path: Path) -> Path:
-    """Give a file the date of an hour ago, so that nobody waits for it to settle."""
+    """Return a file the date of an hour ago, so that nobody waits for it to settle."""
     hour_ago = time.time() - HOUR
     os.utime(path, (hour_ago, hour_ago))
     return path

@@ -43,7 +43,9 @@ EACH_KIND: dict[str, dict[str, str]] = {
 def _enter(catalog: Catalog, tool: Tool, code: str, seen: EvidenceInput) -> str:
     part = next((part.id for part in tool.parts if part.code == code), None)
     understood = parse_evidence(seen, catalog.own_tables.evidence_tables())
-    return catalog.signs.add(tool.id, **EvidenceFields(**{**understood.fields, "part_id": part})).id
+    return catalog.evidence.add(
+        tool.id, **EvidenceFields(**{**understood.fields, "part_id": part})
+    ).id
 
 
 def _by_command_line(folder: Path, evidence: dict[str, object]) -> dict[str, object]:
@@ -61,7 +63,7 @@ def _dated(catalog: Catalog, tool: ToolId) -> DatingResult:
 
 
 @pytest.mark.parametrize("kind", EACH_KIND)
-def test_a_stored_sign_of_each_kind_is_dated_as_the_command_line_dates_it(
+def test_a_stored_evidence_of_each_kind_is_dated_as_the_command_line_dates_it(
     kind: str, catalog_with_batch: Catalog, tool: Tool, tmp_path: Path
 ) -> None:
     bounds = {"kind": "years", "value": "1830/1950", "what": "lists"}
@@ -99,31 +101,31 @@ def test_what_a_person_says_of_a_mark_stands_in_place_of_what_is_usual(
     )
     _enter(catalog_with_batch, tool, "body", mark)
 
-    sign = _dated(catalog_with_batch, tool.id).signs[0]
+    evidence = _dated(catalog_with_batch, tool.id).evidence[0]
 
-    assert (sign.sure, sign.looseness) == (0.5, 1)
-    assert (sign.not_before, sign.usual_until, sign.never_before) == (1913, 1933, True)
+    assert (evidence.sure, evidence.looseness) == (0.5, 1)
+    assert (evidence.not_before, evidence.usual_until, evidence.never_before) == (1913, 1933, True)
 
 
 def test_years_written_down_without_their_mark_hold_as_they_are(
     catalog_with_batch: Catalog, tool: Tool
 ) -> None:
-    catalog_with_batch.signs.add(tool.id, seen="ring", not_before=1909, not_after=1918)
+    catalog_with_batch.evidence.add(tool.id, seen="ring", not_before=1909, not_after=1918)
 
-    sign = _dated(catalog_with_batch, tool.id).signs[0]
+    evidence = _dated(catalog_with_batch, tool.id).evidence[0]
 
-    assert (sign.not_before, sign.not_after) == (1909, 1918)
+    assert (evidence.not_before, evidence.not_after) == (1909, 1918)
 
 
 def test_years_the_wrong_way_around_stay_written_down_and_do_not_count(
     catalog_with_batch: Catalog, tool: Tool
 ) -> None:
-    catalog_with_batch.signs.add(tool.id, seen="ring", not_before=1918, not_after=1909)
+    catalog_with_batch.evidence.add(tool.id, seen="ring", not_before=1918, not_after=1909)
 
     assert date_of(catalog_with_batch.tools.one(tool.id)) is None
 
 
-def test_production_years_bound_the_date_and_are_no_sign(
+def test_production_years_bound_the_date_and_are_no_evidence(
     catalog_with_batch: Catalog, tool: Tool, tmp_path: Path
 ) -> None:
     _enter(
@@ -141,13 +143,13 @@ def test_production_years_bound_the_date_and_are_no_sign(
     assert production_of(record) == (1913, 1918)
     assert isinstance(told, dict)
     assert told["range90"] == list(_dated(catalog_with_batch, tool.id).whole.range90 or ())
-    assert len(_dated(catalog_with_batch, tool.id).signs) == 1
+    assert len(_dated(catalog_with_batch, tool.id).evidence) == 1
 
 
-def test_production_years_that_a_sign_contradicts_are_named_by_their_entry(
+def test_production_years_that_a_piece_of_evidence_contradicts_are_named_by_their_entry(
     catalog_with_batch: Catalog, tool: Tool
 ) -> None:
-    sign = _enter(
+    evidence = _enter(
         catalog_with_batch, tool, "body", EvidenceInput(kind="years", mark={"value": "1890"})
     )
     made = _enter(
@@ -155,11 +157,11 @@ def test_production_years_that_a_sign_contradicts_are_named_by_their_entry(
     )
     record = catalog_with_batch.tools.one(tool.id)
 
-    assert conflicts(record, _dated(catalog_with_batch, tool.id)) == ((sign, made),)
-    assert open_conflicts(record, _dated(catalog_with_batch, tool.id)) == ((sign, made),)
+    assert conflicts(record, _dated(catalog_with_batch, tool.id)) == ((evidence, made),)
+    assert open_conflicts(record, _dated(catalog_with_batch, tool.id)) == ((evidence, made),)
 
 
-def test_signs_on_a_part_said_not_to_be_original_no_longer_weigh_on_the_tool(
+def test_evidence_on_a_part_said_not_to_be_original_no_longer_weighs_on_the_tool(
     catalog_with_batch: Catalog, tool: Tool
 ) -> None:
     _enter(
@@ -179,11 +181,11 @@ def test_signs_on_a_part_said_not_to_be_original_no_longer_weigh_on_the_tool(
     assert after.parts["cutter"].range90 == before.parts["cutter"].range90
 
 
-def test_a_sign_can_be_thought_away(sample: Catalog) -> None:
+def test_a_piece_of_evidence_can_be_thought_away(sample: Catalog) -> None:
     tool_id = sample.tools.by_stock_number("LOT7-003")
     assert tool_id is not None
     tool = sample.tools.one(tool_id)
-    stamped = next(sign for sign in tool.signs if sign.kind == "patent_date")
+    stamped = next(evidence for evidence in tool.evidence if evidence.kind == "patent_date")
 
     without = date_of(tool, without=stamped.id)
 
@@ -195,12 +197,12 @@ def test_what_was_left_open_no_longer_asks_for_an_answer(sample: Catalog) -> Non
     tool_id = sample.tools.by_stock_number("LOT7-003")
     assert tool_id is not None
     tool = sample.tools.one(tool_id)
-    late = next(sign for sign in tool.signs if sign.not_before == 1934)
+    late = next(evidence for evidence in tool.evidence if evidence.not_before == 1934)
     dating = date_of(tool)
     assert dating is not None
     assert [part.code for part in odd_parts_not_said(tool, dating)] == ["cutter"]
 
-    sample.signs.change(late.id, mark={**late.mark, LEFT_OPEN: True})
+    sample.evidence.change(late.id, mark={**late.mark, LEFT_OPEN: True})
 
     tool = sample.tools.one(tool_id)
     assert odd_parts_not_said(tool, dating) == ()
@@ -208,7 +210,7 @@ def test_what_was_left_open_no_longer_asks_for_an_answer(sample: Catalog) -> Non
     assert dating.assembled
 
 
-def test_the_sign_outside_the_range_is_the_one_that_stands_against_the_rest(
+def test_the_evidence_outside_the_range_is_the_one_that_stands_against_the_rest(
     catalog_with_batch: Catalog, tool: Tool
 ) -> None:
     catalog = catalog_with_batch
@@ -223,7 +225,7 @@ def test_the_sign_outside_the_range_is_the_one_that_stands_against_the_rest(
     assert disagrees(record, _dated(catalog, tool.id))
 
 
-def test_a_contradiction_is_answered_by_doubting_one_of_its_signs(
+def test_a_contradiction_is_answered_by_doubting_one_of_its_evidence(
     catalog_with_batch: Catalog, tool: Tool
 ) -> None:
     catalog = catalog_with_batch
@@ -232,7 +234,7 @@ def test_a_contradiction_is_answered_by_doubting_one_of_its_signs(
     )
     early = _enter(catalog, tool, "body", EvidenceInput(kind="years", mark={"value": "1880/1890"}))
 
-    catalog.signs.change_each({EvidenceId(early): EvidenceFields(sure=Decimal("0.2"))})
+    catalog.evidence.change_each({EvidenceId(early): EvidenceFields(sure=Decimal("0.2"))})
 
     record = catalog.tools.one(tool.id)
     assert not disagrees(record, _dated(catalog, tool.id))
@@ -248,7 +250,7 @@ def test_two_parts_that_a_person_added_are_dated_each_on_its_own(
         understood = parse_evidence(
             EvidenceInput(kind="years", mark={"value": years}), catalog.own_tables.evidence_tables()
         )
-        catalog.signs.add(tool.id, **EvidenceFields(**{**understood.fields, "part_id": part}))
+        catalog.evidence.add(tool.id, **EvidenceFields(**{**understood.fields, "part_id": part}))
 
     dating = _dated(catalog, tool.id)
 

@@ -40,7 +40,7 @@ def test_everything_can_be_taken_back_to_an_empty_catalog_and_brought_again(empt
     )
     empty_catalog.readings.add(reading)
     empty_catalog.defects.add(tool.id, kind="chip", place="rear edge of the mouth")
-    empty_catalog.signs.add(tool.id, seen="PAT. JAN. 28. 13", not_before=1913)
+    empty_catalog.evidence.add(tool.id, seen="PAT. JAN. 28. 13", not_before=1913)
     empty_catalog.parts.change(tool.parts[2].id, status=PartStatus.NOT_ORIGINAL)
     empty_catalog.comparables.add(
         tool.id, what="a like one", price=Decimal("140.00"), currency="USD"

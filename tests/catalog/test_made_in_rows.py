@@ -26,7 +26,7 @@ def test_the_row_of_a_tool_tells_its_years_and_their_doubt(
     for years in typed:
         seen = EvidenceInput(kind="years", mark={"value": years}, seen=years, sure=Decimal(sure))
         fields = parse_evidence(seen, catalog.own_tables.evidence_tables()).fields
-        catalog.signs.add(tool.id, **EvidenceFields(**{**fields, "part_id": tool.parts[0].id}))
+        catalog.evidence.add(tool.id, **EvidenceFields(**{**fields, "part_id": tool.parts[0].id}))
 
     line = catalog.tools.one(tool.id).line
 

@@ -12,7 +12,7 @@ from planebench.trade.terms import Basis, Stage
 
 
 def line(right):
-    """Give an outline of 300 by 200 pixels, so far to the right."""
+    """Return an outline of 300 by 200 pixels, so far to the right."""
     spots = ((100, 100), (400, 100), (400, 300), (100, 300))
     outer = [[x + right, y] for x, y in spots]
     return {"polygons": [{"outer": outer, "holes": []}]}

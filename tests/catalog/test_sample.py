@@ -37,7 +37,7 @@ def tools(sample: Catalog) -> dict[str, Tool]:
 
 def test_it_has_ten_planes_in_every_state(tools: dict[str, Tool]) -> None:
     assert len(tools) == 10
-    assert {tool.state for tool in tools.values()} == set(ToolStatus)
+    assert {tool.status for tool in tools.values()} == set(ToolStatus)
 
 
 def test_it_is_named_after_its_folder_and_nothing_half_made_is_left(sample: Catalog) -> None:
@@ -121,7 +121,7 @@ def test_a_folder_with_something_in_it_is_left_alone(tmp_path: Path) -> None:
         ('price = "340.00"', "price = 340.00", "price"),
         ("bought_on = 2026-01-31", 'bought_on = "January"', "bought_on"),
         ('kind = "chip"', 'kind = "chipp"', "chipp"),
-        ('state = "finished"', 'state = "done"', "done"),
+        ('status = "finished"', 'status = "done"', "done"),
         ("[[tools]]", "[[tools]", "LOT7.toml"),
     ],
 )

@@ -56,11 +56,11 @@ def test_words_are_found_in_every_text_whatever_their_case_or_accents(empty_cata
 
 def test_tools_are_filtered_by_state_kind_batch_and_what_is_missing(empty_catalog, tool, batch):
     block = empty_catalog.tools.add(batch, NewTool(kind="block")).id
-    empty_catalog.tools.set_state([block], ToolStatus.SOLD)
-    empty_catalog.signs.add(block, seen="by its form", not_before=1900, not_after=1930)
+    empty_catalog.tools.set_status([block], ToolStatus.SOLD)
+    empty_catalog.evidence.add(block, seen="by its form", not_before=1900, not_after=1930)
     find = empty_catalog.tools.find
 
-    assert find(ToolFilter(states=frozenset({ToolStatus.SOLD}))) == (block,)
+    assert find(ToolFilter(statuses=frozenset({ToolStatus.SOLD}))) == (block,)
     assert find(ToolFilter(kinds=frozenset({"smoothing"}))) == (tool.id,)
     assert find(ToolFilter(batch=batch)) == (tool.id, block)
     assert find(ToolFilter(lacks=frozenset({"date"}))) == (tool.id,)
@@ -89,7 +89,7 @@ def test_parts_of_different_dates_are_named_until_one_is_said_not_to_be_original
     empty_catalog, tool
 ):
     body, cutter = tool.parts[0].id, next(p.id for p in tool.parts if p.code == "cutter")
-    add = empty_catalog.signs.add
+    add = empty_catalog.evidence.add
     add(tool.id, seen="foundry mark", part_id=body, not_before=1909, not_after=1918)
     add(tool.id, seen="casting form", part_id=body, not_before=1911, not_after=1920)
     add(tool.id, seen="stock code", part_id=cutter, not_before=1934, not_after=1941)

@@ -12,11 +12,11 @@ def test_views_of_all_tools_are_those_of_their_records(sample):
     for one, tool in zip(asked, tools, strict=True):
         photographs = sorted((photo.stage, photo.view) for photo in tool.photographs)
         assert sorted(one.there) == photographs
-        assert (one.stock, one.title, one.kind, one.state) == (
+        assert (one.stock, one.title, one.kind, one.status) == (
             tool.stock_number,
             tool.line.title,
             tool.kind,
-            tool.state,
+            tool.status,
         )
 
 

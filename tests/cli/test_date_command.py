@@ -63,13 +63,15 @@ def test_each_entry_is_shown_back_with_source_and_status(tmp_path: Path) -> None
     assert "USPTO" in entry["source"]
 
 
-def test_contradicting_signs_give_ranges_apart_and_the_years_over_all(tmp_path: Path) -> None:
-    signs = [
+def test_contradicting_evidence_gives_ranges_apart_and_the_years_over_all(tmp_path: Path) -> None:
+    all_evidence = [
         {"kind": "years", "value": "1894/1902", "what": "casting"},
         {"kind": "years", "value": "1925/1930", "what": "screw"},
     ]
 
-    tool = json.loads(json.dumps(ask(tmp_path / "e.json", {"parts": {"body": signs}}).data))["tool"]
+    tool = json.loads(json.dumps(ask(tmp_path / "e.json", {"parts": {"body": all_evidence}}).data))[
+        "tool"
+    ]
 
     assert tool["ranges"] == [[1893, 1903], [1924, 1931]]
     assert tool["range90"] == [1893, 1931]
@@ -77,9 +79,9 @@ def test_contradicting_signs_give_ranges_apart_and_the_years_over_all(tmp_path: 
 
 
 def test_what_is_less_than_ninety_percent_sure_says_so(tmp_path: Path) -> None:
-    sign = {"kind": "years", "value": "1902 or later", "sure": 0.8}
+    evidence = {"kind": "years", "value": "1902 or later", "sure": 0.8}
 
-    lines = ask(tmp_path / "e.json", {"parts": {"body": [sign]}}).lines
+    lines = ask(tmp_path / "e.json", {"parts": {"body": [evidence]}}).lines
 
     assert lines[0] == "Tool: made about 1902 or later, 87 % sure."
 

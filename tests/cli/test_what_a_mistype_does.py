@@ -17,7 +17,7 @@ from planebench.cli.session import now
 
 @pytest.fixture
 def shop(tmp_path: Path) -> Path:
-    """Give the folder of a new catalog without a purchase."""
+    """Return the folder of a new catalog without a purchase."""
     folder = tmp_path / "shop"
     assert run(["new", str(folder)]) == 0
     return folder

@@ -25,7 +25,7 @@ from planebench.window.theme import Theme, ThemeChoice
 
 
 def fullest(catalog: Catalog) -> Tool:
-    """Give the tool of which most is written down."""
+    """Return the tool of which most is written down."""
     tools = [catalog.tools.one(tool) for tool in catalog.tools.find(ToolFilter())]
     return max(tools, key=lambda t: (len(t.pairs), len(t.defects), len(t.photographs)))
 
@@ -93,7 +93,7 @@ def above(widget: QWidget) -> Iterator[QWidget]:
 
 
 def said(widget: QWidget) -> str:
-    """Give the name that a screen reader is given."""
+    """Return the name that a screen reader is given."""
     return QAccessible.queryAccessibleInterface(widget).text(QAccessible.Text.Name).strip()
 
 

@@ -36,7 +36,7 @@ def called(node: ast.Call) -> str:
 
 
 def fixed_words(node: ast.expr) -> str:
-    """Give the written part of a sentence; what is put in later stands as x."""
+    """Return the written part of a sentence; what is put in later stands as x."""
     if isinstance(node, ast.Constant) and isinstance(node.value, str):
         return node.value
     if isinstance(node, ast.JoinedStr):

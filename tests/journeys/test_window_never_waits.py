@@ -42,7 +42,7 @@ class Watcher:
         self._timer.start()
 
     def stop(self) -> float:
-        """Give the largest gap."""
+        """Return the largest gap."""
         self._timer.stop()
         return max(self.gaps)
 
@@ -61,7 +61,7 @@ class Watcher:
 
 
 def noise(qtbot) -> float:
-    """Give the largest gap beside two plain threads."""
+    """Return the largest gap beside two plain threads."""
     over = threading.Event()
 
     def pack() -> None:

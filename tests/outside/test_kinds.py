@@ -71,7 +71,7 @@ def test_a_spokeshave_has_its_handles_at_the_sides() -> None:
 
 
 def sole_lengths(code: str) -> tuple[float, float]:
-    """Give the usual shortest and longest sole of a kind, mm."""
+    """Return the usual shortest and longest sole of a kind, mm."""
     table = tomllib.loads((resources_folder() / "kinds" / f"{code}.toml").read_text("utf-8"))
     shortest, longest = table["sole_length_mm"]
     return shortest, longest

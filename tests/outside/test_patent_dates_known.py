@@ -24,9 +24,9 @@ KNOWN = list(csv.DictReader(DATA.read_text("utf-8").splitlines()[1:]))
 def test_the_year_of_a_known_patent_is_right(row: dict[str, str]) -> None:
     entry = {"kind": "patent_us", "number": row["number"]}
 
-    sign = read_entry("body", entry, dating_tables(), "body-1")
+    evidence = read_entry("body", entry, dating_tables(), "body-1")
 
-    assert date.fromisoformat(row["issue_date"]).year == sign.not_before
+    assert date.fromisoformat(row["issue_date"]).year == evidence.not_before
 
 
 @pytest.mark.parametrize("row", KNOWN, ids=lambda row: row["number"])

@@ -46,7 +46,7 @@ def raster(pdf: bytes, folder: Path) -> NDArray[np.uint8]:
 
 
 def boxes(pdf: bytes) -> NDArray[np.float64]:
-    """Give N x 2 widths and heights in points of all paths painted on the first page."""
+    """Return N x 2 widths and heights in points of all paths painted on the first page."""
     with pikepdf.open(io.BytesIO(pdf)) as opened:
         page = opened.pages[0]
         forms = dict(page.resources.get("/XObject", {}).items())
@@ -92,7 +92,7 @@ class Drawn:
 
 
 def _corners(operands: list[pikepdf.Object]) -> list[tuple[float, float]]:
-    """Give the corners of a rectangle (x, y, width, height), or a single point."""
+    """Return the corners of a rectangle (x, y, width, height), or a single point."""
     x, y, *size = map(float, operands)
     return [(x, y), (x + size[0], y + size[1])] if size else [(x, y)]
 

@@ -35,7 +35,7 @@ class View:
     at_px: tuple[float, float] = (600.0, 420.0)
 
     def mm_to_px(self) -> NDArray[np.float64]:
-        """Give the homography of a pinhole camera: K [r1 r2 t]."""
+        """Return the homography of a pinhole camera: K [r1 r2 t]."""
         turn = _about((0, 0, 1), self.turn_deg)
         toward = math.radians(self.toward_deg)
         tilt = _about((math.cos(toward), math.sin(toward), 0), self.tilt_deg)

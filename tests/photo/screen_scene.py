@@ -31,7 +31,7 @@ class Screen:
     size: tuple[int, int] = (1200, 800)
 
     def to_px(self) -> NDArray[np.float64]:
-        """Give the homography of a pinhole camera from the screen's pixels to its own."""
+        """Return the homography of a pinhole camera from the screen's pixels to its own."""
         turn, tilt = math.radians(self.turn_deg), math.radians(self.tilt_deg)
         about, _ = cv2.Rodrigues(np.array([0, 0, turn]))
         away, _ = cv2.Rodrigues(np.array([0.77, 0.64, 0]) * tilt)

@@ -11,7 +11,7 @@ from planebench.photo.follow_edge import follow_edge
 
 @pytest.fixture(scope="module")
 def disc():
-    """Give a bright disc of radius 150 about (400, 300) on dark ground."""
+    """Return a bright disc of radius 150 about (400, 300) on dark ground."""
     picture = np.full((600, 800, 3), 40, np.uint8)
     cv2.circle(picture, (400, 300), 150, (210, 205, 200), -1, cv2.LINE_AA)
     return cv2.GaussianBlur(picture, (0, 0), 1.2)

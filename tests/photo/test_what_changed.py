@@ -12,7 +12,7 @@ from planebench.photo.what_changed import what_changed
 
 @pytest.fixture(scope="module")
 def plane():
-    """Give a dark, rough thing on a light, plain bench."""
+    """Return a dark, rough thing on a light, plain bench."""
     noise = np.random.default_rng(4)
     picture = np.full((600, 900, 3), 200, np.uint8)
     rough = cv2.GaussianBlur(noise.normal(0, 60, (300, 600)).astype(np.float32), (0, 0), 1.5)

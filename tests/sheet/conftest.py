@@ -74,8 +74,8 @@ def told_tool(empty_shop: Catalog, new_tool: Callable[..., ToolId]) -> ToolId:
         tool, kind="chip", severity="slight", place="rear edge of the mouth", size="1.7 x 1.6 mm"
     )
     empty_shop.pins.add_defect(finished, chip.id, Spot(x=0.6, y=0.4, balloon_x=0.7, balloon_y=0.2))
-    _sign(empty_shop, tool, "body", "Foundry mark", (1909, 1918))
-    _sign(empty_shop, tool, "cutter", "Stock code", (1934, 1941))
+    _evidence(empty_shop, tool, "body", "Foundry mark", (1909, 1918))
+    _evidence(empty_shop, tool, "cutter", "Stock code", (1934, 1941))
     empty_shop.measurements.add(
         tool,
         what="sole_length",
@@ -93,7 +93,7 @@ def told_tool(empty_shop: Catalog, new_tool: Callable[..., ToolId]) -> ToolId:
     )
     empty_shop.tools.change(
         tool,
-        state=ToolStatus.FINISHED,
+        status=ToolStatus.FINISHED,
         work_finished=True,
         defects_looked_at=True,
         asking=Decimal("165.00"),
@@ -171,9 +171,9 @@ def _read(catalog: Catalog, tool: ToolId) -> None:
         )
 
 
-def _sign(catalog: Catalog, tool: ToolId, part: str, seen: str, years: tuple[int, int]) -> None:
+def _evidence(catalog: Catalog, tool: ToolId, part: str, seen: str, years: tuple[int, int]) -> None:
     parts = {one.code: one.id for one in catalog.tools.one(tool).parts}
-    catalog.signs.add(
+    catalog.evidence.add(
         tool,
         part_id=parts[part],
         seen=seen,

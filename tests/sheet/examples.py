@@ -99,7 +99,7 @@ def _rings(plain: list[list[list[float]]]) -> tuple[Ring, ...]:
     return tuple(tuple((x, y) for x, y in ring) for ring in plain)
 
 
-def signs() -> tuple[SheetEvidence, ...]:
+def all_evidence() -> tuple[SheetEvidence, ...]:
     return (
         SheetEvidence(
             number=1,
@@ -155,7 +155,7 @@ def dating() -> SheetDating:
     return SheetDating(
         in_words="Body, lever cap and knob: 1913 to 1918",
         disagreements=("Cutter: 1934 to 1941, a later part",),
-        signs=signs(),
+        evidence=all_evidence(),
         bands=((1913, 1918),),
         band_words="the 90 % range",
         columns=(

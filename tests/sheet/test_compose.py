@@ -71,7 +71,7 @@ def test_a_buyer_is_told_first_of_new_finish_treatments_and_foreign_parts(
     assert "Cutter: 1934 to 1941, a later part." in first
 
 
-def test_the_date_is_told_in_words_with_a_bar_for_each_sign_and_the_later_part_in_rust(
+def test_the_date_is_told_in_words_with_a_bar_for_each_evidence_and_the_later_part_in_rust(
     empty_shop: Catalog, told_tool: ToolId
 ) -> None:
     content = compose(empty_shop, told_tool)
@@ -80,8 +80,11 @@ def test_the_date_is_told_in_words_with_a_bar_for_each_sign_and_the_later_part_i
         f"Made {content.dating.in_words.removeprefix('Made ')}, with a later cutter. "
         "Work on it is finished."
     )
-    assert [sign.words for sign in content.dating.signs] == ["1909 to 1918", "1934 to 1941"]
-    assert [sign.trust for sign in content.dating.signs] == [
+    assert [evidence.words for evidence in content.dating.evidence] == [
+        "1909 to 1918",
+        "1934 to 1941",
+    ]
+    assert [evidence.trust for evidence in content.dating.evidence] == [
         SheetEvidenceWeight.FULL,
         SheetEvidenceWeight.DISAGREES,
     ]

@@ -21,11 +21,11 @@ def test_a_run_of_missing_letters_is_described(text: str, missing: str, said: st
     assert without(text, missing) == said
 
 
-def test_control_signs_go_and_runs_of_space_become_one() -> None:
+def test_control_characters_go_and_runs_of_space_become_one() -> None:
     assert cleaned("one\u0000 \n\t two\u202e three") == "one two three"
 
 
-def test_private_and_broken_code_points_are_told_as_unknown_signs() -> None:
+def test_private_and_broken_code_points_are_told_as_unknown_characters() -> None:
     assert cleaned("a\ue000b\ud800c") == "a[1 unknown sign]b[1 unknown sign]c"
 
 

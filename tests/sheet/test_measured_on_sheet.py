@@ -35,7 +35,7 @@ TOP_ONLY = (
 
 @pytest.fixture
 def tool(sample: Catalog) -> ToolId:
-    """Give a plane of the sample whose bed was measured on its top, as found and finished."""
+    """Return a plane of the sample whose bed was measured on its top, as found and finished."""
     found = sample.tools.by_stock_number("LOT7-008")
     assert found is not None
     return found

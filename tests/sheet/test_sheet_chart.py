@@ -6,7 +6,7 @@ from planebench.sheet.chart import Bar, YearScale, bar, year_scale
 from planebench.sheet.content import SheetDating, SheetEvidence, YearColumns
 
 
-def _sign(first: int | None, last: int | None, loose: int = 0) -> SheetEvidence:
+def _evidence(first: int | None, last: int | None, loose: int = 0) -> SheetEvidence:
     return SheetEvidence(
         number=1,
         what="mark",
@@ -19,7 +19,7 @@ def _sign(first: int | None, last: int | None, loose: int = 0) -> SheetEvidence:
 
 
 def test_the_scale_begins_and_ends_on_labelled_years_around_all_bars() -> None:
-    dating = SheetDating(in_words="", signs=(_sign(1903, 1918, 2), _sign(1934, 1941)))
+    dating = SheetDating(in_words="", evidence=(_evidence(1903, 1918, 2), _evidence(1934, 1941)))
 
     assert year_scale(dating) == YearScale(start=1900, end=1950, step=10)
 
@@ -28,7 +28,10 @@ def test_columns_and_band_lie_within_the_scale() -> None:
     columns = YearColumns(first=1890, weights=(0.5, 0.5))
     scale = year_scale(
         SheetDating(
-            in_words="", signs=(_sign(1913, 1918),), bands=((1880, 1925),), columns=(columns,)
+            in_words="",
+            evidence=(_evidence(1913, 1918),),
+            bands=((1880, 1925),),
+            columns=(columns,),
         )
     )
 
@@ -37,21 +40,21 @@ def test_columns_and_band_lie_within_the_scale() -> None:
     assert scale.end >= 1926
 
 
-def test_signs_without_years_make_no_scale() -> None:
-    assert year_scale(SheetDating(in_words="", signs=(_sign(None, None),))) is None
+def test_evidence_without_years_makes_no_scale() -> None:
+    assert year_scale(SheetDating(in_words="", evidence=(_evidence(None, None),))) is None
 
 
 def test_a_bar_counts_its_last_year_whole_and_its_looseness_beyond() -> None:
     scale = YearScale(start=1900, end=1950, step=10)
 
-    assert bar(_sign(1913, 1918, 3), scale) == Bar(
+    assert bar(_evidence(1913, 1918, 3), scale) == Bar(
         start=1913, end=1919, loose_start=1910, loose_end=1922, open_start=False, open_end=False
     )
 
 
 def test_a_bar_without_an_end_runs_to_the_edge_and_says_so() -> None:
     scale = YearScale(start=1900, end=1950, step=10)
-    drawn = bar(_sign(1913, None), scale)
+    drawn = bar(_evidence(1913, None), scale)
 
     assert drawn is not None
     assert (drawn.end, drawn.open_end) == (1950, True)

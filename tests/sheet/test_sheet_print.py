@@ -53,7 +53,7 @@ def test_photographs_give_way_before_a_sheet_takes_a_third_page(press: SheetPres
 
 
 def _inked_below(page: bytes) -> int:
-    """Give how many points the large photograph is high: its left edge is one unbroken line."""
+    """Return how many points the large photograph is high: its left edge is one unbroken line."""
     grey = Image.open(io.BytesIO(page)).convert("L").crop((40, 130, 41, 420))
     column = list(grey.tobytes())
     return next((i for i, value in enumerate(column) if value > 250), len(column))

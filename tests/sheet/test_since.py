@@ -14,7 +14,7 @@ from tests.sheet.examples import full
 
 
 def kept(content: SheetContent) -> Json:
-    """Give the content as a catalog keeps it: through JSON."""
+    """Return the content as a catalog keeps it: through JSON."""
     said = json.loads(json.dumps(plain(content)))
     assert isinstance(said, dict)
     return said

@@ -16,7 +16,7 @@ from planebench.trade.terms import PartStatus
 def _date(catalog: Catalog, tool: ToolId, *years: tuple[int, int]) -> None:
     body = next(part.id for part in catalog.tools.one(tool).parts if part.code == "body")
     for number, (not_before, not_after) in enumerate(years):
-        catalog.signs.add(
+        catalog.evidence.add(
             tool,
             part_id=body,
             seen=f"mark {number}",
@@ -42,7 +42,7 @@ def test_several_things_under_one_name_are_told_as_several(
     assert told in compose(empty_shop, told_tool).know_first
 
 
-def test_a_date_that_its_signs_do_not_bear_out_is_not_told_as_if_they_did(
+def test_a_date_that_its_evidence_does_not_bear_out_is_not_told_as_if_they_did(
     empty_shop: Catalog, new_tool: Callable[..., ToolId]
 ) -> None:
     agreed, at_odds = new_tool(), new_tool()
@@ -53,7 +53,7 @@ def test_a_date_that_its_signs_do_not_bear_out_is_not_told_as_if_they_did(
     assert "; its signs do not agree." in compose(empty_shop, at_odds).summary
 
 
-def test_many_signs_at_odds_are_told_in_one_sentence(
+def test_much_evidence_at_odds_are_told_in_one_sentence(
     empty_shop: Catalog, new_tool: Callable[..., ToolId]
 ) -> None:
     tool = new_tool()

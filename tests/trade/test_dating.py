@@ -15,7 +15,7 @@ from planebench.trade.dating import WHOLE, DatingSettings, Evidence, date_tool
 SETTINGS = DatingSettings()
 
 
-def sign(name: str, first: int | None, last: int | None, **more: object) -> Evidence:
+def evidence(name: str, first: int | None, last: int | None, **more: object) -> Evidence:
     usual: dict[str, object] = {"part": "body", "kind": "years", "what": name, "looseness": 2.0}
     return Evidence(id=name, not_before=first, not_after=last, **(usual | more))  # type: ignore[arg-type]  # free keywords
 
@@ -25,10 +25,10 @@ def exact_shares(
 ) -> list[Fraction]:
     """Weigh by hand in exact fractions: an independent second reckoning, straight fall only."""
     belief = {year: Fraction(1) for year in years}
-    for part, signs in parts.items():
+    for part, all_evidence in parts.items():
         said = {year: Fraction(1) for year in years}
-        for group in sorted({one.witness for one in signs}):
-            rows = [exact_sign(one, years) for one in signs if one.witness == group]
+        for group in sorted({one.witness for one in all_evidence}):
+            rows = [exact_evidence(one, years) for one in all_evidence if one.witness == group]
             said = {year: said[year] * min(row[year] for row in rows) for year in years}
         if part not in {"body", WHOLE}:
             chance = Fraction(settings.not_original)
@@ -39,7 +39,7 @@ def exact_shares(
     return [belief[year] / total for year in years]
 
 
-def exact_sign(one: Evidence, years: range) -> dict[int, Fraction]:
+def exact_evidence(one: Evidence, years: range) -> dict[int, Fraction]:
     weights = {year: exact_weight(one, year) for year in years}
     sure = Fraction(one.sure)
     doubt = (1 - sure) / sure * sum(weights.values()) / len(years)
@@ -56,20 +56,20 @@ def exact_weight(one: Evidence, year: int) -> Fraction:
 
 EXACT = {
     "one part": {
-        "body": [sign("a", 1909, 1918, sure=0.8), sign("b", 1913, None, never_before=True)]
+        "body": [evidence("a", 1909, 1918, sure=0.8), evidence("b", 1913, None, never_before=True)]
     },
     "one kind twice": {
         "body": [
-            sign("a", 1909, 1918, group="mark"),
-            sign("b", 1911, 1926, group="mark", sure=0.95),
-            sign("c", 1905, 1914, sure=0.5),
+            evidence("a", 1909, 1918, group="mark"),
+            evidence("b", 1911, 1926, group="mark", sure=0.95),
+            evidence("c", 1905, 1914, sure=0.5),
         ]
     },
     "several parts": {
-        "body": [sign("a", 1913, None, never_before=True, usual_until=1933, looseness=10)],
-        "knob": [sign("b", 1902, 1918, part="knob", sure=0.8, looseness=3)],
-        "cutter": [sign("c", 1908, 1920, part="cutter", sure=0.5)],
-        WHOLE: [sign("d", 1905, 1930, part=WHOLE, sure=0.95)],
+        "body": [evidence("a", 1913, None, never_before=True, usual_until=1933, looseness=10)],
+        "knob": [evidence("b", 1902, 1918, part="knob", sure=0.8, looseness=3)],
+        "cutter": [evidence("c", 1908, 1920, part="cutter", sure=0.5)],
+        WHOLE: [evidence("d", 1905, 1930, part=WHOLE, sure=0.95)],
     },
 }
 
@@ -90,8 +90,8 @@ def test_two_bells_agree_with_the_closed_form() -> None:
     """Product of two normal densities: precision-weighted mean, summed precisions (textbook)."""
     settings = replace(SETTINGS, surest=1 - 1e-12)
     bells = [
-        sign("a", 1900, 1900, give_or_take=True, looseness=8, sure=1.0),
-        sign("b", 1910, 1910, give_or_take=True, looseness=6, sure=1.0),
+        evidence("a", 1900, 1900, give_or_take=True, looseness=8, sure=1.0),
+        evidence("b", 1910, 1910, give_or_take=True, looseness=6, sure=1.0),
     ]
     precision = 1 / 8**2 + 1 / 6**2
     mean = (1900 / 8**2 + 1910 / 6**2) / precision
@@ -108,15 +108,15 @@ def plane_no_23() -> dict[str, list[Evidence]]:
     """The invented smoothing plane of the demonstration."""
     return {
         "body": [
-            sign("1", 1913, None, never_before=True, usual_until=1932, looseness=6, sure=0.95),
-            sign("2", 1909, 1918, sure=0.8),
+            evidence("1", 1913, None, never_before=True, usual_until=1932, looseness=6, sure=0.95),
+            evidence("2", 1909, 1918, sure=0.8),
         ],
-        "lever_cap": [sign("3", 1911, 1926, part="lever_cap", sure=0.8, looseness=4)],
-        "knob": [sign("4", 1902, 1918, part="knob", sure=0.8, looseness=3)],
-        "cutter": [sign("7", 1934, 1941, part="cutter", sure=0.8, looseness=1)],
+        "lever_cap": [evidence("3", 1911, 1926, part="lever_cap", sure=0.8, looseness=4)],
+        "knob": [evidence("4", 1902, 1918, part="knob", sure=0.8, looseness=3)],
+        "cutter": [evidence("7", 1934, 1941, part="cutter", sure=0.8, looseness=1)],
         WHOLE: [
-            sign("5", 1905, 1941, part=WHOLE, sure=0.95, looseness=1),
-            sign("6", 1912, 1918, part=WHOLE, sure=0.5, looseness=4),
+            evidence("5", 1905, 1941, part=WHOLE, sure=0.95, looseness=1),
+            evidence("6", 1912, 1918, part=WHOLE, sure=0.5, looseness=4),
         ],
     }
 
@@ -133,14 +133,14 @@ def test_a_plane_with_a_later_cutter_is_dated_by_its_other_parts() -> None:
     assert dating.earlier_parts == ()
 
 
-def test_the_smallest_contradictions_are_pairs_with_the_earlier_sign_first() -> None:
+def test_the_smallest_contradictions_are_pairs_with_the_earlier_evidence_first() -> None:
     dating = date_tool(plane_no_23())
 
     assert set(dating.whole.conflicts) == {("2", "7"), ("3", "7"), ("4", "7"), ("6", "7")}
     assert dating.parts["body"].conflicts == ()
 
 
-def test_without_a_sign_the_tool_is_dated_as_if_it_had_not_been_seen() -> None:
+def test_without_a_piece_of_evidence_the_tool_is_dated_as_if_it_had_not_been_seen() -> None:
     dating = date_tool(plane_no_23())
 
     assert dating.without("1").whole.range90 == (1910, 1918)
@@ -149,7 +149,7 @@ def test_without_a_sign_the_tool_is_dated_as_if_it_had_not_been_seen() -> None:
         dating.without("9")
 
 
-def test_weights_are_the_share_of_belief_that_moves_without_a_sign() -> None:
+def test_weights_are_the_share_of_belief_that_moves_without_a_piece_of_evidence() -> None:
     dating = date_tool({k: v for k, v in plane_no_23().items() if k != "cutter"})
 
     for name, weight in dating.whole.weights.items():
@@ -161,9 +161,13 @@ def test_weights_are_the_share_of_belief_that_moves_without_a_sign() -> None:
 
 def test_weights_hold_for_marks_of_one_group_too() -> None:
     marks = [
-        sign("a", 1892, None, usual_until=1912, looseness=10, group="patent", never_before=True),
-        sign("b", 1910, None, usual_until=1930, looseness=10, group="patent", never_before=True),
-        sign("c", 1905, 1925),
+        evidence(
+            "a", 1892, None, usual_until=1912, looseness=10, group="patent", never_before=True
+        ),
+        evidence(
+            "b", 1910, None, usual_until=1930, looseness=10, group="patent", never_before=True
+        ),
+        evidence("c", 1905, 1925),
     ]
 
     dating = date_tool({"body": marks})
@@ -174,19 +178,25 @@ def test_weights_hold_for_marks_of_one_group_too() -> None:
         assert moved == pytest.approx(weight, abs=1e-9), name
 
 
-def test_the_same_sign_written_down_twice_counts_once() -> None:
-    once = date_tool({"body": [sign("a", 1909, 1918, sure=0.8)]})
-    twice = date_tool({"body": [sign("a", 1909, 1918, sure=0.8), sign("b", 1909, 1918, what="A")]})
+def test_the_same_evidence_written_down_twice_counts_once() -> None:
+    once = date_tool({"body": [evidence("a", 1909, 1918, sure=0.8)]})
+    twice = date_tool(
+        {"body": [evidence("a", 1909, 1918, sure=0.8), evidence("b", 1909, 1918, what="A")]}
+    )
 
     assert once.whole.shares == pytest.approx(
-        date_tool({"body": [sign("a", 1909, 1918), sign("b", 1909, 1918, what="a")]}).whole.shares
+        date_tool(
+            {"body": [evidence("a", 1909, 1918), evidence("b", 1909, 1918, what="a")]}
+        ).whole.shares
     )
     assert once.whole.range90 == twice.whole.range90
 
 
-def test_two_kinds_of_sign_count_as_two() -> None:
-    once = date_tool({"body": [sign("a", 1909, 1918, sure=0.8)]})
-    twice = date_tool({"body": [sign("a", 1909, 1918, sure=0.8), sign("b", 1909, 1918, sure=0.8)]})
+def test_two_kinds_of_evidence_count_as_two() -> None:
+    once = date_tool({"body": [evidence("a", 1909, 1918, sure=0.8)]})
+    twice = date_tool(
+        {"body": [evidence("a", 1909, 1918, sure=0.8), evidence("b", 1909, 1918, sure=0.8)]}
+    )
 
     first, last = once.whole.range90 or (0, 0)
     nearer = twice.whole.range90 or (0, 0)
@@ -195,8 +205,8 @@ def test_two_kinds_of_sign_count_as_two() -> None:
 
 
 def test_an_older_patent_beside_a_newer_one_does_not_end_the_newer() -> None:
-    newer = sign("b", 1910, None, usual_until=1930, group="patent", never_before=True)
-    older = sign("a", 1892, None, usual_until=1912, group="patent", never_before=True)
+    newer = evidence("b", 1910, None, usual_until=1930, group="patent", never_before=True)
+    older = evidence("a", 1892, None, usual_until=1912, group="patent", never_before=True)
 
     alone = date_tool({"body": [newer]}).whole.range90
     both = date_tool({"body": [older, newer]}).whole.range90
@@ -205,7 +215,7 @@ def test_an_older_patent_beside_a_newer_one_does_not_end_the_newer() -> None:
 
 
 def test_old_stock_is_used_up_after_but_never_before_a_terminus_post_quem() -> None:
-    hard = [sign("a", 1913, 1918, never_before=True, looseness=3, sure=0.95)]
+    hard = [evidence("a", 1913, 1918, never_before=True, looseness=3, sure=0.95)]
 
     shares = dict(zip(*year_shares(hard), strict=True))
 
@@ -214,14 +224,16 @@ def test_old_stock_is_used_up_after_but_never_before_a_terminus_post_quem() -> N
     assert shares[1922] == pytest.approx(shares[1850])
 
 
-def year_shares(signs: list[Evidence]) -> tuple[tuple[int, ...], tuple[float, ...]]:
-    whole = date_tool({"body": signs}).whole
+def year_shares(all_evidence: list[Evidence]) -> tuple[tuple[int, ...], tuple[float, ...]]:
+    whole = date_tool({"body": all_evidence}).whole
     return whole.years, whole.shares
 
 
-def test_sure_alone_gives_just_that_share_to_the_years_of_the_sign() -> None:
+def test_sure_alone_gives_just_that_share_to_the_years_of_the_evidence() -> None:
     """Stated rule: of a sign alone, `sure` shapes belief and the rest is as if it were unseen."""
-    shares = dict(zip(*year_shares([sign("a", 1900, 1909, sure=0.8, looseness=0)]), strict=True))
+    shares = dict(
+        zip(*year_shares([evidence("a", 1900, 1909, sure=0.8, looseness=0)]), strict=True)
+    )
 
     inside = sum(shares[year] for year in range(1900, 1910))
 
@@ -230,15 +242,15 @@ def test_sure_alone_gives_just_that_share_to_the_years_of_the_sign() -> None:
 
 def test_intervals_overlap_as_in_the_example_worked_by_hand() -> None:
     """1909-1918, 1911-1926, from 1913: overlap 1913 to 1918 (reckoned by hand)."""
-    signs = [sign("a", 1909, 1918), sign("b", 1911, 1926), sign("c", 1913, None)]
+    all_evidence = [evidence("a", 1909, 1918), evidence("b", 1911, 1926), evidence("c", 1913, None)]
 
-    whole = date_tool({"body": signs}).whole
+    whole = date_tool({"body": all_evidence}).whole
 
     assert (whole.earliest, whole.latest) == (1913, 1918)
 
 
-def test_signs_apart_by_less_than_their_looseness_do_not_contradict() -> None:
-    near = [sign("a", 1909, 1918, looseness=5), sign("b", 1920, 1926, looseness=3)]
+def test_evidence_apart_by_less_than_their_looseness_do_not_contradict() -> None:
+    near = [evidence("a", 1909, 1918, looseness=5), evidence("b", 1920, 1926, looseness=3)]
 
     whole = date_tool({"body": near}).whole
 
@@ -247,16 +259,16 @@ def test_signs_apart_by_less_than_their_looseness_do_not_contradict() -> None:
     assert (whole.earliest, whole.latest) == (1918, 1921)
 
 
-def test_signs_far_apart_leave_no_hard_span() -> None:
-    whole = date_tool({"body": [sign("a", 1900, 1905), sign("b", 1930, 1935)]}).whole
+def test_evidence_far_apart_leaves_no_hard_span() -> None:
+    whole = date_tool({"body": [evidence("a", 1900, 1905), evidence("b", 1930, 1935)]}).whole
 
     assert whole.conflicts == (("a", "b"),)
     assert not whole.agreed
     assert (whole.earliest, whole.latest) == (None, None)
 
 
-def test_a_sign_outside_production_contradicts_production() -> None:
-    whole = date_tool({"body": [sign("a", 1950, 1960)]}, (1905, 1941)).whole
+def test_a_piece_of_evidence_outside_production_contradicts_production() -> None:
+    whole = date_tool({"body": [evidence("a", 1950, 1960)]}, (1905, 1941)).whole
 
     assert whole.conflicts == (("production", "a"),)
     assert whole.range90 is not None
@@ -264,7 +276,7 @@ def test_a_sign_outside_production_contradicts_production() -> None:
 
 
 def test_a_give_or_take_allows_as_much() -> None:
-    whole = date_tool({"body": [sign("a", 1915, 1915, give_or_take=True, looseness=3)]}).whole
+    whole = date_tool({"body": [evidence("a", 1915, 1915, give_or_take=True, looseness=3)]}).whole
 
     assert (whole.earliest, whole.latest) == (1912, 1918)
 
@@ -273,19 +285,19 @@ def test_a_give_or_take_allows_as_much() -> None:
     "signs",
     [
         [],
-        [sign("a", None, None)],
-        [sign("a", 1909, 1918, sure=0.0)],
-        [sign("a", 1909, 1918, counted=False)],
+        [evidence("a", None, None)],
+        [evidence("a", 1909, 1918, sure=0.0)],
+        [evidence("a", 1909, 1918, counted=False)],
     ],
     ids=["none", "no years", "not believed", "left out"],
 )
-def test_evidence_that_does_not_count_dates_nothing(signs: list[Evidence]) -> None:
-    dating = date_tool({"body": signs})
+def test_evidence_that_does_not_count_dates_nothing(all_evidence: list[Evidence]) -> None:
+    dating = date_tool({"body": all_evidence})
 
     assert dating.whole.range90 is None
     assert dating.whole.in_words == "at a date not known"
     assert dating.whole.edtf == ""
-    assert len(dating.signs) == len(signs)
+    assert len(dating.evidence) == len(all_evidence)
 
 
 def test_known_production_alone_is_a_range() -> None:
@@ -300,23 +312,23 @@ def test_known_production_alone_is_a_range() -> None:
     [(1930, None, "or later", "/.."), (None, 1850, "before about", "../")],
 )
 def test_an_open_side_is_said(first: int | None, last: int | None, words: str, edtf: str) -> None:
-    whole = date_tool({"body": [sign("a", first, last, sure=0.99)]}).whole
+    whole = date_tool({"body": [evidence("a", first, last, sure=0.99)]}).whole
 
     assert words in whole.in_words
     assert edtf in whole.edtf
 
 
 def test_one_year_is_said_as_one_year() -> None:
-    signs = [sign(str(n), 1913, 1913, sure=0.95, looseness=0) for n in range(5)]
+    all_evidence = [evidence(str(n), 1913, 1913, sure=0.95, looseness=0) for n in range(5)]
 
-    whole = date_tool({"body": signs}).whole
+    whole = date_tool({"body": all_evidence}).whole
 
     assert whole.in_words == "about 1913"
     assert whole.edtf == "1913"
 
 
-def test_signs_outside_the_usual_years_widen_them() -> None:
-    whole = date_tool({"body": [sign("a", 1700, 1710, sure=0.95)]}).whole
+def test_evidence_outside_the_usual_years_widens_them() -> None:
+    whole = date_tool({"body": [evidence("a", 1700, 1710, sure=0.95)]}).whole
 
     assert whole.years[0] == 1680
     assert whole.range90 is not None
@@ -325,8 +337,8 @@ def test_signs_outside_the_usual_years_widen_them() -> None:
 
 def test_an_older_part_is_told_as_earlier() -> None:
     parts = {
-        "body": [sign("a", 1930, 1938, sure=0.95), sign("b", 1928, 1940, sure=0.95)],
-        "handle": [sign("c", 1890, 1899, part="handle", sure=0.95)],
+        "body": [evidence("a", 1930, 1938, sure=0.95), evidence("b", 1928, 1940, sure=0.95)],
+        "handle": [evidence("c", 1890, 1899, part="handle", sure=0.95)],
     }
 
     dating = date_tool(parts)
@@ -334,12 +346,12 @@ def test_an_older_part_is_told_as_earlier() -> None:
     assert dating.earlier_parts == ("handle",)
 
 
-def test_a_wrong_sign_on_a_part_with_a_fitting_one_does_not_make_it_odd() -> None:
+def test_a_wrong_evidence_on_a_part_with_a_fitting_one_does_not_make_it_odd() -> None:
     parts = {
-        "body": [sign("a", 1910, 1918, sure=0.95), sign("b", 1908, 1920, sure=0.95)],
+        "body": [evidence("a", 1910, 1918, sure=0.95), evidence("b", 1908, 1920, sure=0.95)],
         "cutter": [
-            sign("c", 1909, 1919, part="cutter", sure=0.95),
-            sign("d", 1935, 1941, part="cutter", sure=0.8),
+            evidence("c", 1909, 1919, part="cutter", sure=0.95),
+            evidence("d", 1935, 1941, part="cutter", sure=0.8),
         ],
     }
 
@@ -351,39 +363,39 @@ def test_a_wrong_sign_on_a_part_with_a_fitting_one_does_not_make_it_odd() -> Non
 
 def test_the_first_part_stands_for_the_tool_where_there_is_no_body() -> None:
     parts = {
-        "cutter": [sign("a", 1900, 1905, part="cutter")],
-        "knob": [sign("b", 1901, 1906, part="knob")],
+        "cutter": [evidence("a", 1900, 1905, part="cutter")],
+        "knob": [evidence("b", 1901, 1906, part="knob")],
     }
 
     assert date_tool(parts).anchor == "cutter"
 
 
-def test_signs_must_have_ids_of_their_own() -> None:
+def test_evidence_must_have_ids_of_its_own() -> None:
     with pytest.raises(InputError, match="Two signs are called a"):
-        date_tool({"body": [sign("a", 1900, 1905), sign("a", 1910, 1915)]})
+        date_tool({"body": [evidence("a", 1900, 1905), evidence("a", 1910, 1915)]})
 
 
 @pytest.mark.parametrize(
     "wrong",
     [{"sure": 1.5}, {"sure": float("nan")}, {"looseness": -1.0}, {"looseness": float("inf")}],
 )
-def test_a_sign_out_of_range_is_refused(wrong: dict[str, object]) -> None:
+def test_a_piece_of_evidence_out_of_range_is_refused(wrong: dict[str, object]) -> None:
     with pytest.raises(InputError):
-        sign("a", 1900, 1910, **wrong)
+        evidence("a", 1900, 1910, **wrong)
 
 
-def test_a_sign_that_ends_before_it_begins_is_refused_with_the_years_turned() -> None:
+def test_a_piece_of_evidence_that_ends_before_it_begins_is_refused_with_the_years_turned() -> None:
     with pytest.raises(InputError, match="Try 1905 to 1910"):
-        sign("a", 1910, 1905)
+        evidence("a", 1910, 1905)
 
 
-def test_ten_thousand_signs_are_dated_without_a_stop() -> None:
-    signs = [
-        sign(str(n), 1900 + n % 20, 1920 + n % 30, what=f"kind {n % 7}") for n in range(10_000)
+def test_ten_thousand_entries_is_dated_without_a_stop() -> None:
+    all_evidence = [
+        evidence(str(n), 1900 + n % 20, 1920 + n % 30, what=f"kind {n % 7}") for n in range(10_000)
     ]
 
     begun = time.process_time()
-    whole = date_tool({"body": signs}).whole
+    whole = date_tool({"body": all_evidence}).whole
 
     assert time.process_time() - begun < 5
     assert whole.range90 is not None
@@ -393,10 +405,10 @@ def test_ten_thousand_signs_are_dated_without_a_stop() -> None:
 def worked_example() -> dict[str, list[Evidence]]:
     return {
         "body": [
-            sign("A", 1911, 1913, sure=0.8, looseness=1.0),
-            sign("B", 1912, None, sure=0.95, never_before=True),
+            evidence("A", 1911, 1913, sure=0.8, looseness=1.0),
+            evidence("B", 1912, None, sure=0.95, never_before=True),
         ],
-        "knob": [sign("C", 1910, 1910, part="knob", sure=0.8, looseness=0.0)],
+        "knob": [evidence("C", 1910, 1910, part="knob", sure=0.8, looseness=0.0)],
     }
 
 

@@ -24,13 +24,15 @@ def one(**given: object) -> Evidence:
 
 
 @pytest.mark.parametrize("row", CLUES, ids=lambda row: row.id)
-def test_each_row_of_the_table_of_clues_makes_a_sign_with_its_source(row: KnownFeature) -> None:
-    sign = one(kind="clue", id=row.id)
+def test_each_row_of_the_table_of_clues_makes_a_piece_of_evidence_with_its_source(
+    row: KnownFeature,
+) -> None:
+    evidence = one(kind="clue", id=row.id)
 
-    assert (sign.not_before, sign.not_after) == (row.not_before, row.not_after)
-    assert sign.counts
-    assert sign.source
-    assert sign.status in {"found", "memory", "found and memory"}
+    assert (evidence.not_before, evidence.not_after) == (row.not_before, row.not_after)
+    assert evidence.counts
+    assert evidence.source
+    assert evidence.status in {"found", "memory", "found and memory"}
     assert row.bounds in {"mark", "part", "whole tool"}
     assert row.market
 
@@ -54,9 +56,9 @@ def test_clues_hold_the_years_of_their_laws_and_patents(
     row: str, first: int, last: int | None
 ) -> None:
     """Years of the acts and patents named in each row's source."""
-    sign = one(kind="clue", id=row)
+    evidence = one(kind="clue", id=row)
 
-    assert (first, last) == (sign.not_before, sign.not_after)
+    assert (first, last) == (evidence.not_before, evidence.not_after)
 
 
 EACH_KIND: dict[str, dict[str, object]] = {
@@ -79,20 +81,24 @@ def test_every_kind_of_entry_is_tried() -> None:
 def test_an_entry_may_carry_what_how_sure_and_how_loose(kind: str) -> None:
     given = EACH_KIND[kind] | {"sure": 0.4, "looseness": 7, "what": "seen under the japanning"}
 
-    sign = one(kind=kind, **given)
+    evidence = one(kind=kind, **given)
 
-    assert (sign.sure, sign.looseness, sign.what) == (0.4, 7.0, "seen under the japanning")
-    assert sign.counts
-    assert sign.read_as
+    assert (evidence.sure, evidence.looseness, evidence.what) == (
+        0.4,
+        7.0,
+        "seen under the japanning",
+    )
+    assert evidence.counts
+    assert evidence.read_as
 
 
 @pytest.mark.parametrize("kind", [kind for kind in KINDS if kind not in {"years", "clue"}])
 def test_a_mark_is_a_terminus_post_quem_and_no_terminus_ante_quem(kind: str) -> None:
-    sign = one(kind=kind, **EACH_KIND[kind])
+    evidence = one(kind=kind, **EACH_KIND[kind])
 
-    assert sign.never_before
-    assert sign.not_after is None
-    assert sign.usual_until is not None
+    assert evidence.never_before
+    assert evidence.not_after is None
+    assert evidence.usual_until is not None
 
 
 def test_a_patent_number_and_its_date_on_one_part_are_one_witness() -> None:
@@ -117,10 +123,10 @@ def test_years_with_a_question_mark_are_half_trusted() -> None:
 
 
 def test_a_patent_date_on_no_tuesday_is_half_trusted_and_says_why() -> None:
-    sign = one(kind="patent_date", text="Pat. Apr 20 92")
+    evidence = one(kind="patent_date", text="Pat. Apr 20 92")
 
-    assert sign.sure == 0.5
-    assert any("Wednesday" in told for told in sign.alternatives)
+    assert evidence.sure == 0.5
+    assert any("Wednesday" in told for told in evidence.alternatives)
 
 
 def test_evidence_without_years_is_kept_but_does_not_count() -> None:
@@ -128,20 +134,20 @@ def test_evidence_without_years_is_kept_but_does_not_count() -> None:
     assert not one(kind="years", value="not known").counts
 
 
-def test_the_same_clue_on_two_parts_is_two_signs() -> None:
+def test_the_same_clue_on_two_parts_is_two_pieces() -> None:
     clue = {"kind": "clue", "id": "phenolic_resin"}
 
-    signs = read_evidence({"knob": [clue], "handle": [clue]}, TABLES)
+    all_evidence = read_evidence({"knob": [clue], "handle": [clue]}, TABLES)
 
-    assert [signs["knob"][0].id, signs["handle"][0].id] == ["knob-1", "handle-1"]
+    assert [all_evidence["knob"][0].id, all_evidence["handle"][0].id] == ["knob-1", "handle-1"]
 
 
 def test_entries_without_an_id_are_called_after_their_part_and_place() -> None:
     entries = [{"kind": "years", "value": "1915"}, {"kind": "years", "value": "1916", "id": "x"}]
 
-    signs = read_evidence({"body": entries}, TABLES)
+    all_evidence = read_evidence({"body": entries}, TABLES)
 
-    assert [sign.id for sign in signs["body"]] == ["body-1", "x"]
+    assert [evidence.id for evidence in all_evidence["body"]] == ["body-1", "x"]
 
 
 @pytest.mark.parametrize(

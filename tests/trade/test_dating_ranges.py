@@ -14,7 +14,7 @@ from planebench.trade.dating_ranges import likeliest_years
 SETTINGS = DatingSettings()
 
 
-def sign(name: str, first: int | None, last: int | None, sure: float = 0.8) -> Evidence:
+def evidence(name: str, first: int | None, last: int | None, sure: float = 0.8) -> Evidence:
     return Evidence(
         id=name,
         part="body",
@@ -27,8 +27,8 @@ def sign(name: str, first: int | None, last: int | None, sure: float = 0.8) -> E
     )
 
 
-def dated(*signs: Evidence) -> DateEstimate:
-    return date_tool({"body": signs}).whole
+def dated(*all_evidence: Evidence) -> DateEstimate:
+    return date_tool({"body": all_evidence}).whole
 
 
 def ranges_of(weights: Sequence[float], settings: DatingSettings = SETTINGS) -> object:
@@ -36,31 +36,35 @@ def ranges_of(weights: Sequence[float], settings: DatingSettings = SETTINGS) -> 
     return likeliest_years(1900, shares / shares.sum(), settings).runs
 
 
-def test_one_sign_open_to_one_side_begins_where_the_sign_does_and_its_doubt_is_told() -> None:
-    whole = dated(sign("patent", 1902, None))
+def test_one_piece_of_evidence_open_to_one_side_begins_where_the_evidence_does_and_its_doubt_is_told() -> (
+    None
+):
+    whole = dated(evidence("patent", 1902, None))
 
     assert whole.in_words == "about 1902 or later"
     assert whole.edtf == "1902/.."
     assert (whole.percent, whole.falls_short) == (87, True)
 
 
-def test_one_sign_before_a_year_ends_where_the_sign_does() -> None:
-    whole = dated(sign("paper", None, 1924))
+def test_one_piece_of_evidence_before_a_year_ends_where_the_evidence_does() -> None:
+    whole = dated(evidence("paper", None, 1924))
 
     assert whole.in_words == "before about 1925"
     assert whole.edtf == "../1924"
 
 
-def test_a_sign_that_is_fairly_sure_dates_by_its_own_years_and_not_by_far_ones() -> None:
-    whole = dated(sign("casting", 1909, 1918))
+def test_a_piece_of_evidence_that_is_fairly_sure_dates_by_its_own_years_and_not_by_far_ones() -> (
+    None
+):
+    whole = dated(evidence("casting", 1909, 1918))
 
     assert whole.ranges == ((1908, 1919),)
     assert whole.percent == round(100 * sum(whole.shares[1908 - 1780 : 1920 - 1780]))
     assert whole.falls_short
 
 
-def test_two_signs_from_two_sides_bound_the_years_between() -> None:
-    whole = dated(sign("patent", 1903, None), sign("paper", None, 1924))
+def test_two_pieces_of_evidence_from_two_sides_bound_the_years_between() -> None:
+    whole = dated(evidence("patent", 1903, None), evidence("paper", None, 1924))
 
     assert whole.ranges == ((1903, 1924),)
     assert not whole.open_start
@@ -68,8 +72,8 @@ def test_two_signs_from_two_sides_bound_the_years_between() -> None:
 
 
 @pytest.mark.parametrize("sure", [0.5, 0.8, 0.95])
-def test_contradicting_signs_give_the_years_of_either_and_none_between(sure: float) -> None:
-    whole = dated(sign("one", 1894, 1902, sure), sign("other", 1925, 1930, sure))
+def test_contradicting_evidence_gives_the_years_of_either_and_none_between(sure: float) -> None:
+    whole = dated(evidence("one", 1894, 1902, sure), evidence("other", 1925, 1930, sure))
 
     (first, second) = whole.ranges
     assert (1892 <= first[0] <= 1894, 1902 <= first[1] <= 1904) == (True, True)
@@ -88,9 +92,9 @@ def test_contradicting_signs_give_the_years_of_either_and_none_between(sure: flo
     ],
 )
 def test_no_year_left_out_is_likelier_than_one_inside(
-    signs: list[tuple[int | None, int | None, float]],
+    all_evidence: list[tuple[int | None, int | None, float]],
 ) -> None:
-    whole = dated(*(sign(str(n), *years) for n, years in enumerate(signs)))
+    whole = dated(*(evidence(str(n), *years) for n, years in enumerate(all_evidence)))
 
     inside = {year for first, last in whole.ranges for year in range(first, last + 1)}
     shares = dict(zip(whole.years, whole.shares, strict=True))
@@ -100,28 +104,30 @@ def test_no_year_left_out_is_likelier_than_one_inside(
 
 
 def test_the_share_told_is_what_the_ranges_hold() -> None:
-    whole = dated(sign("one", 1894, 1902), sign("other", 1925, 1930))
+    whole = dated(evidence("one", 1894, 1902), evidence("other", 1925, 1930))
 
     inside = [year for first, last in whole.ranges for year in range(first, last + 1)]
     shares = dict(zip(whole.years, whole.shares, strict=True))
     assert sum(shares[year] for year in inside) == pytest.approx(whole.held)
 
 
-def test_a_doubtful_sign_alone_dates_nothing() -> None:
-    whole = dated(sign("hearsay", 1907, 1911, sure=0.25))
+def test_a_doubtful_evidence_alone_dates_nothing() -> None:
+    whole = dated(evidence("hearsay", 1907, 1911, sure=0.25))
 
     assert whole.in_words == "at a date not known"
     assert whole.edtf == "../.."
 
 
 def test_a_doubtful_end_does_not_close_a_side_that_is_open() -> None:
-    whole = dated(sign("patent", 1903, None, sure=0.95), sign("hearsay", 1909, 1918, sure=0.25))
+    whole = dated(
+        evidence("patent", 1903, None, sure=0.95), evidence("hearsay", 1909, 1918, sure=0.25)
+    )
 
     assert whole.in_words == "about 1903 or later"
 
 
-def test_a_sign_near_the_last_year_asked_about_still_ends() -> None:
-    whole = dated(sign("paper", 1975, 1979, sure=0.95))
+def test_a_piece_of_evidence_near_the_last_year_asked_about_still_ends() -> None:
+    whole = dated(evidence("paper", 1975, 1979, sure=0.95))
 
     assert not whole.open_end
 

@@ -6,7 +6,7 @@ from planebench.trade.progress import RecordFacts, completeness_by_question, nex
 from planebench.trade.terms import Completeness, ToolStatus
 
 NOTHING_KNOWN = RecordFacts(
-    state=ToolStatus.AS_FOUND,
+    status=ToolStatus.AS_FOUND,
     identified=False,
     maker="",
     parts_asked=8,
@@ -19,7 +19,7 @@ NOTHING_KNOWN = RecordFacts(
     main_by_eye=False,
     defects=0,
     defects_looked_at=False,
-    signs_with_years=0,
+    evidence_with_years=0,
     disagree=False,
     later_part="",
     work=0,
@@ -34,7 +34,7 @@ NOTHING_KNOWN = RecordFacts(
 )
 ALL_KNOWN = replace(
     NOTHING_KNOWN,
-    state=ToolStatus.FINISHED,
+    status=ToolStatus.FINISHED,
     identified=True,
     maker="Halbeck & Son",
     parts_said=8,
@@ -42,7 +42,7 @@ ALL_KNOWN = replace(
     main_measured=True,
     defects=2,
     defects_looked_at=True,
-    signs_with_years=3,
+    evidence_with_years=3,
     work=2,
     work_finished=True,
     has_price=True,
@@ -79,8 +79,8 @@ def test_a_finish_judged_by_eye_is_known_in_part_only():
         ({"signs_with_years": 0}, "Look for a sign of its date"),
         ({"missing_finished_view": "sole"}, "Photograph the sole, finished"),
         ({"has_price": False}, "Set a price"),
-        ({"state": ToolStatus.SOLD}, "Enter what it sold for"),
-        ({"state": ToolStatus.ON_BENCH}, "Work on it"),
+        ({"status": ToolStatus.SOLD}, "Enter what it sold for"),
+        ({"status": ToolStatus.ON_BENCH}, "Work on it"),
     ],
 )
 def test_the_next_thing_to_do_is_the_first_that_is_missing(known, words):
@@ -88,7 +88,7 @@ def test_the_next_thing_to_do_is_the_first_that_is_missing(known, words):
 
 
 def test_nothing_needs_doing_with_a_tool_that_is_kept():
-    act = next_step(replace(ALL_KNOWN, state=ToolStatus.KEPT, missing_finished_view="sole"))
+    act = next_step(replace(ALL_KNOWN, status=ToolStatus.KEPT, missing_finished_view="sole"))
 
     assert act.words == "Nothing: kept, not for sale"
     assert not act.is_act

@@ -61,7 +61,7 @@ def test_ticks_leave_the_variants_that_show_them() -> None:
     assert comparison.years == (1900, 1909)
 
 
-def test_the_single_sign_that_speaks_against_a_variant_is_told() -> None:
+def test_the_single_evidence_that_speaks_against_a_variant_is_told() -> None:
     comparison = compare(parse_type_study(SMALL), {"cap": "plain", "wheel": "steel"})
     against = {fit.variant.name: fit.only_against for fit in comparison.fits}
 

@@ -21,7 +21,7 @@ def dressed(qapp: QApplication) -> Theme:
 
 @pytest.fixture
 def theme(dressed: Theme) -> Iterator[Theme]:
-    """Give the theme, light; whatever a test chooses is put back."""
+    """Return the theme, light; whatever a test chooses is put back."""
     dressed.choose(ThemeChoice.LIGHT)
     yield dressed
     dressed.choose(ThemeChoice.LIGHT)
@@ -29,7 +29,7 @@ def theme(dressed: Theme) -> Iterator[Theme]:
 
 @pytest.fixture
 def desk(qapp: QApplication) -> Iterator[JobDesk]:
-    """Give a job desk, closed afterwards."""
+    """Return a job desk, closed afterwards."""
     made = JobDesk()
     yield made
     assert made.close()

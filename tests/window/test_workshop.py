@@ -41,7 +41,7 @@ def workshop(qtbot, qapp, tmp_path):
 
 @pytest.fixture
 def in_batch(qtbot, workshop, tmp_path):
-    """Give a workshop with a new catalog open, in a batch."""
+    """Return a workshop with a new catalog open, in a batch."""
     workshop._make(tmp_path / "Wendholm")
     qtbot.waitUntil(lambda: isinstance(workshop.place, BatchesScreen), timeout=10_000)
     batch = workshop.catalog.batches.add(code="LOT7").id

@@ -75,7 +75,7 @@ class PinRow(EditedRow):
     __tablename__ = "pin"
     photograph_id: Mapped[str] = mapped_column(refers_to("photograph.id"), index=True)
     defect_id: Mapped[str | None] = mapped_column(refers_to("defect.id"), index=True)
-    sign_id: Mapped[str | None] = mapped_column(refers_to("sign.id"), index=True)
+    evidence_id: Mapped[str | None] = mapped_column("sign_id", refers_to("sign.id"), index=True)
     x: Mapped[float]
     y: Mapped[float]
     balloon_x: Mapped[float]

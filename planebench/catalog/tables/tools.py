@@ -48,7 +48,9 @@ class ToolRow(EditedRow):
     size: Mapped[str] = mapped_column(Text, default="")
     identified_by: Mapped[Basis | None] = mapped_column(Word(Basis))
     note: Mapped[str] = mapped_column(Text, default="")
-    state: Mapped[ToolStatus] = mapped_column(Word(ToolStatus), default=ToolStatus.AS_FOUND)
+    status: Mapped[ToolStatus] = mapped_column(
+        "state", Word(ToolStatus), default=ToolStatus.AS_FOUND
+    )
     defects_looked_at: Mapped[bool] = mapped_column(default=False)
     work_finished: Mapped[bool] = mapped_column(default=False)
     asking: Mapped[Decimal | None] = mapped_column(Exact)

@@ -12,17 +12,17 @@ from planebench.errors import FileError
 
 
 def files_in(data: QMimeData) -> tuple[str, ...]:
-    """Give the paths of files and folders that are dropped or pasted."""
+    """Return the paths of files and folders that are dropped or pasted."""
     return tuple(url.toLocalFile() for url in data.urls() if url.isLocalFile())
 
 
 def holds_photographs(data: QMimeData) -> bool:
-    """Say whether what is dropped or pasted can be taken in."""
+    """Return whether what is dropped or pasted can be taken in."""
     return bool(files_in(data)) or data.hasImage()
 
 
 def bitmap_in(data: QMimeData) -> QImage | None:
-    """Give a picture that was copied as such, None if there is none."""
+    """Return a picture that was copied as such, None if there is none."""
     if not data.hasImage():
         return None
     image = data.imageData()

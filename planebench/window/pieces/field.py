@@ -60,7 +60,7 @@ class _Column(QWidget):
 
 
 def _said(error: InputError, name: str) -> str:
-    """Give an error's words without the field's name, where it names it in these words or its."""
+    """Return an error's words without the field's name, where it names it in these words or its."""
     return str(error).removeprefix(f"{name}: ").removeprefix(f"{error.subject}: ")
 
 

@@ -103,7 +103,7 @@ class PhotoComparison(PhotoCanvas):
         self.update()
 
     def set_changed(self, layers: Sequence[Layer]) -> None:
-        """Give what is laid over the finished one to show what changed."""
+        """Return what is laid over the finished one to show what changed."""
         self._changed = layers
         self.update()
 

@@ -71,7 +71,7 @@ class MaskLayer(Layer):
 
 @lru_cache(maxsize=8)
 def _hatching(hatch: Hatch, size: QSize, ratio: float) -> QImage:
-    """Give a whole screen hatched, from which each area takes its part."""
+    """Return a whole screen hatched, from which each area takes its part."""
     whole = QImage(size, QImage.Format.Format_ARGB32_Premultiplied)
     whole.setDevicePixelRatio(ratio)
     whole.fill(Qt.GlobalColor.transparent)

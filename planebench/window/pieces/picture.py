@@ -73,7 +73,7 @@ class Picture:
 
 
 def _image(rgb: NDArray[np.uint8]) -> QImage:
-    """Give an image on the same bytes; they must live as long as it does."""
+    """Return an image on the same bytes; they must live as long as it does."""
     high, wide = rgb.shape[:2]
     data: Any = rgb.data  # the buffer's type differs between releases of the binding
     return QImage(data, wide, high, 3 * wide, QImage.Format.Format_RGB888)

@@ -59,7 +59,7 @@ def shapes_of(drawing: str) -> tuple[Shape, ...]:
 
 
 def seen_of(status: PartStatus, *, unasked: bool = False) -> PartSeen:
-    """Give how a part is drawn from what is known of it; a missing part is an empty outline.
+    """Return how a part is drawn from what is known of it; a missing part is an empty outline.
 
     A part that is `unasked`, for not every model had it, is not drawn.
     """

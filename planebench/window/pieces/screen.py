@@ -92,14 +92,14 @@ class Screen(QWidget):
         self.titled.emit(self.__title)
 
     def set_acts(self, *acts: QWidget) -> None:
-        """Give the controls for the title line."""
+        """Return the controls for the title line."""
         self.__acts = acts
         self.acts_changed.emit()
 
     def set_regions(self, *regions: QWidget) -> None:
-        """Give what F6 goes through."""
+        """Return what F6 goes through."""
         self.__regions = regions
 
     def set_keys(self, *keys: tuple[str, str]) -> None:
-        """Give the keys that F1 lists, each with what it does."""
+        """Return the keys that F1 lists, each with what it does."""
         self.__keys = keys

@@ -42,7 +42,7 @@ class ShareReading:
 
 
 def reading_of(share: Share, *, faint: bool = False) -> ShareReading:
-    """Give a share as it is drawn."""
+    """Return a share as it is drawn."""
     return ShareReading(
         value=float(share.value),
         low=float(share.low),

@@ -87,7 +87,7 @@ class SidePanelRow(QAbstractButton):
 
 
 def hatch_mark(hatch: Hatch) -> MarkPainter:
-    """Give a painter of a swatch."""
+    """Return a painter of a swatch."""
 
     def paint(painter: QPainter, box: QRectF) -> None:
         swatch = QRectF(box.left(), box.center().y() - 6, 20, 12)
@@ -97,5 +97,5 @@ def hatch_mark(hatch: Hatch) -> MarkPainter:
 
 
 def balloon_mark(mark: str, *, lit: bool) -> MarkPainter:
-    """Give a painter of a balloon."""
+    """Return a painter of a balloon."""
     return lambda painter, box: paint_mark(painter, box.center(), mark, lit=lit)

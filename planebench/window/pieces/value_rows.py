@@ -36,7 +36,7 @@ class ValueRows(QAbstractListModel, Generic[Value]):
         self.endResetModel()
 
     def value_at(self, row: int) -> Value | None:
-        """Give the value of a row, None where there is no such row."""
+        """Return the value of a row, None where there is no such row."""
         return self.values[row] if 0 <= row < len(self.values) else None
 
     @override

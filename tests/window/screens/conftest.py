@@ -21,13 +21,13 @@ from planebench.window.screens.intake.intake_screen import IntakeScreen
 
 @pytest.fixture
 def given(empty_catalog: Catalog, desk: JobDesk, theme: object) -> ScreenContext:
-    """Give an empty catalog, a desk, edits and notices."""
+    """Return an empty catalog, a desk, edits and notices."""
     return ScreenContext(catalog=empty_catalog, jobs=desk, edits=EditSignal(), notices=Notices())
 
 
 @pytest.fixture
 def given_sample(sample: Catalog, given: ScreenContext) -> ScreenContext:
-    """Give the same on the sample catalog."""
+    """Return the same on the sample catalog."""
     return replace(given, catalog=sample)
 
 
@@ -77,7 +77,7 @@ def look(given: ScreenContext, tool_id: ToolId, settled: Callable[[], None]) -> 
 
 @pytest.fixture
 def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """Give a camera's folder; a folder that is watched is looked at every tenth of a second."""
+    """Return a camera's folder; a folder that is watched is looked at every tenth of a second."""
     monkeypatch.setattr(import_watch, "LOOK_SECONDS", 0.1)
     made = tmp_path / "camera"
     made.mkdir()
@@ -88,7 +88,7 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def watching(
     given: ScreenContext, batch: BatchId, folder: Path, show: Callable[[Screen], Screen]
 ) -> IntakeScreen:
-    """Give a screen on which that folder was chosen to be watched."""
+    """Return a screen on which that folder was chosen to be watched."""
     screen = IntakeScreen(given, batch)
     show(screen)
     screen.asking.watch_wanted.emit(folder)

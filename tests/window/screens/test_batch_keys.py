@@ -227,7 +227,7 @@ def test_esc_empties_the_find_field_before_it_leaves_the_batch(
     screen.list.rows.setFocus()
     press(Qt.Key.Key_5)
     qtbot.waitUntil(lambda: screen.list.model.rowCount() == 0)
-    screen.list.state.setFocus()
+    screen.list.status.setFocus()
 
     press(Qt.Key.Key_Escape)
     qtbot.waitUntil(lambda: screen.list.model.rowCount() == 2)

@@ -73,7 +73,7 @@ def test_an_unknown_kind_is_refused_under_its_field_and_the_line_stays(
 
 def test_a_switch_narrows_the_list_to_what_is_missing(qtbot, given, batch, show, settled):
     tools, _ = given.catalog.tools.add_lines(batch, [NewTool(kind="block")] * 3)
-    given.catalog.signs.add(tools[0], seen="by its form", not_before=1900, not_after=1930)
+    given.catalog.evidence.add(tools[0], seen="by its form", not_before=1900, not_after=1930)
     screen = show(BatchScreen(given, batch))
 
     screen.list.switches["date"].setChecked(True)

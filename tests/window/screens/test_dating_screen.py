@@ -30,7 +30,7 @@ Settled = Callable[[], None]
 
 @pytest.fixture
 def tool_id(given_sample: ScreenContext) -> ToolId:
-    """Give the plane of the sample whose cutter does not agree."""
+    """Return the plane of the sample whose cutter does not agree."""
     found = given_sample.catalog.tools.by_stock_number("LOT7-003")
     assert found is not None
     return found
@@ -40,7 +40,7 @@ def tool_id(given_sample: ScreenContext) -> ToolId:
 def screen(
     given_sample: ScreenContext, tool_id: ToolId, show: Show, settled: Settled
 ) -> DatingScreen:
-    """Give its dating, shown."""
+    """Return its dating, shown."""
     place = show(screen_for(given_sample, routes.ToDating(tool=tool_id)))
     assert isinstance(place, DatingScreen)
     settled()
@@ -60,16 +60,16 @@ def _tool(given: ScreenContext, tool_id: ToolId) -> Tool:
 def _current(screen: DatingScreen) -> EvidenceEntry:
     line = _shown(screen).line_of(screen.chart.current)
     assert line is not None
-    return line.sign
+    return line.evidence
 
 
 def _choose(screen: DatingScreen, number: int) -> EvidenceId:
-    row = next(r for r, line in enumerate(_shown(screen).lines) if line.sign.number == number)
+    row = next(r for r, line in enumerate(_shown(screen).lines) if line.evidence.number == number)
     screen.chart.list.stand_on(row)
     return _current(screen).id
 
 
-def test_the_signs_stand_by_part_with_the_body_first_and_the_whole_tool_last(
+def test_the_evidence_stands_by_part_with_the_body_first_and_the_whole_tool_last(
     screen: DatingScreen,
 ) -> None:
     groups = [line.group for line in _shown(screen).lines if line.group]
@@ -79,7 +79,7 @@ def test_the_signs_stand_by_part_with_the_body_first_and_the_whole_tool_last(
     assert screen.title.remark == "7 signs"
 
 
-def test_the_result_names_the_range_what_all_signs_allow_and_the_later_part(
+def test_the_result_names_the_range_what_all_evidence_allow_and_the_later_part(
     screen: DatingScreen,
 ) -> None:
     said = screen.chart.result.said
@@ -92,11 +92,11 @@ def test_the_result_names_the_range_what_all_signs_allow_and_the_later_part(
 def test_a_bar_that_does_not_agree_tells_how_far_apart_it_is(screen: DatingScreen) -> None:
     late = next(line for line in _shown(screen).lines if line.trust is EvidenceWeight.DISAGREES)
 
-    assert late.sign.number == 7
+    assert late.evidence.number == 7
     assert late.apart == 16
 
 
-def test_the_chosen_sign_is_told_with_what_else_it_could_mean(
+def test_the_chosen_evidence_is_told_with_what_else_it_could_mean(
     screen: DatingScreen, settled: Settled
 ) -> None:
     _choose(screen, 1)
@@ -109,7 +109,7 @@ def test_the_chosen_sign_is_told_with_what_else_it_could_mean(
     )
 
 
-def test_down_goes_to_the_next_sign(screen: DatingScreen) -> None:
+def test_down_goes_to_the_next_evidence(screen: DatingScreen) -> None:
     _choose(screen, 1)
 
     QTest.keyClick(screen.chart.list, Qt.Key.Key_Down)
@@ -117,7 +117,7 @@ def test_down_goes_to_the_next_sign(screen: DatingScreen) -> None:
     assert _current(screen).number == 2
 
 
-def test_space_leaves_a_sign_out_and_shows_at_once_what_that_changes(
+def test_space_leaves_a_piece_of_evidence_out_and_shows_at_once_what_that_changes(
     screen: DatingScreen, given_sample: ScreenContext, tool_id: ToolId, settled: Settled
 ) -> None:
     _choose(screen, 1)
@@ -125,14 +125,14 @@ def test_space_leaves_a_sign_out_and_shows_at_once_what_that_changes(
     QTest.keyClick(screen.chart.list, Qt.Key.Key_Space)
     settled()
 
-    assert not next(s for s in _tool(given_sample, tool_id).signs if s.number == 1).counted
+    assert not next(s for s in _tool(given_sample, tool_id).evidence if s.number == 1).counted
     assert screen.chart.result.said.startswith("1910 to 1918")
     assert "Before this change: 1913 to 1918" in screen.chart.result.said
     assert _current(screen).number == 1
 
 
 def test_a_click_on_the_box_counts_it_again(screen: DatingScreen, settled: Settled) -> None:
-    sign = _choose(screen, 2)
+    evidence = _choose(screen, 2)
     rows = screen.chart.list
     counted = []
     for _ in range(2):
@@ -140,9 +140,9 @@ def test_a_click_on_the_box_counts_it_again(screen: DatingScreen, settled: Settl
         spot = QPoint(32, box.bottom() - 37)
         QTest.mouseClick(rows.viewport(), Qt.MouseButton.LeftButton, pos=spot)
         settled()
-        line = _shown(screen).line_of(sign)
+        line = _shown(screen).line_of(evidence)
         assert line is not None
-        counted.append(line.sign.counted)
+        counted.append(line.evidence.counted)
 
     assert counted == [False, True]
 
@@ -159,7 +159,7 @@ def test_the_part_that_disagrees_can_be_called_not_original(
     assert "a later part" in screen.chart.result.said
 
 
-def test_a_sign_can_be_doubted(
+def test_a_piece_of_evidence_can_be_doubted(
     screen: DatingScreen, given_sample: ScreenContext, tool_id: ToolId, settled: Settled
 ) -> None:
     assert screen.beside.doubt.text() == "Doubt sign 7"
@@ -167,7 +167,9 @@ def test_a_sign_can_be_doubted(
     QTest.mouseClick(screen.beside.doubt, Qt.MouseButton.LeftButton)
     settled()
 
-    doubted = next(sign for sign in _tool(given_sample, tool_id).signs if sign.number == 7)
+    doubted = next(
+        evidence for evidence in _tool(given_sample, tool_id).evidence if evidence.number == 7
+    )
     assert float(doubted.sure) == 0.2
     assert not screen.beside.trouble.isVisible()
 
@@ -187,7 +189,7 @@ def test_it_can_be_left_open_and_answered_after_all(
     assert _tool(given_sample, tool_id).line.made_basis == "parts disagree"
 
 
-def test_how_sure_is_chosen_beside_the_sign(
+def test_how_sure_is_chosen_beside_the_evidence(
     screen: DatingScreen, given_sample: ScreenContext, tool_id: ToolId, settled: Settled
 ) -> None:
     _choose(screen, 1)
@@ -197,11 +199,13 @@ def test_how_sure_is_chosen_beside_the_sign(
     QTest.keyClick(sure, Qt.Key.Key_Down)
     settled()
 
-    sign = next(sign for sign in _tool(given_sample, tool_id).signs if sign.number == 1)
-    assert float(sign.sure) == 0.8
+    evidence = next(
+        evidence for evidence in _tool(given_sample, tool_id).evidence if evidence.number == 1
+    )
+    assert float(evidence.sure) == 0.8
 
 
-def test_delete_bins_a_sign_and_taking_it_back_brings_it_again(
+def test_delete_bins_a_piece_of_evidence_and_taking_it_back_brings_it_again(
     screen: DatingScreen, given_sample: ScreenContext, settled: Settled
 ) -> None:
     _choose(screen, 6)
@@ -231,7 +235,7 @@ def test_n_opens_the_form_and_enter_writes_a_patent_date_down(
     QTest.keyClick(line, Qt.Key.Key_Return)
     settled()
 
-    written = _tool(given_sample, tool_id).signs[-1]
+    written = _tool(given_sample, tool_id).evidence[-1]
     assert (written.kind, written.not_before, written.seen) == (
         "patent_date",
         1892,
@@ -254,7 +258,7 @@ def test_a_number_that_cannot_be_is_refused_under_its_field(
 
     assert "13,000,000" in form.lines["number"].trouble
     assert form.isVisible()
-    assert len(_tool(given_sample, tool_id).signs) == 7
+    assert len(_tool(given_sample, tool_id).evidence) == 7
 
 
 def test_a_diamond_mark_is_read_from_its_corners(screen: DatingScreen) -> None:
@@ -300,7 +304,7 @@ def test_a_clue_is_found_by_its_words_and_entered(
     QTest.keyClick(form.clues.search.line, Qt.Key.Key_Return)
     settled()
 
-    written = _tool(given_sample, tool_id).signs[-1]
+    written = _tool(given_sample, tool_id).evidence[-1]
     assert written.kind == "clue"
     assert written.not_before == 1936
     assert written.mark["row"]
@@ -314,14 +318,14 @@ def test_esc_leaves_the_form_and_nothing_is_written(
     QTest.keyClick(screen.form.kind, Qt.Key.Key_Escape)
 
     assert not screen.form.isVisible()
-    assert len(_tool(given_sample, tool_id).signs) == 7
+    assert len(_tool(given_sample, tool_id).evidence) == 7
 
 
-def test_enter_on_a_sign_changes_it_and_keeps_what_was_not_touched(
+def test_enter_on_a_piece_of_evidence_changes_it_and_keeps_what_was_not_touched(
     screen: DatingScreen, given_sample: ScreenContext, tool_id: ToolId, settled: Settled
 ) -> None:
-    sign = _choose(screen, 2)
-    before = next(one for one in _tool(given_sample, tool_id).signs if one.id == sign)
+    evidence = _choose(screen, 2)
+    before = next(one for one in _tool(given_sample, tool_id).evidence if one.id == evidence)
 
     QTest.keyClick(screen.chart.list, Qt.Key.Key_Return)
     line = screen.form.lines["value"].line
@@ -331,7 +335,7 @@ def test_enter_on_a_sign_changes_it_and_keeps_what_was_not_touched(
     QTest.keyClick(line, Qt.Key.Key_Return)
     settled()
 
-    after = next(one for one in _tool(given_sample, tool_id).signs if one.id == sign)
+    after = next(one for one in _tool(given_sample, tool_id).evidence if one.id == evidence)
     assert (after.not_before, after.not_after) == (1911, 1917)
     kept = ("seen", "sure", "looseness", "part", "basis", "source", "source_status", "counted")
     assert [getattr(after, name) for name in kept] == [getattr(before, name) for name in kept]
@@ -363,10 +367,10 @@ def test_an_n_typed_in_the_form_is_a_letter(screen: DatingScreen) -> None:
     assert screen.form.seen.text == "a ring, no name"
 
 
-def test_a_click_sets_a_sign_s_pin(
+def test_a_click_sets_an_evidence_pin(
     screen: DatingScreen, given_sample: ScreenContext, tool_id: ToolId, settled: Settled
 ) -> None:
-    sign = _choose(screen, 2)
+    evidence = _choose(screen, 2)
     settled()
     pinned = screen.beside.pinned
     QTest.mouseClick(pinned.set_pin, Qt.MouseButton.LeftButton)
@@ -379,7 +383,7 @@ def test_a_click_sets_a_sign_s_pin(
     QTest.mouseClick(pinned.view, Qt.MouseButton.LeftButton, pos=middle)
     settled()
 
-    pins = [pin for pin in _tool(given_sample, tool_id).pins if pin.sign == sign]
+    pins = [pin for pin in _tool(given_sample, tool_id).pins if pin.evidence == evidence]
     assert [(round(pin.x, 1), round(pin.y, 1)) for pin in pins] == [(0.5, 0.5)]
     assert not pinned.is_setting
 
@@ -398,15 +402,16 @@ def _tool_photo(screen: DatingScreen) -> str:
     return _shown(screen).tool.photographs[0].id
 
 
-def test_ten_thousand_signs_are_shown_at_once_and_gone_through(
+def test_ten_thousand_entries_is_shown_at_once_and_gone_through(
     screen: DatingScreen, qtbot: QtBot
 ) -> None:
     tool = _shown(screen).tool
-    sign = tool.signs[1]
+    evidence = tool.evidence[1]
     many = tuple(
-        replace(sign, id=EvidenceId(f"{number:032x}"), number=number) for number in range(10_000)
+        replace(evidence, id=EvidenceId(f"{number:032x}"), number=number)
+        for number in range(10_000)
     )
-    shown = lay_out(replace(tool, signs=many))
+    shown = lay_out(replace(tool, evidence=many))
     chart = Chart()
     qtbot.addWidget(chart)
     chart.resize(900, 700)
@@ -423,7 +428,7 @@ def test_ten_thousand_signs_are_shown_at_once_and_gone_through(
     assert chart.current == many[-1].id
 
 
-def test_a_tool_without_signs_says_what_to_do_next(
+def test_a_tool_without_evidence_says_what_to_do_next(
     given: ScreenContext, show: Show, settled: Settled
 ) -> None:
     batch = given.catalog.batches.add(code="LOT8").id
@@ -450,13 +455,13 @@ def test_a_change_of_the_parts_that_date_it_is_told_with_the_change(
     given_sample: ScreenContext, tool_id: ToolId, screen: DatingScreen, settled: Settled
 ) -> None:
     tool = _tool(given_sample, tool_id)
-    keep = [sign for sign in tool.signs if sign.number == 2]
-    for sign in tool.signs:
-        if sign not in keep:
-            given_sample.catalog.signs.change(sign.id, counted=False)
+    keep = [evidence for evidence in tool.evidence if evidence.number == 2]
+    for evidence in tool.evidence:
+        if evidence not in keep:
+            given_sample.catalog.evidence.change(evidence.id, counted=False)
     given_sample.edits.happened.emit(Changes(tools=frozenset({tool_id})))
     settled()
-    knob = next(sign for sign in tool.signs if sign.number == 4)
+    knob = next(evidence for evidence in tool.evidence if evidence.number == 4)
 
     _choose(screen, knob.number)
     QTest.keyClick(screen.chart.list, Qt.Key.Key_Space)

@@ -27,7 +27,7 @@ Settled = Callable[[], None]
 
 @pytest.fixture
 def tool_id(given_sample: ScreenContext) -> ToolId:
-    """Give a plane of the sample that has a type study."""
+    """Return a plane of the sample that has a type study."""
     found = given_sample.catalog.tools.by_stock_number("LOT7-003")
     assert found is not None
     return found
@@ -37,7 +37,7 @@ def tool_id(given_sample: ScreenContext) -> ToolId:
 def screen(
     given_sample: ScreenContext, tool_id: ToolId, show: Show, settled: Settled
 ) -> DatingScreen:
-    """Give its dating with the type studies open."""
+    """Return its dating with the type studies open."""
     place = show(screen_for(given_sample, routes.ToDating(tool=tool_id)))
     assert isinstance(place, DatingScreen)
     settled()
@@ -48,7 +48,7 @@ def screen(
 
 @pytest.fixture
 def page(screen: DatingScreen) -> StudyPage:
-    """Give the page of type studies."""
+    """Return the page of type studies."""
     return screen.studying.page
 
 
@@ -121,7 +121,7 @@ def test_what_the_tool_shows_leaves_the_variants_that_fit(
     assert f"Variant 6, 1911 to 1912, Two-line lever cap comes in, {against}" in told
 
 
-def test_what_fits_is_written_down_as_a_sign_and_ticked_again_later(
+def test_what_fits_is_written_down_as_a_piece_of_evidence_and_ticked_again_later(
     screen: DatingScreen,
     page: StudyPage,
     given_sample: ScreenContext,
@@ -135,7 +135,7 @@ def test_what_fits_is_written_down_as_a_sign_and_ticked_again_later(
     QTest.mouseClick(page.write, Qt.MouseButton.LeftButton)
     settled()
 
-    written = given_sample.catalog.tools.one(tool_id).signs[-1]
+    written = given_sample.catalog.tools.one(tool_id).evidence[-1]
     assert (written.kind, written.not_before, written.not_after) == ("type_study", 1913, 1918)
     assert written.source == "Smoothing planes No. 22 to No. 24, variants: variants 7 and 8"
     assert written.source_status == "invented"
@@ -169,16 +169,16 @@ def test_the_same_study_is_not_written_down_twice(
     _tick(page, "knob", "low with a bead")
     settled()
     _write(page, screen, settled)
-    signs = given_sample.catalog.tools.one(tool_id).signs
+    all_evidence = given_sample.catalog.tools.one(tool_id).evidence
 
     assert not page.write.isEnabled()
     assert page.told.stands_there.isVisible()
     assert page.told.stands_there.text() == (
-        f"This stands written down already, as sign {signs[-1].number}."
+        f"This stands written down already, as sign {all_evidence[-1].number}."
     )
 
 
-def test_more_seen_changes_the_sign_of_the_study_and_keeps_how_sure_it_was_said_to_be(
+def test_more_seen_changes_the_evidence_of_the_study_and_keeps_how_sure_it_was_said_to_be(
     screen: DatingScreen,
     page: StudyPage,
     given_sample: ScreenContext,
@@ -189,8 +189,8 @@ def test_more_seen_changes_the_sign_of_the_study_and_keeps_how_sure_it_was_said_
     _tick(page, "knob", "low with a bead")
     settled()
     _write(page, screen, settled)
-    before = catalog.tools.one(tool_id).signs
-    catalog.signs.change(before[-1].id, sure=Decimal("0.25"))
+    before = catalog.tools.one(tool_id).evidence
+    catalog.evidence.change(before[-1].id, sure=Decimal("0.25"))
     screen.studying.show_tool(catalog.tools.one(tool_id))
     _tick(page, "patent date in the bed", "PAT. JAN. 28. 13")
     settled()
@@ -198,8 +198,8 @@ def test_more_seen_changes_the_sign_of_the_study_and_keeps_how_sure_it_was_said_
 
     _write(page, screen, settled)
 
-    after = catalog.tools.one(tool_id).signs
-    assert [sign.id for sign in after] == [sign.id for sign in before]
+    after = catalog.tools.one(tool_id).evidence
+    assert [evidence.id for evidence in after] == [evidence.id for evidence in before]
     assert (after[-1].not_before, after[-1].not_after) == (1913, 1918)
     assert after[-1].sure == Decimal("0.25")
 
@@ -231,7 +231,7 @@ def test_a_study_of_a_maker_that_the_plane_is_not_known_to_be_by_is_told_and_les
 
     QTest.mouseClick(page.write, Qt.MouseButton.LeftButton)
     settled()
-    written = given_sample.catalog.tools.one(tool_id).signs[-1]
+    written = given_sample.catalog.tools.one(tool_id).evidence[-1]
     assert (written.sure < Decimal("0.6")) == bool(doubt)
 
 
@@ -267,11 +267,11 @@ def test_the_years_of_making_can_bound_the_date(
     QTest.mouseClick(page.production, Qt.MouseButton.LeftButton)
     settled()
 
-    written = given_sample.catalog.tools.one(tool_id).signs[-1]
+    written = given_sample.catalog.tools.one(tool_id).evidence[-1]
     assert (written.kind, written.not_before, written.not_after) == (PRODUCTION, 1888, 1941)
 
 
-def test_esc_goes_back_to_the_signs(screen: DatingScreen, page: StudyPage) -> None:
+def test_esc_goes_back_to_the_evidence(screen: DatingScreen, page: StudyPage) -> None:
     QTest.keyClick(page.choice, Qt.Key.Key_Escape)
 
     assert screen.chart.isVisible()

@@ -13,16 +13,18 @@ from planebench.window.screens.dating.model import DatingModel, lay_out
 
 @pytest.fixture
 def tool(given_sample: ScreenContext) -> Tool:
-    """Give a plane of the sample."""
+    """Return a plane of the sample."""
     found = given_sample.catalog.tools.by_stock_number("LOT7-003")
     assert found is not None
     return given_sample.catalog.tools.one(found)
 
 
-def _lay_out_with(tool: Tool, *signs: tuple[str, int | None, int | None, str]) -> DatingModel:
+def _lay_out_with(
+    tool: Tool, *all_evidence: tuple[str, int | None, int | None, str]
+) -> DatingModel:
     """Lay out a tool with signs in place of its own: part, years, and how sure."""
     parts = {part.code: part.id for part in tool.parts}
-    mold = next(sign for sign in tool.signs if sign.number == 2)
+    mold = next(evidence for evidence in tool.evidence if evidence.number == 2)
     made = [
         replace(
             mold,
@@ -37,19 +39,19 @@ def _lay_out_with(tool: Tool, *signs: tuple[str, int | None, int | None, str]) -
             sure=Decimal(sure),
             looseness=2,
         )
-        for number, (part, first, last, sure) in enumerate(signs, start=1)
+        for number, (part, first, last, sure) in enumerate(all_evidence, start=1)
     ]
-    return lay_out(replace(tool, signs=tuple(made)))
+    return lay_out(replace(tool, evidence=tuple(made)))
 
 
-def test_one_sign_alone_is_told_with_its_doubt(tool: Tool) -> None:
+def test_one_piece_of_evidence_alone_is_told_with_its_doubt(tool: Tool) -> None:
     shown = _lay_out_with(tool, ("body", 1902, None, "0.8"))
 
     assert shown.result.made == "1902 or later"
     assert shown.result.of == "body, 87 % sure"
 
 
-def test_signs_that_contradict_each_other_give_the_years_of_either(tool: Tool) -> None:
+def test_evidence_that_contradicts_itself_gives_the_years_of_either(tool: Tool) -> None:
     shown = _lay_out_with(tool, ("body", 1894, 1902, "0.95"), ("body", 1925, 1930, "0.95"))
 
     assert shown.result.made == "1893 to 1903 or 1924 to 1931"
@@ -57,7 +59,7 @@ def test_signs_that_contradict_each_other_give_the_years_of_either(tool: Tool) -
     assert shown.result.hard == "no year is allowed by all its signs"
 
 
-def test_years_beyond_what_the_signs_allow_are_explained(tool: Tool) -> None:
+def test_years_beyond_what_the_evidence_allow_are_explained(tool: Tool) -> None:
     shown = _lay_out_with(tool, ("body", 1894, 1902, "0.95"))
 
     assert shown.result.hard == (

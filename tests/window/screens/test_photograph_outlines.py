@@ -356,7 +356,7 @@ def test_ctrl_and_the_arrows_move_the_whole_outline(qtbot, outlined, outlines):
 
 @pytest.fixture
 def unpaired(sample):
-    """Give a photograph with an outline whose partner at the other end is not linked yet."""
+    """Return a photograph with an outline whose partner at the other end is not linked yet."""
     tool = sample.tools.one(sample.tools.by_stock_number("LOT7-003"))
     for pair in tool.pairs:
         sample.pairs.bin(pair.id)

@@ -14,7 +14,7 @@ def rings(ring):
 
 
 def dense_square():
-    """Give a square of side 100 with a point at every second pixel."""
+    """Return a square of side 100 with a point at every second pixel."""
     side = np.arange(0, 100, 2.0)
     ring = [(x, 0.0) for x in side]
     ring += [(100.0, y) for y in side]

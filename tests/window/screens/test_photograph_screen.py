@@ -84,9 +84,9 @@ def test_a_defect_chosen_in_the_column_is_pinned_by_the_next_click(qtbot, screen
     assert (pin.x * 2400, pin.y * 1600) == pytest.approx((600, 480), abs=2)
 
 
-def test_a_sign_of_date_is_pinned_by_its_letter(qtbot, screen, look):
-    sign = look().signs[1].id
-    qtbot.mouseClick(screen.beside.pins.rows[sign], LEFT)
+def test_a_piece_of_evidence_of_date_is_pinned_by_its_letter(qtbot, screen, look):
+    evidence = look().evidence[1].id
+    qtbot.mouseClick(screen.beside.pins.rows[evidence], LEFT)
 
     qtbot.mouseClick(screen.view, LEFT, pos=at(screen, 1500, 900))
     look()
@@ -145,7 +145,7 @@ def test_the_view_turns_by_quarters_and_a_click_still_finds_its_spot(qtbot, scre
 
 
 def card_corners(sample, screen):
-    """Give where the card's own corners lie, by the scale that was read from it."""
+    """Return where the card's own corners lie, by the scale that was read from it."""
     scale = sample.photographs.one(screen.photograph).scale
     back = np.linalg.inv(np.array(scale["matrix_px_to_mm"]))
     ends = np.array([[0, 0, 1], [90, 0, 1], [90, 60, 1], [0, 60, 1]]) @ back.T

@@ -18,7 +18,7 @@ TOP_ONLY = (
 
 @pytest.fixture
 def photographs(sample):
-    """Give two photographs of one stage: its top, and another that is taken for its back."""
+    """Return two photographs of one stage: its top, and another that is taken for its back."""
     tool = sample.tools.one(sample.tools.by_stock_number("LOT7-009"))
     first, second = (one.id for one in tool.photographs[:2])
     sample.photographs.change([second], view="back", stage=tool.photographs[0].stage)

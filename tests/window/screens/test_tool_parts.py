@@ -27,7 +27,9 @@ def test_letters_typed_faster_than_they_are_written_down_are_all_kept(qtbot, scr
     assert [said[part.id] for part in first] == [PartStatus.PRESENT] * len(first)
 
 
-def test_a_missing_part_is_not_counted_as_seen_and_has_a_sign_of_its_own(qtbot, screen, look):
+def test_a_missing_part_is_not_counted_as_seen_and_has_a_piece_of_evidence_of_its_own(
+    qtbot, screen, look
+):
     parts = screen.record.parts
     parts.show_all()
     first = look().parts[0]

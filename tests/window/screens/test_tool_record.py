@@ -249,21 +249,23 @@ def test_an_edit_taken_back_is_seen_in_the_record_and_in_the_open_form(
     assert "Halbeck & Son" in screen.record.what.rows.rows["maker"].fact.text
 
 
-def test_a_sign_of_its_date_is_entered_with_years_as_people_write_them(qtbot, screen, look):
+def test_a_piece_of_evidence_of_its_date_is_entered_with_years_as_people_write_them(
+    qtbot, screen, look
+):
     screen.record.dates.open("new")
     form = screen.record.dates.form
     write(qtbot, form, seen="patent date on the bed", years="after 1913")
     qtbot.keyClick(form.controls["years"].line, ENTER)
 
-    (sign,) = look().signs
+    (evidence,) = look().evidence
 
-    assert (sign.seen, sign.years, sign.not_before) == (
+    assert (evidence.seen, evidence.years, evidence.not_before) == (
         "patent date on the bed",
         "after 1913",
         1914,
     )
-    assert sign.not_after is None
-    assert sign.sure == Decimal("0.8")
+    assert evidence.not_after is None
+    assert evidence.sure == Decimal("0.8")
 
 
 def test_years_that_cannot_be_meant_are_refused_under_their_field(qtbot, screen, look):
@@ -273,10 +275,10 @@ def test_years_that_cannot_be_meant_are_refused_under_their_field(qtbot, screen,
     qtbot.keyClick(form.controls["years"].line, ENTER)
 
     assert "1913 to 1918" in form.controls["years"].trouble
-    assert look().signs == ()
+    assert look().evidence == ()
 
 
-def test_the_signs_have_a_place_of_their_own(qtbot, screen, tool_id):
+def test_the_evidence_has_a_place_of_their_own(qtbot, screen, tool_id):
     with qtbot.waitSignal(screen.go) as went:
         qtbot.keyClick(screen.record.dates.see, ENTER)
 
@@ -317,11 +319,11 @@ def test_a_price_is_typed_beside_what_like_tools_were_sold_for(qtbot, screen, lo
 
 
 def test_the_state_is_said_in_the_title(screen, look):
-    state = screen.title_acts.state
+    state = screen.title_acts.status
     state.setCurrentIndex(state.findData("offered"))
     state.activated.emit(state.currentIndex())
 
-    assert look().state is ToolStatus.OFFERED
+    assert look().status is ToolStatus.OFFERED
 
 
 @pytest.mark.parametrize("number", range(1, 8))

@@ -198,9 +198,9 @@ class BatchScreen(Screen):
         self._ask()
 
     def _narrow_by(
-        self, lacks: frozenset[str], states: frozenset[ToolStatus], kinds: frozenset[str]
+        self, lacks: frozenset[str], statuses: frozenset[ToolStatus], kinds: frozenset[str]
     ) -> None:
-        self._narrow(replace(self._wanted, lacks=lacks, states=states, kinds=kinds))
+        self._narrow(replace(self._wanted, lacks=lacks, statuses=statuses, kinds=kinds))
 
     def _search(self, letters: str) -> None:
         window = self.window()

@@ -125,7 +125,7 @@ class _Head(QWidget):
 class Listing(QWidget):
     """The right side of the batch.
 
-    Signals: `moved()` to another tool; `opened()`; `narrowed(lacks, states, kinds)`;
+    Signals: `moved()` to another tool; `opened()`; `narrowed(lacks, statuses, kinds)`;
     `searched(str)`; `line_wanted(NewTool)`; `kinds_wanted()`. `waiting` leads to photographs that
     are not filed.
     """
@@ -156,7 +156,7 @@ class Listing(QWidget):
         self.waiting = LinkAct("")
         self.waiting.hide()
         self.switches = {key: CountSwitch(0, text) for key, text in _MISSING}
-        self.state = DropDown("State", [("", "any state"), *_states()])
+        self.status = DropDown("State", [("", "any status"), *_statuses()])
         self.kind = DropDown(
             "Kind", [("", "any kind"), *((k.code, k.name) for k in kinds.values())]
         )
@@ -221,11 +221,11 @@ class Listing(QWidget):
             self.rows.setFocus()
 
     def set_roomy(self, *, roomy: bool) -> None:
-        """Put the choices of state and kind beside the counts, or beneath where it is narrow."""
+        """Put the choices of status and kind beside the counts, or beneath where it is narrow."""
         line, other = (self._above, self._filters) if roomy else (self._filters, self._above)
-        if line.indexOf(self.state) >= 0:
+        if line.indexOf(self.status) >= 0:
             return
-        for at, choice in enumerate((self.state, self.kind)):
+        for at, choice in enumerate((self.status, self.kind)):
             other.removeWidget(choice)
             line.insertWidget(line.count() if roomy else at, choice)
         if not roomy:
@@ -290,7 +290,7 @@ class Listing(QWidget):
         row = QHBoxLayout()
         row.setContentsMargins(16, 0, 0, 0)
         row.setSpacing(8)
-        for choice in (self.state, self.kind):
+        for choice in (self.status, self.kind):
             choice.setFixedWidth(_CHOICE)
         return row
 
@@ -306,15 +306,15 @@ class Listing(QWidget):
             switch.toggled.connect(lambda _on: self._narrow())
             shortcut = QShortcut(QKeySequence(f"Alt+{number}"), self)
             shortcut.activated.connect(switch.toggle)
-        self.state.chosen.connect(lambda _key: self._narrow())
+        self.status.chosen.connect(lambda _key: self._narrow())
         self.kind.chosen.connect(lambda _key: self._narrow())
 
     def _narrow(self) -> None:
         lacks = frozenset(key for key, switch in self.switches.items() if switch.isChecked())
-        states = frozenset({ToolStatus(self.state.held)}) if self.state.held else frozenset()
+        statuses = frozenset({ToolStatus(self.status.held)}) if self.status.held else frozenset()
         kinds = frozenset({self.kind.held}) if self.kind.held else frozenset()
-        self.narrowed.emit(lacks, states, kinds)
+        self.narrowed.emit(lacks, statuses, kinds)
 
 
-def _states() -> list[tuple[str, str]]:
-    return [(state.value, told) for state, told in TOOL_STATUS_WORDS.items()]
+def _statuses() -> list[tuple[str, str]]:
+    return [(status.value, told) for status, told in TOOL_STATUS_WORDS.items()]

@@ -51,11 +51,11 @@ class ToolRows(QAbstractListModel):
         return tuple(self._tools)
 
     def tool_at(self, row: int) -> ToolId | None:
-        """Give the tool of a row."""
+        """Return the tool of a row."""
         return self._tools[row] if 0 <= row < len(self._tools) else None
 
     def row_of(self, tool: ToolId | None) -> int:
-        """Give the row of a tool, -1 when it is not shown."""
+        """Return the row of a tool, -1 when it is not shown."""
         return -1 if tool is None else self._places.get(tool, -1)
 
     @override
@@ -104,12 +104,12 @@ class ToolRows(QAbstractListModel):
 
 
 def told(line: ToolLine) -> str:
-    """Give a row in words, for a screen reader."""
+    """Return a row in words, for a screen reader."""
     share = "finish not measured"
     if line.main_share is not None:
         share = f"finish left {float(line.main_share.value):.0%}"
     words = chain(
-        (line.stock_number, TOOL_STATUS_WORDS[line.state], line.title, line.subtitle, share),
+        (line.stock_number, TOOL_STATUS_WORDS[line.status], line.title, line.subtitle, share),
         (f"made {line.made}", f"next: {line.next_act.words}"),
     )
     return ", ".join(word for word in words if word)

@@ -132,7 +132,7 @@ class _RowPen:
 
     def name(self) -> None:
         line, column = self._line, self._columns.tool
-        state = f"{line.stock_number}  {TOOL_STATUS_WORDS[line.state]}"
+        state = f"{line.stock_number}  {TOOL_STATUS_WORDS[line.status]}"
         self._write(state, column, 12, self._small)
         self._write(line.title, column, 32, Lettering(titles(SECTION), self._tokens.ink))
         self._write(line.subtitle, column, 52, self._small)

@@ -52,15 +52,15 @@ class Across:
         return (self.end - self.start) / max(1, self.last - self.first)
 
     def x(self, year: float) -> float:
-        """Give the place of a year's start."""
+        """Return the place of a year's start."""
         return self.start + (year - self.first) * self.year_width
 
     def within(self, year: float) -> float:
-        """Give the place of a year's start, kept on the scale."""
+        """Return the place of a year's start, kept on the scale."""
         return min(max(self.x(year), self.start), self.end)
 
     def steps(self) -> list[int]:
-        """Give the years at which lines and numbers stand."""
+        """Return the years at which lines and numbers stand."""
         step = next((s for s in _STEPS if s * self.year_width >= _LEAST_STEP), _STEPS[-1])
         begin = -(-self.first // step) * step
         return list(range(begin, self.last + 1, step))

@@ -19,26 +19,27 @@ DOUBTFUL = "doubtful"
 Verb = Callable[[Catalog], Changes]
 
 
-def count_or_leave_out(sign: EvidenceEntry) -> Verb:
+def count_or_leave_out(evidence: EvidenceEntry) -> Verb:
     """Count a sign that was left out, or leave it out."""
-    return lambda catalog: catalog.signs.change(sign.id, counted=not sign.counted)
+    return lambda catalog: catalog.evidence.change(evidence.id, counted=not evidence.counted)
 
 
-def say_how_sure(sign: EvidenceId, code: str) -> Verb:
+def say_how_sure(evidence: EvidenceId, code: str) -> Verb:
     """Write how sure a sign is, by the code of its words."""
     weight = weight_of(code)
-    return lambda catalog: catalog.signs.change(sign, sure=weight)
+    return lambda catalog: catalog.evidence.change(evidence, sure=weight)
 
 
-def doubt(signs: Sequence[EvidenceEntry]) -> Verb:
+def doubt(all_evidence: Sequence[EvidenceEntry]) -> Verb:
     """Lower how sure signs are to doubtful."""
-    return _of_each(signs, lambda _sign: EvidenceFields(sure=weight_of(DOUBTFUL)))
+    return _of_each(all_evidence, lambda _evidence: EvidenceFields(sure=weight_of(DOUBTFUL)))
 
 
-def leave_open(signs: Sequence[EvidenceEntry], *, left_open: bool) -> Verb:
+def leave_open(all_evidence: Sequence[EvidenceEntry], *, left_open: bool) -> Verb:
     """Leave it open whether signs agree, for the sheet to say so; or answer it after all."""
     return _of_each(
-        signs, lambda sign: EvidenceFields(mark=left_open_mark(sign, left_open=left_open))
+        all_evidence,
+        lambda evidence: EvidenceFields(mark=left_open_mark(evidence, left_open=left_open)),
     )
 
 
@@ -47,24 +48,26 @@ def call_not_original(part: PartId) -> Verb:
     return lambda catalog: catalog.parts.change(part, status=PartStatus.NOT_ORIGINAL)
 
 
-def put_in_bin(sign: EvidenceId) -> Verb:
+def put_in_bin(evidence: EvidenceId) -> Verb:
     """Put a sign in the bin."""
-    return lambda catalog: catalog.signs.bin(sign)
+    return lambda catalog: catalog.evidence.bin(evidence)
 
 
 def set_pin(wanted: PinSet) -> Verb:
     """Set a sign's pin, or move the one it has on that photograph."""
     return lambda catalog: (
-        catalog.pins.add_sign(wanted.photograph, wanted.sign, wanted.spot).changes
+        catalog.pins.add_evidence(wanted.photograph, wanted.evidence, wanted.spot).changes
     )
 
 
 def weight_of(code: str) -> Decimal:
-    """Give the share of trust for the code of how sure."""
+    """Return the share of trust for the code of how sure."""
     return Decimal(str(open_list("sureness")[code].more["weight"]))
 
 
 def _of_each(
-    signs: Sequence[EvidenceEntry], fields: Callable[[EvidenceEntry], EvidenceFields]
+    all_evidence: Sequence[EvidenceEntry], fields: Callable[[EvidenceEntry], EvidenceFields]
 ) -> Verb:
-    return lambda catalog: catalog.signs.change_each({sign.id: fields(sign) for sign in signs})
+    return lambda catalog: catalog.evidence.change_each(
+        {evidence.id: fields(evidence) for evidence in all_evidence}
+    )

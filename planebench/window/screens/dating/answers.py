@@ -36,17 +36,17 @@ class Disagreement:
     title: str
     text: str
     part: Part | None
-    signs: tuple[EvidenceEntry, ...]
+    evidence: tuple[EvidenceEntry, ...]
     left_open: bool = False
 
     @property
-    def signs_in_words(self) -> str:
-        """Give "sign 7" or "signs 7 and 9"."""
-        return numbers_in_words(self.signs)
+    def evidence_in_words(self) -> str:
+        """Return "sign 7" or "signs 7 and 9"."""
+        return numbers_in_words(self.evidence)
 
 
 def disagreement_of(shown: DatingModel) -> Disagreement | None:
-    """Give the first thing that wants an answer, else the first that was left open."""
+    """Return the first thing that wants an answer, else the first that was left open."""
     tool, dating = shown.tool, shown.dating
     if dating is None:
         return None
@@ -60,9 +60,9 @@ def disagreement_of(shown: DatingModel) -> Disagreement | None:
     return None if left is None else _odd_part(shown, dating, left, left_open=True)
 
 
-def numbers_in_words(signs: Sequence[EvidenceEntry]) -> str:
+def numbers_in_words(all_evidence: Sequence[EvidenceEntry]) -> str:
     """Name signs by their numbers: "sign 7", "signs 1 to 4", "signs 2, 5 and 6"."""
-    numbers = sorted(sign.number for sign in signs)
+    numbers = sorted(evidence.number for evidence in all_evidence)
     if len(numbers) == 1:
         return f"sign {numbers[0]}"
     if len(numbers) > 2 and numbers[-1] - numbers[0] == len(numbers) - 1:  # noqa: PLR2004 -- a run
@@ -72,9 +72,9 @@ def numbers_in_words(signs: Sequence[EvidenceEntry]) -> str:
     return f"signs {say_list([str(number) for number in numbers])}"
 
 
-def without_in_words(tool: Tool, sign: EvidenceId, anchor: str) -> str:
+def without_in_words(tool: Tool, evidence: EvidenceId, anchor: str) -> str:
     """Say what the date would be without a sign; for a reading job."""
-    dating = date_of(tool, without=sign)
+    dating = date_of(tool, without=evidence)
     of = f"the {anchor}" if anchor and anchor != "whole tool" else "the tool"
     if dating is None:
         return f"Without this sign {of} would not be dated."
@@ -84,14 +84,14 @@ def without_in_words(tool: Tool, sign: EvidenceId, anchor: str) -> str:
     return f"Without this sign {of} would be {made}."
 
 
-def left_open_mark(sign: EvidenceEntry, *, left_open: bool) -> dict[str, object]:
-    """Give a sign's mark with what was left open written into it, or taken out."""
-    mark = {key: value for key, value in sign.mark.items() if key != LEFT_OPEN}
+def left_open_mark(evidence: EvidenceEntry, *, left_open: bool) -> dict[str, object]:
+    """Return a sign's mark with what was left open written into it, or taken out."""
+    mark = {key: value for key, value in evidence.mark.items() if key != LEFT_OPEN}
     return {**mark, LEFT_OPEN: True} if left_open else mark
 
 
 def _left_open(tool: Tool, dating: DatingResult) -> Iterator[Part]:
-    """Give the parts of another date of which it was said that this stays open."""
+    """Return the parts of another date of which it was said that this stays open."""
     odd = {part.part for part in dating.odd_parts}
     return (part for part in tool.parts if part_key(part) in odd and is_left_open(tool, part))
 
@@ -100,43 +100,45 @@ def _odd_part(
     shown: DatingModel, dating: DatingResult, part: Part, *, left_open: bool
 ) -> Disagreement:
     later = part_key(part) in dating.later_parts
-    signs = tuple(_counted_on(shown, part))
+    all_evidence = tuple(_counted_on(shown, part))
     bound, side = _nearer(dating.parts[part_key(part)], later=later), _OR[later]
-    first = f"{_put(signs)} the {part.name.lower()} at {bound} {side}."
+    first = f"{_put(all_evidence)} the {part.name.lower()} at {bound} {side}."
     others = _others(shown, _fitting(shown, dating), later=later)
     return Disagreement(
         title="Left open, and said on the sheet" if left_open else "Parts of different dates",
         text=f"{first} {others}".strip(),
         part=part,
-        signs=signs,
+        evidence=all_evidence,
         left_open=left_open,
     )
 
 
 def _counted_on(shown: DatingModel, part: Part) -> Iterator[EvidenceEntry]:
-    """Give the counted signs on a part."""
-    signs = (line.sign for line in shown.lines)
-    return (sign for sign in signs if sign.part == part.id and sign.counted)
+    """Return the counted signs on a part."""
+    all_evidence = (line.evidence for line in shown.lines)
+    return (evidence for evidence in all_evidence if evidence.part == part.id and evidence.counted)
 
 
 def _fitting(shown: DatingModel, dating: DatingResult) -> list[EvidenceEntry]:
-    """Give the counted signs on the parts that belong together."""
+    """Return the counted signs on the parts that belong together."""
     odd = {one.part for one in dating.odd_parts}
-    on_parts = [line for line in shown.lines if line.sign.part is not None]
-    return [line.sign for line in on_parts if line.sign.counted and line.read.part not in odd]
+    on_parts = [line for line in shown.lines if line.evidence.part is not None]
+    return [
+        line.evidence for line in on_parts if line.evidence.counted and line.read.part not in odd
+    ]
 
 
-def _others(shown: DatingModel, signs: list[EvidenceEntry], *, later: bool) -> str:
-    if shown.band is None or not signs:
+def _others(shown: DatingModel, all_evidence: list[EvidenceEntry], *, later: bool) -> str:
+    if shown.band is None or not all_evidence:
         return ""
-    held = {sign.part for sign in signs}
+    held = {evidence.part for evidence in all_evidence}
     names = [part.name.lower() for part in shown.tool.parts if part.id in held]
     side = f"before {shown.band[1] + 1}" if later else f"after {shown.band[0] - 1}"
-    return f"{_put(signs)} the {say_list(names)} {side}. They cannot all belong together."
+    return f"{_put(all_evidence)} the {say_list(names)} {side}. They cannot all belong together."
 
 
 def _nearer(part: DateEstimate, *, later: bool) -> str:
-    """Give the end of a part's years that lies nearer to those of the tool."""
+    """Return the end of a part's years that lies nearer to those of the tool."""
     firm = part.earliest if later else part.latest
     if firm is not None:
         return str(firm)
@@ -144,8 +146,10 @@ def _nearer(part: DateEstimate, *, later: bool) -> str:
 
 
 def _contradiction(tool: Tool, dating: DatingResult, pair: tuple[str, ...]) -> Disagreement:
-    signs = tuple(sign for name in pair for sign in tool.signs if sign.id == name)
-    early, late = signs[0], signs[-1]
+    all_evidence = tuple(
+        evidence for name in pair for evidence in tool.evidence if evidence.id == name
+    )
+    early, late = all_evidence[0], all_evidence[-1]
     against = standing_against(tool, dating)
     ends = "the latest" if early.not_after is None else str(early.not_after)
     begins = "the earliest" if late.not_before is None else str(late.not_before)
@@ -154,16 +158,16 @@ def _contradiction(tool: Tool, dating: DatingResult, pair: tuple[str, ...]) -> D
         text=f"Sign {early.number} ends in {ends}, sign {late.number} begins in {begins}: "
         "no year fits both.",
         part=None,
-        signs=tuple(
+        evidence=tuple(
             sorted(
-                (sign for sign in signs if sign.kind != PRODUCTION),
-                key=lambda sign: sign.id not in against,
+                (evidence for evidence in all_evidence if evidence.kind != PRODUCTION),
+                key=lambda evidence: evidence.id not in against,
             )
         ),
     )
 
 
-def _put(signs: Sequence[EvidenceEntry]) -> str:
+def _put(all_evidence: Sequence[EvidenceEntry]) -> str:
     """Begin a sentence: "Sign 7 puts", "Signs 1 to 4 put"."""
-    who = numbers_in_words(signs)
-    return f"{who[:1].upper()}{who[1:]} {'puts' if len(signs) == 1 else 'put'}"
+    who = numbers_in_words(all_evidence)
+    return f"{who[:1].upper()}{who[1:]} {'puts' if len(all_evidence) == 1 else 'put'}"

@@ -106,7 +106,7 @@ class BarPainter:
         self._tips(*ends)
 
     def _gap(self, line: EvidenceLine, band: tuple[int, int]) -> tuple[float, float] | None:
-        """Give where the range of the tool ends and where the bar with its looseness begins."""
+        """Return where the range of the tool ends and where the bar with its looseness begins."""
         within = self.across.within
         if line.low is not None and line.low > band[1]:
             return within(band[1] + 1), within(line.low - line.loose_before)

@@ -25,7 +25,7 @@ from planebench.window.screens.dating.pinned import PinnedPhoto
 _SIDE = 24
 
 
-class SignBeside(QWidget):
+class EvidenceBeside(QWidget):
     """The left side.
 
     Signals: `sure_chosen(SignId, str)`; `part_not_original(Part)`; `doubted(signs)`;
@@ -41,7 +41,7 @@ class SignBeside(QWidget):
         super().__init__(parent)
         self._given = given
         self._asking = LatestRead(given.jobs, self)
-        self._sign: EvidenceId | None = None
+        self._evidence: EvidenceId | None = None
         self._disagreement: Disagreement | None = None
         self.pinned = PinnedPhoto(given)
         self.facts = EvidenceFacts()
@@ -54,15 +54,15 @@ class SignBeside(QWidget):
         self._lay_out()
         self._connect()
 
-    def show_shown(self, shown: DatingModel, sign: EvidenceId | None) -> None:
+    def show_shown(self, shown: DatingModel, evidence: EvidenceId | None) -> None:
         """Show a sign of a tool, and what does not agree."""
-        line = shown.line_of(sign)
-        self._sign = sign
-        self.pinned.show_sign(shown.tool, None if line is None else line.sign)
+        line = shown.line_of(evidence)
+        self._evidence = evidence
+        self.pinned.show_evidence(shown.tool, None if line is None else line.evidence)
         self.facts.setVisible(line is not None)
         if line is not None:
             self.facts.show_line(line)
-        self._ask_without(shown, None if line is None else line.sign)
+        self._ask_without(shown, None if line is None else line.evidence)
         self._show_trouble(disagreement_of(shown))
 
     @override
@@ -70,12 +70,12 @@ class SignBeside(QWidget):
         super().resizeEvent(event)
         self.pinned.set_room(self.width() - 2 * _SIDE)
 
-    def _ask_without(self, shown: DatingModel, sign: EvidenceEntry | None) -> None:
+    def _ask_without(self, shown: DatingModel, evidence: EvidenceEntry | None) -> None:
         tool, anchor = shown.tool, shown.anchor
-        if sign is None or not sign.counted:
+        if evidence is None or not evidence.counted:
             self.without.hide()
             return
-        name = sign.id
+        name = evidence.id
         self._asking.ask(lambda _job: without_in_words(tool, name, anchor), done=self._say_without)
 
     def _say_without(self, words: str) -> None:
@@ -92,8 +92,8 @@ class SignBeside(QWidget):
         self.not_original.setVisible(part is not None)
         if part is not None:
             self.not_original.set_words(f"The {part.name.lower()} is not original")
-        one = found.signs[:1] if part is None else found.signs
-        other = found.signs[1:] if part is None else ()
+        one = found.evidence[:1] if part is None else found.evidence
+        other = found.evidence[1:] if part is None else ()
         self._name_doubt(self.doubt, one)
         self._name_doubt(self.doubt_other, other)
         self.leave_open.set_words(
@@ -101,10 +101,10 @@ class SignBeside(QWidget):
         )
 
     @staticmethod
-    def _name_doubt(act: ActionButton, signs: tuple[EvidenceEntry, ...]) -> None:
-        act.setVisible(bool(signs))
-        if signs:
-            what = f"sign {signs[0].number}" if len(signs) == 1 else "its signs"
+    def _name_doubt(act: ActionButton, all_evidence: tuple[EvidenceEntry, ...]) -> None:
+        act.setVisible(bool(all_evidence))
+        if all_evidence:
+            what = f"sign {all_evidence[0].number}" if len(all_evidence) == 1 else "its signs"
             act.set_words(f"Doubt {what}")
 
     def _doubt(self, at: int) -> None:
@@ -112,10 +112,12 @@ class SignBeside(QWidget):
         if found is None:
             return
         both = found.part is not None
-        self.doubted.emit(found.signs if both else found.signs[at : at + 1])
+        self.doubted.emit(found.evidence if both else found.evidence[at : at + 1])
 
     def _connect(self) -> None:
-        self.facts.sure_chosen.connect(lambda code: self.sure_chosen.emit(self._sign or "", code))
+        self.facts.sure_chosen.connect(
+            lambda code: self.sure_chosen.emit(self._evidence or "", code)
+        )
         self.not_original.clicked.connect(
             lambda: self.part_not_original.emit(self._disagreement and self._disagreement.part)
         )

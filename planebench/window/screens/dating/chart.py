@@ -14,7 +14,7 @@ from planebench.window.pieces.text import Ink, Words, heading
 from planebench.window.screens.dating.across import Across, Axis, Scale
 from planebench.window.screens.dating.model import DatingModel
 from planebench.window.screens.dating.result import ResultPart
-from planebench.window.screens.dating.rows import SignList
+from planebench.window.screens.dating.rows import EvidenceList
 
 _MUCH, _SOME = 1000, 30
 
@@ -33,7 +33,7 @@ class Chart(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._scale = Scale(across=Across(width=800, first=1850, last=1950))
-        self.list = SignList(self._scale)
+        self.list = EvidenceList(self._scale)
         self.result = ResultPart(self._scale)
         self._axis = Axis(self._scale)
         self._empty = heading("No sign of its date yet")

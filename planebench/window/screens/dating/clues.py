@@ -142,7 +142,7 @@ class ClueFields(QWidget):
         self._edited()
 
     def _fit_list(self, text: str, count: int) -> None:
-        """Give the list the height of what is found, or say in its place that nothing is."""
+        """Return the list the height of what is found, or say in its place that nothing is."""
         self.list.setFixedHeight(round(_ROW * min(max(count, 1), _SHOWN)) + 2)
         nothing = bool(text and self._all and not count)
         self._nothing.setText(

@@ -21,9 +21,9 @@ from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.screen import Screen
 from planebench.window.screens.dating import acts
 from planebench.window.screens.dating.answers import Disagreement
-from planebench.window.screens.dating.beside import SignBeside
+from planebench.window.screens.dating.beside import EvidenceBeside
 from planebench.window.screens.dating.chart import Chart
-from planebench.window.screens.dating.entry import EnteredEvidence, SignForm
+from planebench.window.screens.dating.entry import EnteredEvidence, EvidenceForm
 from planebench.window.screens.dating.model import DatingModel, shown_of
 from planebench.window.screens.dating.pinned import PinSet
 from planebench.window.screens.dating.studying import Studying
@@ -41,8 +41,8 @@ class DatingScreen(Screen):
         self._shown: DatingModel | None = None
         self._choose: EvidenceId | None = None
         self._reading = LatestRead(given.jobs, self)
-        self.beside = SignBeside(given)
-        self.form = SignForm()
+        self.beside = EvidenceBeside(given)
+        self.form = EvidenceForm()
         self.chart = Chart()
         self.studying = Studying(given)
         self._left = QStackedWidget()
@@ -77,10 +77,10 @@ class DatingScreen(Screen):
         whole = QHBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(self._body)
-        signs = QWidget()
-        self._body.addWidget(signs)
+        all_evidence = QWidget()
+        self._body.addWidget(all_evidence)
         self._body.addWidget(self.studying)
-        row = QHBoxLayout(signs)
+        row = QHBoxLayout(all_evidence)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
         self._left.addWidget(self.beside)
@@ -101,13 +101,13 @@ class DatingScreen(Screen):
 
     def _connect(self) -> None:
         chart, beside = self.chart, self.beside
-        chart.moved.connect(self._show_sign)
+        chart.moved.connect(self._show_evidence)
         chart.toggled.connect(self._toggle)
         beside.sure_chosen.connect(
-            lambda sign, code: self._do(acts.say_how_sure(EvidenceId(sign), code))
+            lambda evidence, code: self._do(acts.say_how_sure(EvidenceId(evidence), code))
         )
         beside.part_not_original.connect(self._not_original)
-        beside.doubted.connect(lambda signs: self._do(acts.doubt(signs)))
+        beside.doubted.connect(lambda all_evidence: self._do(acts.doubt(all_evidence)))
         beside.left_open.connect(self._leave_open)
         pinned = beside.pinned
         pinned.pin_set.connect(self._set_pin)
@@ -115,7 +115,7 @@ class DatingScreen(Screen):
             lambda photo: self.go.emit(routes.ToPhotograph(photograph=PhotographId(photo)))
         )
         pinned.photographs_wanted.connect(lambda: self.go.emit(routes.ToIntake(tool=self._tool)))
-        chart.opened.connect(self._change_sign)
+        chart.opened.connect(self._change_evidence)
         self._enter.clicked.connect(self.begin_entering)
         self.form.wanted.connect(self._write)
         self.form.left.connect(self._leave_form)
@@ -124,7 +124,7 @@ class DatingScreen(Screen):
             lambda: self.go.emit(routes.ToIntake(tool=self._tool))
         )
         self.studying.left.connect(self._leave_studying)
-        self.studying.sign_wanted.connect(self._write_from_study)
+        self.studying.evidence_wanted.connect(self._write_from_study)
         self._key("Del", chart.list, self._bin, Qt.ShortcutContext.WidgetShortcut)
         # Of the whole window: the acts in the title line, where the keyboard may be, lie outside.
         self._key("N", self, self._enter_by_key, Qt.ShortcutContext.WindowShortcut)
@@ -166,16 +166,16 @@ class DatingScreen(Screen):
         self._leave_studying()
         self._write(written)
 
-    def _change_sign(self) -> None:
-        sign = self._sign(self.chart.current)
-        if sign is not None:
-            self._open_form(sign)
+    def _change_evidence(self) -> None:
+        evidence = self._evidence(self.chart.current)
+        if evidence is not None:
+            self._open_form(evidence)
 
-    def _open_form(self, sign: EvidenceEntry | None) -> None:
+    def _open_form(self, evidence: EvidenceEntry | None) -> None:
         if self._shown is not None:
             self._leave_studying()
             self._left.setCurrentWidget(self.form)
-            self.form.begin(self._shown.tool, sign)
+            self.form.begin(self._shown.tool, evidence)
 
     def _leave_form(self) -> None:
         self._left.setCurrentWidget(self.beside)
@@ -185,9 +185,9 @@ class DatingScreen(Screen):
         catalog, tool = self._given.catalog, self._tool
 
         def write(_job: Job) -> tuple[EvidenceId, Changes]:
-            if written.sign is not None:
-                return written.sign, catalog.signs.change(written.sign, **written.fields)
-            added = catalog.signs.add(tool, **written.fields)
+            if written.evidence is not None:
+                return written.evidence, catalog.evidence.change(written.evidence, **written.fields)
+            added = catalog.evidence.add(tool, **written.fields)
             return added.id, added.changes
 
         self._given.jobs.edit(write, done=self._written)
@@ -217,30 +217,34 @@ class DatingScreen(Screen):
         self.set_title(
             "When it was made",
             up=f"{shown.tool.stock_number} {shown.tool.line.title}",
-            remark=f"{count} {'sign' if count == 1 else 'signs'}" if count else "no signs yet",
+            remark=f"{count} {'evidence' if count == 1 else 'all_evidence'}"
+            if count
+            else "no signs yet",
         )
         self.chart.show_shown(shown, choose=self._choose, change=_change(was, shown))
         self._choose = None
-        self._show_sign()
+        self._show_evidence()
         if self._body.currentWidget() is self.studying:
             self.studying.show_tool(shown.tool)
 
-    def _show_sign(self) -> None:
+    def _show_evidence(self) -> None:
         if self._shown is not None:
             self.beside.show_shown(self._shown, self.chart.current)
 
-    def _sign(self, sign: str | None) -> EvidenceEntry | None:
+    def _evidence(self, evidence: str | None) -> EvidenceEntry | None:
         line = (
-            None if self._shown is None or sign is None else self._shown.line_of(EvidenceId(sign))
+            None
+            if self._shown is None or evidence is None
+            else self._shown.line_of(EvidenceId(evidence))
         )
-        return None if line is None else line.sign
+        return None if line is None else line.evidence
 
     def _do(self, verb: acts.Verb) -> None:
         catalog, edits = self._given.catalog, self._given.edits
         self._given.jobs.edit(lambda _job: verb(catalog), done=edits.happened.emit)
 
-    def _toggle(self, sign: str) -> None:
-        found = self._sign(sign)
+    def _toggle(self, evidence: str) -> None:
+        found = self._evidence(evidence)
         if found is not None:
             self._do(acts.count_or_leave_out(found))
 
@@ -255,7 +259,7 @@ class DatingScreen(Screen):
 
     def _leave_open(self, found: Disagreement | None) -> None:
         if found is not None:
-            self._do(acts.leave_open(found.signs, left_open=not found.left_open))
+            self._do(acts.leave_open(found.evidence, left_open=not found.left_open))
 
     def _set_pin(self, wanted: PinSet) -> None:
         self._do(acts.set_pin(wanted))

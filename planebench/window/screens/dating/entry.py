@@ -32,14 +32,14 @@ from planebench.window.pieces.text import heading
 from planebench.window.screens.dating.acts import weight_of
 from planebench.window.screens.dating.clues import ClueFields
 from planebench.window.screens.dating.diamond import DiamondFields
-from planebench.window.screens.dating.facts import known_words
-from planebench.window.screens.dating.model import sure_words
-from planebench.window.screens.dating.sign_typed import (
+from planebench.window.screens.dating.evidence_typed import (
     LINE_OF,
-    SignTyped,
+    EvidenceTyped,
     typed_for,
     with_unasked,
 )
+from planebench.window.screens.dating.facts import known_words
+from planebench.window.screens.dating.model import sure_words
 
 _PAUSE_MS = 600
 _OF_WHOLE = frozenset({"word", "document", "type_study", PRODUCTION})
@@ -54,11 +54,11 @@ _HINTS = {
 class EnteredEvidence:
     """A sign to be written down: anew, or in place of `sign`."""
 
-    sign: EvidenceId | None
+    evidence: EvidenceId | None
     fields: EvidenceFields
 
 
-class SignForm(LeftByEsc):
+class EvidenceForm(LeftByEsc):
     """Asks for a sign. Signals: `wanted(Written)`; `left()` by Esc or the act."""
 
     wanted = Signal(object)
@@ -66,7 +66,7 @@ class SignForm(LeftByEsc):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._tables: EvidenceTables | None = None
-        self._sign: EvidenceEntry | None = None
+        self._evidence: EvidenceEntry | None = None
         self._title = heading("Enter a sign")
         self.kind = DropDown("Kind of sign", list(KIND_WORDS.items()), holds="years")
         self.lines = {key: Field(name, hint=hint) for key, (name, hint) in _HINTS.items()}
@@ -95,17 +95,17 @@ class SignForm(LeftByEsc):
         self._tables = tables
         self.clues.offer(tables.clues.values())
 
-    def begin(self, tool: Tool, sign: EvidenceEntry | None) -> None:
+    def begin(self, tool: Tool, evidence: EvidenceEntry | None) -> None:
         """Show an empty form, or a known sign to be changed."""
-        self._sign = sign
-        self._part_chosen = sign is not None
+        self._evidence = evidence
+        self._part_chosen = evidence is not None
         self.part.offer([("", "whole tool"), *((part.id, part.name) for part in tool.parts)])
-        self._show_typed(typed_for(sign))
+        self._show_typed(typed_for(evidence))
         self._show_kind()
         self._area.ensureVisible(0, 0)
         self.kind.setFocus()
 
-    def _show_typed(self, typed: SignTyped) -> None:
+    def _show_typed(self, typed: EvidenceTyped) -> None:
         self._title.setText(typed.title)
         self.part.hold(typed.part)
         self.kind.hold(typed.kind)
@@ -127,11 +127,13 @@ class SignForm(LeftByEsc):
         of_tool = self.kind.held == PRODUCTION or not self.part.held
         part = None if of_tool else PartId(self.part.held)
         fields = EvidenceFields(**{**understood.fields, "part_id": part})
-        if self._sign is None:
-            self.wanted.emit(EnteredEvidence(sign=None, fields=fields))
+        if self._evidence is None:
+            self.wanted.emit(EnteredEvidence(evidence=None, fields=fields))
         else:
             self.wanted.emit(
-                EnteredEvidence(sign=self._sign.id, fields=with_unasked(self._sign, fields))
+                EnteredEvidence(
+                    evidence=self._evidence.id, fields=with_unasked(self._evidence, fields)
+                )
             )
 
     @override
@@ -219,7 +221,7 @@ class SignForm(LeftByEsc):
             for field in (self.looseness, self.seen, self.source):
                 field.line.setPlaceholderText("")
             return
-        if self._sign is None:
+        if self._evidence is None:
             self._offer_sure(float(fields["sure"]) if not self.sure.held else None, "")
         self.looseness.line.setPlaceholderText(f"as usual: {fields['looseness']}")
         self.seen.line.setPlaceholderText(fields["seen"])
@@ -244,7 +246,7 @@ class SignForm(LeftByEsc):
         if not self._part_chosen:
             # A mark stands on a part, first of all the body; what is told speaks of the whole.
             self.part.setCurrentIndex(0 if kind in _OF_WHOLE else min(1, self.part.count() - 1))
-        if self._sign is None:
+        if self._evidence is None:
             self.basis.hold(Basis.TOLD if kind == "word" else Basis.READ_OFF)
         self._typed()
 

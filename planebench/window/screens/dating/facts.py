@@ -86,29 +86,29 @@ class EvidenceFacts(QWidget):
 
     def show_line(self, line: EvidenceLine) -> None:
         """Show a sign's entry."""
-        sign, read = line.sign, line.read
-        self._title.setText(f"Sign {sign.number}: {_kind(sign)}")
-        self._seen.say(sign.seen)
+        evidence, read = line.evidence, line.read
+        self._title.setText(f"Sign {evidence.number}: {_kind(evidence)}")
+        self._seen.say(evidence.seen)
         self._on.say(line.part.lower())
         self._read.setVisible(bool(read.read_as))
         self._read.say(read.read_as, "\n".join(read.alternatives))
         self._bounds.say(", ".join(filter(None, (bounds_in_words(read), _loose(line)))))
-        self._say_sure(sign)
-        self._say_source(sign, read.status)
+        self._say_sure(evidence)
+        self._say_source(evidence, read.status)
 
-    def _say_sure(self, sign: EvidenceEntry) -> None:
-        bounds_all = sign.kind == PRODUCTION
+    def _say_sure(self, evidence: EvidenceEntry) -> None:
+        bounds_all = evidence.kind == PRODUCTION
         self.sure.setVisible(not bounds_all)
-        self.sure.hold(_sure_code(float(sign.sure)))
+        self.sure.hold(_sure_code(float(evidence.sure)))
         self._sure.say("bounds everything else" if bounds_all else "")
-        if not sign.counted:
+        if not evidence.counted:
             self._sure.say(self._sure.words.text(), "left out: not counted")
 
-    def _say_source(self, sign: EvidenceEntry, status: str) -> None:
-        self._source.setVisible(bool(sign.source or status))
+    def _say_source(self, evidence: EvidenceEntry, status: str) -> None:
+        self._source.setVisible(bool(evidence.source or status))
         memory = "memory" in status
         ink = Ink.RUST if memory else Ink.MUTED
-        self._source.say(sign.source or "none written down", known_words(status), ink=ink)
+        self._source.say(evidence.source or "none written down", known_words(status), ink=ink)
 
 
 def known_words(status: str) -> str:
@@ -121,9 +121,9 @@ def known_words(status: str) -> str:
     return words.get(status, status)
 
 
-def _kind(sign: EvidenceEntry) -> str:
-    words = KIND_WORDS.get(sign.kind, sign.kind.replace("_", " "))
-    return "years" if sign.kind == "years" else words.partition(",")[0]
+def _kind(evidence: EvidenceEntry) -> str:
+    words = KIND_WORDS.get(evidence.kind, evidence.kind.replace("_", " "))
+    return "years" if evidence.kind == "years" else words.partition(",")[0]
 
 
 def _loose(line: EvidenceLine) -> str:

@@ -10,7 +10,7 @@ from planebench.trade.type_study import TypeStudy
 
 
 def likeliest_study(studies: Sequence[KnownStudy], tool: Tool, kind: str) -> str:
-    """Give the id of the study of the tool's own model, else of its kind, else the first.
+    """Return the id of the study of the tool's own model, else of its kind, else the first.
 
     `kind` is the name of the tool's kind; a study is of that kind by the words of its title. A
     number alone tells little, for makers gave the same numbers to planes of other kinds.

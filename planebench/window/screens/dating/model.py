@@ -12,9 +12,9 @@ from planebench.catalog.ids import EvidenceId, PartId, ToolId
 from planebench.catalog.reference import open_list
 from planebench.catalog.tool_dating import (
     date_of,
+    evidence_from_entry,
     how_sure,
     part_key,
-    sign_of,
     standing_against,
     years_in_short,
 )
@@ -50,7 +50,7 @@ class EvidenceLine:
     between a bar that does not agree and the range of the tool.
     """
 
-    sign: EvidenceEntry
+    evidence: EvidenceEntry
     read: Evidence
     part: str
     group: str
@@ -115,9 +115,9 @@ class DatingModel:
         """First and last of the likeliest years, None where they are not bounded."""
         return (self.bands[0][0], self.bands[-1][1]) if self.bands else None
 
-    def line_of(self, sign: EvidenceId | None) -> EvidenceLine | None:
-        """Give a sign's row."""
-        return next((line for line in self.lines if line.sign.id == sign), None)
+    def line_of(self, evidence: EvidenceId | None) -> EvidenceLine | None:
+        """Return a sign's row."""
+        return next((line for line in self.lines if line.evidence.id == evidence), None)
 
     @property
     def anchor(self) -> str:
@@ -132,11 +132,11 @@ def shown_of(catalog: Catalog, tool_id: ToolId) -> DatingModel:
 
 def lay_out(tool: Tool) -> DatingModel:
     """Date a tool and lay out what is shown of it."""
-    read = {sign.id: sign_of(sign, tool.parts) for sign in tool.signs}
-    engine = [read[sign.id] for sign in tool.signs if sign.kind != PRODUCTION]
-    dating = date_of(tool, signs=engine)
+    read = {evidence.id: evidence_from_entry(evidence, tool.parts) for evidence in tool.evidence}
+    engine = [read[evidence.id] for evidence in tool.evidence if evidence.kind != PRODUCTION]
+    dating = date_of(tool, all_evidence=engine)
     bands = () if dating is None else _bands(dating.whole)
-    lines = tuple(_lines(tool.signs, read, _standing(tool, dating, bands)))
+    lines = tuple(_lines(tool.evidence, read, _standing(tool, dating, bands)))
     columns = tuple(_columns(tool, dating)) if dating is not None and bands else ()
     first, last = _scale(lines, bands, columns)
     return DatingModel(
@@ -152,7 +152,7 @@ def lay_out(tool: Tool) -> DatingModel:
 
 
 def part_name(tool: Tool, key: str) -> str:
-    """Give a part's name by the key of the engine."""
+    """Return a part's name by the key of the engine."""
     return next((part.name for part in tool.parts if part_key(part) == key), WHOLE_WORDS)
 
 
@@ -184,24 +184,24 @@ class _Standing:
     against: frozenset[str] = frozenset()
 
     def part_of(self, part_id: PartId | None) -> str:
-        """Give a part's name."""
+        """Return a part's name."""
         part = self.parts.get(part_id)
         return WHOLE_WORDS if part is None else part.name
 
-    def is_on_odd_part(self, sign: EvidenceEntry) -> bool:
-        """Say whether the part on which a sign is was made at another time."""
-        return sign.part in self.odd
+    def is_on_odd_part(self, evidence: EvidenceEntry) -> bool:
+        """Return whether the part on which a sign is was made at another time."""
+        return evidence.part in self.odd
 
-    def disagrees(self, sign: EvidenceEntry) -> bool:
-        """Say whether a sign speaks against the range of the tool."""
-        return self.is_on_odd_part(sign) or sign.id in self.against
+    def disagrees(self, evidence: EvidenceEntry) -> bool:
+        """Return whether a sign speaks against the range of the tool."""
+        return self.is_on_odd_part(evidence) or evidence.id in self.against
 
-    def order(self, sign: EvidenceEntry) -> tuple[int, int, int]:
-        """Give a sign's place: those of the part that dates the tool first, of the whole last."""
-        part = self.parts.get(sign.part)
+    def order(self, evidence: EvidenceEntry) -> tuple[int, int, int]:
+        """Return a sign's place: those of the part that dates the tool first, of the whole last."""
+        part = self.parts.get(evidence.part)
         if part is None:
-            return (2, 0, sign.number)
-        return (0 if part_key(part) == self.anchor else 1, part.position, sign.number)
+            return (2, 0, evidence.number)
+        return (0 if part_key(part) == self.anchor else 1, part.position, evidence.number)
 
 
 def _standing(tool: Tool, dating: DatingResult | None, bands: tuple[YearRange, ...]) -> _Standing:
@@ -219,29 +219,31 @@ def _standing(tool: Tool, dating: DatingResult | None, bands: tuple[YearRange, .
 
 
 def _lines(
-    signs: Iterable[EvidenceEntry], read: Mapping[EvidenceId, Evidence], standing: _Standing
+    all_evidence: Iterable[EvidenceEntry], read: Mapping[EvidenceId, Evidence], standing: _Standing
 ) -> Iterator[EvidenceLine]:
-    ordered = sorted(signs, key=standing.order)
-    for part, of_part in groupby(ordered, key=lambda sign: sign.part):
+    ordered = sorted(all_evidence, key=standing.order)
+    for part, of_part in groupby(ordered, key=lambda evidence: evidence.part):
         group = standing.part_of(part)
-        for sign in of_part:
-            yield _line(sign, read[sign.id], standing, group=group)
+        for evidence in of_part:
+            yield _line(evidence, read[evidence.id], standing, group=group)
             group = ""
 
 
-def _line(sign: EvidenceEntry, read: Evidence, standing: _Standing, *, group: str) -> EvidenceLine:
+def _line(
+    evidence: EvidenceEntry, read: Evidence, standing: _Standing, *, group: str
+) -> EvidenceLine:
     low = read.not_before
     high = read.usual_until if read.not_after is None else read.not_after
-    loose = round(read.looseness) if sign.kind != PRODUCTION else 0
-    trust = _trust(sign, disagrees=standing.disagrees(sign))
+    loose = round(read.looseness) if evidence.kind != PRODUCTION else 0
+    trust = _trust(evidence, disagrees=standing.disagrees(evidence))
     words = years_in_words(read.not_before, read.not_after)
     return EvidenceLine(
-        sign=sign,
+        evidence=evidence,
         read=read,
-        part=standing.part_of(sign.part),
+        part=standing.part_of(evidence.part),
         group=group,
-        group_disagrees=standing.is_on_odd_part(sign),
-        told=", ".join((BASIS_WORDS[sign.basis], words, _sureness(sign))),
+        group_disagrees=standing.is_on_odd_part(evidence),
+        told=", ".join((BASIS_WORDS[evidence.basis], words, _sureness(evidence))),
         low=low,
         high=high,
         loose_before=0 if low is None or read.never_before else loose,
@@ -251,18 +253,18 @@ def _line(sign: EvidenceEntry, read: Evidence, standing: _Standing, *, group: st
     )
 
 
-def _sureness(sign: EvidenceEntry) -> str:
-    if not sign.counted:
+def _sureness(evidence: EvidenceEntry) -> str:
+    if not evidence.counted:
         return "left out"
-    return "bounds all" if sign.kind == PRODUCTION else sure_words(float(sign.sure))
+    return "bounds all" if evidence.kind == PRODUCTION else sure_words(float(evidence.sure))
 
 
-def _trust(sign: EvidenceEntry, *, disagrees: bool) -> EvidenceWeight:
-    if not sign.counted:
+def _trust(evidence: EvidenceEntry, *, disagrees: bool) -> EvidenceWeight:
+    if not evidence.counted:
         return EvidenceWeight.LEFT_OUT
     if disagrees:
         return EvidenceWeight.DISAGREES
-    return EvidenceWeight.HALF if sign.sure <= HALF_TRUSTED else EvidenceWeight.FULL
+    return EvidenceWeight.HALF if evidence.sure <= HALF_TRUSTED else EvidenceWeight.FULL
 
 
 def _apart(low: int | None, high: int | None, bands: tuple[YearRange, ...]) -> int:
@@ -304,7 +306,7 @@ def _lower(tool: Tool, key: str) -> str:
 def _scale(
     lines: tuple[EvidenceLine, ...], bands: tuple[YearRange, ...], columns: tuple[ChartColumns, ...]
 ) -> tuple[int, int]:
-    """Give the years of the scale: all bars and columns, rounded outward."""
+    """Return the years of the scale: all bars and columns, rounded outward."""
     years = [year for line in lines for year in line.reach]
     years += _near(years, bands)
     years += [one.first for one in columns if not one.agrees]
@@ -312,7 +314,7 @@ def _scale(
 
 
 def _near(years: list[int], bands: tuple[YearRange, ...]) -> list[int]:
-    """Give the ends of ranges that lie near the years, for a far one would squeeze the bars."""
+    """Return the ends of ranges that lie near the years, for a far one would squeeze the bars."""
     if len(years) < 2:  # noqa: PLR2004 -- one year is no span to be near to
         return []
     first, last = min(years) - _ROUND, max(years) + _ROUND
@@ -337,7 +339,7 @@ def _result(tool: Tool, dating: DatingResult | None) -> Result:
         of=f"{by}, {kind}" if kind else by,
         by=by,
         doubt=kind if dating.whole.falls_short else "",
-        hard=_hard(dating.whole, sum(sign.counts for sign in dating.signs)),
+        hard=_hard(dating.whole, sum(evidence.counts for evidence in dating.evidence)),
         hard_agrees=dating.whole.agreed,
         odd=tuple(_odd(tool, dating, part) for part in dating.odd_parts),
     )
@@ -346,7 +348,7 @@ def _result(tool: Tool, dating: DatingResult | None) -> Result:
 def _dated_parts(tool: Tool, dating: DatingResult) -> str:
     """Name the parts of which the date is: those with a sign that counts, odd ones left out."""
     odd = {part.part for part in dating.odd_parts}
-    held = {sign.part for sign in dating.signs if sign.counts} - odd
+    held = {evidence.part for evidence in dating.evidence if evidence.counts} - odd
     names = [part.name.lower() for part in tool.parts if part_key(part) in held]
     return say_list(names) if names else WHOLE_WORDS.lower()
 
@@ -356,21 +358,21 @@ def _odd(tool: Tool, dating: DatingResult, part: MismatchedPart) -> str:
     return f"{_lower(tool, part.part)} {own_years(dating.parts[part.part])}: {age} part"
 
 
-def _hard(whole: DateEstimate, signs: int) -> str:
+def _hard(whole: DateEstimate, all_evidence: int) -> str:
     """Say what the signs allow, and why likely years lie outside it."""
     if not whole.agreed:
         return "no year is allowed by all its signs"
     if whole.earliest is None and whole.latest is None:
         return ""
-    who = "its sign allows" if signs == 1 else "all its signs allow"
+    who = "its sign allows" if all_evidence == 1 else "all its signs allow"
     strictly = f"{who} {years_in_words(whole.earliest, whole.latest)}"
     if whole.is_wider:
         return f"{strictly}; the rest is for old stock and for doubt"
-    return "" if signs == 1 else strictly
+    return "" if all_evidence == 1 else strictly
 
 
 def own_years(part: DateEstimate) -> str:
-    """Give a part's years by its own signs: what they firmly allow, else the 90 % range."""
+    """Return a part's years by its own signs: what they firmly allow, else the 90 % range."""
     if part.agreed and part.earliest is not None and part.latest is not None:
         return years_in_words(part.earliest, part.latest)
     return years_in_short(part)[0]

@@ -35,7 +35,7 @@ class PinSet:
     """Where a person wants a sign's pin."""
 
     photograph: PhotographId
-    sign: EvidenceId
+    evidence: EvidenceId
     spot: Spot
 
 
@@ -55,7 +55,7 @@ class PinnedPhoto(QWidget):
         self._given = given
         self._reading = LatestRead(given.jobs, self)
         self._tool: Tool | None = None
-        self._sign: EvidenceEntry | None = None
+        self._evidence: EvidenceEntry | None = None
         self._photo: PhotographId | None = None
         self._size = (1.0, 1.0)
         self._setting = False
@@ -73,10 +73,10 @@ class PinnedPhoto(QWidget):
         """Whether a click on the photograph sets the pin."""
         return self._setting
 
-    def show_sign(self, tool: Tool, sign: EvidenceEntry | None) -> None:
+    def show_evidence(self, tool: Tool, evidence: EvidenceEntry | None) -> None:
         """Show the photograph on which a sign is pinned, else the latest one of the tool."""
-        other = self._sign is None or sign is None or self._sign.id != sign.id
-        self._tool, self._sign = tool, sign
+        other = self._evidence is None or evidence is None or self._evidence.id != evidence.id
+        self._tool, self._evidence = tool, evidence
         if other:
             self._set_setting(on=False)
             self._photo = None
@@ -90,7 +90,7 @@ class PinnedPhoto(QWidget):
         """Stop setting the pin."""
         self._set_setting(on=False)
         if self._tool is not None:
-            self.show_sign(self._tool, self._sign)
+            self.show_evidence(self._tool, self._evidence)
 
     @override
     def event(self, event: QEvent) -> bool:
@@ -104,7 +104,7 @@ class PinnedPhoto(QWidget):
         super().keyPressEvent(event)
 
     def set_room(self, wide: int) -> None:
-        """Give the width by which the photograph takes its height.
+        """Return the width by which the photograph takes its height.
 
         It must not be the width left beside a scroll bar: a photograph that grows lower when the
         bar comes, and higher when it goes, makes it come and go without end.
@@ -113,9 +113,9 @@ class PinnedPhoto(QWidget):
         self._size_view()
 
     def _pin(self) -> Pin | None:
-        if self._tool is None or self._sign is None:
+        if self._tool is None or self._evidence is None:
             return None
-        pins = [pin for pin in self._tool.pins if pin.sign == self._sign.id]
+        pins = [pin for pin in self._tool.pins if pin.evidence == self._evidence.id]
         # A sign may be pinned on several photographs; the one looked at counts first.
         return min(pins, key=lambda pin: pin.photograph != self._photo, default=None)
 
@@ -132,15 +132,15 @@ class PinnedPhoto(QWidget):
         self._size = (picture.size.width(), picture.size.height())
         self.view.show_picture(picture)
         pin = self._pin()
-        if pin is None or pin.photograph != self._photo or self._sign is None:
+        if pin is None or pin.photograph != self._photo or self._evidence is None:
             self.view.set_pins(())
             return
         wide, high = self._size
         shown = ViewPin(
-            number=self._sign.number,
+            number=self._evidence.number,
             spot=(pin.x * wide, pin.y * high),
             balloon=(pin.balloon_x * wide, pin.balloon_y * high),
-            text=self._sign.seen,
+            text=self._evidence.seen,
         )
         self.view.set_pins((shown,))
         self.view.light_pin(shown.number)
@@ -154,7 +154,7 @@ class PinnedPhoto(QWidget):
         photo = self._photograph()
         self.choice.setVisible(self._setting)
         self._work.setVisible(photo is not None)
-        self.set_pin.setVisible(self._sign is not None)
+        self.set_pin.setVisible(self._evidence is not None)
         if photo is None:
             caption, act = "No photograph of this tool yet.", "Photographs in"
         elif self._setting:
@@ -170,9 +170,9 @@ class PinnedPhoto(QWidget):
         return next((one for one in photographs if one.id == self._photo), None)
 
     def _pinned_words(self, photo: Photograph) -> tuple[str, str]:
-        """Give a caption that says whether the sign is pinned, and what the act is called."""
+        """Return a caption that says whether the sign is pinned, and what the act is called."""
         where, pinned = photo.caption or photo_words(photo), self._pin() is not None
-        unpinned = self._sign is not None and not pinned
+        unpinned = self._evidence is not None and not pinned
         caption = f"{where}. Not pinned yet." if unpinned else f"{where.rstrip('.')}."
         return caption, "Move its pin" if pinned else "Set its pin"
 
@@ -187,8 +187,8 @@ class PinnedPhoto(QWidget):
             self.view.setFocus()
 
     def _size_view(self) -> None:
-        """Give the photograph its height: more while a spot is looked for on all of it."""
-        whole = self._setting or self._sign is None
+        """Return the photograph its height: more while a spot is looked for on all of it."""
+        whole = self._setting or self._evidence is None
         self.view.setFixedHeight(round(self._room * (_SHAPE_LARGE if whole else _SHAPE)))
 
     def _set_setting(self, *, on: bool) -> None:
@@ -213,10 +213,10 @@ class PinnedPhoto(QWidget):
         self._set(Spot(x=x, y=y, balloon_x=bx, balloon_y=by))
 
     def _set(self, spot: Spot) -> None:
-        if self._photo is None or self._sign is None:
+        if self._photo is None or self._evidence is None:
             return
         self._set_setting(on=False)
-        self.pin_set.emit(PinSet(photograph=self._photo, sign=self._sign.id, spot=spot))
+        self.pin_set.emit(PinSet(photograph=self._photo, evidence=self._evidence.id, spot=spot))
 
     def _connect(self) -> None:
         self.set_pin.clicked.connect(self._begin_or_leave)
@@ -258,7 +258,7 @@ def photo_words(photo: Photograph) -> str:
 
 
 def _balloon(x: float, y: float) -> dict[str, float]:
-    """Give a place for the balloon beside a spot, toward the middle of the picture."""
+    """Return a place for the balloon beside a spot, toward the middle of the picture."""
     way = -1 if x > 1 - _AWAY - _EDGE else 1
     up = 1 if y < _AWAY + _EDGE else -1
     return {"balloon_x": _inside(x + way * _AWAY), "balloon_y": _inside(y + up * _AWAY)}

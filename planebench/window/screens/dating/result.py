@@ -61,7 +61,7 @@ class ResultPart(QWidget):
         self.update()
 
     def place_words(self) -> None:
-        """Give the words their column; called when the chart's width has changed."""
+        """Return the words their column; called when the chart's width has changed."""
         wide = round(self._scale.across.words_width)
         self._words.setGeometry(LEFT, 0, wide, self.height())
         self.update()

@@ -56,7 +56,7 @@ _NUMBER = 14
 _BATCH = 200
 
 
-class SignRows(QAbstractListModel):
+class EvidenceRows(QAbstractListModel):
     """The signs of a tool, in the order of its parts."""
 
     def __init__(self, parent: QObject) -> None:
@@ -75,13 +75,13 @@ class SignRows(QAbstractListModel):
             return False
         self.beginResetModel()
         self.lines = lines
-        self._places = {line.sign.id: row for row, line in enumerate(lines)}
+        self._places = {line.evidence.id: row for row, line in enumerate(lines)}
         self.endResetModel()
         return True
 
-    def row_of(self, sign: EvidenceId | None) -> int:
-        """Give the row of a sign, -1 when it is not there."""
-        return -1 if sign is None else self._places.get(sign, -1)
+    def row_of(self, evidence: EvidenceId | None) -> int:
+        """Return the row of a sign, -1 when it is not there."""
+        return -1 if evidence is None else self._places.get(evidence, -1)
 
     @property
     def height(self) -> int:
@@ -101,17 +101,17 @@ class SignRows(QAbstractListModel):
             return line
         if role in {Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole}:
             return told(line)
-        return line.sign.seen if role == Qt.ItemDataRole.ToolTipRole else None
+        return line.evidence.seen if role == Qt.ItemDataRole.ToolTipRole else None
 
 
 def told(line: EvidenceLine) -> str:
-    """Give a row in words, for a screen reader."""
+    """Return a row in words, for a screen reader."""
     agrees = {EvidenceWeight.DISAGREES: "does not agree", EvidenceWeight.LEFT_OUT: "not counted"}
-    parts = (line.part, f"{line.sign.number} {line.sign.seen}", line.told)
+    parts = (line.part, f"{line.evidence.number} {line.evidence.seen}", line.told)
     return ", ".join([*parts, *([agrees[line.trust]] if line.trust in agrees else [])])
 
 
-class SignList(QListView):
+class EvidenceList(QListView):
     """The rows. Signals: `toggled(SignId)` by Space or a click on the box; `moved()`."""
 
     toggled = Signal(str)
@@ -120,7 +120,7 @@ class SignList(QListView):
     def __init__(self, scale: Scale, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._scale = scale
-        self.rows = SignRows(self)
+        self.rows = EvidenceRows(self)
         self.setModel(self.rows)
         self.setItemDelegate(_RowPainter(scale, self))
         self.setAccessibleName("Signs of its date")
@@ -137,7 +137,7 @@ class SignList(QListView):
     def current(self) -> EvidenceId | None:
         """The sign chosen."""
         row = self.currentIndex().row()
-        return self.rows.lines[row].sign.id if 0 <= row < len(self.rows.lines) else None
+        return self.rows.lines[row].evidence.id if 0 <= row < len(self.rows.lines) else None
 
     def show_lines(self, lines: Sequence[EvidenceLine], choose: EvidenceId | None) -> None:
         """Show rows and stand on a sign, else where one stood, else on the first."""
@@ -183,7 +183,7 @@ class SignList(QListView):
 class _RowPainter(QStyledItemDelegate):
     """Paints a row: words at the left, the bar at the right."""
 
-    def __init__(self, scale: Scale, view: SignList) -> None:
+    def __init__(self, scale: Scale, view: EvidenceList) -> None:
         super().__init__(view)
         self._scale = scale
         self._view = view
@@ -225,7 +225,7 @@ class _RowPainter(QStyledItemDelegate):
             line = index.data(LINE_ROLE)
             left = event.button() == Qt.MouseButton.LeftButton
             if left and isinstance(line, EvidenceLine) and event.position().x() < LEFT + _AFTER_BOX:
-                self._view.toggled.emit(line.sign.id)
+                self._view.toggled.emit(line.evidence.id)
                 return True
         return super().editorEvent(event, model, option, index)
 
@@ -252,16 +252,16 @@ class _RowPainter(QStyledItemDelegate):
     def _words(self, painter: QPainter, box: QRectF, line: EvidenceLine) -> None:
         tokens = tokens_now()
         check = QRectF(LEFT + 0.5, box.top() + 10.5, _BOX - 1, _BOX - 1)
-        paint_check(painter, check, on=line.sign.counted)
+        paint_check(painter, check, on=line.evidence.counted)
         ink = {EvidenceWeight.DISAGREES: tokens.rust, EvidenceWeight.LEFT_OUT: tokens.muted}
         color = ink.get(line.trust, tokens.ink)
-        number = str(line.sign.number)
+        number = str(line.evidence.number)
         left = LEFT + _AFTER_BOX
         text = left + max(_NUMBER, QFontMetricsF(words()).horizontalAdvance(number) + 6)
         clear, small = Lettering(words(), color), Lettering(words(NOTE), tokens.muted)
         end = LEFT + self._scale.across.words_width
         write_line(painter, QPointF(left, box.top() + 23), number, end - left, clear)
-        write_line(painter, QPointF(text, box.top() + 23), line.sign.seen, end - text, clear)
+        write_line(painter, QPointF(text, box.top() + 23), line.evidence.seen, end - text, clear)
         paint_icon(painter, _icon(line), QRectF(text, box.top() + 30, 16, 16), tokens.muted)
         at = QPointF(text + 20, box.top() + 42)
         write_line(painter, at, line.told, end - at.x(), small)
@@ -274,8 +274,8 @@ def _icon(line: EvidenceLine) -> str:
         Basis.READ_OFF: "read-off",
         Basis.BY_EYE: "by-eye",
         Basis.TOLD: "told",
-    }[line.sign.basis]
+    }[line.evidence.basis]
 
 
 def _shape(line: EvidenceLine) -> tuple[EvidenceId, bool]:
-    return line.sign.id, bool(line.group)
+    return line.evidence.id, bool(line.group)

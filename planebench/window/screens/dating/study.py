@@ -45,7 +45,7 @@ class StudyPage(LeftByEsc):
     `typing_wanted()`; `bin_wanted(OwnTableId)`; `left()`.
     """
 
-    sign_wanted = Signal(object)
+    evidence_wanted = Signal(object)
     production_wanted = Signal(object)
     file_wanted = Signal(str)
     typing_wanted = Signal()
@@ -85,7 +85,7 @@ class StudyPage(LeftByEsc):
         return next((one.study for one in self._studies if one.id == held), None)
 
     def set_width(self, wide: int) -> None:
-        """Give the left side its width."""
+        """Return the left side its width."""
         self._side.setFixedWidth(wide)
 
     def show_studies(self, studies: Sequence[KnownStudy], tool: Tool, kind: str) -> None:
@@ -183,7 +183,7 @@ class StudyPage(LeftByEsc):
 
     def _connect(self) -> None:
         self.choice.chosen.connect(lambda _id: self._show_study())
-        self.write.clicked.connect(lambda: self.sign_wanted.emit(self._found))
+        self.write.clicked.connect(lambda: self.evidence_wanted.emit(self._found))
         self.production.clicked.connect(lambda: self.production_wanted.emit(self.study))
         self.bring.clicked.connect(lambda: self.file_wanted.emit("type_study"))
         self.bring_dates.clicked.connect(lambda: self.file_wanted.emit("dating_clues"))

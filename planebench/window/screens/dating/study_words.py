@@ -50,9 +50,9 @@ def next_words(found: Comparison) -> str:
 
 
 def seen_before(tool: Tool, study: TypeStudy) -> dict[str, str]:
-    """Give the forms that were written down of a tool by this study the last time."""
-    sign = sign_by(tool, study)
-    forms = None if sign is None else sign.mark[_FORMS]
+    """Return the forms that were written down of a tool by this study the last time."""
+    evidence = evidence_by(tool, study)
+    forms = None if evidence is None else evidence.mark[_FORMS]
     if not isinstance(forms, dict):
         return {}
     return {
@@ -62,22 +62,28 @@ def seen_before(tool: Tool, study: TypeStudy) -> dict[str, str]:
     }
 
 
-def sign_by(tool: Tool, study: TypeStudy) -> EvidenceEntry | None:
-    """Give the sign that was last written down of a tool by this study."""
-    signs = (sign for sign in reversed(tool.signs) if sign.mark.get(_STUDY) == study.title)
-    return next((sign for sign in signs if isinstance(sign.mark.get(_FORMS), dict)), None)
+def evidence_by(tool: Tool, study: TypeStudy) -> EvidenceEntry | None:
+    """Return the sign that was last written down of a tool by this study."""
+    all_evidence = (
+        evidence for evidence in reversed(tool.evidence) if evidence.mark.get(_STUDY) == study.title
+    )
+    return next(
+        (evidence for evidence in all_evidence if isinstance(evidence.mark.get(_FORMS), dict)), None
+    )
 
 
-def says_the_same(sign: EvidenceEntry, found: Comparison) -> bool:
+def says_the_same(evidence: EvidenceEntry, found: Comparison) -> bool:
     """Tell whether a sign was written down of just these forms and years."""
-    same_years = sign.mark.get("value") == _edtf(found.years)
-    return same_years and sign.mark.get(_FORMS) == dict(found.seen)
+    same_years = evidence.mark.get("value") == _edtf(found.years)
+    return same_years and evidence.mark.get(_FORMS) == dict(found.seen)
 
 
 def production_by(tool: Tool, study: TypeStudy) -> EvidenceEntry | None:
-    """Give the counted sign that bounds the date by this study's years of making."""
-    signs = (sign for sign in tool.signs if sign.kind == PRODUCTION and sign.counted)
-    return next((sign for sign in signs if sign.source == study.title), None)
+    """Return the counted sign that bounds the date by this study's years of making."""
+    all_evidence = (
+        evidence for evidence in tool.evidence if evidence.kind == PRODUCTION and evidence.counted
+    )
+    return next((evidence for evidence in all_evidence if evidence.source == study.title), None)
 
 
 def maker_doubt(tool: Tool, study: TypeStudy) -> str:
@@ -89,8 +95,8 @@ def maker_doubt(tool: Tool, study: TypeStudy) -> str:
     return f"This study is of planes by {study.maker}; this one is written down as by {tool.maker}."
 
 
-def study_sign(found: Comparison, tool: Tool, tables: EvidenceTables) -> EvidenceFields:
-    """Give the sign that the fitting variants make of a tool.
+def study_evidence(found: Comparison, tool: Tool, tables: EvidenceTables) -> EvidenceFields:
+    """Return the sign that the fitting variants make of a tool.
 
     It is less sure where the study is of a maker that the tool is not known to be by. Raises
     InputError where the variants have no years.
@@ -110,8 +116,8 @@ def study_sign(found: Comparison, tool: Tool, tables: EvidenceTables) -> Evidenc
     return EvidenceFields(**{**fields, "mark": kept, "source_status": _status(found.study)})
 
 
-def production_sign(study: TypeStudy, tables: EvidenceTables) -> EvidenceFields:
-    """Give the years in which a study says its model was made, from its first to its last."""
+def production_evidence(study: TypeStudy, tables: EvidenceTables) -> EvidenceFields:
+    """Return the years in which a study says its model was made, from its first to its last."""
     seen = EvidenceInput(
         kind=PRODUCTION,
         mark={"value": _edtf(_years_of_making(study))},
@@ -124,7 +130,7 @@ def production_sign(study: TypeStudy, tables: EvidenceTables) -> EvidenceFields:
 
 
 def _years_of_making(study: TypeStudy) -> tuple[int | None, int | None]:
-    """Give the first and the last year of all variants; a side is open if it is for one of them."""
+    """Return the first and the last year of all variants; a side is open if it is for one of them."""
     firsts = [variant.years.not_before for variant in study.variants]
     lasts = [variant.years.not_after for variant in study.variants]
     return _over_all(firsts, min), _over_all(lasts, max)
@@ -136,7 +142,7 @@ def _over_all(years: Sequence[int | None], extreme: Callable[[list[int]], int]) 
 
 
 def forms_chosen(held: Mapping[str, str]) -> dict[str, str]:
-    """Give the features looked at, those not looked at left out."""
+    """Return the features looked at, those not looked at left out."""
     return {feature: form for feature, form in held.items() if form}
 
 

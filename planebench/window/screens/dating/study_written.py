@@ -9,10 +9,10 @@ from planebench.trade.type_study import Comparison, TypeStudy
 from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.text import Ink, Words, note
 from planebench.window.screens.dating.study_words import (
+    evidence_by,
     maker_doubt,
     production_by,
     says_the_same,
-    sign_by,
 )
 
 WRITE = "Write this down as a sign"
@@ -43,7 +43,7 @@ class WrittenWords(QWidget):
 
     def show_found(self, found: Comparison, tool: Tool, write: ActionButton) -> None:
         """Say what stands written down, so that nothing counts twice; `write` is named after it."""
-        known = sign_by(tool, found.study)
+        known = evidence_by(tool, found.study)
         there = "" if known is None else _stands_there(known, found)
         write.set_words(WRITE if known is None else f"Change sign {known.number} to this")
         write.set_not_now(_not_yet(found) or there)

@@ -24,7 +24,11 @@ from planebench.window.jobs import LatestRead
 from planebench.window.screens.dating.entry import EnteredEvidence
 from planebench.window.screens.dating.study import StudyPage
 from planebench.window.screens.dating.study_typing import StudyTyping
-from planebench.window.screens.dating.study_words import production_sign, sign_by, study_sign
+from planebench.window.screens.dating.study_words import (
+    evidence_by,
+    production_evidence,
+    study_evidence,
+)
 
 _ASKED = {
     TYPE_STUDY: "A type study, as CSV",
@@ -38,7 +42,7 @@ class Studying(QStackedWidget):
     Signals: `sign_wanted(Written)`; `left()` back to the chart.
     """
 
-    sign_wanted = Signal(object)
+    evidence_wanted = Signal(object)
     left = Signal()
 
     def __init__(self, given: ScreenContext, parent: QWidget | None = None) -> None:
@@ -51,7 +55,7 @@ class Studying(QStackedWidget):
         self.typing = StudyTyping()
         self.addWidget(self.page)
         self.addWidget(self.typing)
-        self.page.sign_wanted.connect(self._write_sign)
+        self.page.evidence_wanted.connect(self._write_evidence)
         self.page.production_wanted.connect(self._write_production)
         self.page.file_wanted.connect(self._ask_for_file)
         self.page.typing_wanted.connect(self._begin_typing)
@@ -87,29 +91,29 @@ class Studying(QStackedWidget):
             self.page.show_studies(brought.studies, self._tool, name)
             self.page.show_date_tables(brought.dates)
 
-    def _write_sign(self, found: Comparison | None) -> None:
+    def _write_evidence(self, found: Comparison | None) -> None:
         tool, tables = self._tool, self._tables
         if found is None or tool is None or tables is None:
             return
-        known = sign_by(tool, found.study)
+        known = evidence_by(tool, found.study)
         try:
-            fields = study_sign(found, tool, tables)
+            fields = study_evidence(found, tool, tables)
         except InputError as error:
             self.page.refuse(error)
             return
         if known is not None:
             # How sure it is, and how loose, a person may have said; the study does not know.
             fields = EvidenceFields(**{**fields, "sure": known.sure, "looseness": known.looseness})
-        self.sign_wanted.emit(
-            EnteredEvidence(sign=None if known is None else known.id, fields=fields)
+        self.evidence_wanted.emit(
+            EnteredEvidence(evidence=None if known is None else known.id, fields=fields)
         )
 
     def _write_production(self, study: TypeStudy | None) -> None:
         if study is None or self._tables is None:
             return
         try:
-            fields = production_sign(study, self._tables)
-            self.sign_wanted.emit(EnteredEvidence(sign=None, fields=fields))
+            fields = production_evidence(study, self._tables)
+            self.evidence_wanted.emit(EnteredEvidence(evidence=None, fields=fields))
         except InputError as error:
             self.page.refuse(error)
 

@@ -64,7 +64,7 @@ class Asking(QWidget):
         self._lay_out()
 
     def destination(self, batch: BatchId | None, tool: ToolId | None) -> Destination | None:
-        """Give where photographs go as chosen, or None after showing what is wrong."""
+        """Return where photographs go as chosen, or None after showing what is wrong."""
         text = self.minutes.text.strip()
         if not text.isdigit() or not 1 <= int(text) <= _LONGEST_MINUTES:
             self.minutes.show_trouble(
@@ -185,5 +185,5 @@ class Asking(QWidget):
 
 
 def _pictures() -> str:
-    """Give the folder in which a search for photographs begins."""
+    """Return the folder in which a search for photographs begins."""
     return QStandardPaths.writableLocation(QStandardPaths.StandardLocation.PicturesLocation)

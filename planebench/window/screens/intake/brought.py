@@ -150,7 +150,7 @@ class Brought:
             self._files[key] = replace(outcome, file=came.file, became=came.became)
 
     def _as_now(self, outcomes: Iterable[FileOutcome]) -> Iterator[FileOutcome]:
-        """Give those that are still there, each filed as it is now."""
+        """Return those that are still there, each filed as it is now."""
         for outcome in outcomes:
             if outcome.photograph is None or outcome.photograph not in self._now:
                 yield outcome

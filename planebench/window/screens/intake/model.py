@@ -82,14 +82,14 @@ def read(catalog: Catalog, where: Where, asked: ImportRequest) -> ImportContext:
 
 
 def titles_of(catalog: Catalog, tools: Collection[ToolId]) -> dict[ToolId, str]:
-    """Give what some tools are called; called on a job."""
+    """Return what some tools are called; called on a job."""
     return {tool: line.title for tool, line in catalog.tools.lines(tools).items()}
 
 
 def tools_like(
     catalog: Catalog, batch: BatchId | None, words: str, *, first: Collection[ToolId]
 ) -> tuple[NamedTool, ...]:
-    """Give the tools in whose texts these words are; called on a job.
+    """Return the tools in whose texts these words are; called on a job.
 
     Those to come `first` are never left out of a long list, of whatever batch they are.
     """

@@ -98,7 +98,7 @@ class Taking(QObject):
 
 
 def watched_already(window: QObject, folder: Path) -> Path | None:
-    """Give the folder of a watch going on in a window that has to do with this folder, or None.
+    """Return the folder of a watch going on in a window that has to do with this folder, or None.
 
     Two watches of one folder, or of one within the other, would take each photograph in for
     whichever of them looks first.

@@ -24,7 +24,7 @@ class PartTyped:
 
 
 def typed_of(kind: Kind) -> tuple[PartTyped, ...]:
-    """Give a kind's parts as they would be typed."""
+    """Return a kind's parts as they would be typed."""
     return tuple(
         PartTyped(
             name=part.name,
@@ -38,7 +38,7 @@ def typed_of(kind: Kind) -> tuple[PartTyped, ...]:
 
 
 def code_for(name: str, taken: Collection[str]) -> str:
-    """Give a free code for a name: small letters and underscores."""
+    """Return a free code for a name: small letters and underscores."""
     plain = re.sub(r"[^a-z0-9]+", "_", name.casefold()).strip("_") or "own"
     if plain not in taken:
         return plain
@@ -48,7 +48,7 @@ def code_for(name: str, taken: Collection[str]) -> str:
 def definition_of(
     kind: Kind, *, code: str, name: str, parts: Sequence[PartTyped]
 ) -> dict[str, object]:
-    """Give a user's kind; it keeps the surfaces of `kind` that still have parts."""
+    """Return a user's kind; it keeps the surfaces of `kind` that still have parts."""
     rows: list[dict[str, object]] = []
     for part in parts:
         taken = [str(row["code"]) for row in rows]

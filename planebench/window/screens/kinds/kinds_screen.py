@@ -267,5 +267,5 @@ class KindsScreen(Screen):
 
 
 def _plain(parts: Sequence[PartTyped]) -> list[PartTyped]:
-    """Give parts without their codes: a new one has none until it is written down."""
+    """Return parts without their codes: a new one has none until it is written down."""
     return [replace(part, code="") for part in parts]

@@ -136,7 +136,7 @@ def load(catalog: Catalog, tool: ToolId, pair: PairId) -> PairShown | None:
 
 
 def load_pictures(catalog: Catalog, shown: PairShown, job: Job) -> PairPictures:
-    """Give both photographs whole; raise FileError when an original is gone or damaged."""
+    """Return both photographs whole; raise FileError when an original is gone or damaged."""
     job.step(0, _STEPS)
     before = catalog.pictures.full(shown.before)
     job.step(1, _STEPS)
@@ -172,7 +172,7 @@ def label_of(photograph: Photograph) -> str:
 
 
 def lay_of(shown: PairShown, laid: PairAlignment | None) -> QTransform:
-    """Give the way from pixels after to pixels before; as they are while it is not known."""
+    """Return the way from pixels after to pixels before; as they are while it is not known."""
     if laid is None or laid.trust is AlignmentQuality.NONE:
         across = shown.before.width / shown.after.width
         down = shown.before.height / shown.after.height
@@ -185,7 +185,7 @@ def lay_of(shown: PairShown, laid: PairAlignment | None) -> QTransform:
 def pins_of(
     shown: PairShown, lay: QTransform
 ) -> tuple[list[photo_view.ViewPin], list[photo_view.ViewPin]]:
-    """Give the pins of both in pixels of the photograph before."""
+    """Return the pins of both in pixels of the photograph before."""
     subjects = {subject.key: subject for subject in subjects_of(shown.tool)}
     return (
         _pins(shown.pins_before, shown.before, QTransform(), subjects),
@@ -199,7 +199,7 @@ def _pins(
     wide, high = photograph.width, photograph.height
     found = []
     for number, pin in enumerate(pins):
-        subject = subjects.get(pin.defect or pin.sign or "")
+        subject = subjects.get(pin.defect or pin.evidence or "")
         if subject is None:
             continue
         spot = lay.map(QPointF(pin.x * wide, pin.y * high))

@@ -61,7 +61,7 @@ def _less(
     without: list[np.ndarray[tuple[int, ...], np.dtype[np.float64]]],
     photograph: Photograph,
 ) -> list[list[list[float]]]:
-    """Give the rings round what the first hold and the others do not."""
+    """Return the rings round what the first hold and the others do not."""
     times = min(1.0, _EDGE_PX / max(photograph.width, photograph.height))
     size = (round(photograph.height * times), round(photograph.width * times))
     mask = np.zeros(size, dtype=np.uint8)

@@ -78,7 +78,7 @@ class BesidePhotograph(SidePanel):
         self.draw.offer(shown)
 
     def show_can_write(self, *, can: bool, written: bool) -> None:
-        """Say whether there is a reading to be written down, or written already."""
+        """Return whether there is a reading to be written down, or written already."""
         self._can_write = can
         self._write.set_not_now("It is written down already" if written else "")
 

@@ -111,7 +111,7 @@ def _told(carried: _Carried) -> str:
 
 
 def _alike(outlines: tuple[Outline, ...], wanted: Outline | None) -> OutlineId | None:
-    """Give the outline of the same surface and finish, else the first."""
+    """Return the outline of the same surface and finish, else the first."""
     here = (one for one in outlines if wanted is not None and _of(one) == _of(wanted))
     alike = next(here, next(iter(outlines), None))
     return None if alike is None else alike.id

@@ -89,7 +89,7 @@ class DrawPanel(QWidget):
         self.surface.offer([(one.key, one.words) for one in choices], holds=holds)
 
     def show_for(self, *, hole: bool) -> None:
-        """Say whether an outline or a hole is drawn next."""
+        """Return whether an outline or a hole is drawn next."""
         self._title.setText("A hole in the chosen outline" if hole else "A new outline")
         self._labeled.setVisible(not hole)
 
@@ -115,20 +115,20 @@ class DrawPanel(QWidget):
 
 
 def _choices(shown: PhotographModel) -> list[_Choice]:
-    """Give the finishes to be outlined, then the rust on what can rust."""
+    """Return the finishes to be outlined, then the rust on what can rust."""
     finishes = [_choice(shown, one) for one in shown.surfaces if not one.is_bare]
     rust = [_choice(shown, one, rust=True) for one in shown.surfaces if one.finish in _METAL]
     return [*finishes, *rust, *(_bare_choice(one) for one in shown.bare)]
 
 
 def _fresh(choices: list[_Choice], shown: PhotographModel) -> list[_Choice]:
-    """Give those that have no outline on the photograph yet, or all."""
+    """Return those that have no outline on the photograph yet, or all."""
     there = {_key(one.surface, one.finish) for one in shown.outlines}
     return [one for one in choices if one.key not in there] or choices
 
 
 def _first(choices: Sequence[_Choice], view: str) -> str:
-    """Give the first that a view shows, else the first of all; empty for none."""
+    """Return the first that a view shows, else the first of all; empty for none."""
     seen = [one.key for one in choices if view in one.views]
     return next(iter([*seen, *(one.key for one in choices)]), "")
 

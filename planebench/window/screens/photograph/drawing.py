@@ -153,7 +153,7 @@ class Drawer(QObject):
         self._told()
 
     def _line_to(self, point: Point) -> list[Point]:
-        """Give the points from the last one on to `point`, without the last one itself."""
+        """Return the points from the last one on to `point`, without the last one itself."""
         pixels = self._pixels()
         if self.line != EDGES or pixels is None:
             return [point]
@@ -179,5 +179,5 @@ def _point(spot: QPointF) -> Point:
 
 
 def _along(pixels: Rgb, start: Point, end: Point) -> list[Point]:
-    """Give the points along edges from `start` on, without itself."""
+    """Return the points along edges from `start` on, without itself."""
     return [(float(x), float(y)) for x, y in follow_edge(pixels, start, end)[1:]]

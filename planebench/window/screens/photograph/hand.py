@@ -86,7 +86,7 @@ class ActiveTool(QObject):
         self._drawer.line = line
 
     def show_outline(self) -> None:
-        """Give the chosen outline's points to the means that move them."""
+        """Return the chosen outline's points to the means that move them."""
         for outliner in self._outliners.values():
             outliner.show_outline(self._outlines.layers.chosen)
 

@@ -166,7 +166,7 @@ class JudgingDesk(QObject):
 
 
 def _smooth(inside: NDArray[np.bool_]) -> Map:
-    """Give a mask of 0 to 255, enlarged so that its edge is no stair."""
+    """Return a mask of 0 to 255, enlarged so that its edge is no stair."""
     mask = inside.astype(np.uint8) * np.uint8(255)
     size = (mask.shape[1] * _TIMES, mask.shape[0] * _TIMES)
     return np.asarray(cv2.resize(mask, size, interpolation=cv2.INTER_CUBIC), dtype=np.uint8)

@@ -31,7 +31,7 @@ _MM2_PER_SQ_IN = 645.16
 
 
 def share_of(verdict: Verdict) -> Share | None:
-    """Give a verdict's share with its interval; None where it could not be told."""
+    """Return a verdict's share with its interval; None where it could not be told."""
     if verdict.share is None:
         return None
     return exact_share(verdict.share, verdict.low, verdict.high)
@@ -82,7 +82,7 @@ def _whole(value: float) -> str:
 
 
 def is_kept(shown: PhotographModel, outline: Outline, verdict: Verdict) -> bool:
-    """Say whether a verdict on an outline is written down already, with the area it has now.
+    """Return whether a verdict on an outline is written down already, with the area it has now.
 
     A reading that rests on an outline put in the bin since then is to be written anew.
     """
@@ -129,7 +129,7 @@ def _outlines(count: int) -> str:
 
 
 def measured_on(tool: Tool | None, outline: Outline) -> Share | None:
-    """Give the share last written down for one outline, if any was."""
+    """Return the share last written down for one outline, if any was."""
     for reading in reversed(tool.readings if tool else ()):
         for one in reading.areas:
             if one.outline == outline.id and (share := share_in(one)) is not None:
@@ -138,7 +138,7 @@ def measured_on(tool: Tool | None, outline: Outline) -> Share | None:
 
 
 def said_by_eye(shown: PhotographModel, outline: Outline) -> tuple[Share | None, str]:
-    """Give what was said by eye of the outline's surface at this stage, and by whom."""
+    """Return what was said by eye of the outline's surface at this stage, and by whom."""
     rust = outline.finish == RUST
     said = [
         one

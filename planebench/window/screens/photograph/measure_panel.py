@@ -67,7 +67,7 @@ class MeasurePanel(QWidget):
         self.use.offer(uses, holds=held if held in keys else (keys or [""])[0])
 
     def off_plane(self) -> HeightAboveCard | None:
-        """Give how the thing stands off the plane, None if it lies on it. Raises InputError."""
+        """Return how the thing stands off the plane, None if it lies on it. Raises InputError."""
         if not self.height_above.text.strip():
             return None
         unit = LengthUnit.MILLIMETER

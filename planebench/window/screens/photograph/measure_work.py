@@ -216,7 +216,7 @@ class MeasureWork(QObject):
 
 
 def _misses(points: Points | None, step_mm: float | None) -> float | None:
-    """Give by what share of their step a ruler's marks miss; None where that tells nothing."""
+    """Return by what share of their step a ruler's marks miss; None where that tells nothing."""
     if points is None or len(points) < _TELLING_MARKS or step_mm is None:
         return None
     try:
@@ -226,7 +226,7 @@ def _misses(points: Points | None, step_mm: float | None) -> float | None:
 
 
 def _uses(tool: Tool, shape: str) -> list[tuple[str, str]]:
-    """Give what a figure can be written down as, by key and words; a circle is a defect first."""
+    """Return what a figure can be written down as, by key and words; a circle is a defect first."""
     unit = "deg" if shape == ANGLE else "mm"
     lengths = [
         (f"{_LENGTH}{row.code}", row.name)

@@ -24,7 +24,7 @@ Rgb = NDArray[np.uint8]
 
 JUDGED = frozenset({"japanning", "nickel", "lacquer", RUST})
 _SMALL_EDGE, _QUICK_EDGE = 320, 1600
-_SIGNS_FROM = 10_000
+_EVIDENCE_FROM = 10_000
 _OFF = 0.07
 
 
@@ -71,7 +71,7 @@ class PhotographModel:
         return tuple(one for one in bare if one.code not in there)
 
     def surface(self, surface: SurfaceId) -> Surface | None:
-        """Give a surface of the tool."""
+        """Return a surface of the tool."""
         return next((one for one in self.surfaces if one.id == surface), None)
 
     def outline_words(self, outline: Outline) -> str:
@@ -109,31 +109,31 @@ def load(catalog: Catalog, photograph: PhotographId) -> PhotographModel:
 
 
 def small_picture(catalog: Catalog, photograph: Photograph) -> QImage:
-    """Give the small copy made at intake, which is there at once."""
+    """Return the small copy made at intake, which is there at once."""
     return QImage.fromData(catalog.pictures.thumbnail(photograph, _SMALL_EDGE))
 
 
 def quick_picture(catalog: Catalog, photograph: Photograph) -> QImage:
-    """Give a copy that fills a window; quick once it was made."""
+    """Return a copy that fills a window; quick once it was made."""
     return QImage.fromData(catalog.pictures.preview(photograph, _QUICK_EDGE))
 
 
 def whole_picture(catalog: Catalog, photograph: Photograph) -> LoadedPhotograph:
-    """Give the whole photograph; raise FileError when the original is gone or damaged."""
+    """Return the whole photograph; raise FileError when the original is gone or damaged."""
     rgb = catalog.pictures.full(photograph)
     return LoadedPhotograph(rgb=rgb, picture=Picture.of(rgb))
 
 
 def shown_pins(shown: PhotographModel) -> tuple[dict[int, PinId], tuple[photo_view.ViewPin, ...]]:
-    """Give the pins as a view shows them, and which pin each number stands for."""
+    """Return the pins as a view shows them, and which pin each number stands for."""
     subjects = {subject.key: subject for subject in subjects_of(shown.tool)}
     ids: dict[int, PinId] = {}
     pins = []
     for pin in shown.pins:
-        subject = subjects.get(pin.defect or pin.sign or "")
+        subject = subjects.get(pin.defect or pin.evidence or "")
         if subject is None:
             continue
-        number = int(subject.mark) if pin.defect else _SIGNS_FROM + len(ids)
+        number = int(subject.mark) if pin.defect else _EVIDENCE_FROM + len(ids)
         ids[number] = pin.id
         pins.append(_view_pin(shown.photograph, pin, number, subject))
     return ids, tuple(pins)
@@ -162,7 +162,7 @@ def balloon_for(spot: QPointF, photograph: Photograph) -> tuple[float, float]:
 
 
 def other_stage(shown: PhotographModel) -> Photograph | None:
-    """Give the photograph that this one is paired with, else one of its view at the other end."""
+    """Return the photograph that this one is paired with, else one of its view at the other end."""
     if shown.tool is None:
         return None
     here = shown.photograph.id

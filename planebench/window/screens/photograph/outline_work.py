@@ -128,13 +128,13 @@ class OutlineWork(QObject):
         self.changed.emit()
 
     def lines(self) -> tuple[OutlineLine, ...]:
-        """Give the outlines in words with their shares."""
+        """Return the outlines in words with their shares."""
         if self._shown is None:
             return ()
         return tuple(self._line(self._shown, one) for one in self._shown.outlines)
 
     def accepts(self, ring: tuple[tuple[float, float], ...]) -> bool:
-        """Say whether a ring holds something; if not, tell why."""
+        """Return whether a ring holds something; if not, tell why."""
         if self._shown is None:
             return False
         photograph = self._shown.photograph

@@ -55,7 +55,7 @@ class OutlineMeans(CanvasTool):
         return self._drawer.under_way
 
     def show_outline(self, rings: Rings | None) -> None:
-        """Give the chosen outline, whose points can be moved."""
+        """Return the chosen outline, whose points can be moved."""
         self._rings = rings
 
     def paint(self, painter: QPainter, sight: Viewport) -> None:

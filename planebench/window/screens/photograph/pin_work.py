@@ -80,21 +80,21 @@ class PinWork(QObject):
         x, y = min(max(spot.x() / wide, 0.0), 1.0), min(max(spot.y() / high, 0.0), 1.0)
         balloon = balloon_for(spot, photograph)
         where = Spot(x=x, y=y, balloon_x=balloon[0] / wide, balloon_y=balloon[1] / high)
-        defect, sign = subject.defect, subject.sign
+        defect, evidence = subject.defect, subject.evidence
         if defect is not None:
             self._given.jobs.edit(
                 lambda _job: catalog.pins.add_defect(photograph.id, defect, where).changes,
                 done=self._given.edits.happened.emit,
             )
-        elif sign is not None:
+        elif evidence is not None:
             self._given.jobs.edit(
-                lambda _job: catalog.pins.add_sign(photograph.id, sign, where).changes,
+                lambda _job: catalog.pins.add_evidence(photograph.id, evidence, where).changes,
                 done=self._given.edits.happened.emit,
             )
 
     def _number_of(self, key: str) -> int | None:
         pins = self._shown.pins if self._shown else ()
-        ids = {pin.id for pin in pins if key in {pin.defect, pin.sign}}
+        ids = {pin.id for pin in pins if key in {pin.defect, pin.evidence}}
         return next((number for number, pin in self._ids.items() if pin in ids), None)
 
     def _pin_chosen(self, number: int) -> None:
@@ -102,7 +102,7 @@ class PinWork(QObject):
         wanted = self._ids.get(number)
         for pin in pins:
             if pin.id == wanted:
-                self.chosen = pin.defect or pin.sign or ""
+                self.chosen = pin.defect or pin.evidence or ""
         self._show()
 
     def _move(self, pin: photo_view.ViewPin) -> None:
@@ -140,7 +140,7 @@ class PinWork(QObject):
         number = self._number_of(self.chosen) if self.chosen else None
         self._view.light_pin(number)
         pins = self._shown.pins if self._shown else ()
-        pinned = {pin.defect or pin.sign or "" for pin in pins}
+        pinned = {pin.defect or pin.evidence or "" for pin in pins}
         self._panel.show_subjects(self.subjects, pinned, self.chosen)
         self._say_next(number)
 

@@ -43,7 +43,7 @@ class Rings:
         )
 
     def layers(self, *, quiet: bool = False, plain: bool = False) -> list[OutlineLayer]:
-        """Give what paints it; `quiet` dashed and without points, `plain` without points."""
+        """Return what paints it; `quiet` dashed and without points, `plain` without points."""
         return [
             OutlineLayer(
                 points=outer,
@@ -170,7 +170,7 @@ class Rings:
 
 
 def _off_side(spot: Point, start: Point, end: Point) -> float:
-    """Give how far a spot lies from a side."""
+    """Return how far a spot lies from a side."""
     a, b, p = np.array(start), np.array(end), np.array(spot)
     along = b - a
     share = float(np.clip((p - a) @ along / max(float(along @ along), 1e-9), 0, 1))

@@ -46,7 +46,7 @@ def scale_words(photograph: Photograph) -> str:
 
 
 def _tried_on(photograph: Photograph, scale: Json) -> tuple[Points, Points]:
-    """Give where a scale is told, and a length to try it on: along the line that it was set by."""
+    """Return where a scale is told, and a length to try it on: along the line that it was set by."""
     middle = np.array([photograph.width / 2, photograph.height / 2])
     way = np.array([photograph.width / 8, 0.0])
     if scale.get("kind") in SET_BY_HAND:
@@ -73,7 +73,7 @@ def fit_words(count: int, step_mm: float | None, misses: float | None) -> str:
 
 
 def is_doubtful(misses: float | None) -> bool:
-    """Say whether a ruler's marks miss by so much of their step that one must be wrong."""
+    """Return whether a ruler's marks miss by so much of their step that one must be wrong."""
     return misses is not None and misses > _LEFT_OUT
 
 
@@ -93,7 +93,7 @@ def inch_words(measured: MeasuredValue) -> str:
 
 
 def decimal_of(value: float, within: float) -> Decimal:
-    """Give a figure with no more digits than its doubt allows."""
+    """Return a figure with no more digits than its doubt allows."""
     return Decimal(f"{value:.{_digits(within)}f}")
 
 

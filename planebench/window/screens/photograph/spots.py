@@ -152,12 +152,12 @@ class SpotsMeans(CanvasTool):
             painter.drawEllipse(circle[0], circle[1], circle[1])
 
     def _below_circle(self, sight: Viewport) -> QPointF | None:
-        """Give the lowest place of the circle in the view, if there is one."""
+        """Return the lowest place of the circle in the view, if there is one."""
         circle = self._circle(sight)
         return None if circle is None else circle[0] + QPointF(0, circle[1])
 
     def _circle(self, sight: Viewport) -> tuple[QPointF, float] | None:
-        """Give the circle's middle and radius in the view; None if there is none, or not yet."""
+        """Return the circle's middle and radius in the view; None if there is none, or not yet."""
         points = self.points
         if self._shape != CIRCLE or points is None:
             return None

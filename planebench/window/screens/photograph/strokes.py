@@ -27,12 +27,12 @@ class SetStroke:
 
 
 def judged_word(hatch: Hatch, *, rust: bool) -> str:
-    """Give the word for what was judged: of a finish kept and lost, of metal clean and rusted."""
+    """Return the word for what was judged: of a finish kept and lost, of metal clean and rusted."""
     return _OF_RUST.get(hatch, hatch.value) if rust else hatch.value
 
 
 def reaches_into(stroke: SetStroke, outline: PixelOutline) -> bool:
-    """Say whether any of a stroke lies on what an outline holds, not beside it or in its holes."""
+    """Return whether any of a stroke lies on what an outline holds, not beside it or in its holes."""
     return any(_reaches(stroke, polygon) for polygon in outline.polygons)
 
 

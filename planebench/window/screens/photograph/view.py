@@ -51,11 +51,11 @@ class WorkView(PhotoView):
         self.update()
 
     def reach(self) -> float:
-        """Give how near a point the pointer must be to hold it, in pixels of the photograph."""
+        """Return how near a point the pointer must be to hold it, in pixels of the photograph."""
         return _NEAR / self.sight.zoom
 
     def seen_px(self) -> float:
-        """Give half the shorter side of what is seen, in pixels of the photograph."""
+        """Return half the shorter side of what is seen, in pixels of the photograph."""
         room = self.room()
         return min(room.width(), room.height()) / self.sight.zoom / 2
 

@@ -113,7 +113,7 @@ def file_name(order: Order, content: SheetContent) -> str:
 
 
 def free_name(path: Path) -> Path:
-    """Give a name under which no file stands yet."""
+    """Return a name under which no file stands yet."""
     numbered = (path.with_stem(f"{path.stem} ({number})") for number in range(2, 10_000))
     return next((one for one in _chained(path, numbered) if not one.exists()), path)
 
@@ -167,8 +167,10 @@ def _joined(before: Changes | None, touched: Changes | None) -> Changes | None:
 
 
 def _file_words(stock: str) -> str:
-    """Give a stock number as every file system takes it."""
-    kept = "".join(sign if sign.isalnum() or sign in "-_." else "-" for sign in stock)
+    """Return a stock number as every file system takes it."""
+    kept = "".join(
+        evidence if evidence.isalnum() or evidence in "-_." else "-" for evidence in stock
+    )
     return kept[:80].strip(".") or "tool"
 
 

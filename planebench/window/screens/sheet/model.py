@@ -73,7 +73,7 @@ class Desk:
         self._lock = Lock()
 
     def settings(self) -> CatalogSettings:
-        """Give the catalog's choices."""
+        """Return the catalog's choices."""
         return self.catalog.settings.read()
 
     def preview(self, wish: SheetRequest, before: Preview | None, job: Job) -> Preview:
@@ -111,7 +111,7 @@ class Desk:
             return self._press.print(contents, at=self.catalog.now).pdf
 
     def _out_of_bin(self, tool_id: ToolId) -> Tool:
-        """Give a tool's record; a tool may have come into the bin while the screen was open."""
+        """Return a tool's record; a tool may have come into the bin while the screen was open."""
         tool = self.catalog.tools.one(tool_id)
         if self.catalog.tools.by_stock_number(tool.stock_number) != tool_id:
             raise SheetError(

@@ -100,7 +100,7 @@ def counts(preview: Preview) -> dict[SheetSection, str]:
         SheetSection.OTHER_PHOTOGRAPHS: _others(preview),
         SheetSection.DEFECTS: str(len(content.defects) or "none"),
         SheetSection.FINISH: str(len(content.finish) or "not judged"),
-        SheetSection.DATING: _count(len(content.dating.signs), "sign"),
+        SheetSection.DATING: _count(len(content.dating.evidence), "sign"),
         SheetSection.PARTS: f"{_count(preview.parts, 'part')}, {len(content.measurements)} sizes",
         SheetSection.WORK: str(len(content.work) or "none"),
         SheetSection.PRICE: content.price or "no price",

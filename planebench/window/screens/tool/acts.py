@@ -1,4 +1,4 @@
-"""What stands at the right end of the title: the tool's state, its neighbors, its sheet."""
+"""What stands at the right end of the title: the tool's status, its neighbors, its sheet."""
 
 from __future__ import annotations
 
@@ -13,19 +13,19 @@ from planebench.window.screens.tool.model import ToolModel
 
 
 class TitleActs(QObject):
-    """The state, Tool before, Tool after, Its sheet.
+    """The status, Tool before, Tool after, Its sheet.
 
-    Signals: `stated(str)` with the state that was chosen.
+    Signals: `status_chosen(str)` with the status that was chosen.
     """
 
-    stated = Signal(str)
+    status_chosen = Signal(str)
 
     def __init__(self) -> None:
         super().__init__()
-        self.state = DropDown(
-            "Now", [(state.value, words) for state, words in TOOL_STATUS_WORDS.items()]
+        self.status = DropDown(
+            "Now", [(status.value, words) for status, words in TOOL_STATUS_WORDS.items()]
         )
-        self.state.chosen.connect(self.stated)
+        self.status.chosen.connect(self.status_chosen)
         self.before = ActionButton("Tool before")
         self.after = ActionButton("Tool after")
         self.sheet = ActionButton("Its sheet", weight=ButtonWeight.MAIN)
@@ -34,12 +34,12 @@ class TitleActs(QObject):
         row.setContentsMargins(0, 0, 12, 0)
         row.setSpacing(6)
         row.addWidget(note("Now"))
-        row.addWidget(self.state)
+        row.addWidget(self.status)
         self.controls = (now, self.before, self.after, self.sheet)
 
     def show(self, shown: ToolModel) -> None:
-        """Show the state, and which neighbors there are."""
-        self.state.hold(shown.tool.state.value)
+        """Show the status, and which neighbors there are."""
+        self.status.hold(shown.tool.status.value)
         first, last = shown.neighbor(-1) is None, shown.neighbor(1) is None
         self.before.set_not_now("It is the first tool of its batch." if first else "")
         self.after.set_not_now("It is the last tool of its batch." if last else "")

@@ -52,7 +52,7 @@ class Dates(RecordSectionPanel):
         odd = "" if dating is None else self._odd_words(dating)
         self._odd.setText(odd)
         self._odd.setVisible(bool(odd))
-        count = len(tool.signs)
+        count = len(tool.evidence)
         self.see.setText("See the signs" if count else "Look for signs of its date")
         self.place.set_remark(self._remark(count))
 
@@ -116,7 +116,7 @@ class Dates(RecordSectionPanel):
         span, form = values["years"], self.form
         if not isinstance(span, YearSpan) or form is None:
             return
-        tool, add, typed = self.shown.tool.id, self.catalog.signs.add, form.text_of("years")
+        tool, add, typed = self.shown.tool.id, self.catalog.evidence.add, form.text_of("years")
         rest = {key: value for key, value in values.items() if key != "years"}
 
         def enter() -> Added[EvidenceId]:
@@ -163,9 +163,9 @@ class Dates(RecordSectionPanel):
     def _remark(self, count: int) -> str:
         if not count:
             return "no sign entered yet"
-        signs = "one sign" if count == 1 else f"{count} signs"
+        all_evidence = "one sign" if count == 1 else f"{count} signs"
         against = self.shown.tool.line.known[4] is Completeness.DISAGREES
-        return f"{signs}, not all agree" if against else signs
+        return f"{all_evidence}, not all agree" if against else all_evidence
 
 
 def _span_words(dated: DateEstimate) -> str:

@@ -217,7 +217,7 @@ def _first_severity(kind: str) -> str:
 
 
 def _blank() -> Defect:
-    """Give what a new defect is until something else is said."""
+    """Return what a new defect is until something else is said."""
     return Defect(
         id=DefectId(""),
         version=0,

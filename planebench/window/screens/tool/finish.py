@@ -189,7 +189,7 @@ class FinishLeft(RecordSectionPanel):
         return next((reading for reading in readings if reading is not None), None)
 
     def _stage(self) -> Stage:
-        state = self.shown.tool.state
+        state = self.shown.tool.status
         early = {ToolStatus.AS_FOUND: Stage.AS_FOUND, ToolStatus.ON_BENCH: Stage.DURING}
         return early.get(state, Stage.FINISHED)
 

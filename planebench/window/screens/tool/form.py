@@ -112,7 +112,7 @@ class EntryForm(QWidget):
         return bool(self._text.adding)
 
     def text_of(self, key: str) -> str:
-        """Give what a control holds now, as text, key or YES."""
+        """Return what a control holds now, as text, key or YES."""
         control = self.controls[key]
         if isinstance(control, DropDown):
             return control.held

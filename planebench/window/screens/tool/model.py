@@ -47,31 +47,31 @@ class ToolModel:
         return self.siblings.index(self.tool.id) + 1 if self.tool.id in self.siblings else 0
 
     def neighbor(self, step: int) -> ToolId | None:
-        """Give the tool so many steps further on in the batch."""
+        """Return the tool so many steps further on in the batch."""
         at = self.place - 1 + step
         return self.siblings[at] if self.place and 0 <= at < len(self.siblings) else None
 
     def part(self, part: PartId | None) -> Part | None:
-        """Give a part of the tool."""
+        """Return a part of the tool."""
         return next((one for one in self.tool.parts if one.id == part), None)
 
     def pins_on(self, photograph: str) -> tuple[Pin, ...]:
-        """Give the pins of defects on a photograph."""
+        """Return the pins of defects on a photograph."""
         return tuple(
             pin for pin in self.tool.pins if pin.photograph == photograph and pin.defect is not None
         )
 
     def photograph(self, photograph: str | None) -> Photograph | None:
-        """Give a photograph of the tool."""
+        """Return a photograph of the tool."""
         return next((one for one in self.tool.photographs if one.id == photograph), None)
 
     def pair_of(self, photograph: Photograph) -> Pair | None:
-        """Give the pair that a photograph belongs to."""
+        """Return the pair that a photograph belongs to."""
         both = (pair for pair in self.tool.pairs if photograph.id in (pair.before, pair.after))
         return next(both, None)
 
     def counterpart(self, photograph: Photograph) -> Photograph | None:
-        """Give the photograph of the same view at the other end of the work."""
+        """Return the photograph of the same view at the other end of the work."""
         if not photograph.view:
             return None
         found = photograph.stage is Stage.AS_FOUND

@@ -47,7 +47,7 @@ class Pinning(QObject):
         self._shown = shown
 
     def numbered(self, photograph: str) -> tuple[Numbered, ...]:
-        """Give the pins of a photograph by number, with what each says."""
+        """Return the pins of a photograph by number, with what each says."""
         if self._shown is None:
             return ()
         found = ((self._defect(pin.defect), pin) for pin in self._shown.pins_on(photograph))

@@ -41,7 +41,7 @@ class Price(RecordSectionPanel):
         """Show the prices, and between which ones like tools were sold."""
         tool = self.shown.tool
         facts = [self._asking_fact()]
-        if tool.state is ToolStatus.SOLD or tool.sold_for is not None:
+        if tool.status is ToolStatus.SOLD or tool.sold_for is not None:
             facts.append(self._sold_fact())
         facts += [self._fact(one) for one in tool.comparables]
         self.rows.show_facts(facts)
@@ -232,7 +232,7 @@ class Price(RecordSectionPanel):
 
 
 def _blank(currency: str) -> Comparable:
-    """Give what a new comparable is until something is said of it."""
+    """Return what a new comparable is until something is said of it."""
     return Comparable(
         id=ComparableId(""),
         version=0,

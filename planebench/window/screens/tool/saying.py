@@ -42,13 +42,13 @@ def counted(count: int, one: str, many: str = "") -> str:
 
 
 def list_choices(name: str, first: str = "") -> Choices:
-    """Give an open list as choices; `first` is offered before it for "not said"."""
+    """Return an open list as choices; `first` is offered before it for "not said"."""
     rows = tuple((row.code, row.name) for row in open_list(name).values())
     return (("", first), *rows) if first else rows
 
 
 def part_choices(parts: Iterable[Part], first: str) -> Choices:
-    """Give the parts of a tool as choices, after the words for none of them."""
+    """Return the parts of a tool as choices, after the words for none of them."""
     return (("", first), *((part.id, part.name) for part in parts))
 
 
@@ -69,8 +69,8 @@ def measure_words(one: Measurement, unit: LengthUnit) -> str:
     kind = measure_unit(one.what)
     margin = "" if one.plus_minus is None else f", ± {_plain(one.plus_minus)}"
     if kind != "mm":
-        sign = "°" if kind == "deg" else f" {kind}"
-        return f"{about}{_plain(one.value)}{sign}{margin}"
+        evidence = "°" if kind == "deg" else f" {kind}"
+        return f"{about}{_plain(one.value)}{evidence}{margin}"
     said = format_length(one.value, unit)
     return f"{about}{said[:-1]}{margin})" if margin else f"{about}{said}"
 
@@ -87,7 +87,7 @@ def short_measure(one: Measurement, unit: LengthUnit) -> str:
 
 
 def measure_unit(what: str) -> str:
-    """Give the unit in which a thing is measured: mm, deg or g."""
+    """Return the unit in which a thing is measured: mm, deg or g."""
     row = open_list("measurements").get(what)
     return "mm" if row is None else str(row.more.get("unit", "mm"))
 

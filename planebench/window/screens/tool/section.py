@@ -151,11 +151,11 @@ class RecordSectionPanel(QObject):
         raise NotImplementedError
 
     def asks_for(self, key: str) -> tuple[Ask, ...]:
-        """Give what the form of a line asks, with what is known by now; empty for no form."""
+        """Return what the form of a line asks, with what is known by now; empty for no form."""
         raise NotImplementedError
 
     def text_for(self, key: str) -> FormText:
-        """Give what stands around the questions of a form."""
+        """Return what stands around the questions of a form."""
         raise NotImplementedError
 
     def dress(self, form: EntryForm, key: str) -> None:

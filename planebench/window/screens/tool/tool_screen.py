@@ -195,7 +195,7 @@ class ToolScreen(Screen):
         self._key("Alt+Left", lambda: self._neighbor(-1))
         self._key("Alt+Right", lambda: self._neighbor(1))
         acts = self.title_acts
-        acts.stated.connect(self._say_state)
+        acts.status_chosen.connect(self._say_status)
         acts.before.clicked.connect(lambda: self._neighbor(-1))
         acts.after.clicked.connect(lambda: self._neighbor(1))
         acts.sheet.clicked.connect(lambda: self.go.emit(routes.ToSheet(tools=(self._tool,))))
@@ -301,9 +301,9 @@ class ToolScreen(Screen):
         if other is not None:
             self.go.emit(routes.ToTool(tool=other, instead=True))
 
-    def _say_state(self, state: str) -> None:
+    def _say_status(self, status: str) -> None:
         tools, tool = self._given.catalog.tools, self._tool
-        self._hand.change(lambda: tools.set_state((tool,), ToolStatus(state)))
+        self._hand.change(lambda: tools.set_status((tool,), ToolStatus(status)))
 
     def _work(self) -> None:
         if self._current is not None:

@@ -189,7 +189,7 @@ class Unfolding(QWidget):
         next(iter(self.places.values())).setFocus()
 
     def order(self) -> list[PhotographId]:
-        """Give the photographs in the order in which the eye goes over the places."""
+        """Return the photographs in the order in which the eye goes over the places."""
         return [place.photograph for place in self._all() if place.photograph is not None]
 
     @override

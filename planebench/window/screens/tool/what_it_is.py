@@ -73,7 +73,7 @@ class WhatItIs(RecordSectionPanel):
 
     @override
     def asks_for(self, key: str) -> tuple[Ask, ...]:
-        """Give the questions of a line."""
+        """Return the questions of a line."""
         tool = self.shown.tool
         if key == _KIND:
             choices = tuple((kind.code, kind.name) for kind in self.shown.kinds)

@@ -190,7 +190,7 @@ class WorkDone(RecordSectionPanel):
 
 
 def cautions_of(kind: str) -> tuple[str, str]:
-    """Give title and text of the usual cautions for a kind of work; empty where there is none."""
+    """Return title and text of the usual cautions for a kind of work; empty where there is none."""
     known = open_list("cautions")
     rows = [known[code] for code in _caution_codes(kind) if code in known]
     return "The usual caution" if rows else "", "\n".join(_caution(one) for one in rows)
@@ -209,7 +209,7 @@ def must_be_told(kind: str) -> bool:
 
 
 def _blank(today: dt.date) -> Work:
-    """Give what a new piece of work is until something else is said."""
+    """Return what a new piece of work is until something else is said."""
     return Work(
         id=WorkId(""),
         version=0,

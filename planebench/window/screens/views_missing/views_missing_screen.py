@@ -48,7 +48,7 @@ class ViewsMissingScreen(Screen):
         self._ask()
 
     def as_text(self) -> str:
-        """Give the list as plain lines, for a phone or paper."""
+        """Return the list as plain lines, for a phone or paper."""
         lines = []
         for row in self._rows:
             for words, views in (
@@ -130,7 +130,7 @@ def _read(catalog: Catalog, batch: BatchId | None) -> tuple[_Row, ...]:
     rows = []
     for tool in photographed_views(catalog, batch):
         kind = kinds.get(tool.kind)
-        missing = missing_views(() if kind is None else kind.views, tool.there, tool.state)
+        missing = missing_views(() if kind is None else kind.views, tool.there, tool.status)
         if missing.as_found or missing.finished:
             rows.append(_Row(tool=tool.tool, stock=tool.stock, title=tool.title, missing=missing))
     return tuple(rows)

@@ -23,7 +23,7 @@ _UNASKED = (LEFT_OPEN, "study", "forms")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SignTyped:
+class EvidenceTyped:
     """What stands in the form; as made here, that of a new sign."""
 
     title: str = "Enter a sign"
@@ -37,44 +37,44 @@ class SignTyped:
     source: str = ""
 
 
-def typed_for(sign: EvidenceEntry | None) -> SignTyped:
-    """Give what was typed for a sign; years, where only those were kept."""
-    if sign is None:
-        return SignTyped()
-    kind, mark = _marked(sign)
-    return SignTyped(
-        title=f"Change sign {sign.number}",
+def typed_for(evidence: EvidenceEntry | None) -> EvidenceTyped:
+    """Return what was typed for a sign; years, where only those were kept."""
+    if evidence is None:
+        return EvidenceTyped()
+    kind, mark = _marked(evidence)
+    return EvidenceTyped(
+        title=f"Change sign {evidence.number}",
         kind=kind,
         mark=mark,
-        part=sign.part or "",
-        seen=sign.seen,
-        sure=sure_words(float(sign.sure)),
-        looseness=str(sign.looseness),
-        basis=sign.basis,
-        source=sign.source,
+        part=evidence.part or "",
+        seen=evidence.seen,
+        sure=sure_words(float(evidence.sure)),
+        looseness=str(evidence.looseness),
+        basis=evidence.basis,
+        source=evidence.source,
     )
 
 
-def with_unasked(sign: EvidenceEntry, fields: EvidenceFields) -> EvidenceFields:
+def with_unasked(evidence: EvidenceEntry, fields: EvidenceFields) -> EvidenceFields:
     """Keep of a sign that is changed what the form does not ask for."""
-    mark = {key: sign.mark[key] for key in _UNASKED if key in sign.mark} | fields["mark"]
-    same = fields["source"] == sign.source
-    status = sign.source_status if same else fields["source_status"]
+    mark = {key: evidence.mark[key] for key in _UNASKED if key in evidence.mark} | fields["mark"]
+    same = fields["source"] == evidence.source
+    status = evidence.source_status if same else fields["source_status"]
     return EvidenceFields(**{**fields, "mark": mark, "source_status": status})
 
 
-def _marked(sign: EvidenceEntry) -> tuple[str, dict[str, str]]:
-    mark = {key: value for key, value in sign.mark.items() if isinstance(value, str) and value}
+def _marked(evidence: EvidenceEntry) -> tuple[str, dict[str, str]]:
+    mark = {key: value for key, value in evidence.mark.items() if isinstance(value, str) and value}
     if "own_row" in mark:
         mark["row"] = mark["own_row"]
-    if _TELLING.get(sign.kind, "") in mark:
-        return sign.kind, mark
-    kind = sign.kind if sign.kind in {*AS_YEARS, PRODUCTION} else "years"
-    return kind, {"value": sign.edtf or _edtf(sign)}
+    if _TELLING.get(evidence.kind, "") in mark:
+        return evidence.kind, mark
+    kind = evidence.kind if evidence.kind in {*AS_YEARS, PRODUCTION} else "years"
+    return kind, {"value": evidence.edtf or _edtf(evidence)}
 
 
-def _edtf(sign: EvidenceEntry) -> str:
-    low, high = sign.not_before, sign.not_after
+def _edtf(evidence: EvidenceEntry) -> str:
+    low, high = evidence.not_before, evidence.not_after
     if low == high:
         return "" if low is None else f"{low}"
     return f"{'..' if low is None else low}/{'..' if high is None else high}"
