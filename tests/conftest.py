@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gc
+import itertools
 import logging
 import os
 import sys
@@ -13,11 +15,26 @@ pytest_plugins = ["tests.catalog_fixtures"]
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 _GUI_FIXTURES = {"qtbot", "qapp", "theme"}
 _ENDED = pytest.StashKey[int]()
+# A full collection takes a tenth of a second; tests of the window leave little behind.
+_COLLECT_ALL_EVERY = 40
+_TESTS_RUN = itertools.count(1)
 
 
 def pytest_configure(config: pytest.Config) -> None:
     # The offscreen platform says this of windows that are shown; it is not about the program.
     config.addinivalue_line("qt_log_ignore", "This plugin does not support")
+
+
+def pytest_collection_finish() -> None:
+    """Collect on the main thread alone, as the program does: Qt must not lose objects elsewhere."""
+    gc.collect()
+    gc.freeze()
+    gc.disable()
+
+
+def pytest_runtest_teardown() -> None:
+    gc.disable()
+    gc.collect(1 if next(_TESTS_RUN) % _COLLECT_ALL_EVERY else 2)
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

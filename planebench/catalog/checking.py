@@ -89,7 +89,7 @@ def _photograph(file: _Stored, *, stopped: Callable[[], bool]) -> Finding | None
     try:
         found = hash_of_file(file.path)
     except FileNotFoundError:
-        happened = "The original of this photograph is not in the catalog's folder."
+        happened = "The original of this photograph is not in the catalog’s folder."
     except OSError as error:
         happened = f"The original of this photograph cannot be read: {error.strerror}."
     else:
@@ -120,7 +120,7 @@ def _sheets(catalog: Catalog) -> Iterator[Finding]:
         if not (catalog.folder / "sheets" / name).is_file():
             yield Finding(
                 subject=name,
-                happened="The file of this issued sheet is not in the catalog's folder.",
+                happened="The file of this issued sheet is not in the catalog’s folder.",
                 remedy=_FROM_BACKUP,
             )
 

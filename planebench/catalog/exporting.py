@@ -14,7 +14,7 @@ from planebench.catalog.reference import name_of
 from planebench.catalog.settings import CatalogSettings
 from planebench.catalog.values import Photograph, Tool
 from planebench.errors import FileError
-from planebench.photo.labels import Label, Labelled, labelled
+from planebench.photo.labels import Label, Labeled, labeled
 from planebench.trade.terms import STAGE_WORDS
 
 _LONGEST_NAME = 80
@@ -109,7 +109,7 @@ def _copy(
     folder, settings = to
     data = catalog.vault.read(photograph.sha256, photograph.suffix)
     label = label_of(tool, photograph, settings)
-    copy = labelled(data, label, name=photograph.original_name)
+    copy = labeled(data, label, name=photograph.original_name)
     return ExportedPhotograph(
         stock=tool.stock_number,
         photograph=photograph.id,
@@ -118,7 +118,7 @@ def _copy(
     )
 
 
-def _written(folder: Path, name: str, copy: Labelled) -> Path:
+def _written(folder: Path, name: str, copy: Labeled) -> Path:
     """Write a copy under the first name that is free, or that holds the same bytes already."""
     for file in _names(folder, name, copy.suffix):
         try:

@@ -10,7 +10,7 @@ from itertools import islice
 from pathlib import Path
 
 from planebench.errors import FileError
-from planebench.photo.formats import PICTURE_SUFFIXES, recognise
+from planebench.photo.formats import PICTURE_SUFFIXES, recognize
 
 # So many entries of a folder are put in order at once; a folder of a million is not held whole.
 CHUNK = 10_000
@@ -133,7 +133,7 @@ def _is_picture(path: str) -> bool:
     """Tell a picture with an odd name by its first bytes."""
     try:
         with Path(path).open("rb") as stream:
-            recognise(stream, name=path)
+            recognize(stream, name=path)
     except (FileError, OSError):
         return False
     return True

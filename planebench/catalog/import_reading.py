@@ -22,7 +22,7 @@ from planebench.errors import FileError
 from planebench.photo.alike import glimpse
 from planebench.photo.decode import at_most, decode_bytes, probe_bytes
 from planebench.photo.decoder_errors import told_as_file_errors
-from planebench.photo.formats import RAW_SUFFIXES, recognise
+from planebench.photo.formats import RAW_SUFFIXES, recognize
 from planebench.photo.picture_facts import PictureFacts
 
 SETTLE_SECONDS = 2.0
@@ -206,7 +206,7 @@ def _bytes_of(path: Path, name: str) -> bytes:
                     remedy="Leave it out, or save the picture smaller and take that in.",
                     subject=name,
                 )
-            recognise(stream, name=name)
+            recognize(stream, name=name)
             return stream.read()
     except (FileNotFoundError, PermissionError, IsADirectoryError):
         with told_as_file_errors(name):

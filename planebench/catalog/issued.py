@@ -85,7 +85,7 @@ class IssuedSheets(Book):
             part.unlink(missing_ok=True)
             raise CatalogError(
                 f"The sheet could not be written: {error.strerror}.",
-                remedy="Free some space on the catalog's disk, then issue it again.",
+                remedy="Free some space on the catalog’s disk, then issue it again.",
                 subject=str(target),
             ) from error
 

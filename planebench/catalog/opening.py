@@ -167,7 +167,7 @@ def _refuse_if_elsewhere(folder: Path) -> None:
         raise CatalogBusyError(
             f"{folder.name} is open on {machine} since {mark.get('since', 'some time ago')}.",
             remedy=f"Close it there. If {machine} broke down, delete the file {IN_USE} "
-            "in the catalog's folder, then open it again.",
+            "in the catalog’s folder, then open it again.",
             subject=str(folder),
         )
 

@@ -48,7 +48,7 @@ class Originals:
                 part.unlink(missing_ok=True)
             raise FileError(
                 f"The photograph could not be written into the catalog: {error.strerror}.",
-                remedy="Free some space on the catalog's disk, then take it in again.",
+                remedy="Free some space on the catalog’s disk, then take it in again.",
                 subject=str(target.parent),
             ) from error
         return target
@@ -64,7 +64,7 @@ class Originals:
             return self.path(sha256, suffix).read_bytes()
         except OSError as error:
             raise FileError(
-                "The original of this photograph is not in the catalog's folder.",
+                "The original of this photograph is not in the catalog’s folder.",
                 remedy="Bring it back from a backup; its record was kept.",
                 subject=str(self.path(sha256, suffix)),
             ) from error

@@ -115,7 +115,7 @@ def _mark_used(path: Path) -> None:
 
 
 def _trim(folder: Path, largest: int) -> None:
-    """Delete the copies that were not used for longest until 90 % of the limit is left."""
+    """Delete the copies that were not used for longest until 90% of the limit is left."""
     found = list(_entries(folder))
     total = sum(size for _, size, _ in found)
     if total <= largest:

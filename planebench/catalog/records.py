@@ -71,7 +71,7 @@ def _seen_and_read(session: Session, tool_ids: Sequence[str]) -> dict[str, dict[
             "surfaces": tuple(map(_surface, _in_order(surfaces[tool]))),
             "readings": tuple(readings[tool]),
             "defects": tuple(map(_defect, _numbered(defects[tool]))),
-            "signs": tuple(map(_evidence, _numbered(all_evidence[tool]))),
+            "evidence": tuple(map(_evidence, _numbered(all_evidence[tool]))),
         }
         for tool in tool_ids
     }

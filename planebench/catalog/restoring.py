@@ -71,7 +71,7 @@ def _contents(backup: Path) -> tuple[Path, CopyOrder, list[CopyOrder]]:
             raise _no_backup(backup, f"its {MANIFEST} lists no {DATABASE}")
         return backup, listed.pop(DATABASE), list(listed.values())
     if not backup.is_file() or not sqlite.is_database(backup):
-        raise _no_backup(backup, "it is neither a backup's folder nor a database")
+        raise _no_backup(backup, "it is neither a backup’s folder nor a database")
     if not (backup.parent.parent / "photos").is_dir():
         raise _no_backup(backup, "it does not lie in the backups folder of a catalog")
     size = backup.stat().st_size
@@ -138,6 +138,6 @@ def _damaged(database: Path, why: str) -> CatalogError:
 def _no_backup(backup: Path, why: str) -> CatalogError:
     return CatalogError(
         f"{backup.name} is not a backup of a catalog: {why}.",
-        remedy="Choose the folder that a backup was written to, or a file in a catalog's backups.",
+        remedy="Choose the folder that a backup was written to, or a file in a catalog’s backups.",
         subject=str(backup),
     )

@@ -336,7 +336,7 @@ def _known(entry: Entry, known: Mapping[str, ThingT], word: str) -> ThingT:
 
 def _damaged(entry: Entry, what: str) -> FileError:
     return FileError(
-        f"The sample's {entry.file.name} cannot be used: {what}.",
+        f"The sample’s {entry.file.name} cannot be used: {what}.",
         remedy="Mend the file at that place, or install the program again.",
         subject=str(entry.file),
     )

@@ -72,7 +72,7 @@ def _judged(catalog: Catalog, photograph: Photograph, outline: Outline) -> Judge
     if reading.share is None or reading.low is None or reading.high is None:
         raise MeasureError(
             f"A surface of the sample could not be measured: {reading.why_unmeasurable}.",
-            remedy="Get the program anew; the sample's files are damaged.",
+            remedy="Get the program anew; the sample’s files are damaged.",
             subject=photograph.original_name,
         )
     return JudgedOutline(

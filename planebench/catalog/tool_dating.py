@@ -172,21 +172,21 @@ def standing_against(tool: Tool, dating: DatingResult) -> frozenset[str]:
 
 
 def years_in_short(dated: DateEstimate) -> tuple[str, str]:
-    """Return the likeliest years for a list row and what they are: ("1913 to 1918", "90 % range").
+    """Return the likeliest years for a list row and what they are: ("1913 to 1918", "90% range").
 
-    Where they hold less than that, the doubt is told: ("1902 or later", "87 % sure").
+    Where they hold less than that, the doubt is told: ("1902 or later", "87% sure").
     """
     if dated.range90 is None or (dated.open_start and dated.open_end):
         return NOT_DATED, ""
     years = " or ".join(_run_in_short(dated, run) for run in dated.ranges)
     if dated.falls_short:
         return years, how_sure(dated)
-    return years, "one side open" if dated.open_start or dated.open_end else "90 % range"
+    return years, "one side open" if dated.open_start or dated.open_end else "90% range"
 
 
 def how_sure(dated: DateEstimate) -> str:
-    """Tell the doubt about a date: "87 % sure"."""
-    return f"{dated.percent} % sure"
+    """Tell the doubt about a date: "87% sure"."""
+    return f"{dated.percent}% sure"
 
 
 def _run_in_short(dated: DateEstimate, run: YearRange) -> str:

@@ -14,7 +14,7 @@ from planebench.cli.told import findings_as_data, tell
 def _arguments(parser: ArgumentParser) -> None:
     add_catalog(parser)
     parser.add_argument(
-        "--to", type=Path, metavar="DIR", help="where to; by default the catalog's own backups"
+        "--to", type=Path, metavar="DIR", help="where to; by default the catalog’s own backups"
     )
 
 

@@ -25,7 +25,7 @@ def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--paper", choices=[paper.value for paper in Paper], help="sheet of paper")
     parser.add_argument("--tags", action="store_true", help="four tags a tool as well")
     parser.add_argument(
-        "--line", type=float, metavar="MM", help="what this printer's 100 mm line measures"
+        "--line", type=float, metavar="MM", help="what this printer’s 100 mm line measures"
     )
 
 

@@ -99,7 +99,7 @@ def _answer(reading: CoverageReading, judged: NDArray[np.uint8], finish: Finish)
 def _lines(reading: CoverageReading, finish: Finish) -> tuple[str, ...]:
     share, low, high = (100 * float(v or 0) for v in (reading.share, reading.low, reading.high))
     word = "rusted" if finish is Finish.RUST else "kept"
-    return (f"{finish.value.capitalize()}: {share:.1f} % {word} ({low:.0f} to {high:.0f}).",)
+    return (f"{finish.value.capitalize()}: {share:.1f}% {word} ({low:.0f} to {high:.0f}).",)
 
 
 def _told(ratings: dict[str, object]) -> tuple[str, ...]:

@@ -170,7 +170,7 @@ def _tool(catalog: Catalog, batch: BatchId | None, args: Namespace) -> ToolId | 
     if tool is None:
         raise InputError(
             f"There is no tool {args.stock} in this catalog.",
-            remedy="Give a number as it stands on the tool's record, or make the tool with "
+            remedy="Give a number as it stands on the tool’s record, or make the tool with "
             "--batch and --make-tools.",
             subject="--stock",
         )

@@ -16,7 +16,7 @@ def _arguments(parser: ArgumentParser) -> None:
         "backup",
         type=Path,
         metavar="BACKUP",
-        help="the folder of a backup, or a dated database in a catalog's backups",
+        help="the folder of a backup, or a dated database in a catalog’s backups",
     )
     parser.add_argument(
         "new_catalog", type=Path, metavar="NEWCATALOG", help="a folder that is not there yet"

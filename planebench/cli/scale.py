@@ -49,7 +49,7 @@ def _lines(reading: CardReading) -> tuple[str, ...]:
     sure = "" if reading.sure else ", less sure"
     return (
         f"{whose}; {reading.markers} of 4 markers seen.",
-        f"{reading.mm_per_px:.4f} mm a pixel at the card's middle{sure}.",
+        f"{reading.mm_per_px:.4f} mm a pixel at the card’s middle{sure}.",
         f"Camera tilted by {reading.tilt_deg:.1f} degrees.",
         *(f"Mind: {warning}" for warning in reading.warnings),
     )

@@ -16,7 +16,7 @@ from planebench.errors import InputError
 
 def add_catalog(parser: ArgumentParser) -> None:
     """Ask for the catalog's folder."""
-    parser.add_argument("catalog", type=Path, metavar="CATALOG", help="the catalog's folder")
+    parser.add_argument("catalog", type=Path, metavar="CATALOG", help="the catalog’s folder")
 
 
 @contextmanager
@@ -35,7 +35,7 @@ def tool_of(catalog: Catalog, stock: str) -> ToolId:
     if tool is None:
         raise InputError(
             f"There is no tool {stock} in this catalog.",
-            remedy="Give a stock number as it stands on the tool's record.",
+            remedy="Give a stock number as it stands on the tool’s record.",
             subject=stock,
         )
     return tool

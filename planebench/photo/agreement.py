@@ -65,11 +65,11 @@ NO_AGREEMENT = Agreement(
 
 def marks(rgb: Rgb, tool: Mask) -> Marks:
     """Find distinct spots inside the tool; its mask may be of another size."""
-    grey = cv2.createCLAHE(3, (8, 8)).apply(cv2.cvtColor(rgb, cv2.COLOR_RGB2GRAY))
+    gray = cv2.createCLAHE(3, (8, 8)).apply(cv2.cvtColor(rgb, cv2.COLOR_RGB2GRAY))
     size = (rgb.shape[1], rgb.shape[0])
     mask = cv2.resize(tool.astype(np.uint8), size, interpolation=cv2.INTER_NEAREST) * 255
     finder = cv2.SIFT.create(nfeatures=_MOST, contrastThreshold=_FAINTEST)
-    points, looks = finder.detectAndCompute(grey, np.asarray(mask, np.uint8))
+    points, looks = finder.detectAndCompute(gray, np.asarray(mask, np.uint8))
     at = np.array([point.pt for point in points], dtype=np.float64).reshape(-1, 2)
     return Marks(
         at=at,

@@ -73,8 +73,8 @@ def fingerprint(rgb: NDArray[np.uint8], *, kept: int = _ROUGH_KEPT) -> int:
     "Implementation and Benchmarking of Perceptual Image Hash Functions", 2010, section 3.2.1.
     """
     side = kept * _SIDES_A_FREQUENCY
-    grey = cv2.cvtColor(rgb, cv2.COLOR_RGB2GRAY)
-    small = cv2.resize(grey, (side, side), interpolation=cv2.INTER_AREA)
+    gray = cv2.cvtColor(rgb, cv2.COLOR_RGB2GRAY)
+    small = cv2.resize(gray, (side, side), interpolation=cv2.INTER_AREA)
     low = np.asarray(dctn(small.astype(np.float64)))[:kept, :kept]
     return int.from_bytes(np.packbits(low > np.median(low)).tobytes(), "big")
 
@@ -90,13 +90,13 @@ def sharpness(rgb: NDArray[np.uint8]) -> float:
     The variance of the Laplacian over that of the picture. Source: Pech-Pacheco and others,
     "Diatom autofocusing in brightfield microscopy", ICPR 2000.
     """
-    grey = cv2.cvtColor(rgb, cv2.COLOR_RGB2GRAY)
-    longest = max(grey.shape)
+    gray = cv2.cvtColor(rgb, cv2.COLOR_RGB2GRAY)
+    longest = max(gray.shape)
     if longest > _SHARPNESS_EDGE:
         share = _SHARPNESS_EDGE / longest
-        grey = cv2.resize(grey, None, fx=share, fy=share, interpolation=cv2.INTER_AREA)
-    detail = cv2.Laplacian(grey, cv2.CV_32F, ksize=3)
-    return float(detail.var() / max(1.0, float(np.var(grey))))
+        gray = cv2.resize(gray, None, fx=share, fy=share, interpolation=cv2.INTER_AREA)
+    detail = cv2.Laplacian(gray, cv2.CV_32F, ksize=3)
+    return float(detail.var() / max(1.0, float(np.var(gray))))
 
 
 def group_alike(

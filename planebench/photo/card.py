@@ -20,7 +20,7 @@ from planebench.photo.card_screen import is_shown_on_screen
 from planebench.photo.card_search import Candidate, search
 from planebench.photo.card_tilt import focal_by_card, tilt_degrees
 from planebench.photo.card_trust import SHARED, CardFitQuality, spread_of, trust_in
-from planebench.photo.projective import Matrix, Points, inverse, mapped, normalised
+from planebench.photo.projective import Matrix, Points, inverse, mapped, normalized
 
 Rgb = NDArray[np.uint8]
 _MARGIN_MM = 8.0
@@ -75,7 +75,7 @@ class _Laid:
     @property
     def matrix(self) -> Matrix:
         """What takes the card's mm to the whole picture's px."""
-        return normalised(inverse(self.shift) @ self.fit.matrix)
+        return normalized(inverse(self.shift) @ self.fit.matrix)
 
     @property
     def stock(self) -> str | None:
@@ -134,7 +134,7 @@ def _reading(card: _Laid, seen: CardCircumstances, light: Light | None, width: i
     return CardReading(
         stock=seen.stock(card.stock),
         markers=len(card.trust.markers),
-        matrix_px_to_mm=tuple(tuple(row) for row in normalised(to_mm).tolist()),
+        matrix_px_to_mm=tuple(tuple(row) for row in normalized(to_mm).tolist()),
         mm_per_px=1 / seen.px_per_mm,
         scale_error=card.trust.scale_error,
         residual_mm=card.trust.residual_mm,
@@ -152,18 +152,18 @@ def _laid(rgb: Rgb, candidate: Candidate) -> _Laid | None:
     rough = candidate.matrix
     if rough is None:
         return None
-    grey, shift = _close_up(rgb, rough)
+    gray, shift = _close_up(rgb, rough)
     markers = frozenset(candidate.corners) - {QR_GROUP}
     matrix = shift @ rough
-    near = lay_on(grey, matrix, card_edges(0).of_groups(markers), roughly=True)
+    near = lay_on(gray, matrix, card_edges(0).of_groups(markers), roughly=True)
     # One marker alone says too little of the rest of the card.
     matrix = near.matrix if near and len(markers) > 1 else matrix
-    code = read_code(grey, matrix, thorough=False)
-    missed = missed_markers(grey, matrix, markers)
+    code = read_code(gray, matrix, thorough=False)
+    missed = missed_markers(gray, matrix, markers)
     matrix = _drawn_together(matrix, markers, missed, code)
-    code = code or read_code(grey, matrix)
+    code = code or read_code(gray, matrix)
     groups = markers | frozenset(missed) | ({QR_GROUP} if code else frozenset())
-    fit = lay_on(grey, matrix, card_edges(code.modules if code else 0).of_groups(groups))
+    fit = lay_on(gray, matrix, card_edges(code.modules if code else 0).of_groups(groups))
     if fit is None:
         return None
     return _Laid(fit=fit, shift=shift, trust=trust_in(fit), code=code)
@@ -181,15 +181,15 @@ def _drawn_together(
 
 
 def _close_up(rgb: Rgb, matrix: Matrix) -> tuple[NDArray[np.uint8], Matrix]:
-    """Cut the card out in grey, with a margin, and give the shift from the whole picture to it."""
+    """Cut the card out in gray, with a margin, and give the shift from the whole picture to it."""
     ends = mapped(matrix, card_corners())
     margin = _MARGIN_MM * px_per_mm(matrix)
     size = np.array([rgb.shape[1], rgb.shape[0]])
     left, top = np.clip(ends.min(axis=0) - margin, 0, size).astype(int)
     right, bottom = np.clip(ends.max(axis=0) + margin, 0, size).astype(int)
-    grey = cv2.cvtColor(rgb[top:bottom, left:right], cv2.COLOR_RGB2GRAY)
+    gray = cv2.cvtColor(rgb[top:bottom, left:right], cv2.COLOR_RGB2GRAY)
     shift = np.array([[1, 0, -left], [0, 1, -top], [0, 0, 1]], dtype=np.float64)
-    return np.asarray(grey, dtype=np.uint8), shift
+    return np.asarray(gray, dtype=np.uint8), shift
 
 
 def _within(points: Points, size: tuple[int, int]) -> bool:

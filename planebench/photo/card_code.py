@@ -42,13 +42,13 @@ class Code:
         return number if number and self.text.startswith(QR_PREFIX) else None
 
 
-def read_code(grey: NDArray[np.uint8], matrix: Matrix, *, thorough: bool = True) -> Code | None:
+def read_code(gray: NDArray[np.uint8], matrix: Matrix, *, thorough: bool = True) -> Code | None:
     """Read the QR code of a card that lies by `matrix` (mm to px) in an H x W picture.
 
     Without `thorough` only what costs next to nothing is tried.
     """
     to_px = matrix @ _flat_to_mm()
-    for view, whole in islice(_views(_flattened(grey, to_px)), None if thorough else 2):
+    for view, whole in islice(_views(_flattened(gray, to_px)), None if thorough else 2):
         code = zxingcpp.read_barcode(
             view, formats=_QR_FORMAT, try_rotate=False, try_invert=False, is_pure=whole
         )
@@ -83,10 +83,10 @@ def _flat_to_mm() -> Matrix:
     )
 
 
-def _flattened(grey: NDArray[np.uint8], to_px: Matrix) -> NDArray[np.uint8]:
+def _flattened(gray: NDArray[np.uint8], to_px: Matrix) -> NDArray[np.uint8]:
     side = round((QR_MM + 2 * _QUIET_MM) * _PX_PER_MM)
     flat = cv2.warpPerspective(
-        grey,
+        gray,
         to_px,
         (side, side),
         flags=cv2.INTER_CUBIC | cv2.WARP_INVERSE_MAP,

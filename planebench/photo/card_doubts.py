@@ -55,10 +55,10 @@ def scale_doubts(seen: CardCircumstances) -> tuple[str, ...]:
     missing = 4 - len(trust.markers)
     word = "marker is" if missing == 1 else "markers are"
     said = (
-        (not seen.whole, "The picture's edge cuts the card off: the scale is less sure."),
+        (not seen.whole, "The picture’s edge cuts the card off: the scale is less sure."),
         (
             missing > 0,
-            f"{missing} of the card's 4 {word} hidden or in the dark: the scale is less sure.",
+            f"{missing} of the card’s 4 {word} hidden or in the dark: the scale is less sure.",
         ),
         (
             trust.edge_mm > _UNSHARP_MM,
@@ -78,7 +78,7 @@ def scale_doubts(seen: CardCircumstances) -> tuple[str, ...]:
         ),
         (
             trust.scale_error > _ROUGH_SHARE,
-            f"The scale may be off by {trust.scale_error * 100:.1f} %.",
+            f"The scale may be off by {trust.scale_error * 100:.1f}%.",
         ),
         (
             seen.on_screen,
@@ -98,7 +98,7 @@ def filing_doubts(seen: CardCircumstances) -> tuple[str, ...]:
     said = (
         (not several and not told, _of_code(seen.code_text)),
         (several, f"{len(seen.stocks)} cards are in the picture: {listed}."),
-        (another, f"The card is another tool's: {listed}, not {seen.expected_stock}."),
+        (another, f"The card is another tool’s: {listed}, not {seen.expected_stock}."),
         (
             not seen.tilt_known,
             "The camera did not note its focal length: the tilt is an estimate.",
@@ -113,5 +113,5 @@ def filing_doubts(seen: CardCircumstances) -> tuple[str, ...]:
 
 def _of_code(text: str | None) -> str:
     if text is None:
-        return "The card's QR code cannot be read: say which tool it is."
+        return "The card’s QR code cannot be read: say which tool it is."
     return f"The QR code on the card says something else: {text[:_LONGEST_QUOTE]}"

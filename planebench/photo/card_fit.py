@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planebench.photo.card_edges import Edges
-from planebench.photo.projective import Matrix, Points, mapped, normalised, slopes
+from planebench.photo.projective import Matrix, Points, mapped, normalized, slopes
 
 # Brightness is read at so many places across an edge, ever closer to it.
 _PLACES = 33
@@ -43,31 +43,31 @@ class CardFit:
 
 
 def lay_on(
-    grey: NDArray[np.uint8], matrix: Matrix, edges: Edges, *, roughly: bool = False
+    gray: NDArray[np.uint8], matrix: Matrix, edges: Edges, *, roughly: bool = False
 ) -> CardFit | None:
     """Move a nearly right homography (mm to px) until the edges lie on those in the picture.
 
-    `grey` is H x W. Gauss-Newton on the distances along each edge's own direction to the light,
+    `gray` is H x W. Gauss-Newton on the distances along each edge's own direction to the light,
     with one figure more for ink and light that make all dark areas a little smaller or larger.
     Roughly takes half the time. None if too few edges are seen.
     """
     covariance = off = np.zeros(0)
     seen = np.zeros(0, dtype=np.bool_)
     for number, reach_mm in enumerate(_REACHES_MM[: _ROUGHLY if roughly else None]):
-        across = _Across(grey, matrix, edges, reach_mm)
+        across = _Across(gray, matrix, edges, reach_mm)
         off, seen = across.offsets(by_steepest=number == 0)
         if np.count_nonzero(seen) < _FEWEST_POINTS:
             return None
         growth = _growth(matrix, edges.at, across.light)
         change, covariance = _solved(growth, off, seen)
-        matrix = normalised(matrix + np.append(change[:8], 0).reshape(3, 3))
+        matrix = normalized(matrix + np.append(change[:8], 0).reshape(3, 3))
         off = off - growth @ change
     return CardFit(
         matrix=matrix,
         edges=edges,
         off_px=off,
         seen=seen,
-        width_px=_Across(grey, matrix, edges, _REACHES_MM[0]).widths(),
+        width_px=_Across(gray, matrix, edges, _REACHES_MM[0]).widths(),
         covariance=covariance,
     )
 
@@ -79,7 +79,7 @@ class _Across:
     """
 
     def __init__(
-        self, grey: NDArray[np.uint8], matrix: Matrix, edges: Edges, reach_mm: float
+        self, gray: NDArray[np.uint8], matrix: Matrix, edges: Edges, reach_mm: float
     ) -> None:
         slope = slopes(matrix, edges.at)
         along = np.einsum("nij,nj->ni", slope, edges.toward_light[:, ::-1] * (-1, 1))
@@ -92,10 +92,10 @@ class _Across:
         self._reach = np.clip(np.abs(px_per_mm) * reach_mm, least, room)
         self._where = np.linspace(-1, 1, _PLACES) * self._reach[:, None]
         at = mapped(matrix, edges.at)[:, None] + self._where[:, :, None] * self.light[:, None]
-        inside = (at >= 0) & (at <= np.array(grey.shape[::-1]) - 1)
+        inside = (at >= 0) & (at <= np.array(gray.shape[::-1]) - 1)
         self._inside = inside.all(axis=(1, 2))
         columns, rows = np.moveaxis(at.astype(np.float32), 2, 0)
-        self.value = cv2.remap(grey, columns, rows, cv2.INTER_LINEAR).astype(np.float64)
+        self.value = cv2.remap(gray, columns, rows, cv2.INTER_LINEAR).astype(np.float64)
         ends = _PLACES // 5
         self._dark = self.value[:, :ends].mean(axis=1)
         self._contrast = self.value[:, -ends:].mean(axis=1) - self._dark

@@ -19,21 +19,21 @@ _LOCAL_MM = 3.0
 
 
 def missed_markers(
-    grey: NDArray[np.uint8], matrix: Matrix, seen: frozenset[int]
+    gray: NDArray[np.uint8], matrix: Matrix, seen: frozenset[int]
 ) -> dict[int, Points]:
     """Look where the card's plan puts the markers not in `seen`; give their 4 x 2 corners in px."""
     found = {}
     for number in sorted(set(range(4)) - seen):
-        corners = _found(grey, matrix, number)
+        corners = _found(gray, matrix, number)
         if corners is not None:
             found[number] = corners
     return found
 
 
-def _found(grey: NDArray[np.uint8], matrix: Matrix, number: int) -> Points | None:
+def _found(gray: NDArray[np.uint8], matrix: Matrix, number: int) -> Points | None:
     x, y = MARKERS_AT[number]
     corner = np.array([x - _AROUND_MM, y - _AROUND_MM])
-    flat = _flattened(grey, matrix, corner)
+    flat = _flattened(gray, matrix, corner)
     if flat is None:
         return None
     match = cv2.matchTemplate(flat, _drawing(number), cv2.TM_CCOEFF_NORMED)
@@ -45,16 +45,16 @@ def _found(grey: NDArray[np.uint8], matrix: Matrix, number: int) -> Points | Non
 
 
 def _flattened(
-    grey: NDArray[np.uint8], matrix: Matrix, corner: Points
+    gray: NDArray[np.uint8], matrix: Matrix, corner: Points
 ) -> NDArray[np.float32] | None:
     """Lay the surroundings of a marker flat, with light and shadow evened out."""
     side = round((MARKER_MM + 2 * _AROUND_MM) * _PX_PER_MM)
     to_mm = np.array([[1 / _PX_PER_MM, 0, corner[0]], [0, 1 / _PX_PER_MM, corner[1]], [0, 0, 1]])
     ends = mapped(matrix @ to_mm, np.array([[0.0, 0], [side, 0], [side, side], [0, side]]))
-    if (ends.max(axis=0) < 0).any() or (ends.min(axis=0) > grey.shape[1::-1]).any():
+    if (ends.max(axis=0) < 0).any() or (ends.min(axis=0) > gray.shape[1::-1]).any():
         return None
     flat = cv2.warpPerspective(
-        grey,
+        gray,
         matrix @ to_mm,
         (side, side),
         flags=cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP,
@@ -73,8 +73,8 @@ def _drawing(number: int) -> NDArray[np.float32]:
     return _evened(paper)[margin:-margin, margin:-margin].copy()
 
 
-def _evened(grey: cv2.typing.MatLike) -> NDArray[np.float32]:
+def _evened(gray: cv2.typing.MatLike) -> NDArray[np.float32]:
     """Take slow changes of light away: the logarithm less its own surroundings."""
-    light = np.log(np.asarray(grey, dtype=np.float32) + 4)
+    light = np.log(np.asarray(gray, dtype=np.float32) + 4)
     around = cv2.GaussianBlur(light, (0, 0), _LOCAL_MM * _PX_PER_MM / 2)
     return np.asarray(light - around, dtype=np.float32)

@@ -1,4 +1,4 @@
-"""Where everything stands on the scale card, in millimetres from its top left corner, y down."""
+"""Where everything stands on the scale card, in millimeters from its top left corner, y down."""
 
 from __future__ import annotations
 

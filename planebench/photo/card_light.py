@@ -16,7 +16,7 @@ _GRID = 9
 _INNER = 0.6
 # Linear light below and above which a channel is lost in the dark, or clipped (3 and 251 of 255).
 _FAINT, _FULL = 0.001, 0.965
-_MID_GREY = 0.18
+_MID_GRAY = 0.18
 # Least ratio of one patch's light to the next one's for them to be the card's.
 _STEP = 1.5
 _LINEAR_BELOW = 0.0031308
@@ -26,7 +26,7 @@ _LINEAR_BELOW = 0.0031308
 class Light:
     """Factors for linear red, green, blue that make the patches neutral (green is 1).
 
-    `stops` is how much brighter than right the 18 % patch came out, in doublings of light.
+    `stops` is how much brighter than right the 18% patch came out, in doublings of light.
     """
 
     white_balance: tuple[float, float, float]
@@ -36,7 +36,7 @@ class Light:
 def read_light(rgb: NDArray[np.uint8], matrix: Matrix) -> Light | None:
     """Read the patches of a card that lies by `matrix` (mm to px); None if they are not to be seen.
 
-    They are taken for the card's only if they stand in the order white, grey, black.
+    They are taken for the card's only if they stand in the order white, gray, black.
     """
     lights = _lights(rgb, matrix)
     usable = [light for light in lights if _in_range(light)]
@@ -44,7 +44,7 @@ def read_light(rgb: NDArray[np.uint8], matrix: Matrix) -> Light | None:
         return None
     # The darkest patch is left out where there is another: stray light colors it most.
     red, _, blue = np.mean([light / light[1] for light in usable[:2]], axis=0)
-    stops = math.log2(float(lights[1][1]) / _MID_GREY)
+    stops = math.log2(float(lights[1][1]) / _MID_GRAY)
     return Light(white_balance=(1 / float(red), 1.0, 1 / float(blue)), stops=stops)
 
 

@@ -46,17 +46,17 @@ def is_shown_on_screen(rgb: NDArray[np.uint8], matrix: Matrix) -> bool:
 def _is_patterned(rgb: NDArray[np.uint8], places: list[tuple[int, int]], side: int) -> bool:
     heights = []
     for x, y in places:
-        grey = cv2.cvtColor(rgb[y : y + side, x : x + side], cv2.COLOR_RGB2GRAY)
-        if grey.mean() > _DARK:
-            heights.append(_strongest(np.asarray(grey, dtype=np.float32), side))
+        gray = cv2.cvtColor(rgb[y : y + side, x : x + side], cv2.COLOR_RGB2GRAY)
+        if gray.mean() > _DARK:
+            heights.append(_strongest(np.asarray(gray, dtype=np.float32), side))
     return len(heights) >= _FEWEST and float(np.percentile(heights, _SHARE)) > _STANDS_OUT
 
 
-def _strongest(grey: NDArray[np.float32], side: int) -> float:
+def _strongest(gray: NDArray[np.float32], side: int) -> float:
     """Return how far the strongest frequency stands above the middle one of its fineness."""
     waves = _waves(side)
-    around = cv2.GaussianBlur(grey, (0, 0), _EVENED_PX, borderType=cv2.BORDER_REFLECT)
-    power = np.abs(np.fft.rfft2((grey - around) / grey.mean() * waves.taper)) ** 2
+    around = cv2.GaussianBlur(gray, (0, 0), _EVENED_PX, borderType=cv2.BORDER_REFLECT)
+    power = np.abs(np.fft.rfft2((gray - around) / gray.mean() * waves.taper)) ** 2
     usual = np.array([np.median(power.take(ring)) if ring.size else 0.0 for ring in waves.rings])
     floor = (_FAINT * waves.taper.sum() / 2) ** 2
     return float((power / (usual[waves.ring_of] + floor))[waves.counted].max())

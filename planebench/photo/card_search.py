@@ -33,7 +33,7 @@ from planebench.photo.projective import (
     mapped,
 )
 
-Grey = NDArray[np.uint8]
+Gray = NDArray[np.uint8]
 _FIRST_LOOK_PX, _CLOSE_LOOK_PX = 1600, 3200
 # A marker is then 90 pixels wide.
 _CLOSE_PX_PER_MM = 6.0
@@ -88,14 +88,14 @@ def search(rgb: NDArray[np.uint8]) -> Found:
 
 @dataclass(frozen=True, slots=True)
 class _Look:
-    """A grey view of the picture, `scale` of whose pixels make one of its own."""
+    """A gray view of the picture, `scale` of whose pixels make one of its own."""
 
-    grey: Grey
+    gray: Gray
     scale: float
 
     def markers(self) -> list[tuple[int, Points]]:
         """Detect markers 0 to 3: number and 4 x 2 corners in the picture's pixels."""
-        corners, numbers, _ = _detector().detectMarkers(self.grey)
+        corners, numbers, _ = _detector().detectMarkers(self.gray)
         # OpenCV gives None, against its own types, when it finds nothing.
         found = [int(number) for number in np.ravel(numbers)] if len(corners) else []
         return [
@@ -113,7 +113,7 @@ def _detector() -> cv2.aruco.ArucoDetector:
     return cv2.aruco.ArucoDetector(DICTIONARY, parameters)
 
 
-def _looks(rgb: NDArray[np.uint8], small: Grey, scale: float) -> Iterator[_Look]:
+def _looks(rgb: NDArray[np.uint8], small: Gray, scale: float) -> Iterator[_Look]:
     """Return ever costlier views of the picture."""
     yield _Look(small, scale)
     yield _Look(np.asarray(cv2.LUT(small, _LIFTED), dtype=np.uint8), scale)
@@ -121,7 +121,7 @@ def _looks(rgb: NDArray[np.uint8], small: Grey, scale: float) -> Iterator[_Look]
         yield _Look(*_reduced(rgb, max(rgb.shape[:2]), _CLOSE_LOOK_PX))
 
 
-def _reduced(rgb: NDArray[np.uint8], longest: int, wanted: int) -> tuple[Grey, float]:
+def _reduced(rgb: NDArray[np.uint8], longest: int, wanted: int) -> tuple[Gray, float]:
     step = max(1, -(-longest // wanted))
     # Both ways average on even steps, the linear one the middle four pixels, and sooner.
     way = cv2.INTER_AREA if step % 2 else cv2.INTER_LINEAR
@@ -183,10 +183,10 @@ def _seen_closer(rgb: NDArray[np.uint8], card: Candidate) -> Candidate:
 
 def _enlarged(part: NDArray[np.uint8], scale: float) -> _Look:
     """Return a part of the picture so that `scale` of its pixels make one of the look's."""
-    grey = cv2.LUT(cv2.cvtColor(part, cv2.COLOR_RGB2GRAY), _LIFTED)
-    size = [max(1, round(side / scale)) for side in grey.shape[1::-1]]
+    gray = cv2.LUT(cv2.cvtColor(part, cv2.COLOR_RGB2GRAY), _LIFTED)
+    size = [max(1, round(side / scale)) for side in gray.shape[1::-1]]
     way = cv2.INTER_AREA if scale > 1 else cv2.INTER_CUBIC
-    return _Look(np.asarray(cv2.resize(grey, size, interpolation=way), dtype=np.uint8), scale)
+    return _Look(np.asarray(cv2.resize(gray, size, interpolation=way), dtype=np.uint8), scale)
 
 
 def _surroundings(rgb: NDArray[np.uint8], marker: Points) -> tuple[NDArray[np.uint8], Points]:

@@ -65,7 +65,7 @@ _NO_STROKES = Strokes()
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Judged:
-    """A judgement at the judged size: logits above the line, and the class of each pixel."""
+    """A judgment at the judged size: logits above the line, and the class of each pixel."""
 
     above: NDArray[np.float32]
     classes: NDArray[np.uint8]
@@ -107,7 +107,7 @@ class Judge:
 
 
 class Judging:
-    """One outline under judgement; keeps the first look, so that a stroke is answered quickly."""
+    """One outline under judgment; keeps the first look, so that a stroke is answered quickly."""
 
     def __init__(
         self,
@@ -155,7 +155,7 @@ class Judging:
         )
 
     def map(self, *, full_size: bool = True) -> NDArray[np.uint8]:
-        """Return the last judgement: 0 outside, 1 kept, 2 lost (or rusted), 3 cannot tell.
+        """Return the last judgment: 0 outside, 1 kept, 2 lost (or rusted), 3 cannot tell.
 
         At the photograph's size, or at the judged size of the window round the outline.
         """

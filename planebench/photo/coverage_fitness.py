@@ -19,8 +19,8 @@ _FEW_PIXELS = 800
 
 def why_not(image: NDArray[np.float32], weight: NDArray[np.float32], area: int) -> str | None:
     """Say why the outlined part of a picture (H x W x 3, 0 to 1) shows nothing, or None."""
-    grey = image.mean(axis=2) * 255
-    inside = grey[weight > 0.5]  # noqa: PLR2004 - pixels mostly inside
+    gray = image.mean(axis=2) * 255
+    inside = gray[weight > 0.5]  # noqa: PLR2004 - pixels mostly inside
     if inside.size == 0 or area < _FEW_PIXELS:
         return f"the surface is only {area} pixels large in this photograph"
     low, high = np.percentile(inside, (2, 99))
@@ -77,12 +77,12 @@ def bared(share_lost: float, finish: Finish) -> float:
 
 def sharpness(image: NDArray[np.float32], weight: NDArray[np.float32]) -> float:
     """Steepest steps from pixel to pixel in the outline, over the tones' whole range there."""
-    grey = image.mean(axis=2)
-    across = np.abs(np.diff(grey, axis=1))[:-1]
-    down = np.abs(np.diff(grey, axis=0))[:, :-1]
+    gray = image.mean(axis=2)
+    across = np.abs(np.diff(gray, axis=1))[:-1]
+    down = np.abs(np.diff(gray, axis=0))[:, :-1]
     within = np.minimum(weight[:-1, :-1], weight[1:, 1:]) > 0.99  # noqa: PLR2004 - wholly inside
     if not within.any():
         return 1.0
-    tones = grey[:-1, :-1][within]
+    tones = gray[:-1, :-1][within]
     spread = float(np.percentile(tones, 99) - np.percentile(tones, 1))
     return float(np.percentile(np.maximum(across, down)[within], 99)) / max(spread, 1e-3)

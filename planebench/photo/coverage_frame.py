@@ -1,4 +1,4 @@
-"""The outlined surface brought to the size at which it is judged, and the judgement back."""
+"""The outlined surface brought to the size at which it is judged, and the judgment back."""
 
 from __future__ import annotations
 

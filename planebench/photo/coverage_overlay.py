@@ -1,4 +1,4 @@
-"""Draws a judgement on its photograph: kept hatched one way, lost crossed, can't tell dotted."""
+"""Draws a judgment on its photograph: kept hatched one way, lost crossed, can't tell dotted."""
 
 from __future__ import annotations
 

@@ -28,7 +28,7 @@ class Finish(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Causes:
-    """Half-widths of the 90 % interval by cause, in shares (0 to 1)."""
+    """Half-widths of the 90% interval by cause, in shares (0 to 1)."""
 
     cannot_tell: float
     outline: float
@@ -37,7 +37,7 @@ class Causes:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CoverageReading:
-    """Share kept (with rust: rusted), 0 to 1, in its 90 % interval, and the pixels behind it.
+    """Share kept (with rust: rusted), 0 to 1, in its 90% interval, and the pixels behind it.
 
     Where nothing can be measured the share and its interval are None and `why_unmeasurable` is a
     sentence. `advice` is one sentence: what would narrow the interval.
@@ -107,7 +107,7 @@ _MOSTLY = 0.5
 
 
 def interval(share_lost: float, doubt: Doubt, finish: Finish) -> tuple[float, float, Causes]:
-    """Return the lost share's lowest and highest value (90 %) and the causes' half-widths."""
+    """Return the lost share's lowest and highest value (90%) and the causes' half-widths."""
     width = _width(finish, doubt.strokes)
     widen = _LACQUER_TIMES if finish is Finish.LACQUER else 1.0
     extra = _CLASH_WIDTH * doubt.clash + _SPOILT_WIDTH * doubt.spoilt

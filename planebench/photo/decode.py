@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from planebench.photo.decoder_errors import ends_early, told_as_file_errors
-from planebench.photo.formats import recognise
+from planebench.photo.formats import recognize
 from planebench.photo.length import length_by_rows, whole_length
 from planebench.photo.picture_facts import PictureFacts, Shot, shot_of, upright_size
 from planebench.photo.pixels import (
@@ -63,7 +63,7 @@ def decode_bytes(data: bytes, *, name: str, largest: int | None = None) -> NDArr
 
 
 def _probe(stream: BinaryIO, *, name: str) -> PictureFacts:
-    form = recognise(stream, name=name)
+    form = recognize(stream, name=name)
     size_bytes = _length(stream)
     if form == "RAW":
         _refuse_short(stream, form, name)
@@ -75,7 +75,7 @@ def _probe(stream: BinaryIO, *, name: str) -> PictureFacts:
 
 
 def _decode(stream: BinaryIO, *, largest: int | None, name: str) -> NDArray[np.uint8]:
-    form = recognise(stream, name=name)
+    form = recognize(stream, name=name)
     if form == "RAW":
         _refuse_short(stream, form, name)
         return at_most(develop(stream, largest=largest, name=name), largest)

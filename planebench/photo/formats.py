@@ -24,7 +24,7 @@ _UNKNOWN = "This is not a picture in a known format."
 _USABLE = "Leave it out, or save the picture as JPEG, PNG or TIFF and take that in."
 
 
-def recognise(stream: BinaryIO, *, name: str) -> str:
+def recognize(stream: BinaryIO, *, name: str) -> str:
     """Name the format of a still picture: JPEG, PNG, TIFF, WEBP, HEIF, AVIF, BMP or RAW.
 
     The stream is left at its beginning. FileError tells what else the file is.

@@ -60,7 +60,7 @@ class Label:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Labelled:
+class Labeled:
     """A copy: its bytes, the ending of its name, and whether the picture was coded anew."""
 
     data: bytes
@@ -68,7 +68,7 @@ class Labelled:
     coded_anew: bool
 
 
-def labelled(data: bytes, label: Label, *, name: str) -> Labelled:
+def labeled(data: bytes, label: Label, *, name: str) -> Labeled:
     """Return a copy that carries a label; where it was taken (GPS) is left out.
 
     JPEG and PNG keep their picture bit by bit; all other formats become JPEG, quality 95, upright.
@@ -77,13 +77,13 @@ def labelled(data: bytes, label: Label, *, name: str) -> Labelled:
     packet = packet_of(label)
     with told_as_file_errors(name):
         if data.startswith(_JPEG):
-            return Labelled(data=_in_jpeg(data, packet), suffix=".jpg", coded_anew=False)
+            return Labeled(data=_in_jpeg(data, packet), suffix=".jpg", coded_anew=False)
         if data.startswith(_PNG):
-            return Labelled(data=_in_png(data, packet), suffix=".png", coded_anew=False)
+            return Labeled(data=_in_png(data, packet), suffix=".png", coded_anew=False)
         stream = io.BytesIO()
         Image.fromarray(decode_bytes(data, name=name)).save(stream, "JPEG", quality=_QUALITY)
         jpeg = _in_jpeg(stream.getvalue(), packet)
-        return Labelled(data=jpeg, suffix=".jpg", coded_anew=True)
+        return Labeled(data=jpeg, suffix=".jpg", coded_anew=True)
 
 
 def packet_of(label: Label) -> bytes:

@@ -26,7 +26,7 @@ _ANCHOR = 1e-4
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Effort:
-    """How finely to bend: pixels between nodes, rounds, how stiffly neighbours hold together."""
+    """How finely to bend: pixels between nodes, rounds, how stiffly neighbors hold together."""
 
     step: int
     rounds: int
@@ -134,7 +134,7 @@ def _add_pull(
 
 
 def _spring(shape: tuple[int, ...]) -> sp.csr_matrix:
-    """Hold neighbouring nodes together: the grid's graph Laplacian."""
+    """Hold neighboring nodes together: the grid's graph Laplacian."""
     rows, columns = shape
     down, across = _differences(rows), _differences(columns)
     return sp.csr_matrix(

@@ -16,7 +16,7 @@ _SMALLEST_PX = 12.0
 def rings_of(inside: NDArray[np.bool_], whole_px: int) -> list[Ring]:
     """Return the outer rings round what is True in an H x W map, the largest first, in pixels.
 
-    Left out is what is smaller than 0.04 % of `whole_px`; at most 400 are given. Each ring strays
+    Left out is what is smaller than 0.04% of `whole_px`; at most 400 are given. Each ring strays
     less than a two-hundredth of the root of `whole_px` from the area's edge.
     """
     found, _ = cv2.findContours(inside.astype(np.uint8), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_SIMPLE)

@@ -11,7 +11,7 @@ _MAKE, _MODEL, _ORIENTATION, _CHANGED_AT = 271, 272, 274, 306
 _TAKEN_AT, _SCANNED_AT = 36867, 36868
 _OFFSET_CHANGED, _OFFSET_TAKEN, _OFFSET_SCANNED = 36880, 36881, 36882
 _FOCAL_LENGTH_35MM = 41989
-# (time, its offset from UTC), best first: when the shutter went, when it was digitised, saved.
+# (time, its offset from UTC), best first: when the shutter went, when it was digitized, saved.
 _TIMES = (
     (_TAKEN_AT, _OFFSET_TAKEN),
     (_SCANNED_AT, _OFFSET_SCANNED),

@@ -34,15 +34,15 @@ def fitted(source: Points, target: Points) -> Matrix | None:
     found: object = cv2.findHomography(source, target, 0)[0]
     if not isinstance(found, np.ndarray) or not np.isfinite(found).all():
         return None
-    return normalised(np.asarray(found, dtype=np.float64))
+    return normalized(np.asarray(found, dtype=np.float64))
 
 
 def inverse(matrix: Matrix) -> Matrix:
     """Turn a homography round."""
-    return normalised(np.asarray(np.linalg.inv(matrix), dtype=np.float64))
+    return normalized(np.asarray(np.linalg.inv(matrix), dtype=np.float64))
 
 
-def normalised(matrix: Matrix) -> Matrix:
+def normalized(matrix: Matrix) -> Matrix:
     """Scale a homography so that its last figure is 1."""
     return np.asarray(matrix / matrix[2, 2], dtype=np.float64)
 

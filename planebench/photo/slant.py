@@ -27,7 +27,7 @@ def reduced(rgb: Rgb, long_side: int) -> Rgb:
 
 
 def slants(rgb: Rgb) -> Slants:
-    """Return the H x W x 6 strength of edges in each direction, evened out over the neighbourhood.
+    """Return the H x W x 6 strength of edges in each direction, evened out over the neighborhood.
 
     A lamp moved or a rusty edge made bright changes an edge's strength and turns its dark side,
     but not its direction: so pictures from before and after cleaning can still be compared.

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.ndimage import map_coordinates
 
-from planebench.photo.projective import Matrix, Points, inverse, mapped, normalised
+from planebench.photo.projective import Matrix, Points, inverse, mapped, normalized
 
 Grid = NDArray[np.float64]
 
@@ -87,7 +87,7 @@ class Warp:
         matrix = enlarging(after) @ self.matrix @ inverse(enlarging(before))
         x, y = mapped(enlarging(before), np.array([self.origin]))[0].tolist()
         return Warp(
-            matrix=normalised(matrix),
+            matrix=normalized(matrix),
             shifts=self.shifts * after,
             step=self.step * before,
             origin=(x, y),

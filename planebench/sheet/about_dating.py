@@ -104,7 +104,7 @@ def _numbers(source: Source) -> dict[str, int]:
 
 
 def _years_of(part: engine.DateEstimate) -> str:
-    """Return a part's years by its own signs: the span they firmly allow, else the 90 % range."""
+    """Return a part's years by its own signs: the span they firmly allow, else the 90% range."""
     if part.agreed and part.earliest is not None and part.latest is not None:
         return f"{part.earliest} to {part.latest}"
     return years_in_short(part)[0]
@@ -211,7 +211,7 @@ def _bands(whole: engine.DateEstimate) -> tuple[tuple[int, int], ...]:
 def _band_words(whole: engine.DateEstimate) -> str:
     if not _bands(whole):
         return ""
-    return f"the likeliest years, {how_sure(whole)}" if whole.falls_short else "the 90 % range"
+    return f"the likeliest years, {how_sure(whole)}" if whole.falls_short else "the 90% range"
 
 
 def _columns(source: Source) -> list[YearColumns]:

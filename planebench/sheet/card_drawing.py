@@ -1,4 +1,4 @@
-"""Draws what a camera reads, markers, QR codes and neutral patches, as SVG to the millimetre."""
+"""Draws what a camera reads, markers, QR codes and neutral patches, as SVG to the millimeter."""
 
 from __future__ import annotations
 
@@ -37,11 +37,11 @@ def card_svg(stock: str) -> str:
     ]
     parts += _cells(qr_modules(stock), *QR_AT, QR_MM)
     for patch in PATCHES:
-        grey = _srgb(patch.reflectance)
+        gray = _srgb(patch.reflectance)
         (x, y), (width, height) = patch.at, patch.size
         parts.append(
-            f'<rect x="{x}" y="{y}" width="{width}" height="{height}" fill="rgb({grey},{grey},'
-            f'{grey})" stroke="#000" stroke-width="{_OUTLINE_MM}"/>'
+            f'<rect x="{x}" y="{y}" width="{width}" height="{height}" fill="rgb({gray},{gray},'
+            f'{gray})" stroke="#000" stroke-width="{_OUTLINE_MM}"/>'
         )
     return _svg(CARD_MM, parts)
 
@@ -60,7 +60,7 @@ def qr_modules(stock: str) -> NDArray[np.bool_]:
     modules = np.array([list(row) for row in code.matrix]) > 0
     if len(modules) > _MOST_MODULES:
         raise InputError(
-            f"The stock number {stock[:40]} is too long for a card's QR code.",
+            f"The stock number {stock[:40]} is too long for a card’s QR code.",
             remedy="Use a number of at most 40 letters and figures.",
             subject=stock,
         )

@@ -46,13 +46,13 @@ def correction_for(measured_mm: float, *, printed_with: float = 1.0) -> float:
     """Return the correction for a printer whose 100 mm line measures `measured_mm`.
 
     `printed_with` is the correction with which that line was printed. Raise InputError for over
-    5 % off.
+    5% off.
     """
     correction = printed_with * LINE_MM / measured_mm if measured_mm > 0 else 0.0
     if abs(correction - 1) > _MOST_OFF:
         raise InputError(
             f"A 100 mm line cannot have come out as {measured_mm:g} mm on a printer set right.",
-            remedy="Print at full size (100 %, not fitted to the page), then measure again.",
+            remedy="Print at full size (100%, not fitted to the page), then measure again.",
             subject="measured line",
         )
     return correction

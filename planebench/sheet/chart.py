@@ -16,7 +16,7 @@ _AROUND_OPEN = 10
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class YearScale:
-    """Years from `start` to `end`, labelled every `step`."""
+    """Years from `start` to `end`, labeled every `step`."""
 
     start: int
     end: int

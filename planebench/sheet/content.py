@@ -140,7 +140,7 @@ class SheetPhotographs:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KeyFigure:
-    """One of up to four large figures: "97 %", "95 to 99", what it is of, and its basis."""
+    """One of up to four large figures: "97%", "95 to 99", what it is of, and its basis."""
 
     value: str
     interval: str
@@ -163,7 +163,7 @@ class SheetDefect:
 class FinishReading:
     """How much of one finish is left: percents 0 to 100 for the scale, words beside it.
 
-    `words` is the reading ("97 %", "about 70 %", "not measured"), `interval` what stands in the
+    `words` is the reading ("97%", "about 70%", "not measured"), `interval` what stands in the
     brackets, `note` what stands under the part's name, `rating` the class of a standard, `covered`
     what a measured share was read on.
     """

@@ -73,7 +73,7 @@ def sheet_data(content: SheetContent, key: str, files: Files, *, tight: bool = F
         "mark": shown(digest) if issued else "draft, not issued",
         "code": _code(content, digest, files) if issued else None,
         "code_alternative": f"Code with the stock number {content.heading.stock}, "
-        f"this sheet's number and its fingerprint {shown(digest)}.",
+        f"this sheet’s number and its fingerprint {shown(digest)}.",
     }
 
 
@@ -117,7 +117,7 @@ def _title_size(title: str) -> int:
 def _foot(content: SheetContent) -> str:
     unit = "inch" if content.choices.paper is Paper.LETTER else "centimeter"
     return (
-        "Percent of the finish area still there; in brackets the 90 % interval, by eye a range. "
+        "Percent of the finish area still there; in brackets the 90% interval, by eye a range. "
         f"At full size the rule is true to the {unit}."
     )
 

@@ -258,7 +258,7 @@ def _foot(content: SheetContent) -> str:
     mark = shown(fingerprint(content)) if content.heading.issued else "draft, not issued"
     return (
         '<footer class="muted"><p>Percent of the finish area still there; the interval is the '
-        f"90 % one, by eye a range. Fingerprint: {mark}.</p></footer>\n"
+        f"90% one, by eye a range. Fingerprint: {mark}.</p></footer>\n"
     )
 
 

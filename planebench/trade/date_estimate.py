@@ -18,7 +18,7 @@ class DateEstimate:
     `earliest` and `latest` are the hard span on which all termini agree, None where a side is open
     and both None where the termini contradict each other (`agreed` False). `ranges` are the
     likeliest years, as a rule one range, in their order; they hold the share `held` of belief:
-    90 % or a little more, or less where the signs alone do not carry that far (`falls_short`).
+    90% or a little more, or less where the signs alone do not carry that far (`falls_short`).
     `range90` runs from the first to the last of these years, None where nothing is known.
     `open_start` and `open_end` say that no sign bounds that side; the range then runs to the edge
     of the years asked about. `shares` (Y) are the
@@ -51,7 +51,7 @@ class DateEstimate:
 
     @property
     def falls_short(self) -> bool:
-        """Whether the likeliest years hold less than the 90 % that a date should."""
+        """Whether the likeliest years hold less than the 90% that a date should."""
         return bool(self.ranges) and self.percent < _USUAL_PERCENT
 
     @property

@@ -114,7 +114,7 @@ def _by_its_card(frame: PhotographToFile, known: dict[str, str]) -> FilingDecisi
     if frame.stock is None:
         return _waits(
             frame,
-            "no one number can be read: the code is hidden or another's, or "
+            "no one number can be read: the code is hidden or another’s, or "
             "several cards are in the picture",
         )
     stock = known.get(frame.stock.casefold())

@@ -56,7 +56,7 @@ def centroid(outer: Points, holes: Sequence[Points] = ()) -> Points:
 def homography(source: Points, target: Points) -> Matrix:
     """Find the map that takes N x 2 source points to target points, N at least 4.
 
-    The direct linear transform on normalised points (Hartley and Zisserman, Multiple View
+    The direct linear transform on normalized points (Hartley and Zisserman, Multiple View
     Geometry, algorithm 4.2); exact for four, least squares for more. ValueError if three of four
     lie on a line, or all but one of more.
     """

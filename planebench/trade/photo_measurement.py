@@ -12,7 +12,7 @@ from planebench.trade.geometry import Matrix, Points, area, circle_through, mapp
 from planebench.trade.photo_scale import PLACING_PX, PhotoScale
 
 NINETY = 1.6449
-"""Half a 90 % interval in standard deviations of a normal spread."""
+"""Half a 90% interval in standard deviations of a normal spread."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +61,7 @@ class MeasuredValue:
 
     @property
     def within(self) -> float:
-        """Half the width of the 90 % interval."""
+        """Half the width of the 90% interval."""
         return NINETY * self.doubt
 
 

@@ -39,7 +39,7 @@ class GradeTable:
         Raises ValueError for a percentage outside 0 to 100.
         """
         if not 0 <= percent <= 100:  # noqa: PLR2004 - all of an area
-            raise ValueError(f"a share of an area is 0 to 100 %, not {percent}")
+            raise ValueError(f"a share of an area is 0 to 100%, not {percent}")
         return next((row for row in self.rows if percent <= row.up_to_percent), self.rows[-1])
 
 
@@ -88,7 +88,7 @@ class RatedShare:
 
 _BY_LIMIT = "class by upper limit, limit included"
 _BY_PICTURE = (
-    "the lowest degree whose nominal area is not smaller than the measured one, above 8 % Ri 5; "
+    "the lowest degree whose nominal area is not smaller than the measured one, above 8% Ri 5; "
     "a rule of this program, for the standard compares pictures and sets no limits"
 )
 
@@ -141,7 +141,7 @@ def rust_degree(rusted_percent: Decimal, table: GradeTable) -> Rating:
 
 
 def rust_grade(rusted_percent: Decimal, table: GradeTable) -> Rating:
-    """Rate rusting, ASTM D610: 10 (at most 0.01 %) to 0 (over 50 %); no distribution letter."""
+    """Rate rusting, ASTM D610: 10 (at most 0.01%) to 0 (over 50%); no distribution letter."""
     row = table.row_for(rusted_percent)
     return Rating(
         standard="ASTM D610",

@@ -1,4 +1,4 @@
-"""Shares typed as people say them: 70, 70 %, 60 to 80, 70 (60 to 80), 70 +- 5, all, none."""
+"""Shares typed as people say them: 70, 70%, 60 to 80, 70 (60 to 80), 70 +- 5, all, none."""
 
 from __future__ import annotations
 

@@ -15,7 +15,7 @@ _PERCENT = Decimal("0.01")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Share:
-    """Part of an area, 0 to 1, inside the interval it surely lies in (90 % where measured)."""
+    """Part of an area, 0 to 1, inside the interval it surely lies in (90% where measured)."""
 
     value: Decimal
     low: Decimal
@@ -55,19 +55,19 @@ class MeasuredPatch:
 
 
 def format_share(share: Share) -> str:
-    """Tell a share in words: "97 % (95 to 99) measured", "about 70 % (60 to 80) by eye"."""
+    """Tell a share in words: "97% (95 to 99) measured", "about 70% (60 to 80) by eye"."""
     about = "about " if share.is_approximate else ""
     return f"{about}{format_percent(share)} {format_interval(share)} {BASIS_WORDS[share.basis]}"
 
 
 def format_percent(share: Share) -> str:
-    """Tell the share alone, in whole percent; only all is 100 % and only nothing is 0 %."""
+    """Tell the share alone, in whole percent; only all is 100% and only nothing is 0%."""
     percent = share.value.quantize(_PERCENT, rounding=ROUND_HALF_UP)
     if percent == 1 and share.value < 1:
-        return "over 99 %"
+        return "over 99%"
     if percent == 0 and share.value > 0:
-        return "under 1 %"
-    return f"{_whole(percent)} %"
+        return "under 1%"
+    return f"{_whole(percent)}%"
 
 
 def format_interval(share: Share) -> str:

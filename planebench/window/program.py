@@ -36,7 +36,7 @@ def run_window(folder: Path | None, *, clock: Clock) -> int:
         workshop.frame.show()
     if folder is not None:
         QTimer.singleShot(0, workshop, lambda: workshop.open_catalog(folder))
-    keep_pace()
+    keep_pace(app)
     code = app.exec()
     workshop.close()
     return code

@@ -26,7 +26,7 @@ def test_screens_are_told_by_how_sharp_they_are() -> None:
             to_mm = screen.to_px() @ [[pixels, 0, 0], [0, pixels, 0], [0, 0, 1]]
             seen = is_shown_on_screen(photograph_of_screen(screen), to_mm)
             told[blur] = told.get(blur, 0) + seen
-    say(f"\nof {len(SCREENS)} screens told, by the lens's blur in pixels: {told}")
+    say(f"\nof {len(SCREENS)} screens told, by the lens’s blur in pixels: {told}")
 
     assert told[0.6] == len(SCREENS)
 

@@ -71,7 +71,7 @@ class Tally:
         return (
             f"n {len(self.errors):3d}  mean {np.mean(self.errors):5.1f}  "
             f"median {np.median(self.errors):5.1f}  worst {max(self.errors):5.1f}  "
-            f"held {100 * np.mean(self.held):4.0f} %  width {np.mean(self.widths):5.1f}"
+            f"held {100 * np.mean(self.held):4.0f}%  width {np.mean(self.widths):5.1f}"
         )
 
 
@@ -140,8 +140,8 @@ def with_next_dot(
 
 def by_otsu(known: Surface) -> float:
     """Share by Otsu's threshold of lightness: on nickel and bare iron the dark part is lost."""
-    grey = cv2.cvtColor(known.image, cv2.COLOR_RGB2GRAY)[known.mask]
-    bright = float((grey > threshold_otsu(grey)).mean())
+    gray = cv2.cvtColor(known.image, cv2.COLOR_RGB2GRAY)[known.mask]
+    bright = float((gray > threshold_otsu(gray)).mean())
     return 1 - bright if known.finish is not Finish.NICKEL else bright
 
 
@@ -215,7 +215,7 @@ def test_a_stroke_on_a_large_photograph_is_answered_at_once():
         times.append(1000 * (time.perf_counter() - start))
     say(
         f"{width * height / 1e6:.0f} megapixels: decoding {1000 * (decoded - began):.0f} ms, "
-        f"first judgement {1000 * (opened - decoded):.0f} ms, "
+        f"first judgment {1000 * (opened - decoded):.0f} ms, "
         f"a stroke {np.median(times):.0f} ms (worst {max(times):.0f})"
     )
 

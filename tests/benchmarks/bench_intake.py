@@ -105,7 +105,7 @@ def test_intake_beside_reading_hashing_and_decoding(
     ratio, work = np.min(taken, axis=0) / np.min(plain, axis=0)
     line = (
         f"\n{kind}: {COUNT} photographs in {min(taken)[0]:.1f} s, {min(plain)[0]:.1f} s to read,"
-        f" hash and decode: ratio {ratio:.2f}, of the processor's time {work:.2f};"
+        f" hash and decode: ratio {ratio:.2f}, of the processor’s time {work:.2f};"
         f" {filed:.0f} filed; largest memory {memory:.0f} MB"
     )
     print(line)  # noqa: T201 -- a benchmark says what it measured

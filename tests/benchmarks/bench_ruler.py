@@ -67,8 +67,8 @@ def test_lengths_along_the_ruler(name: str) -> None:
                 off.append(abs(measured.value / (end - start) - 1))
                 inside.append(abs(measured.value - (end - start)) <= measured.within)
         print(  # noqa: T201 -- a benchmark says what it measured
-            f"\n{name}, {words}: off by {100 * np.median(off):.2f} % median,"
-            f" {100 * np.max(off):.2f} % worst; interval holds {100 * np.mean(inside):.0f} %"
+            f"\n{name}, {words}: off by {100 * np.median(off):.2f}% median,"
+            f" {100 * np.max(off):.2f}% worst; interval holds {100 * np.mean(inside):.0f}%"
         )
         if known.ruler:
             assert np.quantile(off, 0.95) < 0.005

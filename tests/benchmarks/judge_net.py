@@ -56,7 +56,7 @@ class Glance(nn.Module):
 
 
 def described(image: Tensor, mask: Tensor, finish: Tensor) -> Tensor:
-    """What the first network sees: color, color normalised inside the outline, outline, finish."""
+    """What the first network sees: color, color normalized inside the outline, outline, finish."""
     linear = torch.where(image <= 0.04045, image / 12.92, ((image + 0.055) / 1.055) ** 2.4)
     log = torch.log(linear + 0.003)
     area = mask.sum((2, 3), keepdim=True) + 1.0

@@ -232,7 +232,7 @@ def tint(n: int, base: tuple[float, float, float], spread: float, device: str) -
 
 
 def _metal(n: int, light: Tensor, device: str) -> Tensor:
-    """Bare iron, bright or grey, ground or cast, under the light already there."""
+    """Bare iron, bright or gray, ground or cast, under the light already there."""
     albedo = torch.exp(uniform(n, math.log(0.25), math.log(1.6), device))
     grain = 1 + uniform(n, 0, 0.2, device) * noise(n, 250, device, octaves=2)
     patchy = torch.exp(uniform(n, 0, 0.35, device) * noise(n, 14, device, octaves=4))
@@ -393,8 +393,8 @@ def photographed(batch: Batch, linear: Tensor, harm: float) -> Tensor:
     )
     shade = torch.exp(noise(n, 3, device) * uniform(n, 0, 0.35, device) * chance(n, 0.5, device))
     linear = (linear * light * shade).clamp(min=0)
-    grey = linear.mean(1, keepdim=True)
-    linear = (grey + (linear - grey) * uniform(n, 1 - 0.5 * harm, 1 + 0.4 * harm, device)).clamp(
+    gray = linear.mean(1, keepdim=True)
+    linear = (gray + (linear - gray) * uniform(n, 1 - 0.5 * harm, 1 + 0.4 * harm, device)).clamp(
         1e-5, 1.0
     )
     image = to_screen(linear) ** torch.exp(torch.randn(n, 1, 1, 1, device=device) * 0.15 * harm)

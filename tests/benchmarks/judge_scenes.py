@@ -196,7 +196,7 @@ def _gloss(ways: _Ways, n: int, device: str, film: Tensor) -> Tensor:
 
 
 def _iron(ways: _Ways, n: int, device: str, *, least: float = 0.12) -> Tensor:
-    """Bare iron or steel: bright, grey or dark, ground or cast."""
+    """Bare iron or steel: bright, gray or dark, ground or cast."""
     rough = _log_uniform(n, least, 0.8, device)
     patchy = torch.exp(uniform(n, 0, 0.4, device) * pictures.noise(n, 14, device, octaves=4))
     bright = uniform(n, 0.2, 0.6, device) * tint(n, (1, 0.98, 0.95), 0.03, device)

@@ -68,7 +68,7 @@ def next_dot(logit: Tensor, batch: Batch, kind: float) -> tuple[Tensor, Tensor]:
 def dots_loss(
     judge: Judge, outs: tuple[Tensor, ...], batch: Batch, most: int
 ) -> tuple[Tensor, Tensor]:
-    """Set dots one after another where the judgement is wrong; the loss after each."""
+    """Set dots one after another where the judgment is wrong; the loss after each."""
     first, features, embedding = outs[0], outs[1], outs[2]
     n = len(first)
     points = torch.zeros(n, MOST_DOTS, 2, dtype=torch.long, device=first.device)
@@ -315,7 +315,7 @@ def meet(judge: Judge, done: float) -> float:
 
 @torch.no_grad()
 def blend_in(mean: Judge, judge: Judge, share: float) -> None:
-    """Move the running mean of the weights a little towards the newest."""
+    """Move the running mean of the weights a little toward the newest."""
     for old, new in zip(mean.state_dict().values(), judge.state_dict().values(), strict=True):
         if old.dtype.is_floating_point:
             old.lerp_(new, share)

@@ -41,7 +41,7 @@ def test_a_missing_original_is_found_by_the_name_the_camera_gave_it(filled: Cata
 
     (finding,) = check(filled)
     assert finding.subject.startswith("PL-")
-    assert finding.happened == "The original of this photograph is not in the catalog's folder."
+    assert finding.happened == "The original of this photograph is not in the catalog’s folder."
 
 
 def test_a_changed_original_is_found(filled: Catalog) -> None:
@@ -68,7 +68,7 @@ def test_a_missing_issued_sheet_is_found(filled: Catalog, tool_id: ToolId) -> No
     assert check(filled) == ()
 
     filled.sheets.path(filled.sheets.of_tool(tool_id)[0]).unlink()
-    assert told(filled) == ["The file of this issued sheet is not in the catalog's folder."]
+    assert told(filled) == ["The file of this issued sheet is not in the catalog’s folder."]
 
 
 def test_a_record_that_points_nowhere_is_found(filled: Catalog) -> None:

@@ -260,9 +260,9 @@ def test_two_parts_that_a_person_added_are_dated_each_on_its_own(
 @pytest.mark.parametrize(
     ("typed", "sure", "told"),
     [
-        (["1902 or later"], "0.8", ("1902 or later", "87 % sure")),
+        (["1902 or later"], "0.8", ("1902 or later", "87% sure")),
         (["1902 or later"], "0.95", ("1902 or later", "one side open")),
-        (["1894/1902", "1925/1930"], "0.95", ("1893 to 1903 or 1924 to 1931", "90 % range")),
+        (["1894/1902", "1925/1930"], "0.95", ("1893 to 1903 or 1924 to 1931", "90% range")),
         (["1909/1918"], "0.25", ("not dated", "")),
     ],
 )

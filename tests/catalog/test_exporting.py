@@ -1,4 +1,4 @@
-"""Copies for a buyer: named, labelled, never the original, never over another file."""
+"""Copies for a buyer: named, labeled, never the original, never over another file."""
 
 from __future__ import annotations
 

@@ -13,7 +13,7 @@ from planebench.catalog.values import Tool
 @pytest.mark.parametrize(
     ("typed", "sure", "told"),
     [
-        (["1902 or later"], "0.8", ("1902 or later", "one sign, 87 % sure")),
+        (["1902 or later"], "0.8", ("1902 or later", "one sign, 87% sure")),
         (["1902 or later"], "0.95", ("1902 or later", "one sign")),
         (["1909/1918"], "0.25", ("not dated", "")),
         (["1894/1902", "1925/1930"], "0.95", ("1893 to 1903 or 1924 to 1931", "signs disagree")),

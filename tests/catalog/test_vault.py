@@ -92,5 +92,5 @@ def test_a_full_disk_leaves_nothing_under_the_name(
 
 
 def test_a_missing_original_is_told(vault: Originals) -> None:
-    with pytest.raises(FileError, match="is not in the catalog's folder"):
+    with pytest.raises(FileError, match="is not in the catalog’s folder"):
         vault.read(SHA256, ".jpg")

@@ -83,7 +83,7 @@ def test_what_is_less_than_ninety_percent_sure_says_so(tmp_path: Path) -> None:
 
     lines = ask(tmp_path / "e.json", {"parts": {"body": [evidence]}}).lines
 
-    assert lines[0] == "Tool: made about 1902 or later, 87 % sure."
+    assert lines[0] == "Tool: made about 1902 or later, 87% sure."
 
 
 def test_a_person_reads_lines(tmp_path: Path) -> None:

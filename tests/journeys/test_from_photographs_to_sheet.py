@@ -237,7 +237,7 @@ def test_from_a_new_catalog_to_a_sheet_that_says_all_of_it(
         "LOT7-003",
         "Pitting",
         "left cheek",
-        "70 %",
+        "70%",
         "by eye",
         "1913",
         "1918",

@@ -36,8 +36,8 @@ def test_black_on_white_is_twenty_one_and_a_color_on_itself_one() -> None:
     assert contrast("#7D5A17", "#7D5A17") == pytest.approx(1)
 
 
-def test_the_grey_known_as_the_lightest_for_text_on_white_is_on_the_limit() -> None:
-    # From memory: #767676 is often named as the lightest grey that passes 4.5:1 on white.
+def test_the_gray_known_as_the_lightest_for_text_on_white_is_on_the_limit() -> None:
+    # From memory: #767676 is often named as the lightest gray that passes 4.5:1 on white.
     assert contrast("#767676", "#FFFFFF") >= TEXT > contrast("#777777", "#FFFFFF")
 
 

@@ -121,7 +121,7 @@ def test_every_font_is_embedded(pdf: bytes) -> None:
     assert {name.split("-")[0] for name in names} == {"PlanebenchSans", "Vollkorn"}
 
 
-@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="Poppler's pdftotext is not here")
+@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="Poppler’s pdftotext is not here")
 def test_poppler_reads_the_words_in_their_order(pdf: bytes) -> None:
     read = subprocess.run(
         ["pdftotext", "-raw", "-", "-"], input=pdf, capture_output=True, check=True
@@ -153,7 +153,7 @@ def test_odd_records_meet_both_standards_as_well(content: object) -> None:
         assert told.get("pdfaid:part") == "2"
 
 
-@pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="Poppler's pdftoppm is not here")
+@pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="Poppler’s pdftoppm is not here")
 @pytest.mark.parametrize(
     ("paper", "margin", "long_tick", "apart", "count"),
     [

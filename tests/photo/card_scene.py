@@ -51,7 +51,7 @@ class View:
 
 
 def drawn_card(text: str = "PB:LOT7-003") -> NDArray[np.float64]:
-    """Draw a card in linear light, 0 to 1, at 20 pixels a millimetre."""
+    """Draw a card in linear light, 0 to 1, at 20 pixels a millimeter."""
     card = np.full((60 * _PX_PER_MM, 90 * _PX_PER_MM), _PAPER)
     dictionary = cv2.aruco.getPredefinedDictionary(cv2.aruco.DICT_4X4_50)
     for number, (x, y) in enumerate(MARKERS_MM):

@@ -82,7 +82,7 @@ def test_a_torn_code_names_no_tool() -> None:
 
     assert reading.stock is None
     assert reading.sure
-    assert reading.warnings == ("The card's QR code cannot be read: say which tool it is.",)
+    assert reading.warnings == ("The card’s QR code cannot be read: say which tool it is.",)
 
 
 def test_a_code_of_something_else_names_no_tool() -> None:
@@ -103,7 +103,7 @@ def test_the_card_of_another_tool_is_told() -> None:
     reading = read(shown(drawn_card()), expected="LOT7-004")
 
     assert reading.stock == "LOT7-003"
-    assert reading.warnings == ("The card is another tool's: LOT7-003, not LOT7-004.",)
+    assert reading.warnings == ("The card is another tool’s: LOT7-003, not LOT7-004.",)
 
 
 def two_cards() -> NDArray[np.uint8]:
@@ -161,7 +161,7 @@ def test_a_card_cut_by_the_pictures_edge_is_told() -> None:
     view = View(at_px=(1120, 420))
     reading = read(shown(drawn_card(), view), view)
 
-    assert reading.warnings[0].startswith("The picture's edge cuts the card off")
+    assert reading.warnings[0].startswith("The picture’s edge cuts the card off")
 
 
 def drawn_from(picture: NDArray[np.uint8], at: object) -> NDArray[np.uint8]:

@@ -87,8 +87,8 @@ def test_a_time_that_makes_no_sense_is_not_known(nonsense: str) -> None:
 
 @pytest.mark.parametrize("mode", ["L", "1", "P", "RGBA", "LA", "CMYK", "I;16", "F"])
 def test_every_color_mode_becomes_rgb(mode: str) -> None:
-    grey = Image.fromarray(np.full((20, 30), 255, np.uint8))
-    image = grey.convert(mode)
+    gray = Image.fromarray(np.full((20, 30), 255, np.uint8))
+    image = gray.convert(mode)
     if mode == "I;16":
         image = Image.fromarray(np.full((20, 30), 65535, np.uint16))
     pixels = decode_bytes(written(image, "TIFF"), name="a.tif")
@@ -97,7 +97,7 @@ def test_every_color_mode_becomes_rgb(mode: str) -> None:
     assert pixels.min() >= 254
 
 
-def test_sixteen_bits_keep_their_middle_grey() -> None:
+def test_sixteen_bits_keep_their_middle_gray() -> None:
     image = Image.fromarray(np.full((20, 30), 32768, np.uint16))
     pixels = decode_bytes(written(image, "PNG"), name="a.png")
 

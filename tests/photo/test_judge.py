@@ -144,7 +144,7 @@ def test_rust_asked_of_yellow_paint_is_hardly_told(judge):
 
 
 def test_black_found_nowhere_is_no_sure_loss_but_nickel_gone_may_be():
-    # Real doors painted white and grey were read as a black finish wholly lost.
+    # Real doors painted white and gray were read as a black finish wholly lost.
     doubts = [bared(share, Finish.JAPANNING) for share in (0.6, 0.75, 0.9)]
 
     assert doubts == pytest.approx([0, 0.5, 1])

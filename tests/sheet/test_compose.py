@@ -34,7 +34,7 @@ def test_a_bare_record_says_that_nothing_is_known_and_never_nought(
     assert {line.words for line in content.finish} == {"not measured"}
     assert content.dating.in_words == "Not dated: no sign of age is written down."
     assert content.know_first
-    assert "0 %" not in str(content)
+    assert "0%" not in str(content)
 
 
 def test_a_measured_share_and_one_by_eye_are_drawn_and_told_apart(
@@ -43,8 +43,8 @@ def test_a_measured_share_and_one_by_eye_are_drawn_and_told_apart(
     bed = compose(empty_shop, told_tool).finish[0]
 
     assert bed.certainty is Certainty.MEASURED
-    assert (bed.words, bed.interval) == ("97 %", "(95 to 99)")
-    assert bed.note == "japanning; cross: 81 % as found"
+    assert (bed.words, bed.interval) == ("97%", "(95 to 99)")
+    assert bed.note == "japanning; cross: 81% as found"
     assert bed.found == 81
 
     surface = empty_shop.tools.one(told_tool).surfaces[1].id
@@ -57,7 +57,7 @@ def test_a_measured_share_and_one_by_eye_are_drawn_and_told_apart(
     frog = compose(empty_shop, told_tool).finish[1]
 
     assert frog.certainty is Certainty.BY_EYE
-    assert (frog.words, frog.basis) == ("about 70 %", "by eye, R. Fenn")
+    assert (frog.words, frog.basis) == ("about 70%", "by eye, R. Fenn")
 
 
 def test_a_buyer_is_told_first_of_new_finish_treatments_and_foreign_parts(
@@ -65,7 +65,7 @@ def test_a_buyer_is_told_first_of_new_finish_treatments_and_foreign_parts(
 ) -> None:
     first = compose(empty_shop, told_tool).know_first
 
-    assert "New japanning covers losses on 21 % of the bed and cheeks." in first
+    assert "New japanning covers losses on 21% of the bed and cheeks." in first
     assert "To be told of the work: japanned anew." in first
     assert "The cutter is not original to it." in first
     assert "Cutter: 1934 to 1941, a later part." in first
@@ -200,7 +200,7 @@ def test_every_measured_share_keeps_its_interval_and_its_basis(
     figures = compose(empty_shop, told_tool).figures
 
     assert all(figure.interval and figure.basis for figure in figures)
-    assert figures[0].basis == "measured; was about 81 %"
+    assert figures[0].basis == "measured; was about 81%"
     assert len(figures) <= 4
 
 

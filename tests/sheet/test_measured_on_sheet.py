@@ -43,7 +43,7 @@ def tool(sample: Catalog) -> ToolId:
 
 @pytest.fixture
 def rusted(sample: Catalog, tool: ToolId) -> ToolId:
-    """Measure rust on its sole, 12 % of it."""
+    """Measure rust on its sole, 12% of it."""
     record = sample.tools.one(tool)
     kind = sample.kinds.all()[record.kind]
     sole = next(one for one in kind.bare if one.code == "sole")
@@ -108,7 +108,7 @@ def test_bare_metal_is_told_where_its_rust_was_read_and_nowhere_else(
     told = {line.part: line for line in content.finish}
 
     assert "Sole" not in told
-    assert (told["Sole, rust"].words, told["Sole, rust"].note) == ("12 %", "rusted share")
+    assert (told["Sole, rust"].words, told["Sole, rust"].note) == ("12%", "rusted share")
     assert told["Sole, rust"].covered == "Measured on the sole view."
     assert not any("sole" in words for words in content.unknown if "not judged" in words)
     assert not any("bare metal" in str(figure) for figure in content.figures)
@@ -131,7 +131,7 @@ def test_rust_is_drawn_and_its_hatch_is_named(
     words = printed(press, content)
 
     assert (rust.name, rust.rust) == ("Rust, sole", True)
-    assert rust.alternative == "Drawing of the outline measured: Rust, sole. 12 % of it rusted."
+    assert rust.alternative == "Drawing of the outline measured: Rust, sole. 12% of it rusted."
     assert len(rust.lost) == 1
     assert "lost, metal shows; rusted" in words
     assert "first finish, kept; metal without rust" in words
@@ -151,7 +151,7 @@ def test_a_sheet_issued_before_it_said_so_is_not_said_to_differ(
     issued = json.loads(json.dumps(plain(content)))
     for line in issued["finish"]:
         del line["covered"]
-    first = replace(content.finish[0], words="70 %")
+    first = replace(content.finish[0], words="70%")
 
     assert changed_since(issued, content) == ()
     assert changed_since(issued, replace(content, finish=(first, *content.finish[1:]))) == (

@@ -18,7 +18,7 @@ def _evidence(first: int | None, last: int | None, loose: int = 0) -> SheetEvide
     )
 
 
-def test_the_scale_begins_and_ends_on_labelled_years_around_all_bars() -> None:
+def test_the_scale_begins_and_ends_on_labeled_years_around_all_bars() -> None:
     dating = SheetDating(in_words="", evidence=(_evidence(1903, 1918, 2), _evidence(1934, 1941)))
 
     assert year_scale(dating) == YearScale(start=1900, end=1950, step=10)

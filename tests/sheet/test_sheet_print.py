@@ -54,8 +54,8 @@ def test_photographs_give_way_before_a_sheet_takes_a_third_page(press: SheetPres
 
 def _inked_below(page: bytes) -> int:
     """Return how many points the large photograph is high: its left edge is one unbroken line."""
-    grey = Image.open(io.BytesIO(page)).convert("L").crop((40, 130, 41, 420))
-    column = list(grey.tobytes())
+    gray = Image.open(io.BytesIO(page)).convert("L").crop((40, 130, 41, 420))
+    column = list(gray.tobytes())
     return next((i for i, value in enumerate(column) if value > 250), len(column))
 
 
@@ -85,8 +85,8 @@ def test_no_ink_runs_past_the_margin_of_an_overlong_sheet(press: SheetPress) -> 
 
     assert len(pages) > 2
     for page in pages:
-        grey = Image.open(io.BytesIO(page)).convert("L")
-        right_margin = grey.crop((580, 0, grey.width, grey.height))
+        gray = Image.open(io.BytesIO(page)).convert("L")
+        right_margin = gray.crop((580, 0, gray.width, gray.height))
         assert right_margin.getextrema() == (255, 255)
 
 
@@ -105,7 +105,7 @@ def test_what_a_buyer_must_know_first_cannot_be_switched_off(press: SheetPress) 
     text = _printed(press, content)
 
     assert "What a buyer must know first." in text
-    assert "New japanning covers losses on 21 % of the bed and cheeks." in text
+    assert "New japanning covers losses on 21% of the bed and cheeks." in text
     for title in ("Defects", "Finish left", "When it was made", "Parts", "Work done", "$165.00"):
         assert title not in text
 

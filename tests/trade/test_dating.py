@@ -282,7 +282,7 @@ def test_a_give_or_take_allows_as_much() -> None:
 
 
 @pytest.mark.parametrize(
-    "signs",
+    "all_evidence",
     [
         [],
         [evidence("a", None, None)],

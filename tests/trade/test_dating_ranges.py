@@ -83,7 +83,7 @@ def test_contradicting_evidence_gives_the_years_of_either_and_none_between(sure:
 
 
 @pytest.mark.parametrize(
-    "signs",
+    "all_evidence",
     [
         [(1894, 1902, 0.95), (1925, 1930, 0.8)],
         [(1909, 1918, 0.8), (1913, None, 0.95), (1905, 1930, 0.5)],

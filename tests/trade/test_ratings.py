@@ -58,7 +58,7 @@ def test_more_loss_never_rates_better(one: Decimal, other: Decimal) -> None:
 
 @pytest.mark.parametrize("percent", ["-0.1", "100.1"])
 def test_less_than_nothing_and_more_than_all_are_not_rated(percent: str) -> None:
-    with pytest.raises(ValueError, match="0 to 100 %"):
+    with pytest.raises(ValueError, match="0 to 100%"):
         rate("nickel", Decimal(percent), TABLES)
 
 

@@ -37,19 +37,19 @@ def test_a_share_outside_its_interval_cannot_be_made(value: str, low: str, high:
 
 
 def test_measured_and_by_eye_are_told_differently() -> None:
-    assert format_share(share("0.97", "0.95", "0.99")) == "97 % (95 to 99) measured"
-    assert format_share(share("0.7", "0.6", "0.8", Basis.BY_EYE)) == "about 70 % (60 to 80) by eye"
-    assert format_share(share("0.7", "0.6", "0.8", Basis.TOLD)) == "about 70 % (60 to 80) told"
+    assert format_share(share("0.97", "0.95", "0.99")) == "97% (95 to 99) measured"
+    assert format_share(share("0.7", "0.6", "0.8", Basis.BY_EYE)) == "about 70% (60 to 80) by eye"
+    assert format_share(share("0.7", "0.6", "0.8", Basis.TOLD)) == "about 70% (60 to 80) told"
 
 
 @pytest.mark.parametrize(
     ("value", "told"),
     [
-        ("1", "100 %"),
-        ("0.9996", "over 99 %"),
-        ("0", "0 %"),
-        ("0.0004", "under 1 %"),
-        ("0.885", "89 %"),
+        ("1", "100%"),
+        ("0.9996", "over 99%"),
+        ("0", "0%"),
+        ("0.0004", "under 1%"),
+        ("0.885", "89%"),
     ],
 )
 def test_only_all_is_a_hundred_and_only_nothing_is_nought(value: str, told: str) -> None:

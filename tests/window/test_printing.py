@@ -77,7 +77,7 @@ def test_a_page_is_printed_at_full_size_and_place(
     printed(qtbot, desk, papers, pdf_printer(tmp_path / "out.pdf", dots))
 
     # The same page, drawn from what was set and from what was printed: dark in the same places.
-    wanted, got = (grey(tmp_path / name) for name in ("set.pdf", "out.pdf"))
+    wanted, got = (gray(tmp_path / name) for name in ("set.pdf", "out.pdf"))
     rows, columns = np.nonzero(wanted < 100)
     found_rows, found_columns = np.nonzero(got < 100)
     for expected, actual in ((rows, found_rows), (columns, found_columns)):
@@ -86,7 +86,7 @@ def test_a_page_is_printed_at_full_size_and_place(
     assert np.mean(np.abs(wanted.astype(float) - got)) < 2.0
 
 
-def grey(file: Path) -> np.ndarray:
+def gray(file: Path) -> np.ndarray:
     document = QPdfDocument(None)
     document.load(str(file))
     image = document.render(0, QSize(1275, 1650))

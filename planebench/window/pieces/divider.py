@@ -53,7 +53,7 @@ def _paint_grip(painter: QPainter, box: QRectF) -> None:
 
 
 def paint_foot(painter: QPainter, whole: QRectF) -> None:
-    """Paint graduations along the foot, one each 5 %, long ones each quarter."""
+    """Paint graduations along the foot, one each 5%, long ones each quarter."""
     for step in range(1, _STEPS):
         x = round(whole.width() * step / _STEPS)
         high = 12 if step % _LONG_EACH == 0 else 7

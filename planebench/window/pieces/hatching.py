@@ -214,9 +214,9 @@ class HatchKey(QWidget):
 
 
 def _told(part: AreaPart) -> str:
-    """Tell a part in whole percent; only all of the area is 100 %."""
+    """Tell a part in whole percent; only all of the area is 100%."""
     percent = round(part.share * 100)
-    return f"{part.word} {'over 99' if percent == _ALL and part.share < 1 else percent} %"
+    return f"{part.word} {'over 99' if percent == _ALL and part.share < 1 else percent}%"
 
 
 @cache

@@ -119,7 +119,7 @@ class PhotoComparison(PhotoCanvas):
     def move_divider(self, share: float) -> None:
         """Move the divider to a share of the width."""
         self._divider = min(1.0, max(0.0, share))
-        self.setAccessibleDescription(f"divider at {self._divider * 100:.1f} %")
+        self.setAccessibleDescription(f"divider at {self._divider * 100:.1f}%")
         self.divider_moved.emit(self._divider)
         self.update()
 

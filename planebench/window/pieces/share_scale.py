@@ -38,7 +38,7 @@ class ShareReading:
         """The reading in words."""
         about = "" if self.basis in _SURE else "about "
         low, high = self.low * 100, self.high * 100
-        return f"{about}{self.value * 100:.0f} % ({low:.0f} to {high:.0f}), {BASES[self.basis]}"
+        return f"{about}{self.value * 100:.0f}% ({low:.0f} to {high:.0f}), {BASES[self.basis]}"
 
 
 def reading_of(share: Share, *, faint: bool = False) -> ShareReading:

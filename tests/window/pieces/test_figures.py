@@ -36,7 +36,7 @@ def test_a_share_reads_with_its_interval_and_basis(qtbot: QtBot) -> None:
 
     figure.show_readings(BY_EYE)
 
-    assert figure.accessibleName() == "lever cap, nickel: about 70 % (60 to 80), by eye"
+    assert figure.accessibleName() == "lever cap, nickel: about 70% (60 to 80), by eye"
 
 
 def test_nothing_measured_is_the_bare_scale_and_no_zero(qtbot: QtBot, theme: Theme) -> None:
@@ -142,7 +142,7 @@ def test_an_area_reads_its_parts(qtbot: QtBot) -> None:
         )
     )
 
-    assert bar.accessibleName() == "the outline’s area: kept 64 %, lost 36 %"
+    assert bar.accessibleName() == "the outline’s area: kept 64%, lost 36%"
 
 
 def test_what_is_not_quite_all_of_an_area_is_not_told_as_all(qtbot: QtBot) -> None:
@@ -153,8 +153,8 @@ def test_what_is_not_quite_all_of_an_area_is_not_told_as_all(qtbot: QtBot) -> No
     nearly = bar.accessibleName()
     bar.show_parts((AreaPart(hatch=Hatch.KEPT, share=1.0, word="kept"),))
 
-    assert nearly == "area: kept over 99 %"
-    assert bar.accessibleName() == "area: kept 100 %"
+    assert nearly == "area: kept over 99%"
+    assert bar.accessibleName() == "area: kept 100%"
 
 
 def test_not_seen_is_an_empty_box(qtbot: QtBot, theme: Theme) -> None:

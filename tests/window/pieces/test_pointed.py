@@ -26,7 +26,7 @@ POINTED: dict[str, Callable[[], QWidget]] = {
     "drop-down": lambda: DropDown("Kind", [("a", "Block plane")], holds="a"),
     "check box": lambda: CheckBox("Defects"),
     "count": lambda: CountSwitch(3, "not measured"),
-    "row of a column": lambda: SidePanelRow("Body", "62 %", hatch_mark(Hatch.KEPT)),
+    "row of a column": lambda: SidePanelRow("Body", "62%", hatch_mark(Hatch.KEPT)),
     "place for a photograph": lambda: PhotoSlot("Left side", "left_side"),
     "act on a photograph": lambda: TagAct("work on it", "outline"),
     "means of a tray": lambda: ToolBoxEntry("Outline", "", "O", holds=True),

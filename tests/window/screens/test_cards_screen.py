@@ -127,7 +127,7 @@ def test_what_the_line_measures_becomes_the_correction_and_is_kept(
     settled()
 
     assert given.catalog.settings.read().printer_scale == pytest.approx(100 / 99.2)
-    assert "0.81 % longer" in screen.column.stretch.accessibleName()
+    assert "0.81% longer" in screen.column.stretch.accessibleName()
     assert "stretched by 1.0081" in saved_words(out)[0]
     assert screen.column.measured.text == ""
 

@@ -180,7 +180,7 @@ def test_it_can_be_left_open_and_answered_after_all(
     QTest.mouseClick(screen.beside.leave_open, Qt.MouseButton.LeftButton)
     settled()
 
-    assert _tool(given_sample, tool_id).line.made_basis == "90 % range"
+    assert _tool(given_sample, tool_id).line.made_basis == "90% range"
     assert "Left open" in screen.beside.trouble.accessibleName()
 
     QTest.mouseClick(screen.beside.leave_open, Qt.MouseButton.LeftButton)

@@ -48,7 +48,7 @@ def test_one_piece_of_evidence_alone_is_told_with_its_doubt(tool: Tool) -> None:
     shown = _lay_out_with(tool, ("body", 1902, None, "0.8"))
 
     assert shown.result.made == "1902 or later"
-    assert shown.result.of == "body, 87 % sure"
+    assert shown.result.of == "body, 87% sure"
 
 
 def test_evidence_that_contradicts_itself_gives_the_years_of_either(tool: Tool) -> None:

@@ -163,7 +163,7 @@ def test_a_finish_is_read_by_eye_with_its_range(qtbot, screen, look):
     assert (share.basis, reading.stage) == (Basis.BY_EYE, Stage.AS_FOUND)
     assert form.text_of("share") == ""
     told = screen.record.finish.rows.rows[surface.id].fact.told
-    assert "about 70 % (60 to 80), by eye" in told
+    assert "about 70% (60 to 80), by eye" in told
 
 
 def test_a_share_that_is_none_is_refused_under_its_field(qtbot, screen, look):

@@ -51,7 +51,7 @@ def test_its_line_shows_the_rusted_share_and_who_read_it(qtbot, screen, sole, gi
     record = screen.record.finish
     (told,) = [fact.told for fact in record._reading_facts(sole)]
 
-    assert "about 8 % (5 to 10), by eye" in record.rows.rows[sole].fact.told
+    assert "about 8% (5 to 10), by eye" in record.rows.rows[sole].fact.told
     assert "R. Fenn" in told
 
 

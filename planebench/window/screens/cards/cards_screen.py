@@ -195,7 +195,7 @@ class CardsScreen(Screen):
     def _saved(self, path: Path) -> None:
         self._over()
         self._given.notices.advise(
-            f"Saved as {path}.", remedy="Print it at full size, 100 %, not fitted to the page."
+            f"Saved as {path}.", remedy="Print it at full size, 100%, not fitted to the page."
         )
 
     def _printed(self, printer: QPrinter, pages: int) -> None:

@@ -95,7 +95,7 @@ class CardsColumn(Background):
         column.addWidget(heading("This printer"))
         column.addWidget(
             Words(
-                "Print at full size, 100 %, not fitted to the page. Then lay a good rule on the "
+                "Print at full size, 100%, not fitted to the page. Then lay a good rule on the "
                 "line of 100 mm. If it is longer or shorter, write down what it measures.",
                 ink=Ink.MUTED,
             ).wrapped()
@@ -182,7 +182,7 @@ class CardsColumn(Background):
             return
         how = "longer" if percent > 0 else "shorter"
         self.stretch.say(
-            f"Lengths are set {abs(percent):.2f} % {how} for this printer. "
+            f"Lengths are set {abs(percent):.2f}% {how} for this printer. "
             "Print again and lay the rule on the line: it must measure 100 mm now.",
             "Corrected",
         )

@@ -282,7 +282,7 @@ def _bands(whole: DateEstimate) -> tuple[YearRange, ...]:
 
 
 def _columns(tool: Tool, dating: DatingResult) -> Iterator[ChartColumns]:
-    kind = how_sure(dating.whole) if dating.whole.falls_short else "90 % range"
+    kind = how_sure(dating.whole) if dating.whole.falls_short else "90% range"
     words = kind if dating.anchor == WHOLE else f"{kind}, {_lower(tool, dating.anchor)}"
     yield from _group(dating.whole, words, agrees=True)
     for odd in dating.odd_parts:
@@ -372,7 +372,7 @@ def _hard(whole: DateEstimate, all_evidence: int) -> str:
 
 
 def own_years(part: DateEstimate) -> str:
-    """Return a part's years by its own signs: what they firmly allow, else the 90 % range."""
+    """Return a part's years by its own signs: what they firmly allow, else the 90% range."""
     if part.agreed and part.earliest is not None and part.latest is not None:
         return years_in_words(part.earliest, part.latest)
     return years_in_short(part)[0]

@@ -19,7 +19,7 @@ from planebench.window.screens.pair.model import Change
 
 _TOLD_FROM = 0.005
 _HOW_TO_READ = (
-    "Upper line as found, lower line finished; solid is measured with its 90 % interval, "
+    "Upper line as found, lower line finished; solid is measured with its 90% interval, "
     "dashed is by eye."
 )
 _NONE_READ = (

@@ -49,7 +49,7 @@ class MeasurePanel(QWidget):
         self.distance = Field("Lens to the plane", hint="about 500 mm")
         self._off = note(
             "What stands off the scaled plane measures wrong, by h / (D - h): 10 mm above it seen "
-            "from 500 mm measures 2 % too large."
+            "from 500 mm measures 2% too large."
         ).wrapped()
         self._no_scale = Note()
         self.use = DropDown("Write it down as")
@@ -110,7 +110,7 @@ class MeasurePanel(QWidget):
         angle = self.shape.held == ANGLE
         unit = "°" if angle else "mm"
         self._figure.setText(say_measured(measured, unit))
-        self._other.setText("" if angle else f"{inch_words(measured)}, 90 % interval")
+        self._other.setText("" if angle else f"{inch_words(measured)}, 90% interval")
         doubts = (measured.by_placing, measured.by_scale, measured.by_height)
         for label, doubt in zip(self._doubt_words, doubts, strict=True):
             label.setText(f"± {NINETY * doubt:.2f} {unit}")

@@ -121,8 +121,8 @@ class ReadingPanel(QWidget):
             self._big.setText(f"{format_percent(share)} {kept}")
             self._interval.setText(format_interval(share).strip("()"))
             self._ratings.setText(rating_words(judged.asked.finish, share))
-            self._basis.show_basis("measured", "90 % interval")
-            self._basis.setAccessibleName("basis: measured, 90 % interval")
+            self._basis.show_basis("measured", "90% interval")
+            self._basis.setAccessibleName("basis: measured, 90% interval")
         self._ratings.setVisible(share is not None and bool(self._ratings.text()))
         self._whole.show_said(beside.whole)
         self._show_by_eye(beside, () if share is None else (share,))
@@ -256,10 +256,10 @@ class _CauseRow(QWidget):
 
 
 def _did(before: float | None, after: float | None) -> str:
-    """Tell what a stroke did to the share: "78 → 83 %"."""
+    """Tell what a stroke did to the share: "78 → 83%"."""
     if after is None:
         return "can’t be told"
     if isnan(after):
         return "…"
     was = "" if before is None or isnan(before) else f"{100 * before:.0f} → "
-    return f"{was}{100 * after:.0f} %"
+    return f"{was}{100 * after:.0f}%"

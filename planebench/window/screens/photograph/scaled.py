@@ -39,7 +39,7 @@ def scale_words(photograph: Photograph) -> str:
     good = 100 * NINETY * tried.by_scale / max(tried.value, 1e-9)
     told = f"Scale from {_source(scale)}: {each:.3g} mm a pixel"
     if scale.get("sure", True):
-        return f"{told}, good to {max(good, 0.1):.1f} %{_WHERE.get(str(scale.get('kind')), '')}"
+        return f"{told}, good to {max(good, 0.1):.1f}%{_WHERE.get(str(scale.get('kind')), '')}"
     # A card that is bent, cut off, mirrored or on a screen: why it is less sure matters more.
     warnings = scale.get("warnings")
     return f"{told}. {warnings[0]}" if isinstance(warnings, list) and warnings else told
@@ -78,7 +78,7 @@ def is_doubtful(misses: float | None) -> bool:
 
 
 def say_measured(measured: MeasuredValue, unit: str) -> str:
-    """Tell a figure with its 90 % half width: "41.3 ± 0.2 mm"."""
+    """Tell a figure with its 90% half width: "41.3 ± 0.2 mm"."""
     digits = _digits(measured.within)
     return f"{measured.value:.{digits}f} ± {measured.within:.{digits}f} {unit}"
 
