@@ -11,7 +11,7 @@ from planebench.catalog.tools import ToolFilter
 from planebench.cli.answer import Answer, Command
 from planebench.cli.session import add_catalog, open_for, tool_of
 from planebench.errors import FileError, InputError
-from planebench.sheet.cards import CardRun, correction_for, print_cards
+from planebench.sheet.card_press import CardRun, correction_for, print_cards
 from planebench.sheet.content import Paper
 
 _TAGS_A_TOOL = 4

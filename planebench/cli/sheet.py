@@ -16,9 +16,9 @@ from planebench.errors import FileError, PlanebenchError
 from planebench.sheet.compose import choices_from, compose
 from planebench.sheet.content import Paper, SheetChoices, SheetContent
 from planebench.sheet.fingerprint import fingerprint
-from planebench.sheet.html import web_page
 from planebench.sheet.issuing import issue
 from planebench.sheet.pdf import SheetPress
+from planebench.sheet.web_page import web_page
 
 _TOGETHER = "condition-sheets.pdf"
 

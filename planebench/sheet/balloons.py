@@ -26,7 +26,7 @@ class Balloon:
     at: Point
 
 
-def balloons(pins: Iterable[SheetPin], crop: Crop, size: Point) -> tuple[Balloon, ...]:
+def place_balloons(pins: Iterable[SheetPin], crop: Crop, size: Point) -> tuple[Balloon, ...]:
     """Place a balloon for each pin inside the crop; `size` is the print's width and height.
 
     A balloon that a person placed stays there, moved in from the edge if need be, unless it would

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from planebench.catalog.values import Json
 from planebench.sheet.content import Paper, SheetChoices, SheetContent, SheetSection
-from planebench.sheet.fingerprint import plain
+from planebench.sheet.fingerprint import to_json
 from planebench.trade.units import LengthUnit
 
 _WORDS = {
@@ -31,7 +31,7 @@ _WORDS = {
 }
 
 
-def choices_of(issued: Json) -> SheetChoices:
+def choices_of_issued(issued: Json) -> SheetChoices:
     """Return the choices with which a sheet was issued, from its kept content.
 
     What this version does not know is left at its default.
@@ -53,7 +53,7 @@ def changed_since(issued: Json, now: SheetContent) -> tuple[str, ...]:
 
     `now` is composed with choices_of(issued). The heading and what it replaces do not count.
     """
-    said = plain(now)
+    said = to_json(now)
     if not isinstance(said, dict):
         return ()
     changed = [

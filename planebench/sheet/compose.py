@@ -8,12 +8,14 @@ from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import ToolId
 from planebench.catalog.settings import CatalogSettings
 from planebench.catalog.values import Tool
-from planebench.sheet.about_buyer import cautions_of, know_first, unknown
-from planebench.sheet.about_dating import dating_of, made_words
-from planebench.sheet.about_finish import finish_figures, finish_of
-from planebench.sheet.about_outlines import drawings_of
-from planebench.sheet.about_photographs import photographs_of
-from planebench.sheet.about_record import (
+from planebench.sheet.buyer_notices import cautions_of, know_first, unknown
+from planebench.sheet.content import Heading, KeyFigure, Paper, SheetChoices, SheetContent
+from planebench.sheet.dating_section import dating_of, made_words
+from planebench.sheet.finish_section import finish_figures, finish_of
+from planebench.sheet.outline_drawings import drawings_of
+from planebench.sheet.photograph_choice import photographs_of
+from planebench.sheet.phrases import sentence
+from planebench.sheet.record_sections import (
     address_of,
     defects_of,
     length_figure,
@@ -23,9 +25,7 @@ from planebench.sheet.about_record import (
     replaces_words,
     work_of,
 )
-from planebench.sheet.content import Heading, KeyFigure, Paper, SheetChoices, SheetContent
-from planebench.sheet.phrases import sentence
-from planebench.sheet.source import Source, gather
+from planebench.sheet.sheet_source import SheetSource, load_source
 from planebench.trade.days import format_day
 from planebench.trade.money import format_money
 from planebench.trade.terms import ToolStatus
@@ -62,7 +62,7 @@ def compose(
     that would be issued before this one. Raises CatalogError for an unknown tool.
     """
     chosen = choices_from(catalog.settings.read()) if choices is None else choices
-    source = gather(catalog, tool_id, chosen)
+    source = load_source(catalog, tool_id, chosen)
     return SheetContent(
         heading=_heading(source, issued_on, source.number + places_ahead),
         title=_title(source),
@@ -88,7 +88,7 @@ def compose(
     )
 
 
-def _heading(source: Source, issued_on: dt.date | None, number: int) -> Heading:
+def _heading(source: SheetSource, issued_on: dt.date | None, number: int) -> Heading:
     settings = source.settings
     return Heading(
         number=f"{number:04}",
@@ -98,14 +98,14 @@ def _heading(source: Source, issued_on: dt.date | None, number: int) -> Heading:
     )
 
 
-def _title(source: Source) -> str:
+def _title(source: SheetSource) -> str:
     tool = source.tool
     named = " ".join(word for word in (tool.maker, tool.model) if word)
     kind = source.kind.name if source.kind is not None else tool.line.title
     return ", ".join(part for part in (kind, named, tool.size) if part)
 
 
-def _summary(source: Source) -> str:
+def _summary(source: SheetSource) -> str:
     tool = source.tool
     maker = "" if tool.maker else "Maker not known."
     return " ".join(part for part in (maker, sentence(made_words(source)), _state(tool)) if part)
@@ -120,12 +120,12 @@ def _state(tool: Tool) -> str:
     return "Work on it is finished." if tool.work_finished else ""
 
 
-def _price(source: Source) -> str:
+def _price(source: SheetSource) -> str:
     asking = source.tool.asking
     return "" if asking is None else format_money(asking, source.currency)
 
 
-def _figures(source: Source) -> tuple[KeyFigure, ...]:
+def _figures(source: SheetSource) -> tuple[KeyFigure, ...]:
     length = length_figure(source)
     last = () if length is None else (length,)
     return (*finish_figures(source)[: _MOST_FIGURES - len(last)], *last)

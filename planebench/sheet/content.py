@@ -50,7 +50,7 @@ class SheetEvidenceWeight(StrEnum):
     DISAGREES = "disagrees"
 
 
-class Seen(StrEnum):
+class PartDrawing(StrEnum):
     """How a part is drawn: inked, hatched, with a dashed edge, or crossed out."""
 
     SEEN = "seen"
@@ -252,7 +252,7 @@ class PartShape:
 
     name: str
     ring: Ring
-    seen: Seen
+    seen: PartDrawing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

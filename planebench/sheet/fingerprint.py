@@ -15,7 +15,7 @@ from planebench.sheet.content import SheetContent
 SHOWN_DIGITS = 10
 
 
-def plain(value: object) -> object:
+def to_json(value: object) -> object:
     """Turn content into what JSON holds: objects, lists, text, numbers. Files are left out.
 
     A photograph is told by the SHA-256 of its bytes, not by where it lies.
@@ -23,14 +23,14 @@ def plain(value: object) -> object:
     if is_dataclass(value) and not isinstance(value, type):
         return _object({one.name: getattr(value, one.name) for one in fields(value)})
     if isinstance(value, frozenset):
-        return sorted(str(plain(part)) for part in value)
+        return sorted(str(to_json(part)) for part in value)
     if isinstance(value, tuple):
-        return [plain(part) for part in value]
+        return [to_json(part) for part in value]
     return _single(value)
 
 
 def _object(parts: Mapping[str, object]) -> dict[str, object]:
-    return {name: plain(part) for name, part in parts.items() if not isinstance(part, Path)}
+    return {name: to_json(part) for name, part in parts.items() if not isinstance(part, Path)}
 
 
 def _single(value: object) -> object:
@@ -39,9 +39,9 @@ def _single(value: object) -> object:
     return value.isoformat() if isinstance(value, dt.date) else value
 
 
-def canonical(content: SheetContent) -> str:
+def canonical_json(content: SheetContent) -> str:
     """Write what the sheet says as JSON with sorted keys and no idle spaces, without the paper."""
-    said = plain(content)
+    said = to_json(content)
     if isinstance(said, dict) and isinstance(said["choices"], Mapping):
         said["choices"] = {k: v for k, v in said["choices"].items() if k != "paper"}
     return json.dumps(said, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
@@ -49,10 +49,10 @@ def canonical(content: SheetContent) -> str:
 
 def fingerprint(content: SheetContent) -> str:
     """Return 64 hexadecimal digits: the SHA-256 of the canonical JSON in UTF-8."""
-    return hashlib.sha256(canonical(content).encode("utf-8", "surrogatepass")).hexdigest()
+    return hashlib.sha256(canonical_json(content).encode("utf-8", "surrogatepass")).hexdigest()
 
 
-def shown(digest: str) -> str:
+def format_fingerprint(digest: str) -> str:
     """Write the first ten digits as they stand at the foot: 7c1e 9a44 d2."""
     first = digest[:SHOWN_DIGITS]
     return " ".join(first[start : start + 4] for start in range(0, len(first), 4))

@@ -10,7 +10,7 @@ from planebench.sheet.content import Point, Ring
 Line = tuple[float, float, float, float]
 
 
-def hatched(rings: Sequence[Ring], *, degrees: float, step: float) -> tuple[Line, ...]:
+def hatch_lines(rings: Sequence[Ring], *, degrees: float, step: float) -> tuple[Line, ...]:
     """Cover the rings with lines `step` apart, rising at `degrees` to the right.
 
     A ring within a ring is a hole (even-odd rule). Lines are (x1, y1, x2, y2), rounded to 1/100

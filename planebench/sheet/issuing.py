@@ -10,7 +10,7 @@ from planebench.catalog.ids import SheetId, ToolId
 from planebench.catalog.issued import NewSheet
 from planebench.sheet.compose import compose
 from planebench.sheet.content import SheetChoices, SheetContent
-from planebench.sheet.fingerprint import fingerprint, plain
+from planebench.sheet.fingerprint import fingerprint, to_json
 from planebench.sheet.pdf import SheetPress
 
 
@@ -35,7 +35,7 @@ def issue(
     at = catalog.now
     content = compose(catalog, tool_id, choices, issued_on=at.date())
     pdf = press.print([content], at=at).pdf
-    said = plain(content)
+    said = to_json(content)
     kept = catalog.sheets.issue(
         NewSheet(
             tool=tool_id,

@@ -18,9 +18,9 @@ import typst
 
 from planebench.errors import SheetError
 from planebench.sheet.content import SheetContent
-from planebench.sheet.data import Data, Files, sheet_data
-from planebench.sheet.missing_letters import cleaned, unescaped, without
-from planebench.sheet.pictures import PictureDesk
+from planebench.sheet.missing_glyphs import clean_text, describe_missing, unescape_typst
+from planebench.sheet.print_images import PrintImageCache
+from planebench.sheet.template_data import Data, Files, sheet_data
 
 _MISSING = re.compile(r'the text `"((?:[^"\\]|\\.)*)"` could not be displayed')
 _SIDES = 2
@@ -46,7 +46,7 @@ class SheetPress:
     def __init__(self, resources: Path) -> None:
         self._templates = resources / "sheet_templates"
         self._fonts = resources / "fonts"
-        self._desk = PictureDesk()
+        self._desk = PrintImageCache()
 
     def print(
         self, contents: Sequence[SheetContent], *, at: datetime, dots_per_inch: int | None = None
@@ -162,7 +162,7 @@ def _about(contents: Sequence[SheetContent]) -> Data:
 def _clean(value: object) -> object:
     """Clean every text of the data; sizes, flags and file names pass as they are."""
     if isinstance(value, str):
-        return cleaned(value)
+        return clean_text(value)
     if isinstance(value, dict):
         return {key: _clean(part) for key, part in value.items()}
     if isinstance(value, list | tuple):
@@ -175,7 +175,7 @@ def _described(value: object, missing: set[str]) -> object:
     if not missing:
         return value
     if isinstance(value, str):
-        return without(value, missing)
+        return describe_missing(value, missing)
     if isinstance(value, dict):
         return {key: _described(part, missing) for key, part in value.items()}
     if isinstance(value, list):
@@ -185,7 +185,7 @@ def _described(value: object, missing: set[str]) -> object:
 
 def _missing_letters(error: typst.TypstError) -> set[str]:
     texts = _MISSING.findall(str(error.diagnostic) or str(error))
-    return {sign for text in texts for sign in unescaped(text)}
+    return {sign for text in texts for sign in unescape_typst(text)}
 
 
 def _refused(error: typst.TypstError) -> SheetError:

@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 
-def say_list(words: Sequence[str]) -> str:
+def join_words(words: Sequence[str]) -> str:
     """Join words as a sentence does: "body, frog and knob"."""
     if len(words) <= 1:
         return "".join(words)
     return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
-def capital(words: str) -> str:
+def capitalize_first(words: str) -> str:
     """Return the words with a capital first letter, the rest as it stands."""
     return words[:1].upper() + words[1:]
 
 
-def lower(words: str) -> str:
+def lower_first(words: str) -> str:
     """Return a name as it stands inside a sentence: "Bed and cheeks" becomes "bed and cheeks"."""
     return words[:1].lower() + words[1:]
 
@@ -27,4 +27,4 @@ def sentence(words: str) -> str:
     trimmed = words.strip()
     if not trimmed:
         return ""
-    return capital(trimmed) if trimmed[-1] in ".?…" else f"{capital(trimmed)}."
+    return capitalize_first(trimmed) if trimmed[-1] in ".?…" else f"{capitalize_first(trimmed)}."

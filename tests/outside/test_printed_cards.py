@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from planebench.catalog.reference import resources_folder
 from planebench.photo.card import find_card
-from planebench.sheet.cards import CardRun, print_cards
+from planebench.sheet.card_press import CardRun, print_cards
 from planebench.sheet.content import Paper
 
 AT = datetime(2026, 3, 14, 12, tzinfo=UTC)

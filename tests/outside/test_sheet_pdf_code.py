@@ -10,7 +10,7 @@ import zxingcpp
 from PIL import Image
 
 from planebench.catalog.reference import resources_folder
-from planebench.sheet.fingerprint import fingerprint, shown
+from planebench.sheet.fingerprint import fingerprint, format_fingerprint
 from planebench.sheet.pdf import SheetPress
 from tests.sheet.examples import bare, full
 
@@ -28,7 +28,7 @@ def test_the_code_carries_stock_number_sheet_and_fingerprint() -> None:
     # The photographs hold the scale card's code of the same tool; only the second page is read.
     pages = press.print([content], at=AT, dots_per_inch=150).pages[1:]
 
-    assert _codes(pages) == [f"PB:LOT7-003\nsheet 0417\n{shown(fingerprint(content))}"]
+    assert _codes(pages) == [f"PB:LOT7-003\nsheet 0417\n{format_fingerprint(fingerprint(content))}"]
 
 
 def test_a_draft_carries_no_code() -> None:

@@ -21,10 +21,10 @@ from planebench.sheet.content import (
     Heading,
     KeyFigure,
     OutlineDrawing,
+    PartDrawing,
     PartGroup,
     PartShape,
     Ring,
-    Seen,
     SheetContent,
     SheetDating,
     SheetDefect,
@@ -315,16 +315,22 @@ def full() -> SheetContent:
         dating=dating(),
         parts=SheetParts(
             groups=(
-                PartGroup(label="Seen", names="body, frog, lever cap, cap screw, handle, knob"),
+                PartGroup(
+                    label="PartDrawing", names="body, frog, lever cap, cap screw, handle, knob"
+                ),
                 PartGroup(label="Not original to it", names="cutter", warns=True),
                 PartGroup(label="Not seen", names="adjusting wheel"),
             ),
             shapes=(
-                PartShape(name="body", ring=((0, 30), (90, 0), (240, 30)), seen=Seen.SEEN),
+                PartShape(name="body", ring=((0, 30), (90, 0), (240, 30)), seen=PartDrawing.SEEN),
                 PartShape(
-                    name="cutter", ring=((70, -60), (130, 20), (120, 20)), seen=Seen.NOT_ORIGINAL
+                    name="cutter",
+                    ring=((70, -60), (130, 20), (120, 20)),
+                    seen=PartDrawing.NOT_ORIGINAL,
                 ),
-                PartShape(name="wheel", ring=((60, 0), (76, 0), (68, -14)), seen=Seen.NOT_SEEN),
+                PartShape(
+                    name="wheel", ring=((60, 0), (76, 0), (68, -14)), seen=PartDrawing.NOT_SEEN
+                ),
             ),
         ),
         measurements=(

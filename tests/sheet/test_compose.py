@@ -13,7 +13,7 @@ from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import ToolId
 from planebench.catalog.readings import NewReading
 from planebench.sheet.compose import choices_from, compose
-from planebench.sheet.content import Certainty, Crop, Seen, SheetChoices, SheetEvidenceWeight
+from planebench.sheet.content import Certainty, Crop, PartDrawing, SheetChoices, SheetEvidenceWeight
 from planebench.trade.shares import Share
 from planebench.trade.terms import Basis, PartStatus, Stage
 from planebench.trade.units import LengthUnit
@@ -151,9 +151,9 @@ def test_parts_are_told_by_what_is_known_and_inked_in_the_side_drawing(
 
     assert groups["Not original to it"] == "cutter"
     assert groups["Not seen"] == "adjusting wheel"
-    assert seen["cutter"] is Seen.NOT_ORIGINAL
-    assert seen["adjusting_wheel"] is Seen.NOT_SEEN
-    assert seen["body"] is Seen.SEEN
+    assert seen["cutter"] is PartDrawing.NOT_ORIGINAL
+    assert seen["adjusting_wheel"] is PartDrawing.NOT_SEEN
+    assert seen["body"] is PartDrawing.SEEN
 
 
 def test_a_missing_part_is_told_first(empty_shop: Catalog, told_tool: ToolId) -> None:
@@ -244,7 +244,7 @@ def test_a_part_that_bears_a_defect_was_seen(
     empty_shop.defects.add(tool, kind="crack", part_id=knob.id)
     groups = {one.label: one.names for one in compose(empty_shop, tool).parts.groups}
 
-    assert groups["Seen"] == "front knob"
+    assert groups["PartDrawing"] == "front knob"
     assert "front knob" not in groups["Not seen"].split(", ")
 
 

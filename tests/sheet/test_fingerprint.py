@@ -8,7 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from planebench.sheet.content import Paper, SheetContent
-from planebench.sheet.fingerprint import canonical, fingerprint, shown
+from planebench.sheet.fingerprint import canonical_json, fingerprint, format_fingerprint
 from tests.sheet.examples import full
 
 
@@ -32,14 +32,14 @@ def test_any_changed_word_changes_the_fingerprint() -> None:
 
 def test_the_fingerprint_can_be_worked_out_again_from_the_canonical_text() -> None:
     content = full()
-    said = json.loads(canonical(content))
+    said = json.loads(canonical_json(content))
 
     assert said["title"] == content.title
-    assert hashlib.sha256(canonical(content).encode()).hexdigest() == fingerprint(content)
+    assert hashlib.sha256(canonical_json(content).encode()).hexdigest() == fingerprint(content)
 
 
 def test_ten_digits_are_shown_in_groups_of_four() -> None:
-    assert shown("7c1e9a44d2" + "0" * 54) == "7c1e 9a44 d2"
+    assert format_fingerprint("7c1e9a44d2" + "0" * 54) == "7c1e 9a44 d2"
 
 
 def _with_main_at(file: Path) -> SheetContent:

@@ -6,7 +6,7 @@ from math import dist
 
 import pytest
 
-from planebench.sheet.hatch import hatched
+from planebench.sheet.hatch import hatch_lines
 
 SQUARE = ((0.0, 0.0), (60.0, 0.0), (60.0, 60.0), (0.0, 60.0))
 HOLE = ((20.0, 20.0), (40.0, 20.0), (40.0, 40.0), (20.0, 40.0))
@@ -18,13 +18,13 @@ def _length(lines: tuple[tuple[float, float, float, float], ...]) -> float:
 
 @pytest.mark.parametrize("degrees", [0.0, 30.0, 45.0, -45.0, 90.0])
 def test_lines_one_step_apart_add_up_to_the_area(degrees: float) -> None:
-    lines = hatched([SQUARE], degrees=degrees, step=0.5)
+    lines = hatch_lines([SQUARE], degrees=degrees, step=0.5)
 
     assert _length(lines) * 0.5 == pytest.approx(3600, rel=0.02)
 
 
 def test_a_hole_stays_empty() -> None:
-    lines = hatched([SQUARE, HOLE], degrees=45.0, step=0.5)
+    lines = hatch_lines([SQUARE, HOLE], degrees=45.0, step=0.5)
 
     assert _length(lines) * 0.5 == pytest.approx(3600 - 400, rel=0.02)
     for x1, y1, x2, y2 in lines:
@@ -33,4 +33,4 @@ def test_a_hole_stays_empty() -> None:
 
 
 def test_nothing_is_hatched_without_an_outline() -> None:
-    assert hatched([], degrees=45.0, step=2.0) == ()
+    assert hatch_lines([], degrees=45.0, step=2.0) == ()

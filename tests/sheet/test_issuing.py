@@ -7,7 +7,7 @@ from decimal import Decimal
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import ToolId
 from planebench.sheet.compose import compose
-from planebench.sheet.fingerprint import fingerprint, plain
+from planebench.sheet.fingerprint import fingerprint, to_json
 from planebench.sheet.issuing import issue
 from planebench.sheet.pdf import SheetPress
 
@@ -19,7 +19,7 @@ def test_an_issued_sheet_is_kept_with_its_content_its_file_and_its_fingerprint(
     kept = empty_shop.sheets.of_tool(told_tool)[0]
 
     assert kept.id == issued.id
-    assert kept.content == plain(issued.content)
+    assert kept.content == to_json(issued.content)
     assert kept.fingerprint == fingerprint(issued.content)
     assert empty_shop.sheets.path(kept).read_bytes() == issued.pdf
     assert issued.content.heading.issued == "12 May 2026"

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from planebench.sheet.chart import Bar, YearScale, bar, year_scale
 from planebench.sheet.content import SheetDating, SheetEvidence, YearColumns
+from planebench.sheet.dating_chart import Bar, YearScale, evidence_bar, year_scale
 
 
 def _evidence(first: int | None, last: int | None, loose: int = 0) -> SheetEvidence:
@@ -47,14 +47,14 @@ def test_evidence_without_years_makes_no_scale() -> None:
 def test_a_bar_counts_its_last_year_whole_and_its_looseness_beyond() -> None:
     scale = YearScale(start=1900, end=1950, step=10)
 
-    assert bar(_evidence(1913, 1918, 3), scale) == Bar(
+    assert evidence_bar(_evidence(1913, 1918, 3), scale) == Bar(
         start=1913, end=1919, loose_start=1910, loose_end=1922, open_start=False, open_end=False
     )
 
 
 def test_a_bar_without_an_end_runs_to_the_edge_and_says_so() -> None:
     scale = YearScale(start=1900, end=1950, step=10)
-    drawn = bar(_evidence(1913, None), scale)
+    drawn = evidence_bar(_evidence(1913, None), scale)
 
     assert drawn is not None
     assert (drawn.end, drawn.open_end) == (1950, True)

@@ -11,7 +11,7 @@ from typing import ClassVar
 from typing_extensions import override
 
 from planebench.sheet.content import SheetChoices
-from planebench.sheet.html import web_page
+from planebench.sheet.web_page import web_page
 from tests.sheet.examples import bare, full
 
 

@@ -16,7 +16,7 @@ from PySide6.QtPrintSupport import QPrinter
 from pytestqt.qtbot import QtBot
 
 from planebench.errors import FileError, SheetError
-from planebench.sheet.cards import CardRun, print_cards
+from planebench.sheet.card_press import CardRun, print_cards
 from planebench.sheet.content import Paper
 from planebench.window.jobs import Job, JobDesk
 from planebench.window.printing import Papers, print_papers, set_up, write_file

@@ -22,8 +22,8 @@ from planebench.window.pieces.pages_view import PAGES_KEYS, PagesView
 from planebench.window.pieces.screen import Screen
 from planebench.window.printing import Papers, print_papers, set_up, told_printed, write_file
 from planebench.window.saved_choices import SavedChoices
-from planebench.window.screens.cards.column import CardsColumn
-from planebench.window.screens.cards.model import CardPages, CardRequest, set_pages
+from planebench.window.screens.cards.card_pages import CardPages, CardRequest, set_pages
+from planebench.window.screens.cards.cards_panel import CardsPanel
 from planebench.window.system_dialogs import SystemDialogs, documents
 
 _ROOMY_FROM = 1400
@@ -50,7 +50,7 @@ class CardsScreen(Screen):
         self._ready = False
         self.pages = PagesView("Pages of cards as they will be")
         self.bar = PagesBar(self.pages)
-        self.column = CardsColumn(len(tools))
+        self.column = CardsPanel(len(tools))
         self._asking = LatestRead(given.jobs, self)
         self._reading = LatestRead(given.jobs, self)
         self._kept = SavedChoices(given, self)

@@ -8,11 +8,11 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from planebench.catalog.values import IssuedSheet
-from planebench.sheet.phrases import say_list
+from planebench.sheet.phrases import join_words
 from planebench.trade.days import format_day
 from planebench.window.pieces.lines import Note, SectionHeading
 from planebench.window.pieces.text import LinkAct, OneLine, Words
-from planebench.window.screens.sheet.model import IssuedBefore
+from planebench.window.screens.sheet.sheet_preview import IssuedBefore
 from planebench.window.tokens import NOTE
 
 
@@ -57,7 +57,7 @@ class IssuedList(QWidget):
         self.since.setVisible(bool(changed))
         if newest is not None:
             self.since.say(
-                f"The record says otherwise now: {say_list(list(changed))}. "
+                f"The record says otherwise now: {join_words(list(changed))}. "
                 "That sheet stays as it is; issue a new one to tell a buyer.",
                 f"Changed since sheet {newest.sheet.number:04}",
             )

@@ -22,11 +22,11 @@ from planebench.window.pieces.pages_bar import PagesBar
 from planebench.window.pieces.pages_view import PAGES_KEYS, PagesView
 from planebench.window.pieces.screen import Screen
 from planebench.window.saved_choices import SavedChoices
-from planebench.window.screens.sheet.column import SheetColumn
-from planebench.window.screens.sheet.model import Desk, Preview, SheetRequest
-from planebench.window.screens.sheet.outgoing import Outgoing, Supplies
-from planebench.window.screens.sheet.shows import LAYOUTS
-from planebench.window.screens.sheet.told import title_of
+from planebench.window.screens.sheet.section_choice import LAYOUTS
+from planebench.window.screens.sheet.sheet_messages import title_of
+from planebench.window.screens.sheet.sheet_output import SheetOutput, Supplies
+from planebench.window.screens.sheet.sheet_panel import SheetPanel
+from planebench.window.screens.sheet.sheet_preview import Preview, SheetDesk, SheetRequest
 from planebench.window.system_dialogs import SystemDialogs
 
 _ROOMY_FROM = 1400
@@ -47,16 +47,16 @@ class SheetScreen(Screen):
         super().__init__()
         self._given = given
         self._tools = tools
-        self._desk = Desk(given.catalog)
+        self._desk = SheetDesk(given.catalog)
         self._at = 0
         self._land_on: int | None = None
         self._ready = False
         self.preview: Preview | None = None
         self.pages = PagesView("Pages as they will be")
         self.bar = PagesBar(self.pages)
-        self.column = SheetColumn(several=len(tools) > 1)
+        self.column = SheetPanel(several=len(tools) > 1)
         self.layouts = DropDown("Layout", LAYOUTS, holds="all")
-        self._outgoing = Outgoing(
+        self._outgoing = SheetOutput(
             Supplies(given=given, desk=self._desk, outlets=outlets or SystemDialogs(), tools=tools),
             self.column,
         )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from planebench.sheet.missing_letters import cleaned, unescaped, without
+from planebench.sheet.missing_glyphs import clean_text, describe_missing, unescape_typst
 
 
 @pytest.mark.parametrize(
@@ -18,20 +18,20 @@ from planebench.sheet.missing_letters import cleaned, unescaped, without
     ],
 )
 def test_a_run_of_missing_letters_is_described(text: str, missing: str, said: str) -> None:
-    assert without(text, missing) == said
+    assert describe_missing(text, missing) == said
 
 
 def test_control_characters_go_and_runs_of_space_become_one() -> None:
-    assert cleaned("one\u0000 \n\t two\u202e three") == "one two three"
+    assert clean_text("one\u0000 \n\t two\u202e three") == "one two three"
 
 
 def test_private_and_broken_code_points_are_told_as_unknown_characters() -> None:
-    assert cleaned("a\ue000b\ud800c") == "a[1 unknown sign]b[1 unknown sign]c"
+    assert clean_text("a\ue000b\ud800c") == "a[1 unknown sign]b[1 unknown sign]c"
 
 
 def test_letters_and_their_accents_are_composed() -> None:
-    assert cleaned("Mu\u0308ller") == "Müller"
+    assert clean_text("Mu\u0308ller") == "Müller"
 
 
 def test_the_typesetter_s_quoting_is_undone() -> None:
-    assert unescaped(r"\u{1fa9a}\"\\") == '\U0001fa9a"\\'
+    assert unescape_typst(r"\u{1fa9a}\"\\") == '\U0001fa9a"\\'

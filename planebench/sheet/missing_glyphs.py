@@ -21,7 +21,7 @@ _ESCAPE = re.compile(r"\\u\{([0-9a-f]+)\}|\\(.)")
 _NO_NAME = frozenset({"Cs", "Co", "Cn"})
 
 
-def cleaned(text: str) -> str:
+def clean_text(text: str) -> str:
     """Compose letters, turn every run of space into one, and drop what has no shape of its own.
 
     Private, unassigned and broken code points become a described placeholder at once.
@@ -31,7 +31,7 @@ def cleaned(text: str) -> str:
     return _replaced(kept, lambda sign: unicodedata.category(sign) in _NO_NAME)
 
 
-def without(text: str, missing: Iterable[str]) -> str:
+def describe_missing(text: str, missing: Iterable[str]) -> str:
     """Describe each run of signs in `missing`: "[2 Korean letters]", "[hammer]"."""
     lacking = frozenset(missing)
     if lacking.isdisjoint(text):
@@ -39,7 +39,7 @@ def without(text: str, missing: Iterable[str]) -> str:
     return _replaced("".join(s for s in text if s not in _SILENT), lacking.__contains__)
 
 
-def unescaped(quoted: str) -> str:
+def unescape_typst(quoted: str) -> str:
     r"""Read a text as the typesetter quotes it in a message: \u{200d}, \", \\."""
     return _ESCAPE.sub(lambda m: chr(int(m[1], 16)) if m[1] else m[2], quoted)
 

@@ -23,7 +23,7 @@ _NOW_FIRST = (Stage.FINISHED, Stage.DURING, Stage.AS_FOUND)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Source:
+class SheetSource:
     """A tool's record with its kind, its dating, the outlines on its photographs, and choices.
 
     `files` gives each photograph's original in the vault.
@@ -67,14 +67,14 @@ class Source:
         return next((one for one in self.tool.photographs if one.id == photograph), None)
 
 
-def gather(catalog: Catalog, tool_id: ToolId, choices: SheetChoices) -> Source:
+def load_source(catalog: Catalog, tool_id: ToolId, choices: SheetChoices) -> SheetSource:
     """Read from the catalog all that one sheet needs. Raises CatalogError for an unknown tool."""
     tool = _seen_where_marked(catalog.tools.one(tool_id))
     batch = catalog.batches.one(tool.batch)
     resources = resources_folder()
     currencies = load_currencies(resources / "money" / "iso4217.csv")
     shown = [photograph.id for photograph in tool.photographs]
-    return Source(
+    return SheetSource(
         tool=tool,
         kind=catalog.kinds.all().get(tool.kind),
         settings=catalog.settings.read(),

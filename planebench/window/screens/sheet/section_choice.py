@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from planebench.sheet.content import SheetContent, SheetSection
 from planebench.window.pieces.choice_controls import CheckBox
-from planebench.window.screens.sheet.model import Preview
+from planebench.window.screens.sheet.sheet_preview import Preview
 
 _WORDS = {
     SheetSection.BEFORE_AFTER: "Before and after, with pins",
@@ -38,7 +38,7 @@ _SHORT = frozenset(
 _LAYOUT_SECTIONS = {"all": frozenset(SheetSection), "short": _SHORT}
 
 
-class Shows(QWidget):
+class SectionChoice(QWidget):
     """The boxes.
 
     Signals: `chosen()` when a person changes one; `ratings_chosen(bool)` besides, for that choice

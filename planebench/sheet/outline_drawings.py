@@ -8,15 +8,15 @@ from planebench.catalog.measuring import RUST, share_in
 from planebench.catalog.reference import name_of
 from planebench.catalog.values import Outline, Reading, ReadingArea, Surface
 from planebench.sheet.content import OutlineDrawing, Ring
-from planebench.sheet.phrases import lower
-from planebench.sheet.source import Source
+from planebench.sheet.phrases import lower_first
+from planebench.sheet.sheet_source import SheetSource
 from planebench.trade.shares import format_percent
 from planebench.trade.terms import Basis
 
 _DRAWN = ("lost", "new_finish", "cannot_tell")
 
 
-def drawings_of(source: Source) -> tuple[OutlineDrawing, ...]:
+def drawings_of(source: SheetSource) -> tuple[OutlineDrawing, ...]:
     """Draw each outline that a measured reading of now rests on, finishes first, then rust."""
     return tuple(
         drawing
@@ -26,14 +26,14 @@ def drawings_of(source: Source) -> tuple[OutlineDrawing, ...]:
     )
 
 
-def _of_surface(source: Source, surface: Surface, *, rust: bool) -> Iterable[OutlineDrawing]:
+def _of_surface(source: SheetSource, surface: Surface, *, rust: bool) -> Iterable[OutlineDrawing]:
     reading = source.reading_now(surface, rust=rust)
     if reading is None or reading.share.basis is not Basis.MEASURED:
         return ()
     return _drawings(source, surface, reading)
 
 
-def _drawings(source: Source, surface: Surface, reading: Reading) -> Iterator[OutlineDrawing]:
+def _drawings(source: SheetSource, surface: Surface, reading: Reading) -> Iterator[OutlineDrawing]:
     for area in reading.areas:
         outlines = source.outlines.get(area.photograph, ())
         outline = next((one for one in outlines if one.id == area.outline), None)
@@ -58,13 +58,13 @@ def _share(area: ReadingArea, *, rust: bool) -> str:
     )
 
 
-def _drawing_name(source: Source, surface: Surface, area: ReadingArea, *, rust: bool) -> str:
+def _drawing_name(source: SheetSource, surface: Surface, area: ReadingArea, *, rust: bool) -> str:
     taken = source.photograph(area.photograph)
-    name = f"Rust, {lower(surface.name)}" if rust else surface.name
+    name = f"Rust, {lower_first(surface.name)}" if rust else surface.name
     if taken is None or not taken.view:
         return name
     view = name_of("views", taken.view)
-    return name if view == lower(surface.name) else f"{name}, {view}"
+    return name if view == lower_first(surface.name) else f"{name}, {view}"
 
 
 def _rings_of(outline: Outline) -> tuple[Ring, ...]:

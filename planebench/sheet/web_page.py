@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from html import escape
 from itertools import pairwise
 
-from planebench.sheet.balloons import RADIUS, balloons
+from planebench.sheet.balloons import RADIUS, place_balloons
 from planebench.sheet.content import (
     FinishReading,
     SheetContent,
@@ -18,9 +18,9 @@ from planebench.sheet.content import (
     SheetPhotograph,
     SheetSection,
 )
-from planebench.sheet.fingerprint import fingerprint, shown
-from planebench.sheet.missing_letters import cleaned
-from planebench.sheet.pictures import PictureDesk, aspect
+from planebench.sheet.fingerprint import fingerprint, format_fingerprint
+from planebench.sheet.missing_glyphs import clean_text
+from planebench.sheet.print_images import PrintImageCache, aspect
 from planebench.trade.days import format_day
 from planebench.trade.units import LengthUnit
 
@@ -76,7 +76,7 @@ def web_page(content: SheetContent) -> str:
 
 
 def _text(words: str) -> str:
-    return escape(cleaned(words))
+    return escape(clean_text(words))
 
 
 def _opening(content: SheetContent) -> str:
@@ -98,17 +98,17 @@ def _pictures(content: SheetContent) -> str:
     beside = [taken.found] if SheetSection.BEFORE_AFTER in asked else []
     if SheetSection.OTHER_PHOTOGRAPHS in asked:
         beside += [taken.other, *taken.more]
-    desk = PictureDesk()
+    desk = PrintImageCache()
     main = _figure(taken.main, desk) if taken.main is not None else ""
     others = "".join(_figure(one, desk) for one in beside if one is not None)
     missing = f'<p class="muted">{_text(taken.missing)}</p>\n' if taken.missing else ""
     return main + (f'<div class="pair">\n{others}</div>\n' if others else "") + missing
 
 
-def _figure(photograph: SheetPhotograph, desk: PictureDesk) -> str:
+def _figure(photograph: SheetPhotograph, desk: PrintImageCache) -> str:
     height = _WIDTH / aspect(photograph)
     data = base64.b64encode(desk.jpeg(photograph, _WIDTH)).decode("ascii")
-    placed = balloons(photograph.pins, photograph.crop, (_WIDTH, height))
+    placed = place_balloons(photograph.pins, photograph.crop, (_WIDTH, height))
     marks = "".join(
         f'<path d="M{b.spot[0]:.1f} {b.spot[1]:.1f}L{b.at[0]:.1f} {b.at[1]:.1f}" '
         'stroke="#fff" stroke-width="2.2"/>'
@@ -255,7 +255,9 @@ def _promise(content: SheetContent) -> str:
 
 
 def _foot(content: SheetContent) -> str:
-    mark = shown(fingerprint(content)) if content.heading.issued else "draft, not issued"
+    mark = (
+        format_fingerprint(fingerprint(content)) if content.heading.issued else "draft, not issued"
+    )
     return (
         '<footer class="muted"><p>Percent of the finish area still there; the interval is the '
         f"90% one, by eye a range. Fingerprint: {mark}.</p></footer>\n"
@@ -267,9 +269,9 @@ def _for_machines(content: SheetContent) -> str:
     product: dict[str, object] = {
         "@context": "https://schema.org",
         "@type": "Product",
-        "name": cleaned(content.title),
+        "name": clean_text(content.title),
         "sku": content.heading.stock,
-        "description": cleaned(" ".join((content.summary, *content.know_first))),
+        "description": clean_text(" ".join((content.summary, *content.know_first))),
         "itemCondition": "https://schema.org/UsedCondition",
     }
     return json.dumps(product, ensure_ascii=True).replace("<", "\\u003c")

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from planebench.catalog.settings import CatalogSettings
 from planebench.errors import InputError
-from planebench.sheet.cards import correction_for
+from planebench.sheet.card_press import correction_for
 from planebench.trade.units import LengthUnit, parse_length
 from planebench.window.pieces.background import Background
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight, SegmentedSwitch
@@ -18,13 +18,13 @@ from planebench.window.pieces.field import Field, Labeled
 from planebench.window.pieces.lines import Note
 from planebench.window.pieces.scrolled import scrolled
 from planebench.window.pieces.text import Ink, LinkAct, Words, heading, note
-from planebench.window.screens.cards.model import CARDS_A_PAGE, TAGS_A_PAGE
+from planebench.window.screens.cards.card_pages import CARDS_A_PAGE, TAGS_A_PAGE
 
 _LABEL = 88
 _LINE = "What the 100 mm line measures"
 
 
-class CardsColumn(Background):
+class CardsPanel(Background):
     """The choices and the acts.
 
     Signals: `chosen()` when the pages change by a choice; `kept(dict)` with fields of

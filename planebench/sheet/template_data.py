@@ -9,8 +9,7 @@ from dataclasses import asdict, dataclass
 
 import segno
 
-from planebench.sheet.balloons import balloons
-from planebench.sheet.chart import YearScale, bar, chart_key, year_scale
+from planebench.sheet.balloons import place_balloons
 from planebench.sheet.content import (
     Address,
     Paper,
@@ -21,10 +20,11 @@ from planebench.sheet.content import (
     SheetPhotograph,
     SheetSection,
 )
-from planebench.sheet.drawings import drawing_rows, hatch_key, parts_drawing
-from planebench.sheet.fingerprint import fingerprint, shown
-from planebench.sheet.pictures import PictureDesk, aspect
-from planebench.sheet.placing import PAGES, first_page, further
+from planebench.sheet.dating_chart import YearScale, chart_key, evidence_bar, year_scale
+from planebench.sheet.fingerprint import fingerprint, format_fingerprint
+from planebench.sheet.photograph_layout import PAGES, lay_out_first_page, size_further
+from planebench.sheet.print_images import PrintImageCache, aspect
+from planebench.sheet.vector_drawings import drawing_rows, hatch_key, parts_drawing
 from planebench.trade.days import format_day
 from planebench.trade.units import LengthUnit
 
@@ -39,7 +39,7 @@ _MOST_WORK_IN_A_COLUMN = 8
 class Files:
     """Files that the templates name, by name, and the desk that prepares photographs."""
 
-    desk: PictureDesk
+    desk: PrintImageCache
     written: dict[str, bytes]
 
 
@@ -70,10 +70,10 @@ def sheet_data(content: SheetContent, key: str, files: Files, *, tight: bool = F
         "address": _address(content.address),
         **_work(content),
         "foot": _foot(content),
-        "mark": shown(digest) if issued else "draft, not issued",
+        "mark": format_fingerprint(digest) if issued else "draft, not issued",
         "code": _code(content, digest, files) if issued else None,
         "code_alternative": f"Code with the stock number {content.heading.stock}, "
-        f"this sheet’s number and its fingerprint {shown(digest)}.",
+        f"this sheet’s number and its fingerprint {format_fingerprint(digest)}.",
     }
 
 
@@ -125,8 +125,8 @@ def _foot(content: SheetContent) -> str:
 def _pictures(content: SheetContent, files: Files, *, tight: bool) -> Data:
     width = PAGES[content.choices.paper].text_width
     first, more = _asked_photographs(content)
-    placing = first_page([aspect(one) for one in first], width, tight=tight)
-    sizes = further([aspect(one) for one in more], width)
+    placing = lay_out_first_page([aspect(one) for one in first], width, tight=tight)
+    sizes = size_further([aspect(one) for one in more], width)
     return {
         "beside": placing.beside,
         "slots": [_slot(p, s, files) for p, s in zip(first, placing.sizes, strict=True)],
@@ -150,14 +150,14 @@ def _slot(photograph: SheetPhotograph, size: tuple[float, float], files: Files) 
     number = len(files.written)
     name = f"photograph-{number}.jpg"
     files.written[name] = files.desk.jpeg(photograph, size[0])
-    placed = balloons(photograph.pins, photograph.crop, size)
+    placed = place_balloons(photograph.pins, photograph.crop, size)
     return {
         "file": name,
         "width": size[0],
         "height": size[1],
         "caption": photograph.caption,
         "alternative": photograph.alternative + _told_numbers([b.number for b in placed]),
-        "balloons": [
+        "place_balloons": [
             {"number": b.number, "x": b.spot[0], "y": b.spot[1], "at_x": b.at[0], "at_y": b.at[1]}
             for b in placed
         ],
@@ -178,7 +178,8 @@ def _dating(dating: SheetDating) -> Data:
         "reasons": list(dating.reasons),
         "disagreements": list(dating.disagreements),
         "signs": [
-            asdict(evidence) | {"bar": _bar(evidence, scale)} for evidence in dating.evidence
+            asdict(evidence) | {"evidence_bar": _bar(evidence, scale)}
+            for evidence in dating.evidence
         ],
         "chart": None if scale is None else _chart(dating, scale),
         "small": " ".join(part for part in (key, dating.sources) if part),
@@ -186,7 +187,7 @@ def _dating(dating: SheetDating) -> Data:
 
 
 def _bar(evidence: SheetEvidence, scale: YearScale | None) -> Data | None:
-    drawn = None if scale is None else bar(evidence, scale)
+    drawn = None if scale is None else evidence_bar(evidence, scale)
     return None if drawn is None else asdict(drawn)
 
 
@@ -254,7 +255,7 @@ def _day(day: dt.date | None, *, short: bool) -> str:
 def _code(content: SheetContent, digest: str, files: Files) -> str:
     """Write the code as an SVG: the stock number first, so that a card reader files it too."""
     heading = content.heading
-    text = f"PB:{heading.stock}\nsheet {heading.number}\n{shown(digest)}"
+    text = f"PB:{heading.stock}\nsheet {heading.number}\n{format_fingerprint(digest)}"
     out = io.BytesIO()
     segno.make(text, error="m").save(out, kind="svg", border=0, dark="#22262B", scale=4)
     name = f"code-{len(files.written)}.svg"

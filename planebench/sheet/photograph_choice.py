@@ -9,8 +9,8 @@ import numpy as np
 from planebench.catalog.reference import name_of
 from planebench.catalog.values import Photograph
 from planebench.sheet.content import Crop, Point, SheetPhotograph, SheetPhotographs, SheetPin
-from planebench.sheet.phrases import capital, say_list, sentence
-from planebench.sheet.source import Source
+from planebench.sheet.phrases import capitalize_first, join_words, sentence
+from planebench.sheet.sheet_source import SheetSource
 from planebench.trade.days import format_day
 from planebench.trade.terms import STAGE_WORDS, Stage
 
@@ -21,7 +21,7 @@ _LEAST_KEPT = 0.45
 """A crop beside the scale card is taken only when this much of the photograph is left."""
 
 
-def photographs_of(source: Source) -> SheetPhotographs:
+def photographs_of(source: SheetSource) -> SheetPhotographs:
     """Choose the photograph shown large, its pair as found, one other view, and the rest."""
     taken = _in_order(source)
     if not taken:
@@ -38,23 +38,23 @@ def photographs_of(source: Source) -> SheetPhotographs:
     )
 
 
-def _more(source: Source, left: Sequence[Photograph]) -> tuple[SheetPhotograph, ...]:
+def _more(source: SheetSource, left: Sequence[Photograph]) -> tuple[SheetPhotograph, ...]:
     """Return the further photographs, as many as the catalog's settings allow on a sheet."""
     most = max(0, source.settings.photographs_on_sheet - _ON_FIRST_PAGE)
     return tuple(_shown(source, one, _caption(one)) for one in left[:most])
 
 
-def views_not_photographed(source: Source) -> str:
+def views_not_photographed(source: SheetSource) -> str:
     """Say which of the views that a buyer expects were not photographed; empty for none."""
     if not source.tool.photographs:
         return "It was not photographed."
     wanted = source.kind.views if source.kind is not None else ()
     shown = {one.view for one in source.tool.photographs}
     lacking = [name_of("views", view) for view in wanted if view not in shown]
-    return f"Not photographed: {say_list(lacking)}." if lacking else ""
+    return f"Not photographed: {join_words(lacking)}." if lacking else ""
 
 
-def _in_order(source: Source) -> list[Photograph]:
+def _in_order(source: SheetSource) -> list[Photograph]:
     """Sort: pinned ones of each stage first, then by view as the kind lists them."""
     views = list(source.kind.views) if source.kind is not None else []
     pinned = {pin.photograph for pin in source.tool.pins if pin.defect is not None}
@@ -66,14 +66,14 @@ def _in_order(source: Source) -> list[Photograph]:
     return sorted(source.tool.photographs, key=place)
 
 
-def _main(source: Source, taken: Sequence[Photograph]) -> Photograph:
+def _main(source: SheetSource, taken: Sequence[Photograph]) -> Photograph:
     """Choose the finished half of a pair, from above if there is one; else the best single one."""
     after = [pair.after for pair in source.tool.pairs if pair.on_sheet]
     latest = [one for one in taken if one.stage == taken[0].stage]
     return min(latest, key=lambda one: (one.view != "top", one.id not in after))
 
 
-def _found(source: Source, taken: Sequence[Photograph], main: Photograph) -> Photograph | None:
+def _found(source: SheetSource, taken: Sequence[Photograph], main: Photograph) -> Photograph | None:
     """Choose the other half of the main one's pair, else the same view as found, else any."""
     if main.stage is Stage.AS_FOUND:
         return None
@@ -87,7 +87,7 @@ def _other(left: Sequence[Photograph], main: Photograph) -> Photograph | None:
     return min(left, key=lambda one: (one.view != "sole", one.view == main.view), default=None)
 
 
-def _shown(source: Source, taken: Photograph, caption: str) -> SheetPhotograph:
+def _shown(source: SheetSource, taken: Photograph, caption: str) -> SheetPhotograph:
     numbers = {defect.id: defect.number for defect in source.tool.defects if defect.told}
     pins = tuple(
         SheetPin(
@@ -107,7 +107,7 @@ def _shown(source: Source, taken: Photograph, caption: str) -> SheetPhotograph:
     )
 
 
-def _main_caption(source: Source, main: Photograph) -> str:
+def _main_caption(source: SheetSource, main: Photograph) -> str:
     told = {defect.id for defect in source.tool.defects if defect.told}
     pinned = any(pin.photograph == main.id and pin.defect in told for pin in source.tool.pins)
     numbers = "The numbers are the defects below." if pinned else ""
@@ -138,7 +138,7 @@ def _sentences(stage: str, view: str, caption: str) -> str:
 
 def _stage(taken: Photograph) -> str:
     day = f", {format_day(taken.taken_at.date())}" if taken.taken_at is not None else ""
-    return capital(STAGE_WORDS[taken.stage]) + day
+    return capitalize_first(STAGE_WORDS[taken.stage]) + day
 
 
 def _view(taken: Photograph) -> str:

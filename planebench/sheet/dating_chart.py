@@ -70,7 +70,7 @@ def chart_key(dating: SheetDating) -> str:
     return "; ".join(words for is_shown, words in meanings if is_shown) + "."
 
 
-def bar(evidence: SheetEvidence, scale: YearScale) -> Bar | None:
+def evidence_bar(evidence: SheetEvidence, scale: YearScale) -> Bar | None:
     """Return the sign's bar within the scale; None when it names no year."""
     if evidence.first is None and evidence.last is None:
         return None

@@ -14,10 +14,9 @@ from planebench.catalog.values import IssuedSheet
 from planebench.window.context import ScreenContext
 from planebench.window.jobs import Job
 from planebench.window.printing import Papers, print_papers, set_up, told_printed
-from planebench.window.screens.sheet.column import SheetColumn
-from planebench.window.screens.sheet.making import (
-    Made,
-    Order,
+from planebench.window.screens.sheet.sheet_jobs import (
+    SheetOrder,
+    SheetsMade,
     check_place,
     file_each,
     file_name,
@@ -26,8 +25,9 @@ from planebench.window.screens.sheet.making import (
     make,
     one_file,
 )
-from planebench.window.screens.sheet.model import Desk, Preview
-from planebench.window.screens.sheet.told import file_missing, no_viewer, tell
+from planebench.window.screens.sheet.sheet_messages import file_missing, no_viewer, report
+from planebench.window.screens.sheet.sheet_panel import SheetPanel
+from planebench.window.screens.sheet.sheet_preview import Preview, SheetDesk
 from planebench.window.system_dialogs import SystemDialogs, documents
 
 
@@ -36,15 +36,15 @@ class Supplies:
     """With what and for which tools an order is carried out."""
 
     given: ScreenContext
-    desk: Desk
+    desk: SheetDesk
     outlets: SystemDialogs
     tools: tuple[ToolId, ...]
 
 
-class Outgoing(QObject):
+class SheetOutput(QObject):
     """Carries out the acts of the column; `seen` is the sheet that is on the screen."""
 
-    def __init__(self, supplies: Supplies, column: SheetColumn) -> None:
+    def __init__(self, supplies: Supplies, column: SheetPanel) -> None:
         super().__init__(column)
         self.seen: Preview | None = None
         self._with = supplies
@@ -61,8 +61,8 @@ class Outgoing(QObject):
             return "Condition sheets"
         return f"Condition sheet {self.seen.content.heading.stock}"
 
-    def _order(self, *, issuing: bool) -> Order:
-        return Order(tools=self._with.tools, choices=self._column.choices, issuing=issuing)
+    def _order(self, *, issuing: bool) -> SheetOrder:
+        return SheetOrder(tools=self._with.tools, choices=self._column.choices, issuing=issuing)
 
     def _print(self, *, issuing: bool) -> None:
         order = self._order(issuing=issuing)
@@ -78,11 +78,11 @@ class Outgoing(QObject):
             lambda printer: self._make(order, lambda made: self._put_on(printer, papers, made)),
         )
 
-    def _make(self, order: Order, then: Callable[[Made], object]) -> None:
+    def _make(self, order: SheetOrder, then: Callable[[SheetsMade], object]) -> None:
         desk = self._with.desk
         self._carry_out(order, lambda job: make(desk, order, job), then)
 
-    def _put_on(self, printer: QPrinter, papers: Papers, made: Made) -> None:
+    def _put_on(self, printer: QPrinter, papers: Papers, made: SheetsMade) -> None:
         self._told(made)
         if made.stopped or not made.pdfs:
             return
@@ -113,27 +113,32 @@ class Outgoing(QObject):
             lambda path: self._write(order, path.parent, lambda made: one_file(desk, made, path)),
         )
 
-    def _suggested(self, order: Order) -> str:
+    def _suggested(self, order: SheetOrder) -> str:
         if self.seen is None or len(self._with.tools) > 1:
             return "Condition sheets.pdf"
         return file_name(order, self.seen.content)
 
-    def _write(self, order: Order, folder: Path, write: Callable[[Made], tuple[Path, ...]]) -> None:
+    def _write(
+        self, order: SheetOrder, folder: Path, write: Callable[[SheetsMade], tuple[Path, ...]]
+    ) -> None:
         desk = self._with.desk
 
-        def work(job: Job) -> Made:
+        def work(job: Job) -> SheetsMade:
             check_place(folder)
             return into_files(desk, order, write, job)
 
         self._carry_out(order, work, self._told)
 
     def _carry_out(
-        self, order: Order, work: Callable[[Job], Made], then: Callable[[Made], object]
+        self,
+        order: SheetOrder,
+        work: Callable[[Job], SheetsMade],
+        then: Callable[[SheetsMade], object],
     ) -> None:
         self._column.set_not_now("The sheets are being made.")
         hand_in = self._with.given.jobs.edit if order.issuing else self._with.given.jobs.read
 
-        def done(made: Made) -> None:
+        def done(made: SheetsMade) -> None:
             self._over()
             then(made)
 
@@ -146,10 +151,10 @@ class Outgoing(QObject):
         )
         job.stopped.connect(self._over)
 
-    def _told(self, made: Made) -> None:
+    def _told(self, made: SheetsMade) -> None:
         if made.changes is not None:
             self._with.given.edits.happened.emit(made.changes)
-        tell(self._with.given.notices, made, self._show)
+        report(self._with.given.notices, made, self._show)
 
     def _printed(self, printer: QPrinter, pages: int) -> None:
         self._over()

@@ -14,12 +14,12 @@ from planebench.catalog.reference import resources_folder
 from planebench.catalog.settings import CatalogSettings
 from planebench.catalog.values import IssuedSheet, Tool
 from planebench.errors import SheetError
-from planebench.sheet.changes_since_issue import changed_since, choices_of
+from planebench.sheet.changes_since_issue import changed_since, choices_of_issued
 from planebench.sheet.compose import compose
 from planebench.sheet.content import Paper, SheetChoices, SheetContent
 from planebench.sheet.issuing import Issued, issue
 from planebench.sheet.pdf import SheetPress
-from planebench.sheet.placing import PAGES
+from planebench.sheet.photograph_layout import PAGES
 from planebench.window.jobs import Job
 
 
@@ -64,7 +64,7 @@ class Preview:
     place: str
 
 
-class Desk:
+class SheetDesk:
     """Sets sheets, one at a time whoever asks; all its methods are called on jobs."""
 
     def __init__(self, catalog: Catalog) -> None:
@@ -141,7 +141,7 @@ class Desk:
         )
 
     def _changed(self, sheet: IssuedSheet) -> tuple[str, ...]:
-        now = compose(self.catalog, sheet.tool, choices_of(sheet.content))
+        now = compose(self.catalog, sheet.tool, choices_of_issued(sheet.content))
         return changed_since(sheet.content, now)
 
 

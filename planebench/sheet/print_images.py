@@ -13,7 +13,7 @@ from PIL import Image
 from planebench.errors import FileError, SheetError
 from planebench.photo.decode import open_upright, probe
 from planebench.sheet.content import Crop, SheetPhotograph
-from planebench.sheet.placing import POINTS_PER_INCH
+from planebench.sheet.photograph_layout import POINTS_PER_INCH
 
 DOTS_PER_INCH = 300
 """As much of a photograph as a printer shows; more only makes the file larger.
@@ -36,7 +36,7 @@ def aspect(photograph: SheetPhotograph) -> float:
     return (facts.width * (crop.right - crop.left)) / (facts.height * (crop.bottom - crop.top))
 
 
-class PictureDesk:
+class PrintImageCache:
     """Prepares prints and keeps the latest, by the photograph's SHA-256, crop and width."""
 
     def __init__(self) -> None:

@@ -46,14 +46,16 @@ PAGES: dict[Paper, PageSize] = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Placing:
+class PhotographLayout:
     """Sizes (width, height) in points; `beside` puts the others in a column beside the first."""
 
     beside: bool
     sizes: tuple[tuple[float, float], ...]
 
 
-def first_page(aspects: Sequence[float], width: float, *, tight: bool = False) -> Placing:
+def lay_out_first_page(
+    aspects: Sequence[float], width: float, *, tight: bool = False
+) -> PhotographLayout:
     """Size up to three photographs for the first page; `aspects` are widths over heights.
 
     A wide first photograph runs across the page with two others in a row below; otherwise, and
@@ -61,31 +63,31 @@ def first_page(aspects: Sequence[float], width: float, *, tight: bool = False) -
     as the page, unless a photograph would grow too tall.
     """
     if not aspects:
-        return Placing(beside=False, sizes=())
+        return PhotographLayout(beside=False, sizes=())
     main, *others = aspects
     if not others:
         tallest = _TALLEST_TIGHT if tight else _TALLEST_MAIN
-        return Placing(beside=False, sizes=(_within(main, width, tallest),))
+        return PhotographLayout(beside=False, sizes=(_within(main, width, tallest),))
     row = None if tight else _row(main, others, width)
     return row or _column(main, others, width)
 
 
-def further(aspects: Sequence[float], width: float) -> tuple[tuple[float, float], ...]:
+def size_further(aspects: Sequence[float], width: float) -> tuple[tuple[float, float], ...]:
     """Size the photographs at the end, three across."""
     cell = (width - (_ACROSS - 1) * GAP) / _ACROSS
     return tuple(_within(aspect, cell, _TALLEST_FURTHER) for aspect in aspects)
 
 
-def _row(main: float, others: Sequence[float], width: float) -> Placing | None:
+def _row(main: float, others: Sequence[float], width: float) -> PhotographLayout | None:
     """Lay the first across and the others in a row below; None where that grows too tall."""
     row = (width - GAP * (len(others) - 1)) / sum(others)
     if len(others) == 1 or width / main > _TALLEST_MAIN or row > _TALLEST_SECOND:
         return None
     below = tuple((row * aspect, row) for aspect in others)
-    return Placing(beside=False, sizes=((width, width / main), *below))
+    return PhotographLayout(beside=False, sizes=((width, width / main), *below))
 
 
-def _column(main: float, others: Sequence[float], width: float) -> Placing:
+def _column(main: float, others: Sequence[float], width: float) -> PhotographLayout:
     """Solve for the column's width at which it ends level with the first photograph."""
     captions = CAPTION * (len(others) - 1)
     flat = 1 / main + sum(1 / aspect for aspect in others)
@@ -95,7 +97,7 @@ def _column(main: float, others: Sequence[float], width: float) -> Placing:
         height = _TALLEST_MAIN
         column = (height - captions) / sum(1 / aspect for aspect in others)
     sizes = ((height * main, height), *((column, column / aspect) for aspect in others))
-    return Placing(beside=True, sizes=sizes)
+    return PhotographLayout(beside=True, sizes=sizes)
 
 
 def _within(aspect: float, width: float, height: float) -> tuple[float, float]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
 
-from planebench.sheet.content import OutlineDrawing, PartShape, Ring, Seen, SheetParts
-from planebench.sheet.hatch import hatched
+from planebench.sheet.content import OutlineDrawing, PartDrawing, PartShape, Ring, SheetParts
+from planebench.sheet.hatch import hatch_lines
 
 Data = dict[str, object]
 
@@ -74,7 +74,7 @@ def _layer(name: str, rings: Iterable[Ring]) -> Data:
     lines = [
         line
         for degrees, step in _HATCHES[name]
-        for line in hatched(placed, degrees=degrees, step=step)
+        for line in hatch_lines(placed, degrees=degrees, step=step)
     ]
     return {"rings": placed, "lines": lines}
 
@@ -135,7 +135,7 @@ def parts_drawing(parts: SheetParts) -> Data:
 
 
 def _shape(shape: PartShape, box: _Box) -> Data:
-    hatch = {Seen.NOT_ORIGINAL: "not_original", Seen.MISSING: "lost"}.get(shape.seen)
+    hatch = {PartDrawing.NOT_ORIGINAL: "not_original", PartDrawing.MISSING: "lost"}.get(shape.seen)
     ring = box.placed(shape.ring)
     lines = _layer(hatch, [ring])["lines"] if hatch else ()
     return {"ring": ring, "seen": shape.seen.value, "lines": lines}

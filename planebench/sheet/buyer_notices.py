@@ -6,13 +6,13 @@ from collections.abc import Iterable, Sequence
 
 from planebench.catalog.reference import name_of, open_list
 from planebench.catalog.values import Defect, Part
-from planebench.sheet.about_dating import disagreements
-from planebench.sheet.about_finish import new_finish_told, surfaces_not_judged
-from planebench.sheet.about_photographs import views_not_photographed
-from planebench.sheet.about_record import asked_parts, not_measured
 from planebench.sheet.content import Caution
-from planebench.sheet.phrases import capital, lower, say_list, sentence
-from planebench.sheet.source import Source
+from planebench.sheet.dating_section import disagreements
+from planebench.sheet.finish_section import new_finish_told, surfaces_not_judged
+from planebench.sheet.photograph_choice import views_not_photographed
+from planebench.sheet.phrases import capitalize_first, join_words, lower_first, sentence
+from planebench.sheet.record_sections import asked_parts, not_measured
+from planebench.sheet.sheet_source import SheetSource
 from planebench.trade.terms import PartStatus, Stage
 
 _TOLD_PARTS = {
@@ -30,7 +30,7 @@ _STATUS_WORDS = {
 }
 
 
-def know_first(source: Source) -> tuple[str, ...]:
+def know_first(source: SheetSource) -> tuple[str, ...]:
     """Return the sentences that stand in the box on the first page, the gravest kinds of thing.
 
     New finish, treatments, parts that are missing or not its own, signs that disagree, and
@@ -46,7 +46,7 @@ def know_first(source: Source) -> tuple[str, ...]:
     return tuple(said) or ("Nothing beyond what stands below is written down.",)
 
 
-def unknown(source: Source) -> tuple[str, ...]:
+def unknown(source: SheetSource) -> tuple[str, ...]:
     """Say what was not seen, judged, looked for or photographed."""
     tool = source.tool
     finished = any(one.stage is Stage.FINISHED for one in tool.photographs)
@@ -61,7 +61,7 @@ def unknown(source: Source) -> tuple[str, ...]:
     return tuple(words for words in said if words)
 
 
-def cautions_of(source: Source) -> tuple[Caution, ...]:
+def cautions_of(source: SheetSource) -> tuple[Caution, ...]:
     """Return the cautions that go with this tool, each with its source as the list names it."""
     rows = open_list("cautions")
     return tuple(
@@ -75,34 +75,34 @@ def cautions_of(source: Source) -> tuple[Caution, ...]:
     )
 
 
-def _treatments(source: Source) -> Iterable[str]:
+def _treatments(source: SheetSource) -> Iterable[str]:
     names = dict.fromkeys(
-        lower(name_of("treatments", work.kind)) for work in source.tool.work if work.told
+        lower_first(name_of("treatments", work.kind)) for work in source.tool.work if work.told
     )
     if names:
         yield f"To be told of the work: {'; '.join(names)}."
 
 
-def _parts(source: Source) -> Iterable[str]:
+def _parts(source: SheetSource) -> Iterable[str]:
     for status, words in _TOLD_PARTS.items():
         names = [_the(part) for part in source.tool.parts if part.status is status]
         if names:
-            yield f"{capital(say_list(names))} {_is(names)} {words}."
+            yield f"{capitalize_first(join_words(names))} {_is(names)} {words}."
 
 
-def _dates(source: Source) -> Iterable[str]:
+def _dates(source: SheetSource) -> Iterable[str]:
     for words in disagreements(source):
         yield sentence(words)
 
 
-def _worst_defects(source: Source) -> Iterable[str]:
+def _worst_defects(source: SheetSource) -> Iterable[str]:
     for defect in source.tool.defects:
         if defect.told and _is_worst(defect):
-            part = lower(source.part_name(defect.part))
+            part = lower_first(source.part_name(defect.part))
             place = ", ".join(words for words in (part, defect.place) if words)
             where = f" ({place})" if place else ""
             name = name_of("defects", defect.kind)
-            yield f"Defect {defect.number}: {lower(name)}, {defect.severity}{where}."
+            yield f"Defect {defect.number}: {lower_first(name)}, {defect.severity}{where}."
 
 
 def _is_worst(defect: Defect) -> bool:
@@ -112,12 +112,12 @@ def _is_worst(defect: Defect) -> bool:
     return isinstance(offered, list) and len(offered) > 1 and defect.severity == offered[-1]
 
 
-def _parts_not_seen(source: Source) -> str:
+def _parts_not_seen(source: SheetSource) -> str:
     asked = asked_parts(source)
     unseen = [part for part in asked if part.status is PartStatus.NOT_SEEN]
     if unseen and len(unseen) == len(asked):
         return "Its parts were not looked at one by one."
-    return _list("Not seen", tuple(lower(part.name) for part in unseen))
+    return _list("Not seen", tuple(lower_first(part.name) for part in unseen))
 
 
 def _defects_open(found: Sequence[Defect]) -> str:
@@ -127,11 +127,11 @@ def _defects_open(found: Sequence[Defect]) -> str:
 
 
 def _list(what: str, names: tuple[str, ...]) -> str:
-    return f"{what}: {say_list(names)}." if names else ""
+    return f"{what}: {join_words(names)}." if names else ""
 
 
 def _the(part: Part) -> str:
-    return f"the {lower(part.name)}"
+    return f"the {lower_first(part.name)}"
 
 
 def _is(names: list[str]) -> str:
@@ -144,7 +144,7 @@ def _is_plural(name: str) -> bool:
     return " and " in head or (head.endswith("s") and not head.endswith("ss"))
 
 
-def _codes(source: Source) -> Iterable[str]:
+def _codes(source: SheetSource) -> Iterable[str]:
     """Go through the codes of cautions: sharp edges first, then finishes, woods, worm."""
     tool = source.tool
     if any("cutter" in part.code for part in tool.parts if part.status is not PartStatus.MISSING):
@@ -156,7 +156,7 @@ def _codes(source: Source) -> Iterable[str]:
         yield "worm_alive"
 
 
-def _materials(source: Source) -> list[str]:
+def _materials(source: SheetSource) -> list[str]:
     """Return the cautions of woods and ivory that someone wrote down; none is guessed."""
     notes = [source.tool.note, *(part.note for part in source.tool.parts)]
     words = " ".join(notes).casefold()

@@ -11,9 +11,9 @@ from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import ToolId
 from planebench.catalog.reference import resources_folder
 from planebench.catalog.tools import ToolFilter
-from planebench.sheet.cards import CardRun, print_cards
+from planebench.sheet.card_press import CardRun, print_cards
 from planebench.sheet.content import Paper
-from planebench.sheet.placing import PAGES
+from planebench.sheet.photograph_layout import PAGES
 from planebench.window.jobs import Job
 
 CARDS_A_PAGE, TAGS_A_PAGE = 6, 40

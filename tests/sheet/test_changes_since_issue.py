@@ -6,16 +6,16 @@ import json
 from dataclasses import replace
 
 from planebench.catalog.values import Json
-from planebench.sheet.changes_since_issue import changed_since, choices_of
+from planebench.sheet.changes_since_issue import changed_since, choices_of_issued
 from planebench.sheet.content import Paper, SheetChoices, SheetContent, SheetDefect, SheetSection
-from planebench.sheet.fingerprint import plain
+from planebench.sheet.fingerprint import to_json
 from planebench.trade.units import LengthUnit
 from tests.sheet.examples import full
 
 
 def kept(content: SheetContent) -> Json:
     """Return the content as a catalog keeps it: through JSON."""
-    said = json.loads(json.dumps(plain(content)))
+    said = json.loads(json.dumps(to_json(content)))
     assert isinstance(said, dict)
     return said
 
@@ -47,8 +47,8 @@ def test_choices_come_back_from_what_was_kept() -> None:
         standard_ratings=True,
     )
 
-    assert choices_of(kept(replace(full(), choices=choices))) == choices
+    assert choices_of_issued(kept(replace(full(), choices=choices))) == choices
 
 
 def test_choices_that_an_older_sheet_does_not_hold_are_the_usual_ones() -> None:
-    assert choices_of({}) == SheetChoices()
+    assert choices_of_issued({}) == SheetChoices()

@@ -17,7 +17,7 @@ import typst
 from planebench.errors import InputError, SheetError
 from planebench.sheet.card_drawing import card_svg, qr_svg
 from planebench.sheet.content import Paper
-from planebench.sheet.missing_letters import cleaned
+from planebench.sheet.missing_glyphs import clean_text
 from planebench.sheet.pdf import Printed
 
 LINE_MM = 100.0
@@ -84,7 +84,7 @@ def _data(run: CardRun, root: Path) -> dict[str, object]:
         card, code = f"card{number}.svg", f"code{number}.svg"
         (root / card).write_text(card_svg(stock), "utf-8")
         (root / code).write_text(qr_svg(stock), "utf-8")
-        tools.append({"stock": cleaned(stock), "card": card, "code": code})
+        tools.append({"stock": clean_text(stock), "card": card, "code": code})
     return {
         "paper": "us-letter" if run.paper is Paper.LETTER else "a4",
         "factor": run.correction,
@@ -96,7 +96,7 @@ def _data(run: CardRun, root: Path) -> dict[str, object]:
 
 
 def _title(run: CardRun) -> str:
-    first, last, count = cleaned(run.stocks[0]), cleaned(run.stocks[-1]), len(run.stocks)
+    first, last, count = clean_text(run.stocks[0]), clean_text(run.stocks[-1]), len(run.stocks)
     if not run.cards:
         return f"Tags {first}" if count == 1 else f"Tags of {count} tools, {first} to {last}"
     return f"Scale card {first}" if count == 1 else f"{count} scale cards, {first} to {last}"

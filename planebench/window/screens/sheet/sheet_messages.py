@@ -8,8 +8,8 @@ from pathlib import Path
 from planebench.errors import FileError, PlanebenchError, SheetError
 from planebench.window.notices import Notices, Offer
 from planebench.window.pieces.screen import ScreenTitle
-from planebench.window.screens.sheet.making import Failure, Made
-from planebench.window.screens.sheet.model import Preview
+from planebench.window.screens.sheet.sheet_jobs import SheetFailure, SheetsMade
+from planebench.window.screens.sheet.sheet_preview import Preview
 
 _FEW = ("no pages", "one page", "two pages", "three pages", "four pages", "five pages")
 
@@ -28,7 +28,7 @@ def title_of(preview: Preview) -> ScreenTitle:
     )
 
 
-def tell(notices: Notices, made: Made, show: Callable[[Path], object]) -> None:
+def report(notices: Notices, made: SheetsMade, show: Callable[[Path], object]) -> None:
     """Say what was issued, what was written where, what was stopped, and what failed.
 
     What was written is offered to be seen with `show`.
@@ -42,7 +42,7 @@ def tell(notices: Notices, made: Made, show: Callable[[Path], object]) -> None:
         notices.trouble(_not_made(told, made.failures))
 
 
-def _offer(made: Made, show: Callable[[Path], object]) -> Offer | None:
+def _offer(made: SheetsMade, show: Callable[[Path], object]) -> Offer | None:
     if not made.files:
         return None
     if len(made.files) == 1:
@@ -73,7 +73,7 @@ def _not_written(told: str, error: PlanebenchError) -> FileError:
     return FileError(f"{told} {error.happened}".strip(), remedy=error.remedy, subject=error.subject)
 
 
-def _not_made(told: str, failures: Sequence[Failure]) -> SheetError:
+def _not_made(told: str, failures: Sequence[SheetFailure]) -> SheetError:
     """Say what was done, then which sheets failed, and the first one's reason."""
     first, count = failures[0], len(failures)
     what = "One sheet" if count == 1 else f"{count} sheets"
@@ -85,12 +85,12 @@ def _not_made(told: str, failures: Sequence[Failure]) -> SheetError:
     )
 
 
-def _done(made: Made) -> str:
+def _done(made: SheetsMade) -> str:
     parts = [_issued(made), _saved(made), _stopped(made)]
     return " ".join(part for part in parts if part)
 
 
-def _issued(made: Made) -> str:
+def _issued(made: SheetsMade) -> str:
     if not made.order.issuing or not made.contents:
         return ""
     numbers = [content.heading.number for content in made.contents]
@@ -99,7 +99,7 @@ def _issued(made: Made) -> str:
     return f"Sheets {numbers[0]} to {numbers[-1]} are issued and kept."
 
 
-def _saved(made: Made) -> str:
+def _saved(made: SheetsMade) -> str:
     if not made.files:
         return ""
     if len(made.files) == 1:
@@ -107,7 +107,7 @@ def _saved(made: Made) -> str:
     return f"{len(made.files)} files were saved in {made.files[0].parent}."
 
 
-def _stopped(made: Made) -> str:
+def _stopped(made: SheetsMade) -> str:
     if not made.stopped:
         return ""
     whole = len(made.order.tools)

@@ -16,8 +16,8 @@ from planebench.catalog.tool_dating import (
 )
 from planebench.catalog.values import EvidenceEntry
 from planebench.sheet.content import SheetDating, SheetEvidence, SheetEvidenceWeight, YearColumns
-from planebench.sheet.phrases import lower, say_list
-from planebench.sheet.source import Source
+from planebench.sheet.phrases import join_words, lower_first
+from planebench.sheet.sheet_source import SheetSource
 from planebench.trade import dating as engine
 
 _HALF_TRUSTED = 0.6
@@ -29,7 +29,7 @@ _MOST_SETS = 2
 """Sets of signs that contradict each other, each told by itself."""
 
 
-def dating_of(source: Source) -> SheetDating:
+def dating_of(source: SheetSource) -> SheetDating:
     """Tell the date in words; with signs that name years also the bars and columns."""
     dating = source.dating
     if dating is None:
@@ -50,20 +50,20 @@ def dating_of(source: Source) -> SheetDating:
     )
 
 
-def made_words(source: Source) -> str:
+def made_words(source: SheetSource) -> str:
     """Return the summary's words: "Made between about 1913 and 1918, with a later cutter"."""
     if source.dating is None:
         return "Not dated"
     odd = [
-        f"{'a later' if part.later else 'an older'} {lower(_name(source, part.part))}"
+        f"{'a later' if part.later else 'an older'} {lower_first(_name(source, part.part))}"
         for part in source.dating.odd_parts
     ]
     made = _made(source.dating.whole)
-    made = f"{made}, with {say_list(odd)}" if odd else made
+    made = f"{made}, with {join_words(odd)}" if odd else made
     return made if source.dating.whole.agreed else f"{made}; its signs do not agree"
 
 
-def disagreements(source: Source) -> tuple[str, ...]:
+def disagreements(source: SheetSource) -> tuple[str, ...]:
     """Say in plain words which parts are of another date, and which signs cannot both be right."""
     dating = source.dating
     if dating is None:
@@ -76,7 +76,7 @@ def disagreements(source: Source) -> tuple[str, ...]:
     return (*odd, *_contradictions(source, dating))
 
 
-def _contradictions(source: Source, dating: engine.DatingResult) -> Iterable[str]:
+def _contradictions(source: SheetSource, dating: engine.DatingResult) -> Iterable[str]:
     """Say which signs contradict each other, but for those that an odd part explains.
 
     Many pairs are told as one: a list of them all says no more, and hides what matters.
@@ -88,10 +88,10 @@ def _contradictions(source: Source, dating: engine.DatingResult) -> Iterable[str
     ]
     told = [group for group in sets if len(group) > 1]
     for group in told if len(told) <= _MOST_SETS else [set[int]().union(*told)]:
-        yield f"Signs {say_list([*map(str, sorted(group))])} cannot all be right."
+        yield f"Signs {join_words([*map(str, sorted(group))])} cannot all be right."
 
 
-def _left_open(source: Source, key: str) -> str:
+def _left_open(source: SheetSource, key: str) -> str:
     """Say that nobody decided whether a part belongs, where that was left open."""
     part = next((part for part in source.tool.parts if part_key(part) == key), None)
     if part is None or not is_left_open(source.tool, part):
@@ -99,7 +99,7 @@ def _left_open(source: Source, key: str) -> str:
     return "; whether it came with the tool was left open"
 
 
-def _numbers(source: Source) -> dict[str, int]:
+def _numbers(source: SheetSource) -> dict[str, int]:
     return {evidence.id: evidence.number for evidence in source.tool.evidence}
 
 
@@ -128,13 +128,13 @@ def _made(whole: engine.DateEstimate) -> str:
     return f"Made {whole.in_words}{doubt}"
 
 
-def _reasons(source: Source, dating: engine.DatingResult) -> tuple[str, ...]:
+def _reasons(source: SheetSource, dating: engine.DatingResult) -> tuple[str, ...]:
     """Return the reasons in short: what told most, and the span on which all firm signs agree."""
     said = " ".join(words for words in (_told_most(source, dating), _span(dating.whole)) if words)
     return (said,) if said else ()
 
 
-def _told_most(source: Source, dating: engine.DatingResult) -> str:
+def _told_most(source: SheetSource, dating: engine.DatingResult) -> str:
     number = _numbers(source).get(next(iter(dating.most_telling), ""))
     alone = len(dating.most_telling) < 2  # noqa: PLR2004 -- one sign has nothing to outweigh
     return "" if number is None or alone else f"Sign {number} told most."
@@ -149,7 +149,7 @@ def _span(whole: engine.DateEstimate) -> str:
     return f"All signs that fit together allow {whole.earliest} to {whole.latest}{rest}."
 
 
-def _evidence(source: Source, evidence: EvidenceEntry) -> SheetEvidence:
+def _evidence(source: SheetSource, evidence: EvidenceEntry) -> SheetEvidence:
     part = source.part_name(evidence.part)
     taken = evidence_from_entry(evidence, source.tool.parts)
     first, last = taken.not_before, taken.not_after
@@ -158,8 +158,8 @@ def _evidence(source: Source, evidence: EvidenceEntry) -> SheetEvidence:
     return SheetEvidence(
         number=evidence.number,
         what=evidence.seen
-        if lower(part) in evidence.seen.casefold()
-        else f"{evidence.seen} ({lower(part)})",
+        if lower_first(part) in evidence.seen.casefold()
+        else f"{evidence.seen} ({lower_first(part)})",
         words=_years(evidence, first, last),
         first=first,
         last=drawn_last,
@@ -182,7 +182,7 @@ def _years(evidence: EvidenceEntry, first: int | None, last: int | None) -> str:
     return str(first) if first == last else f"{first} to {last}"
 
 
-def _trust(source: Source, evidence: EvidenceEntry) -> SheetEvidenceWeight:
+def _trust(source: SheetSource, evidence: EvidenceEntry) -> SheetEvidenceWeight:
     if (
         evidence.counted
         and source.dating is not None
@@ -196,7 +196,9 @@ def _trust(source: Source, evidence: EvidenceEntry) -> SheetEvidenceWeight:
     )
 
 
-def _does_not_agree(source: Source, dating: engine.DatingResult, evidence: EvidenceEntry) -> bool:
+def _does_not_agree(
+    source: SheetSource, dating: engine.DatingResult, evidence: EvidenceEntry
+) -> bool:
     key = next((part_key(part) for part in source.tool.parts if part.id == evidence.part), "")
     if key in {odd.part for odd in dating.odd_parts}:
         return True
@@ -214,7 +216,7 @@ def _band_words(whole: engine.DateEstimate) -> str:
     return f"the likeliest years, {how_sure(whole)}" if whole.falls_short else "the 90% range"
 
 
-def _columns(source: Source) -> list[YearColumns]:
+def _columns(source: SheetSource) -> list[YearColumns]:
     dating = source.dating
     if dating is None or not _bands(dating.whole):
         return []
@@ -252,5 +254,5 @@ def _source(evidence: EvidenceEntry) -> str:
     return f"{source}, from memory" if "memory" in evidence.source_status.casefold() else source
 
 
-def _name(source: Source, code: str) -> str:
+def _name(source: SheetSource, code: str) -> str:
     return next((part.name for part in source.tool.parts if part_key(part) == code), code)

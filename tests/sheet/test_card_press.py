@@ -12,7 +12,7 @@ from pypdf import PdfReader
 from planebench.catalog.reference import resources_folder
 from planebench.errors import InputError, SheetError
 from planebench.sheet.card_drawing import qr_modules
-from planebench.sheet.cards import CardRun, correction_for, print_cards
+from planebench.sheet.card_press import CardRun, correction_for, print_cards
 from planebench.sheet.content import Paper
 
 AT = datetime(2026, 3, 14, 12, tzinfo=UTC)

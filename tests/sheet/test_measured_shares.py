@@ -18,9 +18,9 @@ from planebench.catalog.values import ReadingArea
 from planebench.sheet.changes_since_issue import changed_since
 from planebench.sheet.compose import compose
 from planebench.sheet.content import SheetContent
-from planebench.sheet.fingerprint import plain
-from planebench.sheet.html import web_page
+from planebench.sheet.fingerprint import to_json
 from planebench.sheet.pdf import SheetPress
+from planebench.sheet.web_page import web_page
 from planebench.trade.shares import Share
 from planebench.trade.terms import Basis, Stage
 
@@ -148,7 +148,7 @@ def test_a_sheet_issued_before_it_said_so_is_not_said_to_differ(
     sample: Catalog, tool: ToolId
 ) -> None:
     content = compose(sample, tool)
-    issued = json.loads(json.dumps(plain(content)))
+    issued = json.loads(json.dumps(to_json(content)))
     for line in issued["finish"]:
         del line["covered"]
     first = replace(content.finish[0], words="70%")

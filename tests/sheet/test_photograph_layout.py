@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planebench.sheet.placing import GAP, first_page, further
+from planebench.sheet.photograph_layout import GAP, lay_out_first_page, size_further
 
 WIDTH = 540.0
 ASPECT = st.floats(min_value=0.3, max_value=4)
@@ -14,7 +14,7 @@ ASPECT = st.floats(min_value=0.3, max_value=4)
 
 @given(st.lists(ASPECT, min_size=1, max_size=3))
 def test_no_photograph_is_stretched_or_wider_than_the_page(aspects: list[float]) -> None:
-    placing = first_page(aspects, WIDTH)
+    placing = lay_out_first_page(aspects, WIDTH)
 
     assert len(placing.sizes) == len(aspects)
     for (width, height), aspect in zip(placing.sizes, aspects, strict=True):
@@ -24,7 +24,7 @@ def test_no_photograph_is_stretched_or_wider_than_the_page(aspects: list[float])
 
 
 def test_three_photographs_of_a_camera_s_usual_shape_fill_the_width_side_by_side() -> None:
-    placing = first_page([1.5, 1.5, 1.5], WIDTH)
+    placing = lay_out_first_page([1.5, 1.5, 1.5], WIDTH)
     main, *column = placing.sizes
 
     assert placing.beside
@@ -33,7 +33,7 @@ def test_three_photographs_of_a_camera_s_usual_shape_fill_the_width_side_by_side
 
 
 def test_a_wide_photograph_runs_across_with_the_others_in_a_row_below() -> None:
-    placing = first_page([2.2, 2.3, 2.3], WIDTH)
+    placing = lay_out_first_page([2.2, 2.3, 2.3], WIDTH)
 
     assert not placing.beside
     assert placing.sizes[0][0] == WIDTH
@@ -41,25 +41,25 @@ def test_a_wide_photograph_runs_across_with_the_others_in_a_row_below() -> None:
 
 
 def test_a_wide_photograph_with_one_other_stands_beside_it_at_the_same_height() -> None:
-    placing = first_page([2.2, 1.8], WIDTH)
+    placing = lay_out_first_page([2.2, 1.8], WIDTH)
 
     assert placing.beside
     assert placing.sizes[0][1] == pytest.approx(placing.sizes[1][1])
 
 
 def test_where_room_is_short_the_others_stand_beside_a_wide_one() -> None:
-    placing = first_page([2.2, 2.3, 2.3], WIDTH, tight=True)
+    placing = lay_out_first_page([2.2, 2.3, 2.3], WIDTH, tight=True)
 
     assert placing.beside
     assert placing.sizes[0][0] + GAP + placing.sizes[1][0] == pytest.approx(WIDTH)
 
 
 def test_photographs_at_the_end_stand_three_across() -> None:
-    sizes = further([1.5, 1.5, 1.5, 0.7], WIDTH)
+    sizes = size_further([1.5, 1.5, 1.5, 0.7], WIDTH)
 
     assert sum(width for width, _ in sizes[:3]) + 2 * GAP == pytest.approx(WIDTH)
     assert sizes[3][0] < sizes[0][0]
 
 
 def test_no_photograph_takes_no_room() -> None:
-    assert first_page([], WIDTH).sizes == ()
+    assert lay_out_first_page([], WIDTH).sizes == ()

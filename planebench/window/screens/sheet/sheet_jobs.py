@@ -12,11 +12,11 @@ from planebench.errors import FileError, PlanebenchError
 from planebench.sheet.content import SheetChoices, SheetContent
 from planebench.window.jobs import Job, Stopped
 from planebench.window.printing import write_file
-from planebench.window.screens.sheet.model import Desk
+from planebench.window.screens.sheet.sheet_preview import SheetDesk
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Order:
+class SheetOrder:
     """What is to be made: sheets of which tools, issued or as drafts."""
 
     tools: tuple[ToolId, ...]
@@ -25,7 +25,7 @@ class Order:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Failure:
+class SheetFailure:
     """A sheet that could not be made; the others were."""
 
     stock: str
@@ -33,27 +33,27 @@ class Failure:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Made:
+class SheetsMade:
     """What came of an order; `stopped` says that a person ended it before it was through.
 
     `files` are those written, `file_trouble` says why one could not be: what was issued stays.
     """
 
-    order: Order
+    order: SheetOrder
     contents: tuple[SheetContent, ...] = ()
     pdfs: tuple[bytes, ...] = ()
-    failures: tuple[Failure, ...] = ()
+    failures: tuple[SheetFailure, ...] = ()
     changes: Changes | None = None
     stopped: bool = False
     files: tuple[Path, ...] = ()
     file_trouble: PlanebenchError | None = None
 
 
-def make(desk: Desk, order: Order, job: Job) -> Made:
+def make(desk: SheetDesk, order: SheetOrder, job: Job) -> SheetsMade:
     """Make sheet after sheet; one that cannot be made is told, the others go on."""
     contents: list[SheetContent] = []
     pdfs: list[bytes] = []
-    failures: list[Failure] = []
+    failures: list[SheetFailure] = []
     changes: Changes | None = None
     for number, tool in enumerate(order.tools):
         if _stopped(job, number, order):
@@ -61,12 +61,14 @@ def make(desk: Desk, order: Order, job: Job) -> Made:
         try:
             content, pdf, touched = _one(desk, order, tool, ahead=len(contents))
         except PlanebenchError as error:
-            failures.append(Failure(stock=desk.catalog.tools.one(tool).stock_number, error=error))
+            failures.append(
+                SheetFailure(stock=desk.catalog.tools.one(tool).stock_number, error=error)
+            )
             continue
         contents.append(content)
         pdfs.append(pdf)
         changes = _joined(changes, touched)
-    return Made(
+    return SheetsMade(
         order=order,
         contents=tuple(contents),
         pdfs=tuple(pdfs),
@@ -89,7 +91,7 @@ def check_place(folder: Path) -> None:
         ) from error
 
 
-def one_file(desk: Desk, made: Made, path: Path) -> tuple[Path, ...]:
+def one_file(desk: SheetDesk, made: SheetsMade, path: Path) -> tuple[Path, ...]:
     """Write all that was made as one PDF. Raises FileError, SheetError."""
     if not made.pdfs:
         return ()
@@ -98,7 +100,7 @@ def one_file(desk: Desk, made: Made, path: Path) -> tuple[Path, ...]:
     return (write_file(path, pdf),)
 
 
-def file_each(made: Made, folder: Path) -> tuple[Path, ...]:
+def file_each(made: SheetsMade, folder: Path) -> tuple[Path, ...]:
     """Write one PDF a tool; none is written over. Raises FileError."""
     return tuple(
         write_file(free_name(folder / file_name(made.order, content)), pdf)
@@ -106,7 +108,7 @@ def file_each(made: Made, folder: Path) -> tuple[Path, ...]:
     )
 
 
-def file_name(order: Order, content: SheetContent) -> str:
+def file_name(order: SheetOrder, content: SheetContent) -> str:
     """Name a sheet's file by its tool and, once issued, its number."""
     what = f"sheet {content.heading.number}" if order.issuing else "draft sheet"
     return f"{_file_words(content.heading.stock)} {what}.pdf"
@@ -119,8 +121,8 @@ def free_name(path: Path) -> Path:
 
 
 def into_files(
-    desk: Desk, order: Order, write: Callable[[Made], tuple[Path, ...]], job: Job
-) -> Made:
+    desk: SheetDesk, order: SheetOrder, write: Callable[[SheetsMade], tuple[Path, ...]], job: Job
+) -> SheetsMade:
     """Make, then write; what was issued is told even where its file could not be written."""
     made = make(desk, order, job)
     files: tuple[Path, ...] = ()
@@ -129,7 +131,7 @@ def into_files(
         files = write(made)
     except PlanebenchError as error:
         trouble = error
-    return Made(
+    return SheetsMade(
         order=order,
         contents=made.contents,
         pdfs=made.pdfs,
@@ -142,7 +144,7 @@ def into_files(
 
 
 def _one(
-    desk: Desk, order: Order, tool: ToolId, *, ahead: int
+    desk: SheetDesk, order: SheetOrder, tool: ToolId, *, ahead: int
 ) -> tuple[SheetContent, bytes, Changes | None]:
     if order.issuing:
         issued = desk.issue(tool, order.choices)
@@ -151,7 +153,7 @@ def _one(
     return draft.content, draft.pdf, None
 
 
-def _stopped(job: Job, number: int, order: Order) -> bool:
+def _stopped(job: Job, number: int, order: SheetOrder) -> bool:
     """Tell how far it is; a stop is an end here, not a failure: what was issued must be told."""
     try:
         job.step(number, len(order.tools))

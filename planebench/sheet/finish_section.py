@@ -10,8 +10,8 @@ from planebench.sheet.content import (
     FinishReading,
     KeyFigure,
 )
-from planebench.sheet.phrases import capital, lower
-from planebench.sheet.source import Source
+from planebench.sheet.phrases import capitalize_first, lower_first
+from planebench.sheet.sheet_source import SheetSource
 from planebench.trade.ratings import rate_share
 from planebench.trade.shares import Share, format_interval, format_percent
 from planebench.trade.terms import BASIS_WORDS, Basis
@@ -19,7 +19,7 @@ from planebench.trade.terms import BASIS_WORDS, Basis
 _SOLID = frozenset({Basis.MEASURED, Basis.COUNTED, Basis.READ_OFF})
 
 
-def finish_of(source: Source) -> tuple[FinishReading, ...]:
+def finish_of(source: SheetSource) -> tuple[FinishReading, ...]:
     """Return a line for each finished surface, read or not, then one for each rusted share read."""
     lines = [_line(source, surface) for surface in source.tool.finished_surfaces]
     rusted = [(s, source.reading_now(s, rust=True)) for s in source.tool.surfaces]
@@ -27,7 +27,7 @@ def finish_of(source: Source) -> tuple[FinishReading, ...]:
     return tuple(lines)
 
 
-def finish_figures(source: Source) -> tuple[KeyFigure, ...]:
+def finish_figures(source: SheetSource) -> tuple[KeyFigure, ...]:
     """Return the figures of finish worth standing large: the main surface, new finish, the next."""
     figures: list[KeyFigure] = []
     for surface in source.tool.surfaces:
@@ -40,7 +40,7 @@ def finish_figures(source: Source) -> tuple[KeyFigure, ...]:
     return tuple(figures)
 
 
-def new_finish_told(source: Source) -> tuple[str, ...]:
+def new_finish_told(source: SheetSource) -> tuple[str, ...]:
     """Say, for each surface, how much of it is new finish over losses."""
     said: list[str] = []
     for surface in source.tool.surfaces:
@@ -50,19 +50,20 @@ def new_finish_told(source: Source) -> tuple[str, ...]:
         share = reading.new_finish
         about = "about " if share.is_approximate else ""
         said.append(
-            f"{capital(_new_name(surface))} covers losses on {about}{format_percent(share)} of the "
-            f"{lower(surface.name)}."
+            f"{capitalize_first(_new_name(surface))} covers losses "
+            f"on {about}{format_percent(share)} of the "
+            f"{lower_first(surface.name)}."
         )
     return tuple(said)
 
 
-def surfaces_not_judged(source: Source) -> tuple[str, ...]:
+def surfaces_not_judged(source: SheetSource) -> tuple[str, ...]:
     """Name the surfaces whose finish nobody measured or judged."""
     finished = source.tool.finished_surfaces
-    return tuple(lower(s.name) for s in finished if source.reading_now(s) is None)
+    return tuple(lower_first(s.name) for s in finished if source.reading_now(s) is None)
 
 
-def _line(source: Source, surface: Surface) -> FinishReading:
+def _line(source: SheetSource, surface: Surface) -> FinishReading:
     finish = name_of("finishes", surface.finish)
     reading = source.reading_now(surface)
     if reading is None:
@@ -88,7 +89,7 @@ def _line(source: Source, surface: Surface) -> FinishReading:
     )
 
 
-def _rust_line(source: Source, surface: Surface, reading: Reading) -> FinishReading:
+def _rust_line(source: SheetSource, surface: Surface, reading: Reading) -> FinishReading:
     found = source.reading_found(surface, rust=True)
     cross = None if found is None else round(float(found.share.value * 100))
     return FinishReading(
@@ -107,21 +108,21 @@ def _rust_line(source: Source, surface: Surface, reading: Reading) -> FinishRead
     )
 
 
-def _covered(source: Source, reading: Reading) -> str:
+def _covered(source: SheetSource, reading: Reading) -> str:
     """Say what a measured share was read on and what it tells nothing of; empty by eye."""
     of = (reading.surface, reading.stage)
     said = measured_extent(source.tool, source.kind, reading.areas, of)
     return "" if said is None else format_extent(said)
 
 
-def _figure(source: Source, surface: Surface, reading: Reading) -> KeyFigure:
+def _figure(source: SheetSource, surface: Surface, reading: Reading) -> KeyFigure:
     found = source.reading_found(surface)
     was = "" if found is None else f"; was {_about(found.share)}"
     words = (BASIS_WORDS[reading.share.basis], source.since_when(reading))
     return KeyFigure(
         value=_about(reading.share),
         interval=format_interval(reading.share).strip("()"),
-        of=f"{capital(name_of('finishes', surface.finish))}, {lower(surface.name)}",
+        of=f"{capitalize_first(name_of('finishes', surface.finish))}, {lower_first(surface.name)}",
         basis=", ".join(filter(None, words)) + was,
     )
 
@@ -151,7 +152,7 @@ def _percent(share: object) -> float:
     return round(float(str(share)) * 100, 1)
 
 
-def _basis(source: Source, reading: Reading) -> str:
+def _basis(source: SheetSource, reading: Reading) -> str:
     by = "" if reading.share.basis in _SOLID else _name_to_print(source, reading)
     words = (BASIS_WORDS[reading.share.basis], by, source.since_when(reading))
     said = ", ".join(filter(None, words))
@@ -160,12 +161,12 @@ def _basis(source: Source, reading: Reading) -> str:
     return said
 
 
-def _name_to_print(source: Source, reading: Reading) -> str:
+def _name_to_print(source: SheetSource, reading: Reading) -> str:
     """Return who read it if that is the person who sells; a machine's account is not printed."""
     return reading.read_by if reading.read_by == source.settings.person else ""
 
 
-def _rating(source: Source, finish: str, lost: Share) -> str:
+def _rating(source: SheetSource, finish: str, lost: Share) -> str:
     """Say the standards' grades, when they were asked for; from memory where the table is."""
     if source.rating_tables is None:
         return ""

@@ -15,13 +15,13 @@ from planebench.window.pieces.lines import Note
 from planebench.window.pieces.scrolled import scrolled
 from planebench.window.pieces.text import LinkAct, Words, heading
 from planebench.window.screens.sheet.issued_list import IssuedList
-from planebench.window.screens.sheet.model import Preview
-from planebench.window.screens.sheet.shows import Shows
+from planebench.window.screens.sheet.section_choice import SectionChoice
+from planebench.window.screens.sheet.sheet_preview import Preview
 
 _LABEL = 88
 
 
-class SheetColumn(Background):
+class SheetPanel(Background):
     """The choices and the acts.
 
     Signals: `chosen()` when the pages change by a choice; `kept(dict)` with fields of
@@ -39,7 +39,7 @@ class SheetColumn(Background):
         self.unit = SegmentedSwitch("First unit", {"in": "inches", "mm": "millimeters"})
         self.sides = SegmentedSwitch("Sides", {"one": "one", "both": "both"}, holds="both")
         self.files = SegmentedSwitch("Files", {"together": "one for all", "each": "one a tool"})
-        self.shows = Shows()
+        self.shows = SectionChoice()
         self.unknown = Note()
         self.nameless = Note()
         self.issued = IssuedList()

@@ -12,23 +12,23 @@ from planebench.catalog.values import Defect, Measurement, Part, Work
 from planebench.sheet.content import (
     Address,
     KeyFigure,
+    PartDrawing,
     PartGroup,
     PartShape,
     Ring,
-    Seen,
     SheetDefect,
     SheetDimension,
     SheetParts,
     SheetWork,
 )
-from planebench.sheet.phrases import lower, sentence
-from planebench.sheet.source import Source
+from planebench.sheet.phrases import lower_first, sentence
+from planebench.sheet.sheet_source import SheetSource
 from planebench.trade.days import format_day
 from planebench.trade.terms import BASIS_WORDS, Basis, PartStatus
 from planebench.trade.units import LengthUnit, format_inches, format_millimeters
 
 _GROUPS = (
-    ("Seen", PartStatus.PRESENT),
+    ("PartDrawing", PartStatus.PRESENT),
     ("Missing", PartStatus.MISSING),
     ("Replaced", PartStatus.REPLACED),
     ("Not original to it", PartStatus.NOT_ORIGINAL),
@@ -36,11 +36,11 @@ _GROUPS = (
 )
 _WARNS = frozenset({PartStatus.MISSING, PartStatus.REPLACED, PartStatus.NOT_ORIGINAL})
 _SEEN = {
-    PartStatus.PRESENT: Seen.SEEN,
-    PartStatus.MISSING: Seen.MISSING,
-    PartStatus.REPLACED: Seen.NOT_ORIGINAL,
-    PartStatus.NOT_ORIGINAL: Seen.NOT_ORIGINAL,
-    PartStatus.NOT_SEEN: Seen.NOT_SEEN,
+    PartStatus.PRESENT: PartDrawing.SEEN,
+    PartStatus.MISSING: PartDrawing.MISSING,
+    PartStatus.REPLACED: PartDrawing.NOT_ORIGINAL,
+    PartStatus.NOT_ORIGINAL: PartDrawing.NOT_ORIGINAL,
+    PartStatus.NOT_SEEN: PartDrawing.NOT_SEEN,
 }
 _ASKED = ("sole_length", "sole_width", "cutter_width", "mouth_opening")
 """What every sheet says, measured or not: what a buyer of a plane asks first.
@@ -51,7 +51,7 @@ Common practice, no source.
 _ABOUT = frozenset({Basis.BY_EYE, Basis.TOLD})
 
 
-def defects_of(source: Source) -> tuple[SheetDefect, ...]:
+def defects_of(source: SheetSource) -> tuple[SheetDefect, ...]:
     """Return the defects that a buyer is told of, under the numbers on the photographs."""
     told = sorted((d for d in source.tool.defects if d.told), key=lambda d: d.number)
     return tuple(
@@ -66,19 +66,19 @@ def defects_of(source: Source) -> tuple[SheetDefect, ...]:
     )
 
 
-def no_defects_words(source: Source) -> str:
+def no_defects_words(source: SheetSource) -> str:
     """Say why the table of defects is empty."""
     if not source.tool.defects_looked_at and not source.tool.defects:
         return "Defects were not looked for."
     return "Looked for; none that a buyer must be told of is written down."
 
 
-def asked_parts(source: Source) -> tuple[Part, ...]:
+def asked_parts(source: SheetSource) -> tuple[Part, ...]:
     """Return the parts that this plane has or should have had; optional ones only when seen."""
     return tuple(part for part in source.tool.parts if not part.unasked)
 
 
-def parts_of(source: Source) -> SheetParts:
+def parts_of(source: SheetSource) -> SheetParts:
     """Sort the parts by what is known of them, and ink the side drawing of the kind."""
     asked = asked_parts(source)
     groups = (_group(asked, label, status) for label, status in _GROUPS)
@@ -97,7 +97,7 @@ def _group(parts: Sequence[Part], label: str, status: PartStatus) -> PartGroup:
     return PartGroup(label=label, names=", ".join(names), warns=status in _WARNS)
 
 
-def measurements_of(source: Source) -> tuple[SheetDimension, ...]:
+def measurements_of(source: SheetSource) -> tuple[SheetDimension, ...]:
     """Return what was measured in the order of the list, and what is asked for but was not."""
     order = list(open_list("measurements"))
     known = {one.what for one in source.tool.measurements}
@@ -109,15 +109,15 @@ def measurements_of(source: Source) -> tuple[SheetDimension, ...]:
     return tuple(line for _, line in both)
 
 
-def not_measured(source: Source) -> tuple[str, ...]:
+def not_measured(source: SheetSource) -> tuple[str, ...]:
     """Name what is asked for but was not measured."""
     known = {one.what for one in source.tool.measurements}
     return tuple(
-        lower(_measure_name(what)).replace(", ", " ") for what in _ASKED if what not in known
+        lower_first(_measure_name(what)).replace(", ", " ") for what in _ASKED if what not in known
     )
 
 
-def length_figure(source: Source) -> KeyFigure | None:
+def length_figure(source: SheetSource) -> KeyFigure | None:
     """Return the sole's length as a key figure, in the unit chosen first."""
     one = next((m for m in source.tool.measurements if m.what == "sole_length"), None)
     if one is None:
@@ -135,7 +135,7 @@ def length_figure(source: Source) -> KeyFigure | None:
     )
 
 
-def work_of(source: Source) -> tuple[SheetWork, ...]:
+def work_of(source: SheetSource) -> tuple[SheetWork, ...]:
     """Return the bench log in order of days; entries without a day first."""
     entries = sorted(source.tool.work, key=lambda w: (w.done_on is not None, str(w.done_on)))
     return tuple(
@@ -148,7 +148,7 @@ def work_of(source: Source) -> tuple[SheetWork, ...]:
     )
 
 
-def address_of(source: Source) -> Address:
+def address_of(source: SheetSource) -> Address:
     """Return the seller as set for the catalog."""
     settings = source.settings
     lines = [line.strip() for line in settings.address.splitlines() if line.strip()]
@@ -156,7 +156,7 @@ def address_of(source: Source) -> Address:
     return Address(name=settings.workshop, person=settings.person, lines=(*lines, *contact))
 
 
-def replaces_words(source: Source) -> str:
+def replaces_words(source: SheetSource) -> str:
     """Say which sheet of the same tool this one takes the place of."""
     if not source.earlier:
         return "Replaces no earlier sheet."
@@ -177,7 +177,7 @@ def _what(defect: Defect) -> str:
     return f"{name}, {severity}" if severity and severity not in name else name
 
 
-def _where(source: Source, defect: Defect) -> str:
+def _where(source: SheetSource, defect: Defect) -> str:
     part = source.part_name(defect.part)
     place = ", ".join(words for words in (part, defect.place) if words) or "place not written down"
     return f"{place}. {sentence(defect.note)}" if defect.note else place
@@ -191,7 +191,11 @@ def _no_size(defect: Defect) -> str:
 
 def _part_words(part: Part) -> str:
     noted = part.note and part.status is not PartStatus.PRESENT
-    return f"{lower(part.name)} ({lower(part.note.rstrip('.'))})" if noted else lower(part.name)
+    return (
+        f"{lower_first(part.name)} ({lower_first(part.note.rstrip('.'))})"
+        if noted
+        else lower_first(part.name)
+    )
 
 
 @cache
@@ -240,4 +244,4 @@ def _plain(value: Decimal) -> str:
 
 
 def _with_materials(what: str, materials: str) -> str:
-    return f"{what.rstrip('.')}: {lower(materials)}" if materials else what
+    return f"{what.rstrip('.')}: {lower_first(materials)}" if materials else what
