@@ -17,7 +17,7 @@ from planebench.window.pieces.photo_label import TagAct
 from planebench.window.pieces.photo_slot import PhotoSlot
 from planebench.window.pieces.side_panel_row import SidePanelRow, hatch_mark
 from planebench.window.pieces.tool_box import ToolBoxEntry
-from planebench.window.screens.tool.rows import RecordRow, RowCell
+from planebench.window.screens.tool.record_rows import RecordRow, RowCell
 from planebench.window.theme import Theme
 from planebench.window.tokens import LIGHT
 

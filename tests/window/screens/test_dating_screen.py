@@ -19,9 +19,9 @@ from planebench.window import routes
 from planebench.window.context import ScreenContext
 from planebench.window.pieces.screen import Screen
 from planebench.window.screen_table import screen_for
-from planebench.window.screens.dating.chart import Chart
+from planebench.window.screens.dating.dating_chart import Chart
+from planebench.window.screens.dating.dating_model import DatingModel, EvidenceWeight, lay_out
 from planebench.window.screens.dating.dating_screen import DatingScreen
-from planebench.window.screens.dating.model import DatingModel, EvidenceWeight, lay_out
 from planebench.window.window_frame import WindowFrame
 
 Show = Callable[[Screen], Screen]

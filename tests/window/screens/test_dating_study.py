@@ -18,8 +18,8 @@ from planebench.window.context import ScreenContext
 from planebench.window.pieces.screen import Screen
 from planebench.window.screen_table import screen_for
 from planebench.window.screens.dating.dating_screen import DatingScreen
-from planebench.window.screens.dating.likeliest import likeliest_study
-from planebench.window.screens.dating.study import StudyPage
+from planebench.window.screens.dating.study_comparison import likeliest_study
+from planebench.window.screens.dating.study_page import StudyPage
 
 Show = Callable[[Screen], Screen]
 Settled = Callable[[], None]

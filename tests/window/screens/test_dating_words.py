@@ -8,7 +8,7 @@ import pytest
 from planebench.catalog.ids import EvidenceId
 from planebench.catalog.values import Tool
 from planebench.window.context import ScreenContext
-from planebench.window.screens.dating.model import DatingModel, lay_out
+from planebench.window.screens.dating.dating_model import DatingModel, lay_out
 
 
 @pytest.fixture

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from planebench.catalog.reference import built_in_kinds, kind_from
-from planebench.window.screens.kinds.definition import PartTyped, definition_of
+from planebench.window.screens.kinds.kind_definition import PartTyped, definition_of
 
 
 def parts_of(kind, *without):

@@ -11,8 +11,8 @@ from PySide6.QtGui import QColor, QDropEvent, QGuiApplication, QImage
 from planebench.catalog.tools import NewTool
 from planebench.trade.terms import Stage
 from planebench.window import routes
-from planebench.window.screens.tool.naming import moved_together
 from planebench.window.screens.tool.tool_screen import ToolScreen
+from planebench.window.screens.tool.view_naming import moved_together
 
 LEFT = Qt.MouseButton.LeftButton
 

@@ -23,9 +23,9 @@ from planebench.window.jobs import LatestRead, Throttle
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.screen import Screen
-from planebench.window.screens.batch.beside import ToolBeside
-from planebench.window.screens.batch.bill import Bill, bill_of
-from planebench.window.screens.batch.listing import Listing
+from planebench.window.screens.batch.batch_list import Listing
+from planebench.window.screens.batch.purchase_bill import Bill, bill_of
+from planebench.window.screens.batch.tool_preview import ToolBeside
 
 _ALONE_UNDER = 1100
 _NARROW_UNDER = 1400

@@ -23,8 +23,8 @@ from planebench.window.pieces.focus_ring import no_ring
 from planebench.window.pieces.screen import Screen
 from planebench.window.pieces.text import Ink, Words, heading
 from planebench.window.pieces.value_rows import ValueRows
-from planebench.window.screens.batches.form import BatchForm
-from planebench.window.screens.batches.rows import BatchPainter, batch_told
+from planebench.window.screens.batches.batch_rows import BatchPainter, batch_told
+from planebench.window.screens.batches.purchase_form import BatchForm
 from planebench.window.thumbnails import Thumbnails
 
 

@@ -19,14 +19,14 @@ from planebench.window.jobs import Job, LatestRead
 from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.screen import Screen
-from planebench.window.screens.dating import acts
-from planebench.window.screens.dating.answers import Disagreement
-from planebench.window.screens.dating.beside import EvidenceBeside
-from planebench.window.screens.dating.chart import Chart
-from planebench.window.screens.dating.entry import EnteredEvidence, EvidenceForm
-from planebench.window.screens.dating.model import DatingModel, shown_of
-from planebench.window.screens.dating.pinned import PinSet
-from planebench.window.screens.dating.studying import Studying
+from planebench.window.screens.dating import dating_edits
+from planebench.window.screens.dating.dating_chart import Chart
+from planebench.window.screens.dating.dating_model import DatingModel, shown_of
+from planebench.window.screens.dating.dating_photos import PinSet
+from planebench.window.screens.dating.disagreements import Disagreement
+from planebench.window.screens.dating.evidence_form import EnteredEvidence, EvidenceForm
+from planebench.window.screens.dating.evidence_panel import EvidenceBeside
+from planebench.window.screens.dating.type_studies import Studying
 
 _BESIDE_SHARE, _BESIDE_LEAST, _BESIDE_MOST = 0.29, 372, 520
 
@@ -104,10 +104,10 @@ class DatingScreen(Screen):
         chart.moved.connect(self._show_evidence)
         chart.toggled.connect(self._toggle)
         beside.sure_chosen.connect(
-            lambda evidence, code: self._do(acts.say_how_sure(EvidenceId(evidence), code))
+            lambda evidence, code: self._do(dating_edits.say_how_sure(EvidenceId(evidence), code))
         )
         beside.part_not_original.connect(self._not_original)
-        beside.doubted.connect(lambda all_evidence: self._do(acts.doubt(all_evidence)))
+        beside.doubted.connect(lambda all_evidence: self._do(dating_edits.doubt(all_evidence)))
         beside.left_open.connect(self._leave_open)
         pinned = beside.pinned
         pinned.pin_set.connect(self._set_pin)
@@ -239,30 +239,30 @@ class DatingScreen(Screen):
         )
         return None if line is None else line.evidence
 
-    def _do(self, verb: acts.Verb) -> None:
+    def _do(self, verb: dating_edits.Verb) -> None:
         catalog, edits = self._given.catalog, self._given.edits
         self._given.jobs.edit(lambda _job: verb(catalog), done=edits.happened.emit)
 
     def _toggle(self, evidence: str) -> None:
         found = self._evidence(evidence)
         if found is not None:
-            self._do(acts.count_or_leave_out(found))
+            self._do(dating_edits.count_or_leave_out(found))
 
     def _bin(self) -> None:
         current = self.chart.current
         if current is not None:
-            self._do(acts.put_in_bin(current))
+            self._do(dating_edits.put_in_bin(current))
 
     def _not_original(self, part: Part | None) -> None:
         if part is not None:
-            self._do(acts.call_not_original(part.id))
+            self._do(dating_edits.call_not_original(part.id))
 
     def _leave_open(self, found: Disagreement | None) -> None:
         if found is not None:
-            self._do(acts.leave_open(found.evidence, left_open=not found.left_open))
+            self._do(dating_edits.leave_open(found.evidence, left_open=not found.left_open))
 
     def _set_pin(self, wanted: PinSet) -> None:
-        self._do(acts.set_pin(wanted))
+        self._do(dating_edits.set_pin(wanted))
 
     def _look_again(self, changes: Changes) -> None:
         if changes.catalog_wide:

@@ -13,7 +13,7 @@ from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.screen import Screen
 from planebench.window.pieces.text import Ink, LinkAct, Words, note, page_title
-from planebench.window.screens.first_start.drawing import AskingDrawing
+from planebench.window.screens.first_start.labeled_plane import AskingDrawing
 from planebench.window.tokens import NOTE
 
 _LEAD = (

@@ -29,7 +29,12 @@ from planebench.window.pieces.field import Field, Labeled
 from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.screen import Screen
 from planebench.window.pieces.text import Ink, Words, heading, note
-from planebench.window.screens.kinds.definition import PartTyped, code_for, definition_of, typed_of
+from planebench.window.screens.kinds.kind_definition import (
+    PartTyped,
+    code_for,
+    definition_of,
+    typed_of,
+)
 
 _CODE = Qt.ItemDataRole.UserRole
 _CHECKED = Qt.CheckState.Checked

@@ -34,15 +34,15 @@ from planebench.window.pieces.dropped_files import (
 )
 from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.screen import Screen
-from planebench.window.screens.tool.acts import TitleActs
-from planebench.window.screens.tool.hand import RecordContext, RecordEditor
-from planebench.window.screens.tool.model import ToolModel, first_photograph, look_up
-from planebench.window.screens.tool.naming import NamingPane
-from planebench.window.screens.tool.picture import LoadedPicture, PicturePane, load
-from planebench.window.screens.tool.pinning import Pinning
-from planebench.window.screens.tool.record import ToolRecord
-from planebench.window.screens.tool.saying import photograph_words
-from planebench.window.screens.tool.unfolding import Unfolding
+from planebench.window.screens.tool.defect_pins import Pinning
+from planebench.window.screens.tool.photo_pane import LoadedPicture, PicturePane, load
+from planebench.window.screens.tool.record_editor import RecordContext, RecordEditor
+from planebench.window.screens.tool.record_wording import photograph_words
+from planebench.window.screens.tool.tool_model import ToolModel, first_photograph, look_up
+from planebench.window.screens.tool.tool_record import ToolRecord
+from planebench.window.screens.tool.tool_title import TitleActs
+from planebench.window.screens.tool.view_naming import NamingPane
+from planebench.window.screens.tool.view_slots import Unfolding
 from planebench.window.thumbnails import Thumbnails
 
 _NARROW_UNDER = 1400

@@ -1,0 +1,320 @@
+"""The list itself: what narrows it, its head, its rows, the line in which tools are added."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from PySide6.QtCore import QItemSelectionModel, QPointF, QRect, Qt, Signal
+from PySide6.QtGui import (
+    QColor,
+    QKeyEvent,
+    QKeySequence,
+    QPainter,
+    QPaintEvent,
+    QResizeEvent,
+    QShortcut,
+)
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QFrame,
+    QHBoxLayout,
+    QListView,
+    QVBoxLayout,
+    QWidget,
+)
+from typing_extensions import override
+
+from planebench.catalog.ids import ToolId
+from planebench.catalog.reference import Kind
+from planebench.catalog.tools import MissingCounts
+from planebench.trade.terms import TOOL_STATUS_WORDS, ToolStatus
+from planebench.window.context import ScreenContext
+from planebench.window.fonts import words
+from planebench.window.pieces.choice_controls import CountSwitch, DropDown
+from planebench.window.pieces.focus_ring import no_ring
+from planebench.window.pieces.text import Ink, LinkAct, Words, heading
+from planebench.window.screens.batch.add_tools_form import AddingLine
+from planebench.window.screens.batch.batch_model import ToolRows
+from planebench.window.screens.batch.purchase_bill import counted
+from planebench.window.screens.batch.tool_row_painter import RowPainter, columns_for
+from planebench.window.thumbnails import Thumbnails
+from planebench.window.tokens import NOTE, tokens_now
+
+_CHOICE = 168
+_MISSING = (
+    ("finished", "without finished photograph"),
+    ("date", "not dated"),
+    ("measure", "not measured"),
+    ("agreement", "with parts that disagree"),
+)
+
+
+class Rows(QListView):
+    """The rows.
+
+    Signals: `searched(str)` when letters are typed on it; `fitted(int)` with the width in pixels
+    that a row has now, less where a scroll bar stands.
+    """
+
+    searched = Signal(str)
+    fitted = Signal(int)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName("Tools")
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setUniformItemSizes(True)
+        self.setMouseTracking(True)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        no_ring(self)
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.fitted.emit(self.viewport().width())
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        text = event.text()
+        plain = event.modifiers() in {
+            Qt.KeyboardModifier.NoModifier,
+            Qt.KeyboardModifier.ShiftModifier,
+        }
+        if plain and text.isprintable() and text.strip():
+            self.searched.emit(text)
+            return
+        super().keyPressEvent(event)
+
+
+class _Head(QWidget):
+    """Names of the columns, over a rule."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.alone = False
+        self._row = 0
+        self.setFixedHeight(36)
+
+    def fit(self, row: int) -> None:
+        """Stand over rows of this width in pixels."""
+        self._row = row
+        self.update()
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        tokens = tokens_now()
+        painter = QPainter(self)
+        painter.setFont(words(NOTE))
+        painter.setPen(QColor(tokens.muted))
+        columns = columns_for(self._row, alone=self.alone)
+        for (left, wide), name in (
+            (columns.photo, "Latest"),
+            (columns.tool, "Tool"),
+            (columns.finish, "Finish left, main surface"),
+            (columns.made, "Made"),
+            (columns.known, "Known"),
+            (columns.missing, "Missing next"),
+        ):
+            if wide:
+                painter.drawText(QPointF(left, 22), name)
+        painter.fillRect(QRect(0, self.height() - 1, self.width(), 1), QColor(tokens.edge))
+
+
+class Listing(QWidget):
+    """The right side of the batch.
+
+    Signals: `moved()` to another tool; `opened()`; `narrowed(lacks, statuses, kinds)`;
+    `searched(str)`; `line_wanted(NewTool)`; `kinds_wanted()`. `waiting` leads to photographs that
+    are not filed.
+    """
+
+    moved = Signal()
+    opened = Signal()
+    narrowed = Signal(object, object, object)
+    searched = Signal(str)
+    line_wanted = Signal(object)
+    kinds_wanted = Signal()
+
+    def __init__(
+        self,
+        given: ScreenContext,
+        kinds: Mapping[str, Kind],
+        parent: QWidget | None = None,
+        *,
+        in_batch: bool,
+    ) -> None:
+        super().__init__(parent)
+        self._in_batch = in_batch
+        self.model = ToolRows(given, self)
+        self.rows = Rows()
+        thumbnails = Thumbnails(given, self)
+        self._painter = RowPainter(thumbnails, self)
+        self._head = _Head()
+        self._count = Words(ink=Ink.MUTED)
+        self.waiting = LinkAct("")
+        self.waiting.hide()
+        self.switches = {key: CountSwitch(0, text) for key, text in _MISSING}
+        self.status = DropDown("State", [("", "any status"), *_statuses()])
+        self.kind = DropDown(
+            "Kind", [("", "any kind"), *((k.code, k.name) for k in kinds.values())]
+        )
+        self.adding = AddingLine(kinds)
+        self.adding.hide()
+        self._empty = heading()
+        self._empty_help = Words(ink=Ink.MUTED).wrapped()
+        self._lay_out()
+        self._connect(thumbnails)
+
+    @property
+    def current(self) -> ToolId | None:
+        """The tool on which the list stands."""
+        return self.model.tool_at(self.rows.currentIndex().row())
+
+    @property
+    def chosen(self) -> tuple[ToolId, ...]:
+        """The tools chosen, in order."""
+        indexes = self.rows.selectionModel().selectedIndexes()
+        tools = (self.model.tool_at(row) for row in sorted(index.row() for index in indexes))
+        return tuple(tool for tool in tools if tool is not None)
+
+    def show_found(self, tools: Sequence[ToolId], counts: MissingCounts, *, narrowed: bool) -> None:
+        """Show which tools there are and what they still miss."""
+        self.model.show_tools(tools)
+        numbers = (
+            counts.no_finished_photograph,
+            counts.not_dated,
+            counts.not_measured,
+            counts.parts_disagree,
+        )
+        for (key, _), number in zip(_MISSING, numbers, strict=True):
+            switch = self.switches[key]
+            switch.set_count(number)
+            switch.setVisible(bool(number) or switch.isChecked())
+        to_do = " Still to do:" if any(numbers) else ""
+        self._count.setText(f"{counted(counts.tools)}.{to_do}")
+        self._show_empty(nothing=not tools, narrowed=narrowed)
+
+    def say_waiting(self, photographs: int) -> None:
+        """Say how many photographs are not filed under a tool yet."""
+        many = f"{photographs} photographs wait" if photographs > 1 else "1 photograph waits"
+        self.waiting.setText(f"{many}: say which tool")
+        self.waiting.setVisible(photographs > 0)
+
+    def stand_on(self, tool: ToolId | None) -> None:
+        """Put the current row on a tool, else keep to the first."""
+        row = max(0, self.model.row_of(tool))
+        index = self.model.index(row)
+        if index.isValid() and index != self.rows.currentIndex():
+            self.rows.selectionModel().setCurrentIndex(
+                index, QItemSelectionModel.SelectionFlag.ClearAndSelect
+            )
+            self.rows.scrollTo(index)
+
+    def show_adding(self, *, shown: bool) -> None:
+        """Open or close the line in which tools are added."""
+        self.adding.setVisible(shown)
+        if shown:
+            self.adding.begin()
+        else:
+            self.rows.setFocus()
+
+    def set_roomy(self, *, roomy: bool) -> None:
+        """Put the choices of status and kind beside the counts, or beneath where it is narrow."""
+        line, other = (self._above, self._filters) if roomy else (self._filters, self._above)
+        if line.indexOf(self.status) >= 0:
+            return
+        for at, choice in enumerate((self.status, self.kind)):
+            other.removeWidget(choice)
+            line.insertWidget(line.count() if roomy else at, choice)
+        if not roomy:
+            line.setAlignment(Qt.AlignmentFlag.AlignLeft)
+
+    def set_alone(self, *, alone: bool) -> None:
+        """Grow the rows' photographs when no large one stands beside the list."""
+        if self._painter.alone != alone:
+            self._painter.alone = alone
+            self._head.alone = alone
+            self.rows.scheduleDelayedItemsLayout()
+            self._head.update()
+
+    def _show_empty(self, *, nothing: bool, narrowed: bool) -> None:
+        self.rows.setVisible(not nothing)
+        self._head.setVisible(not nothing)
+        for words_ in (self._empty, self._empty_help):
+            words_.setVisible(nothing)
+        if narrowed:
+            self._empty.setText("No tool fits")
+            self._empty_help.setText(
+                "Take a filter off, or search for fewer words. Esc empties the find field."
+            )
+        elif self._in_batch:
+            self._empty.setText("No tools in this batch yet")
+            self._empty_help.setText(
+                "Press Ins, or choose Add tools: one line each, the stock number counts by itself."
+            )
+        else:
+            self._empty.setText("No tools in this catalog yet")
+            self._empty_help.setText("Write down a purchase first, then its tools.")
+
+    def _lay_out(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 24, 0)
+        column.setSpacing(0)
+        above = QHBoxLayout()
+        above.setContentsMargins(16, 12, 0, 4)
+        above.setSpacing(8)
+        above.addWidget(self._count)
+        above.addWidget(self.waiting)
+        for switch in self.switches.values():
+            above.addWidget(switch)
+        above.addStretch(1)
+        column.addLayout(above)
+        self._filters = self._choices()
+        self._above = above
+        column.addLayout(self._filters)
+        column.addWidget(self.adding)
+        column.addWidget(self._head)
+        self.rows.setModel(self.model)
+        self.rows.setItemDelegate(self._painter)
+        column.addWidget(self.rows, 1)
+        self.rows.fitted.connect(self._head.fit)
+        for words_ in (self._empty, self._empty_help):
+            words_.setContentsMargins(16, 24, 0, 0)
+            words_.hide()
+            column.addWidget(words_)
+        column.addStretch(0)
+
+    def _choices(self) -> QHBoxLayout:
+        row = QHBoxLayout()
+        row.setContentsMargins(16, 0, 0, 0)
+        row.setSpacing(8)
+        for choice in (self.status, self.kind):
+            choice.setFixedWidth(_CHOICE)
+        return row
+
+    def _connect(self, thumbnails: Thumbnails) -> None:
+        thumbnails.ready.connect(lambda _photo: self.rows.viewport().update())
+        self.rows.selectionModel().currentChanged.connect(lambda *_: self.moved.emit())
+        self.rows.activated.connect(lambda _index: self.opened.emit())
+        self.rows.searched.connect(self.searched)
+        self.adding.wanted.connect(self.line_wanted)
+        self.adding.kinds_wanted.connect(self.kinds_wanted)
+        self.adding.left.connect(lambda: self.show_adding(shown=False))
+        for number, switch in enumerate(self.switches.values(), start=1):
+            switch.toggled.connect(lambda _on: self._narrow())
+            shortcut = QShortcut(QKeySequence(f"Alt+{number}"), self)
+            shortcut.activated.connect(switch.toggle)
+        self.status.chosen.connect(lambda _key: self._narrow())
+        self.kind.chosen.connect(lambda _key: self._narrow())
+
+    def _narrow(self) -> None:
+        lacks = frozenset(key for key, switch in self.switches.items() if switch.isChecked())
+        statuses = frozenset({ToolStatus(self.status.held)}) if self.status.held else frozenset()
+        kinds = frozenset({self.kind.held}) if self.kind.held else frozenset()
+        self.narrowed.emit(lacks, statuses, kinds)
+
+
+def _statuses() -> list[tuple[str, str]]:
+    return [(status.value, told) for status, told in TOOL_STATUS_WORDS.items()]

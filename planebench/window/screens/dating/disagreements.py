@@ -1,0 +1,173 @@
+"""What does not agree about a tool's dates, told in words, with the ways out of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from planebench.catalog.ids import EvidenceId
+from planebench.catalog.tool_dating import (
+    LEFT_OPEN,
+    date_of,
+    how_sure,
+    is_left_open,
+    odd_parts_not_said,
+    open_conflicts,
+    part_key,
+    standing_against,
+    years_in_short,
+)
+from planebench.catalog.values import EvidenceEntry, Part, Tool
+from planebench.trade.dating import DateEstimate, DatingResult
+from planebench.trade.dating_span import PRODUCTION
+from planebench.window.screens.dating.dating_model import DatingModel, say_list
+
+_MOST_NAMED = 6
+_OR = {True: "or later", False: "or earlier"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Disagreement:
+    """What does not agree. `part` may be called not original, each of `signs` may be doubted.
+
+    `left_open` is True once that was chosen; then it is told more quietly.
+    """
+
+    title: str
+    text: str
+    part: Part | None
+    evidence: tuple[EvidenceEntry, ...]
+    left_open: bool = False
+
+    @property
+    def evidence_in_words(self) -> str:
+        """Return "sign 7" or "signs 7 and 9"."""
+        return numbers_in_words(self.evidence)
+
+
+def disagreement_of(shown: DatingModel) -> Disagreement | None:
+    """Return the first thing that wants an answer, else the first that was left open."""
+    tool, dating = shown.tool, shown.dating
+    if dating is None:
+        return None
+    unanswered = odd_parts_not_said(tool, dating)
+    if unanswered:
+        return _odd_part(shown, dating, unanswered[0], left_open=False)
+    pairs = open_conflicts(tool, dating)
+    if pairs:
+        return _contradiction(tool, dating, pairs[0])
+    left = next(_left_open(tool, dating), None)
+    return None if left is None else _odd_part(shown, dating, left, left_open=True)
+
+
+def numbers_in_words(all_evidence: Sequence[EvidenceEntry]) -> str:
+    """Name signs by their numbers: "sign 7", "signs 1 to 4", "signs 2, 5 and 6"."""
+    numbers = sorted(evidence.number for evidence in all_evidence)
+    if len(numbers) == 1:
+        return f"sign {numbers[0]}"
+    if len(numbers) > 2 and numbers[-1] - numbers[0] == len(numbers) - 1:  # noqa: PLR2004 -- a run
+        return f"signs {numbers[0]} to {numbers[-1]}"
+    if len(numbers) > _MOST_NAMED:
+        return f"{len(numbers)} signs"
+    return f"signs {say_list([str(number) for number in numbers])}"
+
+
+def without_in_words(tool: Tool, evidence: EvidenceId, anchor: str) -> str:
+    """Say what the date would be without a sign; for a reading job."""
+    dating = date_of(tool, without=evidence)
+    of = f"the {anchor}" if anchor and anchor != "whole tool" else "the tool"
+    if dating is None:
+        return f"Without this sign {of} would not be dated."
+    made = years_in_short(dating.whole)[0]
+    if dating.whole.falls_short:
+        made = f"{made}, {how_sure(dating.whole)}"
+    return f"Without this sign {of} would be {made}."
+
+
+def left_open_mark(evidence: EvidenceEntry, *, left_open: bool) -> dict[str, object]:
+    """Return a sign's mark with what was left open written into it, or taken out."""
+    mark = {key: value for key, value in evidence.mark.items() if key != LEFT_OPEN}
+    return {**mark, LEFT_OPEN: True} if left_open else mark
+
+
+def _left_open(tool: Tool, dating: DatingResult) -> Iterator[Part]:
+    """Return the parts of another date of which it was said that this stays open."""
+    odd = {part.part for part in dating.odd_parts}
+    return (part for part in tool.parts if part_key(part) in odd and is_left_open(tool, part))
+
+
+def _odd_part(
+    shown: DatingModel, dating: DatingResult, part: Part, *, left_open: bool
+) -> Disagreement:
+    later = part_key(part) in dating.later_parts
+    all_evidence = tuple(_counted_on(shown, part))
+    bound, side = _nearer(dating.parts[part_key(part)], later=later), _OR[later]
+    first = f"{_put(all_evidence)} the {part.name.lower()} at {bound} {side}."
+    others = _others(shown, _fitting(shown, dating), later=later)
+    return Disagreement(
+        title="Left open, and said on the sheet" if left_open else "Parts of different dates",
+        text=f"{first} {others}".strip(),
+        part=part,
+        evidence=all_evidence,
+        left_open=left_open,
+    )
+
+
+def _counted_on(shown: DatingModel, part: Part) -> Iterator[EvidenceEntry]:
+    """Return the counted signs on a part."""
+    all_evidence = (line.evidence for line in shown.lines)
+    return (evidence for evidence in all_evidence if evidence.part == part.id and evidence.counted)
+
+
+def _fitting(shown: DatingModel, dating: DatingResult) -> list[EvidenceEntry]:
+    """Return the counted signs on the parts that belong together."""
+    odd = {one.part for one in dating.odd_parts}
+    on_parts = [line for line in shown.lines if line.evidence.part is not None]
+    return [
+        line.evidence for line in on_parts if line.evidence.counted and line.read.part not in odd
+    ]
+
+
+def _others(shown: DatingModel, all_evidence: list[EvidenceEntry], *, later: bool) -> str:
+    if shown.band is None or not all_evidence:
+        return ""
+    held = {evidence.part for evidence in all_evidence}
+    names = [part.name.lower() for part in shown.tool.parts if part.id in held]
+    side = f"before {shown.band[1] + 1}" if later else f"after {shown.band[0] - 1}"
+    return f"{_put(all_evidence)} the {say_list(names)} {side}. They cannot all belong together."
+
+
+def _nearer(part: DateEstimate, *, later: bool) -> str:
+    """Return the end of a part's years that lies nearer to those of the tool."""
+    firm = part.earliest if later else part.latest
+    if firm is not None:
+        return str(firm)
+    return "an unknown year" if part.range90 is None else str(part.range90[0 if later else 1])
+
+
+def _contradiction(tool: Tool, dating: DatingResult, pair: tuple[str, ...]) -> Disagreement:
+    all_evidence = tuple(
+        evidence for name in pair for evidence in tool.evidence if evidence.id == name
+    )
+    early, late = all_evidence[0], all_evidence[-1]
+    against = standing_against(tool, dating)
+    ends = "the latest" if early.not_after is None else str(early.not_after)
+    begins = "the earliest" if late.not_before is None else str(late.not_before)
+    return Disagreement(
+        title="Signs that contradict each other",
+        text=f"Sign {early.number} ends in {ends}, sign {late.number} begins in {begins}: "
+        "no year fits both.",
+        part=None,
+        evidence=tuple(
+            sorted(
+                (evidence for evidence in all_evidence if evidence.kind != PRODUCTION),
+                key=lambda evidence: evidence.id not in against,
+            )
+        ),
+    )
+
+
+def _put(all_evidence: Sequence[EvidenceEntry]) -> str:
+    """Begin a sentence: "Sign 7 puts", "Signs 1 to 4 put"."""
+    who = numbers_in_words(all_evidence)
+    return f"{who[:1].upper()}{who[1:]} {'puts' if len(all_evidence) == 1 else 'put'}"

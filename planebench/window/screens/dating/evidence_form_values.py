@@ -1,0 +1,80 @@
+"""What the form of a sign holds: nothing yet, or what was typed for a sign that is known."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from planebench.catalog.entries import EvidenceFields
+from planebench.catalog.tool_dating import AS_YEARS, LEFT_OPEN
+from planebench.catalog.values import EvidenceEntry
+from planebench.trade.dating_span import PRODUCTION
+from planebench.trade.terms import Basis
+from planebench.window.screens.dating.dating_model import sure_words
+
+LINE_OF = {
+    **dict.fromkeys((*AS_YEARS, PRODUCTION), "value"),
+    **dict.fromkeys(("patent_us", "design_us", "reissue_us", "design_uk"), "number"),
+    "patent_date": "text",
+}
+"""The line into which a mark is typed, by the kind of sign."""
+_TELLING = {**LINE_OF, "diamond_uk": "top", "clue": "row"}
+_UNASKED = (LEFT_OPEN, "study", "forms")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EvidenceTyped:
+    """What stands in the form; as made here, that of a new sign."""
+
+    title: str = "Enter a sign"
+    kind: str = "years"
+    mark: Mapping[str, str] = field(default_factory=dict)
+    part: str = ""
+    seen: str = ""
+    sure: str = ""
+    looseness: str = ""
+    basis: str = Basis.READ_OFF
+    source: str = ""
+
+
+def typed_for(evidence: EvidenceEntry | None) -> EvidenceTyped:
+    """Return what was typed for a sign; years, where only those were kept."""
+    if evidence is None:
+        return EvidenceTyped()
+    kind, mark = _marked(evidence)
+    return EvidenceTyped(
+        title=f"Change sign {evidence.number}",
+        kind=kind,
+        mark=mark,
+        part=evidence.part or "",
+        seen=evidence.seen,
+        sure=sure_words(float(evidence.sure)),
+        looseness=str(evidence.looseness),
+        basis=evidence.basis,
+        source=evidence.source,
+    )
+
+
+def with_unasked(evidence: EvidenceEntry, fields: EvidenceFields) -> EvidenceFields:
+    """Keep of a sign that is changed what the form does not ask for."""
+    mark = {key: evidence.mark[key] for key in _UNASKED if key in evidence.mark} | fields["mark"]
+    same = fields["source"] == evidence.source
+    status = evidence.source_status if same else fields["source_status"]
+    return EvidenceFields(**{**fields, "mark": mark, "source_status": status})
+
+
+def _marked(evidence: EvidenceEntry) -> tuple[str, dict[str, str]]:
+    mark = {key: value for key, value in evidence.mark.items() if isinstance(value, str) and value}
+    if "own_row" in mark:
+        mark["row"] = mark["own_row"]
+    if _TELLING.get(evidence.kind, "") in mark:
+        return evidence.kind, mark
+    kind = evidence.kind if evidence.kind in {*AS_YEARS, PRODUCTION} else "years"
+    return kind, {"value": evidence.edtf or _edtf(evidence)}
+
+
+def _edtf(evidence: EvidenceEntry) -> str:
+    low, high = evidence.not_before, evidence.not_after
+    if low == high:
+        return "" if low is None else f"{low}"
+    return f"{'..' if low is None else low}/{'..' if high is None else high}"

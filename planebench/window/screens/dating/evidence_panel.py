@@ -1,0 +1,303 @@
+"""Beside the chart: the chosen sign on its photograph, its entry, and what it does to the date."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from typing_extensions import override
+
+from planebench.catalog.evidence_entry import KIND_WORDS, bounds_in_words
+from planebench.catalog.ids import EvidenceId
+from planebench.catalog.reference import open_list
+from planebench.catalog.values import EvidenceEntry
+from planebench.trade.dating_span import PRODUCTION
+from planebench.window.context import ScreenContext
+from planebench.window.jobs import LatestRead
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight
+from planebench.window.pieces.choice_controls import DropDown
+from planebench.window.pieces.lines import Note, Rule
+from planebench.window.pieces.text import Ink, Words, heading, note
+from planebench.window.screens.dating.dating_model import DatingModel, EvidenceLine, sure_words
+from planebench.window.screens.dating.dating_photos import PinnedPhoto
+from planebench.window.screens.dating.disagreements import (
+    Disagreement,
+    disagreement_of,
+    without_in_words,
+)
+
+_LABELS = 96
+
+
+class _Fact(QWidget):
+    """A label, its words or control, and a remark beneath."""
+
+    def __init__(self, label: str, control: QWidget | None = None) -> None:
+        super().__init__()
+        self.words = Words().wrapped()
+        self.remark = note().wrapped()
+        name = Words(label, ink=Ink.MUTED)
+        name.setFixedWidth(_LABELS)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(4)
+        row = QHBoxLayout()
+        row.setContentsMargins(0, 4, 0, 0)
+        row.setSpacing(8)
+        row.addWidget(name, 0, Qt.AlignmentFlag.AlignTop)
+        if control is None:
+            row.addWidget(self.words, 1)
+        else:
+            row.addWidget(control, 0)
+            row.addWidget(self.words, 1)
+        column.addLayout(row)
+        beneath = QHBoxLayout()
+        beneath.setContentsMargins(_LABELS + 8, 0, 0, 0)
+        beneath.addWidget(self.remark)
+        column.addLayout(beneath)
+        column.addWidget(Rule())
+
+    def say(self, text: str, remark: str = "", *, ink: Ink = Ink.MUTED) -> None:
+        self.words.setText(text)
+        self.remark.setText(remark)
+        self.remark.set_ink(ink)
+        self.remark.setVisible(bool(remark))
+
+
+class EvidenceFacts(QWidget):
+    """What is known of one sign. Signals: `sure_chosen(str)` with the code of how sure."""
+
+    sure_chosen = Signal(str)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._title = heading()
+        rows = open_list("sureness").values()
+        self.sure = DropDown("How sure", [(row.code, row.name) for row in rows])
+        self._seen = _Fact("seen")
+        self._on = _Fact("on")
+        self._read = _Fact("read as")
+        self._bounds = _Fact("bounds")
+        self._sure = _Fact("how sure", self.sure)
+        self._source = _Fact("source")
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(4)
+        column.addWidget(self._title)
+        column.addSpacing(4)
+        for fact in (self._seen, self._on, self._read, self._bounds, self._sure, self._source):
+            column.addWidget(fact)
+        self.sure.chosen.connect(self.sure_chosen)
+
+    @property
+    def said(self) -> str:
+        """All that is said, for reading."""
+        facts = (self._seen, self._on, self._read, self._bounds, self._source)
+        told = [f"{fact.words.text()} {fact.remark.text()}".strip() for fact in facts]
+        return "\n".join([self._title.text(), *told])
+
+    def show_line(self, line: EvidenceLine) -> None:
+        """Show a sign's entry."""
+        evidence, read = line.evidence, line.read
+        self._title.setText(f"Sign {evidence.number}: {_kind(evidence)}")
+        self._seen.say(evidence.seen)
+        self._on.say(line.part.lower())
+        self._read.setVisible(bool(read.read_as))
+        self._read.say(read.read_as, "\n".join(read.alternatives))
+        self._bounds.say(", ".join(filter(None, (bounds_in_words(read), _loose(line)))))
+        self._say_sure(evidence)
+        self._say_source(evidence, read.status)
+
+    def _say_sure(self, evidence: EvidenceEntry) -> None:
+        bounds_all = evidence.kind == PRODUCTION
+        self.sure.setVisible(not bounds_all)
+        self.sure.hold(_sure_code(float(evidence.sure)))
+        self._sure.say("bounds everything else" if bounds_all else "")
+        if not evidence.counted:
+            self._sure.say(self._sure.words.text(), "left out: not counted")
+
+    def _say_source(self, evidence: EvidenceEntry, status: str) -> None:
+        self._source.setVisible(bool(evidence.source or status))
+        memory = "memory" in status
+        ink = Ink.RUST if memory else Ink.MUTED
+        self._source.say(evidence.source or "none written down", known_words(status), ink=ink)
+
+
+def known_words(status: str) -> str:
+    """Say how what a sign rests on is known, by the status of its rows."""
+    words = {
+        "found": "checked in a public copy of its source",
+        "memory": "written from memory, not checked",
+        "found and memory": "in part checked in its source, in part from memory",
+    }
+    return words.get(status, status)
+
+
+def _kind(evidence: EvidenceEntry) -> str:
+    words = KIND_WORDS.get(evidence.kind, evidence.kind.replace("_", " "))
+    return "years" if evidence.kind == "years" else words.partition(",")[0]
+
+
+def _loose(line: EvidenceLine) -> str:
+    """Say how far outside its years a sign may still stand: "give or take 2 years"."""
+    loose = max(line.loose_before, line.loose_after)
+    if not loose:
+        return ""
+    years = "1 year" if loose == 1 else f"{loose} years"
+    # A mark that could not be earlier lingers on only: old stock was used up.
+    return f"or up to {years} after" if line.read.never_before else f"give or take {years}"
+
+
+def _sure_code(sure: float) -> str:
+    name = sure_words(sure)
+    return next(row.code for row in open_list("sureness").values() if row.name == name)
+
+
+_SIDE = 24
+
+
+class EvidenceBeside(QWidget):
+    """The left side.
+
+    Signals: `sure_chosen(SignId, str)`; `part_not_original(Part)`; `doubted(signs)`;
+    `left_open(signs)`.
+    """
+
+    sure_chosen = Signal(str, str)
+    part_not_original = Signal(object)
+    doubted = Signal(object)
+    left_open = Signal(object)
+
+    def __init__(self, given: ScreenContext, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._given = given
+        self._asking = LatestRead(given.jobs, self)
+        self._evidence: EvidenceId | None = None
+        self._disagreement: Disagreement | None = None
+        self.pinned = PinnedPhoto(given)
+        self.facts = EvidenceFacts()
+        self.without = Note()
+        self.trouble = Note(trouble=True)
+        self.not_original = ActionButton("The part is not original", weight=ButtonWeight.MAIN)
+        self.doubt = ActionButton("Doubt the sign")
+        self.doubt_other = ActionButton("Doubt the other sign")
+        self.leave_open = ActionButton("Leave it open, and say so on the sheet")
+        self._lay_out()
+        self._connect()
+
+    def show_shown(self, shown: DatingModel, evidence: EvidenceId | None) -> None:
+        """Show a sign of a tool, and what does not agree."""
+        line = shown.line_of(evidence)
+        self._evidence = evidence
+        self.pinned.show_evidence(shown.tool, None if line is None else line.evidence)
+        self.facts.setVisible(line is not None)
+        if line is not None:
+            self.facts.show_line(line)
+        self._ask_without(shown, None if line is None else line.evidence)
+        self._show_trouble(disagreement_of(shown))
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.pinned.set_room(self.width() - 2 * _SIDE)
+
+    def _ask_without(self, shown: DatingModel, evidence: EvidenceEntry | None) -> None:
+        tool, anchor = shown.tool, shown.anchor
+        if evidence is None or not evidence.counted:
+            self.without.hide()
+            return
+        name = evidence.id
+        self._asking.ask(lambda _job: without_in_words(tool, name, anchor), done=self._say_without)
+
+    def _say_without(self, words: str) -> None:
+        self.without.say(words)
+        self.without.show()
+
+    def _show_trouble(self, found: Disagreement | None) -> None:
+        self._disagreement = found
+        self.trouble.setVisible(found is not None)
+        if found is None:
+            return
+        self.trouble.say(found.text, found.title, trouble=not found.left_open)
+        part = found.part
+        self.not_original.setVisible(part is not None)
+        if part is not None:
+            self.not_original.set_words(f"The {part.name.lower()} is not original")
+        one = found.evidence[:1] if part is None else found.evidence
+        other = found.evidence[1:] if part is None else ()
+        self._name_doubt(self.doubt, one)
+        self._name_doubt(self.doubt_other, other)
+        self.leave_open.set_words(
+            "Answer it after all" if found.left_open else "Leave it open, and say so on the sheet"
+        )
+
+    @staticmethod
+    def _name_doubt(act: ActionButton, all_evidence: tuple[EvidenceEntry, ...]) -> None:
+        act.setVisible(bool(all_evidence))
+        if all_evidence:
+            what = f"sign {all_evidence[0].number}" if len(all_evidence) == 1 else "its signs"
+            act.set_words(f"Doubt {what}")
+
+    def _doubt(self, at: int) -> None:
+        found = self._disagreement
+        if found is None:
+            return
+        both = found.part is not None
+        self.doubted.emit(found.evidence if both else found.evidence[at : at + 1])
+
+    def _connect(self) -> None:
+        self.facts.sure_chosen.connect(
+            lambda code: self.sure_chosen.emit(self._evidence or "", code)
+        )
+        self.not_original.clicked.connect(
+            lambda: self.part_not_original.emit(self._disagreement and self._disagreement.part)
+        )
+        self.doubt.clicked.connect(lambda: self._doubt(0))
+        self.doubt_other.clicked.connect(lambda: self._doubt(1))
+        self.leave_open.clicked.connect(lambda: self.left_open.emit(self._disagreement))
+
+    def _lay_out(self) -> None:
+        inside = QWidget()
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(_SIDE, 24, _SIDE, 8)
+        column.setSpacing(16)
+        for part in (self.pinned, self.facts):
+            column.addWidget(part)
+        column.addStretch(1)
+        self.trouble.lay_in(_side_by_side(self.not_original, self.doubt, self.doubt_other))
+        self.trouble.lay_in(_side_by_side(self.leave_open))
+        self.without.hide()
+        self.trouble.hide()
+        self.setAccessibleName("The chosen sign")
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addWidget(_scrolled(inside), 1)
+        foot = QVBoxLayout()
+        foot.setContentsMargins(24, 8, 24, 8)
+        foot.setSpacing(16)
+        foot.addWidget(self.without)
+        foot.addWidget(self.trouble)
+        whole.addLayout(foot)
+
+
+def _scrolled(inside: QWidget) -> QScrollArea:
+    """What does not agree stays in sight at the foot, however long an entry is."""
+    area = QScrollArea()
+    area.setWidget(inside)
+    area.setWidgetResizable(True)
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    return area
+
+
+def _side_by_side(*acts: QWidget) -> QWidget:
+    holder = QWidget()
+    row = QHBoxLayout(holder)
+    row.setContentsMargins(0, 0, 0, 8)
+    row.setSpacing(8)
+    for act in acts:
+        row.addWidget(act)
+    row.addStretch(1)
+    return holder

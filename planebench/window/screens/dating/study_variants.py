@@ -1,0 +1,132 @@
+"""The variants of a type study, the likeliest first: its years, and what speaks against it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import (
+    QPointF,
+    QRectF,
+    QSize,
+    Qt,
+)
+from PySide6.QtGui import QColor, QPainter, QPen
+from PySide6.QtWidgets import (
+    QFrame,
+    QListView,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QWidget,
+)
+from typing_extensions import override
+
+from planebench.trade.type_study import VariantFit
+from planebench.window.fonts import words
+from planebench.window.pieces.painted_text import Lettering, write_line
+from planebench.window.pieces.row_ground import AnyIndex
+from planebench.window.pieces.value_rows import VALUE_ROLE, ValueRows
+from planebench.window.screens.dating.dating_model import years_in_words
+from planebench.window.tokens import NOTE, tokens_now
+
+_ROW = 52
+_LEFT, _NAME, _YEARS, _BAR, _GAP = 24, 88, 120, 120, 4
+# In narrower rows the bar gives room to the remark.
+_ROOMY, _SHORT_BAR = 640, 56
+
+
+def against_words(fit: VariantFit) -> str:
+    """Say what speaks against a variant: the single sign in full, else which ones."""
+    if fit.fits:
+        return f"fits: {', '.join(fit.agreeing)}" if fit.agreeing else ""
+    one = fit.only_against
+    if one is not None:
+        has = " or ".join(one.expected)
+        return f"one sign against it, the {one.feature}: here {one.seen}, there {has}"
+    features = ", ".join(against.feature for against in fit.against)
+    return f"{len(fit.against)} signs against it: {features}"
+
+
+class VariantList(QListView):
+    """The variants beside what the tool shows."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._fits: ValueRows[VariantFit] = ValueRows(_told, self, tips=True)
+        self.setModel(self._fits)
+        self.setItemDelegate(_Rows(self))
+        self.setUniformItemSizes(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setAccessibleName("Variants")
+        self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+
+    def show_fits(self, fits: Sequence[VariantFit]) -> None:
+        """Show variants, the likeliest first."""
+        self._fits.show_values(fits)
+
+
+class _Rows(QStyledItemDelegate):
+    """Paints a variant: name, years, how much it is believed, and what is against it."""
+
+    @override
+    def sizeHint(self, option: QStyleOptionViewItem, index: AnyIndex) -> QSize:
+        return QSize(100, _ROW)
+
+    @override
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: AnyIndex) -> None:
+        fit, tokens = index.data(VALUE_ROLE), tokens_now()
+        if not isinstance(fit, VariantFit):
+            return
+        painter.save()
+        box = QRectF(option.rect)
+        if option.state & QStyle.StateFlag.State_Selected:
+            painter.fillRect(box, QColor(tokens.chosen))
+        color = tokens.ink if fit.fits else tokens.muted
+        at, first = box.left() + _LEFT, box.top() + 22
+        strong, plain = Lettering(words(strong=fit.fits), color), Lettering(words(), color)
+        name = f"Variant {fit.variant.name}"
+        write_line(painter, QPointF(at, first), name, _NAME - _GAP, strong)
+        at += _NAME
+        write_line(painter, QPointF(at, first), _years(fit), _YEARS - _GAP, plain)
+        at += _YEARS
+        roomy = box.width() >= _ROOMY
+        bar = _BAR if roomy else _SHORT_BAR
+        self._share(painter, QRectF(at, first - 10, bar, 10), fit)
+        at += bar + 16
+        room = box.right() - 24 - at
+        noted = Lettering(words() if roomy else words(NOTE), color)
+        write_line(painter, QPointF(at, first), fit.variant.note, room - _GAP, noted)
+        self._tell_against(painter, box, fit)
+        line = QRectF(box.left() + _LEFT, box.bottom(), box.width() - 48, 1)
+        painter.fillRect(line, QColor(tokens.line))
+        painter.restore()
+
+    @staticmethod
+    def _tell_against(painter: QPainter, box: QRectF, fit: VariantFit) -> None:
+        ink = tokens_now().muted if fit.fits and not fit.agreeing else _told_ink(fit)
+        spot = QPointF(box.left() + _LEFT + _NAME, box.top() + 41)
+        wide = box.right() - 24 - spot.x()
+        write_line(painter, spot, against_words(fit), wide - _GAP, Lettering(words(NOTE), ink))
+
+    def _share(self, painter: QPainter, box: QRectF, fit: VariantFit) -> None:
+        tokens = tokens_now()
+        painter.setPen(QPen(QColor(tokens.edge), 1))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawRect(box.adjusted(0.5, 0.5, -0.5, -0.5))
+        filled = QRectF(box.left(), box.top(), max(1.0, box.width() * fit.share), box.height())
+        painter.fillRect(filled, QColor(tokens.verdigris if fit.fits else tokens.muted))
+
+
+def _told(fit: VariantFit) -> str:
+    told = (f"Variant {fit.variant.name}", _years(fit), fit.variant.note, against_words(fit))
+    return ", ".join(words_ for words_ in told if words_)
+
+
+def _told_ink(fit: VariantFit) -> str:
+    tokens = tokens_now()
+    return tokens.verdigris if fit.fits else tokens.rust
+
+
+def _years(fit: VariantFit) -> str:
+    return years_in_words(fit.variant.years.not_before, fit.variant.years.not_after)

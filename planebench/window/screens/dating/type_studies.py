@@ -1,0 +1,191 @@
+"""Type studies and tables of one's own: brought in, typed in, compared with, binned."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QFileDialog, QStackedWidget, QWidget
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.changes import Changes
+from planebench.catalog.entries import EvidenceFields
+from planebench.catalog.ids import OwnTableId
+from planebench.catalog.own_tables import DATING_CLUES, TYPE_STUDY, KnownStudy, OwnTable
+from planebench.catalog.reference import Kind
+from planebench.catalog.values import Tool
+from planebench.errors import FileError, InputError
+from planebench.trade.evidence_parsing import EvidenceTables
+from planebench.trade.type_study import Comparison, TypeStudy
+from planebench.window.context import ScreenContext
+from planebench.window.jobs import LatestRead
+from planebench.window.screens.dating.evidence_form import EnteredEvidence
+from planebench.window.screens.dating.study_comparison import (
+    evidence_by,
+    production_evidence,
+    study_evidence,
+)
+from planebench.window.screens.dating.study_entry import StudyTyping
+from planebench.window.screens.dating.study_page import StudyPage
+
+_ASKED = {
+    TYPE_STUDY: "A type study, as CSV",
+    DATING_CLUES: "A table of dates, in the form of the program’s own clues",
+}
+
+
+class Studying(QStackedWidget):
+    """The page of type studies and the one on which they are typed.
+
+    Signals: `sign_wanted(Written)`; `left()` back to the chart.
+    """
+
+    evidence_wanted = Signal(object)
+    left = Signal()
+
+    def __init__(self, given: ScreenContext, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._given = given
+        self._reading = LatestRead(given.jobs, self)
+        self._tool: Tool | None = None
+        self._tables: EvidenceTables | None = None
+        self.page = StudyPage(given)
+        self.typing = StudyTyping()
+        self.addWidget(self.page)
+        self.addWidget(self.typing)
+        self.page.evidence_wanted.connect(self._write_evidence)
+        self.page.production_wanted.connect(self._write_production)
+        self.page.file_wanted.connect(self._ask_for_file)
+        self.page.typing_wanted.connect(self._begin_typing)
+        self.page.bin_wanted.connect(self._bin)
+        self.page.left.connect(self.left)
+        self.typing.wanted.connect(lambda text: self._add(TYPE_STUDY, text))
+        self.typing.left.connect(self._end_typing)
+
+    def set_tables(self, tables: EvidenceTables) -> None:
+        """Take the tables by which years are read."""
+        self._tables = tables
+
+    def show_tool(self, tool: Tool) -> None:
+        """Compare with this tool."""
+        catalog, self._tool = self._given.catalog, tool
+        self._reading.ask(lambda _job: _brought(catalog), done=self._show)
+
+    def bring_in(self, path: Path, purpose: str) -> None:
+        """Write down a table from a file; what is wrong with it is told beneath its name."""
+        catalog = self._given.catalog
+
+        def bring(_job: object) -> Changes:
+            return catalog.own_tables.add(
+                purpose, _text_of(path), name=_name(path, purpose)
+            ).changes
+
+        self._given.jobs.edit(bring, done=self._written, failed=self.page.refuse, owner=self)
+
+    def _show(self, brought: _Brought) -> None:
+        if self._tool is not None:
+            kind = brought.kinds.get(self._tool.kind)
+            name = "" if kind is None else kind.name
+            self.page.show_studies(brought.studies, self._tool, name)
+            self.page.show_date_tables(brought.dates)
+
+    def _write_evidence(self, found: Comparison | None) -> None:
+        tool, tables = self._tool, self._tables
+        if found is None or tool is None or tables is None:
+            return
+        known = evidence_by(tool, found.study)
+        try:
+            fields = study_evidence(found, tool, tables)
+        except InputError as error:
+            self.page.refuse(error)
+            return
+        if known is not None:
+            # How sure it is, and how loose, a person may have said; the study does not know.
+            fields = EvidenceFields(**{**fields, "sure": known.sure, "looseness": known.looseness})
+        self.evidence_wanted.emit(
+            EnteredEvidence(evidence=None if known is None else known.id, fields=fields)
+        )
+
+    def _write_production(self, study: TypeStudy | None) -> None:
+        if study is None or self._tables is None:
+            return
+        try:
+            fields = production_evidence(study, self._tables)
+            self.evidence_wanted.emit(EnteredEvidence(evidence=None, fields=fields))
+        except InputError as error:
+            self.page.refuse(error)
+
+    def _ask_for_file(self, purpose: str) -> None:
+        name, _ = QFileDialog.getOpenFileName(self, _ASKED[purpose], "", "CSV (*.csv)")
+        if name:
+            self.bring_in(Path(name), purpose)
+
+    def _add(self, purpose: str, text: str) -> None:
+        catalog = self._given.catalog
+        self._given.jobs.edit(
+            lambda _job: catalog.own_tables.add(purpose, text).changes,
+            done=self._typed,
+            failed=self.typing.refuse,
+            owner=self,
+        )
+
+    def _typed(self, changes: Changes) -> None:
+        self.typing.box.clear()
+        self._end_typing()
+        self._written(changes)
+
+    def _written(self, changes: Changes) -> None:
+        self.page.trouble.hide()
+        self._given.edits.happened.emit(changes)
+
+    def _bin(self, table: str) -> None:
+        catalog = self._given.catalog
+        if table:
+            self._given.jobs.edit(
+                lambda _job: catalog.own_tables.bin(OwnTableId(table)),
+                done=self._given.edits.happened.emit,
+            )
+
+    def _begin_typing(self) -> None:
+        self.setCurrentWidget(self.typing)
+        self.typing.begin()
+
+    def _end_typing(self) -> None:
+        self.setCurrentWidget(self.page)
+        self.page.choice.setFocus()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Brought:
+    """What the user brought, type studies and tables of dates, and the kinds that are known."""
+
+    kinds: Mapping[str, Kind]
+    studies: tuple[KnownStudy, ...]
+    dates: tuple[OwnTable, ...]
+
+
+def _brought(catalog: Catalog) -> _Brought:
+    tables = catalog.own_tables
+    return _Brought(
+        kinds=catalog.kinds.all(),
+        studies=tables.type_studies(),
+        dates=tables.list(DATING_CLUES),
+    )
+
+
+def _text_of(path: Path) -> str:
+    try:
+        return path.read_text("utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        raise FileError(
+            f"{path.name} cannot be read as text.",
+            remedy="Save it as CSV in UTF-8, and bring it in again.",
+            subject=str(path),
+        ) from error
+
+
+def _name(path: Path, purpose: str) -> str:
+    """Name a table of dates after its file; a type study has a title of its own."""
+    return "" if purpose == TYPE_STUDY else path.stem

@@ -1,0 +1,358 @@
+"""The plane unfolded: a place for each view, as found and finished; details and marks beside."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QImage, QKeyEvent, QPainter, QPaintEvent, QPixmap
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
+from typing_extensions import override
+
+from planebench.catalog.ids import PhotographId
+from planebench.catalog.reference import name_of
+from planebench.catalog.values import Photograph, Tool
+from planebench.trade.terms import STAGE_WORDS, Stage
+from planebench.window.pieces.buttons import ActionButton
+from planebench.window.pieces.photo_slot import PhotoSlot
+from planebench.window.pieces.text import LinkAct, note
+from planebench.window.screens.tool.record_wording import photograph_words
+from planebench.window.thumbnails import Thumbnails
+from planebench.window.tokens import NOTE, ON_PHOTOGRAPH
+
+VIEWS = ("back", "top", "front", "sole", "left_side", "right_side")
+_WIDE = {
+    "back": (1, 0),
+    "top": (1, 1),
+    "front": (1, 2),
+    "sole": (1, 3),
+    "left_side": (0, 1),
+    "right_side": (2, 1),
+}
+_NARROW = {view: (0, at) for at, view in enumerate(VIEWS)}
+_ENDS = (Stage.AS_FOUND, Stage.FINISHED)
+_MOST_DETAILS = 7
+_SIZE, _SMALL = QSize(72, 48), QSize(62, 44)
+_WAYS = {
+    Qt.Key.Key_Left: QPointF(-1, 0),
+    Qt.Key.Key_Right: QPointF(1, 0),
+    Qt.Key.Key_Up: QPointF(0, -1),
+    Qt.Key.Key_Down: QPointF(0, 1),
+}
+_HINT = (
+    "Each place holds as found on the left, finished on the right. A dashed place is not "
+    "photographed yet."
+)
+
+
+class DottedPlace(PhotoSlot):
+    """A place that shows where its photograph's pins are."""
+
+    def __init__(self, name: str, view: str, size: QSize) -> None:
+        super().__init__(name, view, size=size)
+        self.photograph: PhotographId | None = None
+        self._shape = 1.0
+        self._spots: tuple[tuple[float, float], ...] = ()
+
+    def show_spots(self, spots: tuple[tuple[float, float], ...], shape: float) -> None:
+        """Show spots, 0 to 1 of a photograph of this shape (width by height)."""
+        self._spots, self._shape = spots, shape
+        self.update()
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        # A button would go to whatever was laid out next: the unfolding knows what lies where.
+        if Qt.Key(event.key()) in _WAYS:
+            event.ignore()
+        else:
+            super().keyPressEvent(event)
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        if self.is_empty or not self._spots:
+            return
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        wide, high = float(self.width()), float(self.height())
+        if self._shape > wide / high:
+            wide = high * self._shape
+        else:
+            high = wide / self._shape
+        corner = QPointF((self.width() - wide) / 2, (self.height() - high) / 2)
+        painter.setPen(QColor(ON_PHOTOGRAPH.paper))
+        painter.setBrush(QColor(ON_PHOTOGRAPH.ink))
+        for x, y in self._spots:
+            at = corner + QPointF(x * wide, y * high)
+            if QRectF(self.rect()).contains(at):
+                painter.drawEllipse(at, 2.5, 2.5)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Key:
+    view: str
+    stage: Stage
+
+
+class Unfolding(QWidget):
+    """All photographs of the tool by view.
+
+    Signals: `chosen(str)` with a photograph; `intake_wanted(str, str)` with view and stage of an
+    empty place; `photographs_wanted()`, `naming_wanted()`; `pair_wanted()` by B and
+    `work_wanted()` by Enter for the one seen large.
+    """
+
+    chosen = Signal(str)
+    intake_wanted = Signal(str, str)
+    photographs_wanted = Signal()
+    naming_wanted = Signal()
+    pair_wanted = Signal()
+    work_wanted = Signal()
+
+    def __init__(self, thumbnails: Thumbnails, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._thumbnails = thumbnails
+        self._tool: Tool | None = None
+        self._current: str | None = None
+        self.narrow: bool | None = None
+        self.places: dict[_Key, DottedPlace] = {}
+        self._names: dict[str, QWidget] = {}
+        self.details: list[DottedPlace] = []
+        self._grid = QGridLayout()
+        self._detail_row = QGridLayout()
+        self._more = LinkAct("", size=NOTE)
+        self._hint = note(_HINT).wrapped()
+        self._beside = QWidget()
+        self._acts = self._make_acts()
+        self._make_places()
+        self._lay_out()
+        thumbnails.ready.connect(self._ready)
+        self.set_narrow(narrow=False)
+
+    def show_tool(self, tool: Tool, current: str | None) -> None:
+        """Show where each photograph of a tool belongs; `current` is the one seen large."""
+        self._tool, self._current = tool, current
+        taken: dict[_Key, Photograph] = {}
+        rest: list[Photograph] = []
+        for one in tool.photographs:
+            key = _Key(view=one.view, stage=one.stage)
+            if key in self.places and key not in taken:
+                taken[key] = one
+            else:
+                rest.append(one)
+        for key, place in self.places.items():
+            self._fill(place, taken.get(key))
+        self._show_details(rest)
+
+    def set_current(self, photograph: str | None) -> None:
+        """Mark the photograph that is seen large."""
+        self._current = photograph
+        for place in self._all():
+            place.setChecked(place.photograph is not None and place.photograph == photograph)
+
+    def set_narrow(self, *, narrow: bool) -> None:
+        """Lay the views in one row, or unfolded with the details beside them."""
+        if narrow == self.narrow:
+            return
+        self.narrow = narrow
+        spots = _NARROW if narrow else _WIDE
+        for view in VIEWS:
+            row, column = spots[view]
+            self._grid.removeWidget(self._names[view])
+            self._grid.addWidget(self._names[view], row, column)
+        for place in self._all():
+            place.setFixedSize(_SMALL if narrow else _SIZE)
+        self._lay_beside(narrow=narrow)
+        self._place_details()
+
+    def _lay_beside(self, *, narrow: bool) -> None:
+        """Put details and acts at the right of the views, or beneath them."""
+        self._outer.removeWidget(self._beside)
+        self._hint.setVisible(not narrow)
+        self._sides.removeWidget(self._acts)
+        self._grid.setHorizontalSpacing(8 if narrow else 16)
+        self._outer.setHorizontalSpacing(0 if narrow else 24)
+        if narrow:
+            self._outer.addWidget(self._beside, 1, 0, 1, 3)
+            self._sides.addWidget(self._acts, 1, 1, Qt.AlignmentFlag.AlignBottom)
+        else:
+            self._outer.addWidget(self._beside, 0, 2)
+            self._sides.addWidget(self._acts, 4, 0)
+
+    def take_focus(self) -> None:
+        """Take the keyboard to the current photograph's place."""
+        for place in self._all():
+            if place.isChecked():
+                place.setFocus()
+                return
+        next(iter(self.places.values())).setFocus()
+
+    def order(self) -> list[PhotographId]:
+        """Return the photographs in the order in which the eye goes over the places."""
+        return [place.photograph for place in self._all() if place.photograph is not None]
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        key, here = Qt.Key(event.key()), self.focusWidget()
+        if not isinstance(here, DottedPlace):
+            super().keyPressEvent(event)
+        elif key in _WAYS:
+            self._go(here, _WAYS[key])
+        elif key is Qt.Key.Key_B:
+            self.pair_wanted.emit()
+        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.work_wanted.emit()
+        else:
+            super().keyPressEvent(event)
+
+    def _go(self, here: DottedPlace, way: QPointF) -> None:
+        there = self._nearest(here, way)
+        if there is not None:
+            there.setFocus()
+            if there.photograph is not None:
+                self.chosen.emit(there.photograph)
+
+    def _make_places(self) -> None:
+        for view in VIEWS:
+            box = QWidget()
+            column = QVBoxLayout(box)
+            column.setContentsMargins(0, 0, 0, 0)
+            column.setSpacing(2)
+            name = name_of("views", view)
+            column.addWidget(note(name))
+            row = QHBoxLayout()
+            row.setSpacing(4)
+            for stage in _ENDS:
+                place = self._make_place(f"{name}, {STAGE_WORDS[stage]}", view)
+                place.clicked.connect(lambda _on, v=view, s=stage: self._clicked(v, s))
+                self.places[_Key(view=view, stage=stage)] = place
+                row.addWidget(place)
+            row.addStretch(1)
+            column.addLayout(row)
+            self._names[view] = box
+
+    def _make_place(self, name: str, view: str) -> DottedPlace:
+        return DottedPlace(name, view, _SIZE)
+
+    def _lay_out(self) -> None:
+        self._outer = QGridLayout(self)
+        self._outer.setContentsMargins(0, 0, 0, 0)
+        self._outer.setHorizontalSpacing(24)
+        self._outer.setVerticalSpacing(8)
+        self._grid.setHorizontalSpacing(16)
+        self._grid.setVerticalSpacing(4)
+        self._outer.addLayout(self._grid, 0, 0)
+        self._outer.setColumnStretch(1, 1)
+        self._sides = QGridLayout(self._beside)
+        self._sides.setContentsMargins(0, 0, 0, 0)
+        self._sides.setVerticalSpacing(2)
+        self._sides.addWidget(note("details and marks"), 0, 0)
+        self._detail_row.setSpacing(8)
+        self._sides.addLayout(self._detail_row, 1, 0)
+        self._more.clicked.connect(self.naming_wanted)
+        self._sides.addWidget(self._more, 2, 0)
+        self._sides.addWidget(self._hint, 3, 0)
+        self._sides.setColumnStretch(0, 1)
+        self._sides.setRowStretch(5, 1)
+
+    def _make_acts(self) -> QWidget:
+        box = QWidget()
+        row = QHBoxLayout(box)
+        row.setContentsMargins(0, 6, 0, 0)
+        row.setSpacing(8)
+        come = ActionButton("Photographs in")
+        come.clicked.connect(self.photographs_wanted)
+        name = ActionButton("Name the views")
+        name.clicked.connect(self.naming_wanted)
+        row.addWidget(come)
+        row.addWidget(name)
+        row.addStretch(1)
+        return box
+
+    def _show_details(self, rest: Sequence[Photograph]) -> None:
+        shown = rest[:_MOST_DETAILS]
+        while len(self.details) > len(shown) + 1:
+            self.details.pop().deleteLater()
+        while len(self.details) < len(shown) + 1:
+            place, at = self._make_place("detail", ""), len(self.details)
+            place.clicked.connect(lambda _on, number=at: self._detail_clicked(number))
+            self.details.append(place)
+            place.setFixedSize(_SMALL if self.narrow else _SIZE)
+        for place, one in zip(self.details, (*shown, None), strict=False):
+            self._fill(place, one)
+        left = len(rest) - len(shown)
+        self._more.setText(f"and {left} more" if left else "")
+        self._more.setVisible(bool(left))
+        self._place_details()
+
+    def _place_details(self) -> None:
+        across = 8 if self.narrow else 4
+        for at, place in enumerate(self.details):
+            self._detail_row.removeWidget(place)
+            self._detail_row.addWidget(place, at // across, at % across)
+            place.show()
+        self._detail_row.setColumnStretch(across, 1)
+
+    def _fill(self, place: DottedPlace, one: Photograph | None) -> None:
+        place.photograph = None if one is None else one.id
+        place.setChecked(one is not None and one.id == self._current)
+        if one is None or self._tool is None:
+            place.show_image(None)
+            return
+        place.show_spots(_spots(self._tool, one), one.width / max(1, one.height))
+        told = one.caption or photograph_words(one)
+        place.show_image(_image(self._thumbnails.of(one.id)), told)
+
+    def _ready(self, photograph: str) -> None:
+        if self._tool is None:
+            return
+        for place in self._all():
+            if place.photograph == photograph:
+                one = next(p for p in self._tool.photographs if p.id == photograph)
+                self._fill(place, one)
+
+    def _all(self) -> list[DottedPlace]:
+        return [*self.places.values(), *self.details]
+
+    def _clicked(self, view: str, stage: Stage) -> None:
+        place = self.places[_Key(view=view, stage=stage)]
+        self._settle(place)
+        if place.photograph is None:
+            self.intake_wanted.emit(view, stage.value)
+
+    def _detail_clicked(self, at: int) -> None:
+        self._settle(self.details[at])
+        if self.details[at].photograph is None:
+            self.photographs_wanted.emit()
+
+    def _settle(self, place: DottedPlace) -> None:
+        """Keep the mark on what is seen large, whatever was clicked."""
+        if place.photograph is None:
+            place.setChecked(False)
+        else:
+            place.setChecked(place.photograph == self._current)
+            self.chosen.emit(place.photograph)
+
+    def _nearest(self, here: QWidget, way: QPointF) -> DottedPlace | None:
+        middle = QPointF(here.mapTo(self, here.rect().center()))
+        best: tuple[float, DottedPlace] | None = None
+        for place in self._all():
+            there = QPointF(place.mapTo(self, place.rect().center())) - middle
+            along = there.x() * way.x() + there.y() * way.y()
+            across = abs(there.x() * way.y()) + abs(there.y() * way.x())
+            if along < 8:  # noqa: PLR2004 (beside or behind, not ahead)
+                continue
+            far = along + 3 * across
+            if best is None or far < best[0]:
+                best = (far, place)
+        return None if best is None else best[1]
+
+
+def _spots(tool: Tool, photograph: Photograph) -> tuple[tuple[float, float], ...]:
+    on = (pin for pin in tool.pins if pin.photograph == photograph.id)
+    return tuple((pin.x, pin.y) for pin in on if pin.defect is not None)
+
+
+def _image(pixmap: QPixmap | None) -> QImage | None:
+    return None if pixmap is None or pixmap.isNull() else pixmap.toImage()
