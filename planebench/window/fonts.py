@@ -39,13 +39,13 @@ def load_fonts() -> tuple[str, ...]:
     return tuple(sorted(families))
 
 
-def words(size: int = TEXT, *, strong: bool = False) -> QFont:
+def text_font(size: int = TEXT, *, strong: bool = False) -> QFont:
     """Return the face for words and figures; `size` in pixels."""
     weight = QFont.Weight.DemiBold if strong else QFont.Weight.Normal
     return _font(_WORDS, size, weight)
 
 
-def titles(size: int = TITLE) -> QFont:
+def title_font(size: int = TITLE) -> QFont:
     """Return the face for titles and the one big reading; `size` in pixels."""
     return _font(_TITLES, size, QFont.Weight.Medium)
 

@@ -116,7 +116,7 @@ class Job(QObject):
         self._receiver = _Receiver(done=_nothing, failed=_nothing, over=_nothing, owner=None)
 
 
-class Terms(TypedDict, total=False):
+class JobOptions(TypedDict, total=False):
     """What may be said of a job besides its work and who hears the answer.
 
     `failed` hears of a failure in place of the desk; `heard`, a method of a QObject, of what the
@@ -152,11 +152,15 @@ class JobDesk(QObject):
         self._long.setMaxThreadCount(_MOST_LONG)
         self._open: list[Job] = []
 
-    def edit(self, work: Callable[[Job], T], *, done: Answer[T], **terms: Unpack[Terms]) -> Job:
+    def edit(
+        self, work: Callable[[Job], T], *, done: Answer[T], **terms: Unpack[JobOptions]
+    ) -> Job:
         """Hand in work that writes; such jobs run one after another, in the order handed in."""
         return self._hand_in(self._made(work, done, terms), self._writing)
 
-    def read(self, work: Callable[[Job], T], *, done: Answer[T], **terms: Unpack[Terms]) -> Job:
+    def read(
+        self, work: Callable[[Job], T], *, done: Answer[T], **terms: Unpack[JobOptions]
+    ) -> Job:
         """Hand in work that only asks; such jobs run side by side.
 
         With a `text` it is long work, which does not hold up the rest.
@@ -177,14 +181,14 @@ class JobDesk(QObject):
             pool.waitForDone(timeout_ms) for pool in (self._writing, self._reading, self._long)
         )
 
-    def _made(self, work: Callable[[Job], T], done: Answer[T], terms: Terms) -> Job:
+    def _made(self, work: Callable[[Job], T], done: Answer[T], terms: JobOptions) -> Job:
         job = Job(work, terms.get("text", ""), self._receiver(done, terms), self)
         heard = terms.get("heard")
         if heard is not None:
             job.told.connect(heard)
         return job
 
-    def _receiver(self, done: Answer[T], terms: Terms) -> _Receiver:
+    def _receiver(self, done: Answer[T], terms: JobOptions) -> _Receiver:
         owner = terms.get("owner")
         return _Receiver(
             done=cast("Answer[object]", done),

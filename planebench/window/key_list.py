@@ -9,7 +9,7 @@ from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPaintEv
 from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
-from planebench.window.fonts import titles, words
+from planebench.window.fonts import text_font, title_font
 from planebench.window.pieces.buttons import key_width, paint_key
 from planebench.window.tokens import SECTION, tokens_now
 
@@ -60,7 +60,7 @@ class KeyList(QWidget):
 
     def _width_that_fits(self, columns: int) -> int:
         """Return how wide a column is: as its longest line asks, as far as the window has room."""
-        metrics = QFontMetricsF(words())
+        metrics = QFontMetricsF(text_font())
         longest = max(metrics.horizontalAdvance(what) for _, what in self._keys)
         asked = max(_WIDE, _KEYS + 2 * _SIDE + ceil(longest))
         return max(_WIDE, min(asked, (self._window.width() - 2 * _EDGE) // columns))
@@ -76,7 +76,7 @@ class KeyList(QWidget):
         painter.fillRect(self.rect(), QColor(tokens.ground))
         painter.setPen(QColor(tokens.edge))
         painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
-        painter.setFont(titles(SECTION))
+        painter.setFont(title_font(SECTION))
         painter.setPen(QColor(tokens.ink))
         painter.drawText(QRectF(_SIDE, 16, 400, 32), Qt.AlignmentFlag.AlignVCenter, "Keys here")
         for number, (key, what) in enumerate(self._keys):
@@ -84,10 +84,10 @@ class KeyList(QWidget):
             left, top = _SIDE + column * self._wide, _TOP + row * _ROW
             wide = key_width(key)
             paint_key(painter, QRectF(left, top, wide, _ROW), key)
-            painter.setFont(words())
+            painter.setFont(text_font())
             painter.setPen(QColor(tokens.ink))
             room = QRectF(left + _KEYS, top, self._wide - _SIDE * 2 - _KEYS, _ROW)
-            said = QFontMetricsF(words()).elidedText(
+            said = QFontMetricsF(text_font()).elidedText(
                 what, Qt.TextElideMode.ElideRight, room.width()
             )
             painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, said)

@@ -22,7 +22,7 @@ from planebench.window.buyer_copies import BuyerCopies
 from planebench.window.context import ScreenContext
 from planebench.window.edit_signal import EditSignal
 from planebench.window.jobs import Job, JobDesk
-from planebench.window.menus import MenuActs, fill_menus
+from planebench.window.menus import MenuActions, fill_menus
 from planebench.window.notices import Notices
 from planebench.window.pieces.dropped_files import bitmap_in, files_in, keep_bitmap
 from planebench.window.pieces.screen import Screen
@@ -133,7 +133,7 @@ class MainWindow(QObject):
         if self.catalog is None:
             return
         place = self._found(way) or screen_for(self._given(self.catalog), way)
-        if way.instead and self._gone:
+        if way.replaces and self._gone:
             self._drop(self._gone.pop())
         self._enter(place)
 
@@ -209,7 +209,7 @@ class MainWindow(QObject):
         self.frame.brought.connect(self.bring_in)
 
     def _fill_menus(self) -> None:
-        self._acts = MenuActs(
+        self._acts = MenuActions(
             go=self.go,
             new=self.ask_new,
             open=self.ask_open,
@@ -251,7 +251,7 @@ class MainWindow(QObject):
         self.frame.allow_menus("Catalog", "Batch", "Tool", "Photograph", "Sheet", "Help")
         self.frame.bench.show_written("")
         self.frame.bench.show_catalog(self._name, self._doors.clock())
-        self.go(routes.ToBatches())
+        self.go(routes.BatchesRoute())
         self.jobs.read(lambda _job: catalog.batches.lines(), done=self._step_in, owner=self.frame)
         if catalog.backup_trouble is not None:
             self.notices.trouble(catalog.backup_trouble)
@@ -259,7 +259,7 @@ class MainWindow(QObject):
     def _step_in(self, lines: tuple[BatchLine, ...]) -> None:
         """Go on to the only batch: a list of one says little."""
         if len(lines) == 1 and len(self._gone) == 1:
-            self.go(routes.ToBatch(batch=lines[0].batch.id))
+            self.go(routes.BatchRoute(batch=lines[0].batch.id))
 
     def _refused(self, error: Exception, folder: Path | None) -> None:
         if not isinstance(error, CatalogError) or folder is None:
@@ -278,7 +278,7 @@ class MainWindow(QObject):
             self.show_first_start()
         else:
             self._leave_all()
-            self.go(routes.ToBatches())
+            self.go(routes.BatchesRoute())
 
     def _close_catalog(self) -> None:
         catalog, self.catalog = self.catalog, None
@@ -328,7 +328,7 @@ class MainWindow(QObject):
         if callable(search):
             search(words)
         elif words:
-            self.go(routes.ToBatch(words=words))
+            self.go(routes.BatchRoute(words=words))
 
     def _written(self, changes: Changes) -> None:
         if changes.words and self.catalog is not None:

@@ -20,7 +20,7 @@ _WITHOUT_CATALOG = frozenset(
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class MenuActs:
+class MenuActions:
     """What the menus can do; `place` gives where one is."""
 
     go: Callable[[routes.Route], object]
@@ -47,28 +47,28 @@ class MenuActs:
         """Lead to photographs in, for the batch that one is in or the one tool in hand."""
         batch, tools = self.batch(), self.tools()
         tool = tools[0] if batch is None and len(tools) == 1 else None
-        return routes.ToIntake(batch=batch, tool=tool, paths=paths)
+        return routes.ImportRoute(batch=batch, tool=tool, paths=paths)
 
     def cards_of_batch(self) -> None:
         """Go to the cards of several chosen tools, else of the whole batch that one is in."""
         batch, tools = self.batch(), self.tools()
         if batch is not None and len(tools) < 2:  # noqa: PLR2004 (one row is always marked)
-            self.go(routes.ToCards(batch=batch))
+            self.go(routes.CardsRoute(batch=batch))
         else:
             self.with_all(_cards)
 
     def with_one(self, way: Callable[[ToolId], routes.Route]) -> None:
         """Go somewhere with the tool in hand; without one, to the list of all tools."""
         tools = self.tools()
-        self.go(way(tools[0]) if tools else routes.ToBatch(batch=self.batch()))
+        self.go(way(tools[0]) if tools else routes.BatchRoute(batch=self.batch()))
 
     def with_all(self, way: Callable[[tuple[ToolId, ...]], routes.Route]) -> None:
         """Go somewhere with all tools in hand."""
         tools = self.tools()
-        self.go(way(tools) if tools else routes.ToBatch(batch=self.batch()))
+        self.go(way(tools) if tools else routes.BatchRoute(batch=self.batch()))
 
 
-def fill_menus(frame: WindowFrame, acts: MenuActs) -> None:
+def fill_menus(frame: WindowFrame, acts: MenuActions) -> None:
     """Put the acts into the frame's menus; an empty name stands for a rule between them."""
     for menu, rows in _menus(frame, acts).items():
         for words, keys, act in rows:
@@ -91,43 +91,51 @@ Rows = tuple[tuple[str, str, Act], ...]
 _RULE: tuple[str, str, Act] = ("", "", tuple)
 
 
-def _menus(frame: WindowFrame, acts: MenuActs) -> dict[str, Rows]:
+def _menus(frame: WindowFrame, acts: MenuActions) -> dict[str, Rows]:
     go = acts.go
     return {
         "Catalog": _catalog_rows(frame, acts),
         "Batch": (
-            ("All batches", "", lambda: go(routes.ToBatches())),
-            ("All tools", "", lambda: go(routes.ToBatch())),
+            ("All batches", "", lambda: go(routes.BatchesRoute())),
+            ("All tools", "", lambda: go(routes.BatchRoute())),
             _RULE,
             (
                 "Photographs still to take",
                 "",
-                lambda: go(routes.ToViewsMissing(batch=acts.batch())),
+                lambda: go(routes.ViewsMissingRoute(batch=acts.batch())),
             ),
             ("Print scale cards and tags …", "", acts.cards_of_batch),
         ),
         "Tool": (
-            ("Open it", "", lambda: acts.with_one(lambda tool: routes.ToTool(tool=tool))),
+            ("Open it", "", lambda: acts.with_one(lambda tool: routes.ToolRoute(tool=tool))),
             (
                 "When it was made",
                 "",
-                lambda: acts.with_one(lambda tool: routes.ToDating(tool=tool)),
+                lambda: acts.with_one(lambda tool: routes.DatingRoute(tool=tool)),
             ),
-            ("Before and after", "", lambda: acts.with_one(lambda tool: routes.ToPair(tool=tool))),
+            (
+                "Before and after",
+                "",
+                lambda: acts.with_one(lambda tool: routes.PairRoute(tool=tool)),
+            ),
             ("Print its scale card …", "", lambda: acts.with_all(_cards)),
-            ("Its history", "", lambda: acts.with_one(lambda tool: routes.ToHistory(tool=tool))),
+            ("Its history", "", lambda: acts.with_one(lambda tool: routes.HistoryRoute(tool=tool))),
         ),
         "Photograph": (
             ("Photographs in …", "Ctrl+I", lambda: go(acts.intake())),
-            ("Watch a folder …", "", lambda: go(routes.ToIntake(batch=acts.batch(), watch=True))),
+            (
+                "Watch a folder …",
+                "",
+                lambda: go(routes.ImportRoute(batch=acts.batch(), watch=True)),
+            ),
             ("Take in what was copied", "", acts.paste),
-            ("Still to take", "", lambda: go(routes.ToViewsMissing(batch=acts.batch()))),
+            ("Still to take", "", lambda: go(routes.ViewsMissingRoute(batch=acts.batch()))),
             _RULE,
             ("Copies for a buyer …", "", lambda: acts.copies(acts.tools())),
         ),
         "Sheet": (
             ("Condition sheet …", "Ctrl+P", lambda: acts.with_all(_sheets)),
-            ("Who sells, and what is promised", "", lambda: go(routes.ToSettings())),
+            ("Who sells, and what is promised", "", lambda: go(routes.SettingsRoute())),
         ),
         "Help": (
             ("Keys of this place  F1", "", frame.list_keys),
@@ -139,7 +147,7 @@ def _menus(frame: WindowFrame, acts: MenuActs) -> dict[str, Rows]:
     }
 
 
-def _catalog_rows(frame: WindowFrame, acts: MenuActs) -> Rows:
+def _catalog_rows(frame: WindowFrame, acts: MenuActions) -> Rows:
     go = acts.go
     return (
         ("Start a new catalog …", "Ctrl+N", acts.new),
@@ -147,19 +155,19 @@ def _catalog_rows(frame: WindowFrame, acts: MenuActs) -> Rows:
         ("Open the sample", "", acts.sample),
         ("Close the catalog", "", acts.close),
         _RULE,
-        ("Choices of this catalog", "Ctrl+,", lambda: go(routes.ToSettings())),
-        ("Kinds of plane and their parts", "", lambda: go(routes.ToKinds())),
-        ("Who changed what when", "", lambda: go(routes.ToHistory())),
-        ("The bin", "", lambda: go(routes.ToBin())),
-        ("Backups and checks", "", lambda: go(routes.ToBackups())),
+        ("Choices of this catalog", "Ctrl+,", lambda: go(routes.SettingsRoute())),
+        ("Kinds of plane and their parts", "", lambda: go(routes.KindsRoute())),
+        ("Who changed what when", "", lambda: go(routes.HistoryRoute())),
+        ("The bin", "", lambda: go(routes.BinRoute())),
+        ("Backups and checks", "", lambda: go(routes.BackupsRoute())),
         _RULE,
         ("Quit", "Ctrl+Q", frame.close),
     )
 
 
 def _cards(tools: tuple[ToolId, ...]) -> routes.Route:
-    return routes.ToCards(tools=tools)
+    return routes.CardsRoute(tools=tools)
 
 
 def _sheets(tools: tuple[ToolId, ...]) -> routes.Route:
-    return routes.ToSheet(tools=tools)
+    return routes.SheetRoute(tools=tools)

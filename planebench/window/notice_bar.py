@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from planebench.window.notices import Notice, Tone
 from planebench.window.pieces.background import Background
 from planebench.window.pieces.buttons import ActionButton
-from planebench.window.pieces.lines import Note
+from planebench.window.pieces.lines import MessageNote
 from planebench.window.tokens import PAGE_EDGE
 
 _AT_MOST = 3
@@ -42,7 +42,7 @@ class NoticeBar(Background):
         line.setContentsMargins(0, 0, 0, 0)
         line.setSpacing(8)
         title = f"{notice.subject}: {notice.happened}" if notice.subject else notice.happened
-        line.addWidget(Note(notice.remedy, title, trouble=notice.tone is Tone.TROUBLE), 1)
+        line.addWidget(MessageNote(notice.remedy, title, trouble=notice.tone is Tone.TROUBLE), 1)
         if notice.offer is not None:
             offered = ActionButton(notice.offer.words)
             offered.clicked.connect(notice.offer.act)
@@ -60,7 +60,7 @@ class NoticeBar(Background):
     @property
     def texts(self) -> tuple[str, ...]:
         """The messages kept, newest first."""
-        notes = (row.findChild(Note) for row in self._rows)
+        notes = (row.findChild(MessageNote) for row in self._rows)
         return tuple(note.accessibleName() for note in notes if note is not None)
 
     def leave_place(self) -> None:

@@ -52,7 +52,7 @@ def subjects_of(tool: Tool | None) -> tuple[Subject, ...]:
     return tuple(found)
 
 
-def say_parts_seen(asked: Sequence[PartStatus]) -> str:
+def format_parts_seen(asked: Sequence[PartStatus]) -> str:
     """Count the parts that are there and those that are not: "3 of 14 seen, 1 missing"."""
     missing = asked.count(PartStatus.MISSING)
     seen = len(asked) - asked.count(PartStatus.NOT_SEEN) - missing

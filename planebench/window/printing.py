@@ -66,7 +66,7 @@ def print_papers(papers: Papers, printer: QPrinter, job: Job) -> int:
     return len(pages)
 
 
-def told_printed(printer: QPrinter, pages: int) -> str:
+def format_print_result(printer: QPrinter, pages: int) -> str:
     """Say how many pages went to which printer or file."""
     where = printer.outputFileName() or printer.printerName() or "the printer"
     return f"{pages} {'page was' if pages == 1 else 'pages were'} sent to {where}."

@@ -16,7 +16,7 @@ from planebench.catalog.reference import sample_source
 from planebench.catalog.sample import SAMPLE_NAME, make_sample
 from planebench.catalog.store import Clock
 from planebench.window.main_window import MainWindow, ProgramServices
-from planebench.window.thread_switching import keep_pace
+from planebench.window.thread_switching import tune_threads
 
 _FIRST_SIZE = QSize(1440, 900)
 _TITLE_BAR, _EDGES = 40, 16
@@ -27,7 +27,7 @@ def run_window(folder: Path | None, *, clock: Clock) -> int:
     app = QApplication(sys.argv[:1])
     app.setApplicationName("Planebench")
     app.setDesktopFileName("planebench")
-    workshop = MainWindow(app, doors(clock), PreferenceFile())
+    workshop = MainWindow(app, program_services(clock), PreferenceFile())
     size, whole = opening_size(QGuiApplication.primaryScreen().availableGeometry().size())
     workshop.frame.resize(size)
     if whole:
@@ -36,13 +36,15 @@ def run_window(folder: Path | None, *, clock: Clock) -> int:
         workshop.frame.show()
     if folder is not None:
         QTimer.singleShot(0, workshop, lambda: workshop.open_catalog(folder))
-    keep_pace(app)
+    tune_threads(app)
     code = app.exec()
     workshop.close()
     return code
 
 
-def doors(clock: Clock, *, home: Path | None = None, cache: Path | None = None) -> ProgramServices:
+def program_services(
+    clock: Clock, *, home: Path | None = None, cache: Path | None = None
+) -> ProgramServices:
     """Return the ways in which the workshop opens catalogs; `home` is where the sample stands."""
 
     def sample(who: str) -> Catalog:

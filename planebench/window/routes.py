@@ -1,4 +1,4 @@
-"""Ways from one place to another: a screen names where, the window leads there."""
+"""Routes: a screen emits where to go, the main window goes there."""
 
 from __future__ import annotations
 
@@ -9,70 +9,73 @@ from planebench.catalog.ids import BatchId, OutlineId, PairId, PhotographId, Too
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Route:
-    """Any way; `instead` leaves the place one comes from, as for the tool before or after."""
+    """Base of all routes.
 
-    instead: bool = False
+    With `replaces`, the screen one comes from is left for good, as for the previous or next tool.
+    """
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ToBatches(Route):
-    """To the list of all batches."""
+    replaces: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ToBatch(Route):
-    """To the tools of one batch, or of the whole catalog; `words` are searched at once."""
+class BatchesRoute(Route):
+    """The list of all batches."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BatchRoute(Route):
+    """The tools of one batch, or of the whole catalog; `words` are searched for at once."""
 
     batch: BatchId | None = None
     words: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ToTool(Route):
-    """To the record of one tool; `section` 1 to 7 is shown first."""
+class ToolRoute(Route):
+    """The record of one tool; `section` 1 to 7 is shown first, 0 means the top."""
 
     tool: ToolId
     section: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ToPhotograph(Route):
-    """To the work on one photograph; an outline is chosen there, `said` stands beside it."""
+class PhotographRoute(Route):
+    """The work on one photograph; `outline` is selected there, with `message` beside it."""
 
     photograph: PhotographId
     outline: OutlineId | None = None
-    said: str = ""
+    message: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ToPair(Route):
-    """To a tool's before and after; without a pair, to choosing one."""
+class PairRoute(Route):
+    """A tool's before and after; without a pair, the choice of one."""
 
     tool: ToolId
     pair: PairId | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ToDating(Route):
-    """To the signs of a tool's date."""
+class DatingRoute(Route):
+    """The evidence of a tool's date."""
 
     tool: ToolId
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ToSheet(Route):
-    """To the condition sheets of one or several tools."""
+class SheetRoute(Route):
+    """The condition sheets of one or several tools."""
 
     tools: tuple[ToolId, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ToIntake(Route):
-    """To taking photographs in, for a batch or a tool.
+class ImportRoute(Route):
+    """The import of photographs, for a batch or a tool.
 
-    `paths` are taken in at once; `watch` asks for a folder to watch, or leads to the one watched;
-    `waiting` leads to those that are not filed under a tool yet; `beside` leads to an intake of its
-    own while another goes on.
+    `paths` are imported at once. `watch` asks for a folder to watch, or shows the one already
+    watched. `waiting` shows the photographs not filed under a tool yet. `separate` starts an
+    import of its own while another is running.
     """
 
     batch: BatchId | None = None
@@ -80,51 +83,51 @@ class ToIntake(Route):
     paths: tuple[str, ...] = ()
     watch: bool = False
     waiting: bool = False
-    beside: bool = False
+    separate: bool = False
 
     @property
-    def asks_anew(self) -> bool:
-        """Whether an intake that goes on already is not what is meant."""
-        return bool(self.paths) or self.waiting or self.beside
+    def needs_new_screen(self) -> bool:
+        """Whether an import screen that is open already cannot serve this route."""
+        return bool(self.paths) or self.waiting or self.separate
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ToCards(Route):
-    """To printing scale cards and tags for tools, or for all of a batch."""
+class CardsRoute(Route):
+    """Printing of scale cards and tags for tools, or for all tools of a batch."""
 
     tools: tuple[ToolId, ...] = ()
     batch: BatchId | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ToHistory(Route):
-    """To who changed what when, in the catalog or of one tool."""
+class HistoryRoute(Route):
+    """Who changed what and when, in the whole catalog or for one tool."""
 
     tool: ToolId | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ToBin(Route):
-    """To the bin."""
+class BinRoute(Route):
+    """The bin."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ToSettings(Route):
-    """To the choices of the catalog and of this machine."""
+class SettingsRoute(Route):
+    """The settings of the catalog and of this computer."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ToKinds(Route):
-    """To the kinds of plane and their parts."""
+class KindsRoute(Route):
+    """The kinds of plane and their parts."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ToBackups(Route):
-    """To backups, restoring and checking."""
+class BackupsRoute(Route):
+    """Backups, restoring and checking."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ToViewsMissing(Route):
-    """To the list of photographs still to be taken across a batch."""
+class ViewsMissingRoute(Route):
+    """The list of photographs still to be taken across a batch."""
 
     batch: BatchId | None = None

@@ -1,4 +1,4 @@
-"""Which screen stands at the end of each way; the one table of screens."""
+"""The one table of screens: which screen each route leads to."""
 
 from __future__ import annotations
 
@@ -24,108 +24,108 @@ from planebench.window.screens.sheet.sheet_screen import SheetScreen
 from planebench.window.screens.tool.tool_screen import ToolScreen
 from planebench.window.screens.views_missing.views_missing_screen import ViewsMissingScreen
 
-Maker = Callable[[ScreenContext, routes.Route], Screen]
+ScreenMaker = Callable[[ScreenContext, routes.Route], Screen]
 
 
-def screen_for(given: ScreenContext, way: routes.Route) -> Screen:
-    """Make the screen at the end of a way. Raises KeyError for a way that leads nowhere."""
-    return _MAKERS[type(way)](given, way)
+def screen_for(context: ScreenContext, route: routes.Route) -> Screen:
+    """Return a new screen for a route. Raise KeyError for a route without a screen."""
+    return _SCREEN_MAKERS[type(route)](context, route)
 
 
-def _batches(given: ScreenContext, _way: routes.Route) -> Screen:
-    return BatchesScreen(given)
+def _batches(context: ScreenContext, _route: routes.Route) -> Screen:
+    return BatchesScreen(context)
 
 
-def _batch(given: ScreenContext, way: routes.Route) -> Screen:
-    assert isinstance(way, routes.ToBatch)  # noqa: S101 -- the table below pairs them
-    return BatchScreen(given, way.batch, words=way.words)
+def _batch(context: ScreenContext, route: routes.Route) -> Screen:
+    assert isinstance(route, routes.BatchRoute)  # noqa: S101 -- the table below pairs them
+    return BatchScreen(context, route.batch, words=route.words)
 
 
-def _intake(given: ScreenContext, way: routes.Route) -> Screen:
-    assert isinstance(way, routes.ToIntake)  # noqa: S101 -- the table below pairs them
-    screen = IntakeScreen(given, way.batch, way.tool, way.paths)
-    if way.watch:
+def _intake(context: ScreenContext, route: routes.Route) -> Screen:
+    assert isinstance(route, routes.ImportRoute)  # noqa: S101 -- the table below pairs them
+    screen = IntakeScreen(context, route.batch, route.tool, route.paths)
+    if route.watch:
         screen.ask_watch()
-    if way.waiting:
+    if route.waiting:
         screen.show_waiting()
     return screen
 
 
-def _history(given: ScreenContext, way: routes.Route) -> Screen:
-    assert isinstance(way, routes.ToHistory)  # noqa: S101 -- the table below pairs them
-    return HistoryScreen(given, way.tool)
+def _history(context: ScreenContext, route: routes.Route) -> Screen:
+    assert isinstance(route, routes.HistoryRoute)  # noqa: S101 -- the table below pairs them
+    return HistoryScreen(context, route.tool)
 
 
-def _bin(given: ScreenContext, _way: routes.Route) -> Screen:
-    return BinScreen(given)
+def _bin(context: ScreenContext, _route: routes.Route) -> Screen:
+    return BinScreen(context)
 
 
-def _settings(given: ScreenContext, _way: routes.Route) -> Screen:
-    return SettingsScreen(given)
+def _settings(context: ScreenContext, _route: routes.Route) -> Screen:
+    return SettingsScreen(context)
 
 
-def _kinds(given: ScreenContext, _way: routes.Route) -> Screen:
-    return KindsScreen(given)
+def _kinds(context: ScreenContext, _route: routes.Route) -> Screen:
+    return KindsScreen(context)
 
 
-def _backups(given: ScreenContext, _way: routes.Route) -> Screen:
-    return BackupsScreen(given)
+def _backups(context: ScreenContext, _route: routes.Route) -> Screen:
+    return BackupsScreen(context)
 
 
-def _views_missing(given: ScreenContext, way: routes.Route) -> Screen:
-    assert isinstance(way, routes.ToViewsMissing)  # noqa: S101 -- the table below pairs them
-    return ViewsMissingScreen(given, way.batch)
+def _views_missing(context: ScreenContext, route: routes.Route) -> Screen:
+    assert isinstance(route, routes.ViewsMissingRoute)  # noqa: S101 -- the table below pairs them
+    return ViewsMissingScreen(context, route.batch)
 
 
-def _sheet(given: ScreenContext, way: routes.Route) -> Screen:
-    assert isinstance(way, routes.ToSheet)  # noqa: S101 -- the table below pairs them
-    return SheetScreen(given, way.tools)
+def _sheet(context: ScreenContext, route: routes.Route) -> Screen:
+    assert isinstance(route, routes.SheetRoute)  # noqa: S101 -- the table below pairs them
+    return SheetScreen(context, route.tools)
 
 
-def _cards(given: ScreenContext, way: routes.Route) -> Screen:
-    assert isinstance(way, routes.ToCards)  # noqa: S101 -- the table below pairs them
-    tools = way.tools
-    if way.batch is not None:
-        tools = given.catalog.tools.find(ToolFilter(batch=way.batch))
-    return CardsScreen(given, tools)
+def _cards(context: ScreenContext, route: routes.Route) -> Screen:
+    assert isinstance(route, routes.CardsRoute)  # noqa: S101 -- the table below pairs them
+    tools = route.tools
+    if route.batch is not None:
+        tools = context.catalog.tools.find(ToolFilter(batch=route.batch))
+    return CardsScreen(context, tools)
 
 
-def _tool(given: ScreenContext, way: routes.Route) -> Screen:
-    assert isinstance(way, routes.ToTool)  # noqa: S101 -- the table below pairs them
-    return ToolScreen(given, way.tool, section=way.section)
+def _tool(context: ScreenContext, route: routes.Route) -> Screen:
+    assert isinstance(route, routes.ToolRoute)  # noqa: S101 -- the table below pairs them
+    return ToolScreen(context, route.tool, section=route.section)
 
 
-def _dating(given: ScreenContext, way: routes.Route) -> Screen:
-    assert isinstance(way, routes.ToDating)  # noqa: S101 -- the table below pairs them
-    return DatingScreen(given, way.tool)
+def _dating(context: ScreenContext, route: routes.Route) -> Screen:
+    assert isinstance(route, routes.DatingRoute)  # noqa: S101 -- the table below pairs them
+    return DatingScreen(context, route.tool)
 
 
-def _photograph(given: ScreenContext, way: routes.Route) -> Screen:
-    assert isinstance(way, routes.ToPhotograph)  # noqa: S101 -- the table below pairs them
-    screen = PhotographScreen(given, way.photograph)
-    screen.arrive(way.outline, way.said)
+def _photograph(context: ScreenContext, route: routes.Route) -> Screen:
+    assert isinstance(route, routes.PhotographRoute)  # noqa: S101 -- the table below pairs them
+    screen = PhotographScreen(context, route.photograph)
+    screen.arrive(route.outline, route.message)
     return screen
 
 
-def _pair(given: ScreenContext, way: routes.Route) -> Screen:
-    assert isinstance(way, routes.ToPair)  # noqa: S101 -- the table below pairs them
-    return PairScreen(given, way.tool, way.pair)
+def _pair(context: ScreenContext, route: routes.Route) -> Screen:
+    assert isinstance(route, routes.PairRoute)  # noqa: S101 -- the table below pairs them
+    return PairScreen(context, route.tool, route.pair)
 
 
-_MAKERS: dict[type[routes.Route], Maker] = {
-    routes.ToBatches: _batches,
-    routes.ToBatch: _batch,
-    routes.ToTool: _tool,
-    routes.ToPhotograph: _photograph,
-    routes.ToPair: _pair,
-    routes.ToIntake: _intake,
-    routes.ToHistory: _history,
-    routes.ToBin: _bin,
-    routes.ToSettings: _settings,
-    routes.ToKinds: _kinds,
-    routes.ToBackups: _backups,
-    routes.ToViewsMissing: _views_missing,
-    routes.ToSheet: _sheet,
-    routes.ToCards: _cards,
-    routes.ToDating: _dating,
+_SCREEN_MAKERS: dict[type[routes.Route], ScreenMaker] = {
+    routes.BatchesRoute: _batches,
+    routes.BatchRoute: _batch,
+    routes.ToolRoute: _tool,
+    routes.PhotographRoute: _photograph,
+    routes.PairRoute: _pair,
+    routes.ImportRoute: _intake,
+    routes.HistoryRoute: _history,
+    routes.BinRoute: _bin,
+    routes.SettingsRoute: _settings,
+    routes.KindsRoute: _kinds,
+    routes.BackupsRoute: _backups,
+    routes.ViewsMissingRoute: _views_missing,
+    routes.SheetRoute: _sheet,
+    routes.CardsRoute: _cards,
+    routes.DatingRoute: _dating,
 }

@@ -11,7 +11,7 @@ from shiboken6 import isValid
 from planebench.window.jobs import Job
 from planebench.window.pieces.background import Background
 from planebench.window.pieces.progress_bar import RunningWork
-from planebench.window.pieces.text import Ink, LinkAct, OneLine, note
+from planebench.window.pieces.text import ElidedLabel, Ink, LinkButton, small_label
 from planebench.window.tokens import NOTE, PAGE_EDGE
 
 _SHOW_AFTER_MS = 600
@@ -30,13 +30,13 @@ class StatusBar(Background):
         self.setAccessibleName("Bench line")
         self.setFixedHeight(32)
         self._jobs: list[Job] = []
-        self._written = OneLine(size=NOTE, ink=Ink.MUTED)
-        self._take_back = LinkAct("Take it back", size=NOTE, strong=True)
+        self._written = ElidedLabel(size=NOTE, ink=Ink.MUTED)
+        self._take_back = LinkButton("Take it back", size=NOTE, strong=True)
         self._take_back.clicked.connect(self.take_back_wanted)
-        self._key = note("Ctrl Z")
+        self._key = small_label("Ctrl Z")
         self._running = RunningWork()
         self._running.stop_wanted.connect(self._stop)
-        self._catalog = note()
+        self._catalog = small_label()
         self._lay_out()
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)

@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QColor, QPalette
 from PySide6.QtWidgets import QApplication
 
-from planebench.window.fonts import load_fonts, words
+from planebench.window.fonts import load_fonts, text_font
 from planebench.window.pieces.focus_ring import FocusRing
 from planebench.window.resources import resource_folder
 from planebench.window.tokens import DARK, LIGHT, Tokens
@@ -39,7 +39,7 @@ class Theme(QObject):
         self._tokens: Tokens | None = None
         load_fonts()
         app.setStyle("Fusion")
-        app.setFont(words())
+        app.setFont(text_font())
         self._ring = FocusRing(app)
         app.styleHints().colorSchemeChanged.connect(self._system_changed)
         self.choose(choice)

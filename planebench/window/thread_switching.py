@@ -42,7 +42,7 @@ class WindowThreadCollector(QObject):
         return None
 
 
-def keep_pace(parent: QObject | None = None) -> WindowThreadCollector:
+def tune_threads(parent: QObject | None = None) -> WindowThreadCollector:
     """Let threads take short turns and collect seldom; called once all modules are loaded.
 
     What lives by now lives to the end, so the collector need not look through it again. Return

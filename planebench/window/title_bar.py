@@ -5,11 +5,11 @@ from __future__ import annotations
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from planebench.window.fonts import titles
+from planebench.window.fonts import title_font
 from planebench.window.pieces.background import Background
 from planebench.window.pieces.lines import IconMark
 from planebench.window.pieces.screen import ScreenTitle
-from planebench.window.pieces.text import Ink, LinkAct, OneLine
+from planebench.window.pieces.text import ElidedLabel, Ink, LinkButton
 from planebench.window.tokens import NOTE, PAGE_EDGE, TITLE
 
 
@@ -25,16 +25,16 @@ class TitleBar(Background):
         super().__init__("ground", parent, ruled=Qt.Edge.BottomEdge)
         self.setAccessibleName("Title")
         self.setFixedHeight(64)
-        self._up = LinkAct("", size=NOTE)
+        self._up = LinkButton("", size=NOTE)
         self._up.clicked.connect(self.up_wanted)
         self._up_mark = IconMark("up", ink=Ink.BRASS, size=12)
-        self._remark = OneLine(size=NOTE, ink=Ink.MUTED)
+        self._remark = ElidedLabel(size=NOTE, ink=Ink.MUTED)
         for widget in (self._up, self._remark):
             widget.setFixedHeight(18)
         # Their room goes with them where there is no level up.
         self._up.setContentsMargins(4, 0, 8, 0)
-        self._title = OneLine()
-        self._title.set_font(titles(TITLE))
+        self._title = ElidedLabel()
+        self._title.set_font(title_font(TITLE))
         self._title.setFixedHeight(32)
         self._acts: tuple[QWidget, ...] = ()
         self._lay_out()

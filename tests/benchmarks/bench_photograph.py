@@ -26,10 +26,10 @@ from planebench.catalog.preferences import PreferenceFile
 from planebench.catalog.tools import NewTool
 from planebench.window import routes
 from planebench.window.main_window import MainWindow
-from planebench.window.program import doors
+from planebench.window.program import program_services
 from planebench.window.screens.photograph.photograph_screen import PhotographScreen
 from planebench.window.screens.photograph.view import WorkView
-from planebench.window.thread_switching import keep_pace
+from planebench.window.thread_switching import tune_threads
 
 PHOTOGRAPHS = os.environ.get("PLANEBENCH_PHOTOS", "")
 pytestmark = [
@@ -95,14 +95,14 @@ def folder(files: tuple[Path, Path], tmp_path_factory: pytest.TempPathFactory) -
 @pytest.fixture
 def workshop(qapp: QApplication, folder: Path) -> Iterator[MainWindow]:
     place = folder.parent
-    ways_in = doors(now, home=place, cache=place / "cache")
+    ways_in = program_services(now, home=place, cache=place / "cache")
     shop = MainWindow(qapp, ways_in, PreferenceFile(place / "choices.json"))
     shop.frame.resize(1600, 1000)
     shop.frame.show()
     shop.open_catalog(folder)
     wait(lambda: shop.catalog is not None)
     wait(lambda: not shop.jobs.open_jobs)
-    keep_pace()
+    tune_threads()
     yield shop
     shop.close()
     shop.frame.close()
@@ -114,7 +114,7 @@ def gone_to(workshop: MainWindow, *, large: bool) -> PhotographScreen:
     tool = catalog.tools.by_stock_number("LOT7-001")
     photographs = catalog.tools.one(tool).photographs
     wanted = next(one for one in photographs if (one.width == LARGE[0]) is large)
-    workshop.go(routes.ToPhotograph(photograph=wanted.id))
+    workshop.go(routes.PhotographRoute(photograph=wanted.id))
     screen = workshop.place
     assert isinstance(screen, PhotographScreen)
     return screen

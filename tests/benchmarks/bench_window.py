@@ -22,10 +22,10 @@ from planebench.catalog.summary import fold
 from planebench.catalog.tools import NewTool, ToolFilter
 from planebench.window import routes
 from planebench.window.main_window import MainWindow
-from planebench.window.program import doors
+from planebench.window.program import program_services
 from planebench.window.screens.batch.batch_screen import BatchScreen
 from planebench.window.screens.intake.intake_screen import IntakeScreen
-from planebench.window.thread_switching import keep_pace
+from planebench.window.thread_switching import tune_threads
 from tests.catalog.shots import shot
 from tests.journeys.test_window_never_waits import Watcher
 
@@ -75,7 +75,7 @@ def begin(qapp: QApplication, folders: tuple[Path, Path]) -> Iterator[Callable[[
 
     def start(folder: Path) -> MainWindow:
         place = folder.parent
-        ways_in = doors(now, home=place, cache=place / "cache")
+        ways_in = program_services(now, home=place, cache=place / "cache")
         workshop = MainWindow(qapp, ways_in, PreferenceFile(place / "choices.json"))
         started.append(workshop)
         workshop.frame.resize(1440, 900)
@@ -83,7 +83,7 @@ def begin(qapp: QApplication, folders: tuple[Path, Path]) -> Iterator[Callable[[
         workshop.open_catalog(folder)
         wait(lambda: workshop.catalog is not None)
         painted(workshop)
-        keep_pace()
+        tune_threads()
         return workshop
 
     yield start
@@ -127,7 +127,7 @@ def best_of(work: Callable[[], object], times: int = 5) -> float:
 
 
 def all_tools(workshop: MainWindow) -> BatchScreen:
-    workshop.go(routes.ToBatch())
+    workshop.go(routes.BatchRoute())
     painted(workshop)
     screen = workshop.place
     assert isinstance(screen, BatchScreen)
@@ -135,13 +135,13 @@ def all_tools(workshop: MainWindow) -> BatchScreen:
 
 
 @pytest.mark.parametrize(
-    "way", [routes.ToBatches(), routes.ToBatch()], ids=["batches", "all tools"]
+    "way", [routes.BatchesRoute(), routes.BatchRoute()], ids=["batches", "all tools"]
 )
 def test_start_to_a_usable_window(begin: Begin, folders: Folders, way: routes.Route) -> None:
     def started(folder: Path) -> float:
         began = time.perf_counter()
         workshop = begin(folder)
-        if way != routes.ToBatches():
+        if way != routes.BatchesRoute():
             workshop.go(way)
             painted(workshop)
         took = time.perf_counter() - began
@@ -256,7 +256,7 @@ def test_gaps_while_photographs_come_in(begin: Begin, folders: Folders, tmp_path
         card = tmp_path / f"card {turn}"
         for number in range(200):
             shot(card / f"PL-{number:04}.jpg", seed=1000 * turn + number, size=(480, 320))
-        workshop.go(routes.ToIntake())
+        workshop.go(routes.ImportRoute())
         painted(workshop)
         screen = workshop.place
         assert isinstance(screen, IntakeScreen)
@@ -280,7 +280,7 @@ def test_gaps_while_a_folder_is_watched(begin: Begin, folders: Folders, tmp_path
     for number in range(200):
         shot(camera / f"PL-{number:03}.jpg", seed=5000 + number, size=(480, 320))
     shots = sorted(camera.iterdir())
-    workshop.go(routes.ToIntake())
+    workshop.go(routes.ImportRoute())
     painted(workshop)
     screen = workshop.place
     assert isinstance(screen, IntakeScreen)

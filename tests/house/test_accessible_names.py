@@ -31,21 +31,21 @@ def fullest(catalog: Catalog) -> Tool:
 
 
 WAYS: dict[type[routes.Route], Callable[[Tool], routes.Route]] = {
-    routes.ToBatches: lambda _tool: routes.ToBatches(),
-    routes.ToBatch: lambda tool: routes.ToBatch(batch=tool.batch),
-    routes.ToTool: lambda tool: routes.ToTool(tool=tool.id),
-    routes.ToPhotograph: lambda tool: routes.ToPhotograph(photograph=tool.photographs[0].id),
-    routes.ToPair: lambda tool: routes.ToPair(tool=tool.id),
-    routes.ToDating: lambda tool: routes.ToDating(tool=tool.id),
-    routes.ToSheet: lambda tool: routes.ToSheet(tools=(tool.id,)),
-    routes.ToIntake: lambda tool: routes.ToIntake(batch=tool.batch),
-    routes.ToCards: lambda tool: routes.ToCards(tools=(tool.id,)),
-    routes.ToHistory: lambda _tool: routes.ToHistory(),
-    routes.ToBin: lambda _tool: routes.ToBin(),
-    routes.ToSettings: lambda _tool: routes.ToSettings(),
-    routes.ToKinds: lambda _tool: routes.ToKinds(),
-    routes.ToBackups: lambda _tool: routes.ToBackups(),
-    routes.ToViewsMissing: lambda tool: routes.ToViewsMissing(batch=tool.batch),
+    routes.BatchesRoute: lambda _tool: routes.BatchesRoute(),
+    routes.BatchRoute: lambda tool: routes.BatchRoute(batch=tool.batch),
+    routes.ToolRoute: lambda tool: routes.ToolRoute(tool=tool.id),
+    routes.PhotographRoute: lambda tool: routes.PhotographRoute(photograph=tool.photographs[0].id),
+    routes.PairRoute: lambda tool: routes.PairRoute(tool=tool.id),
+    routes.DatingRoute: lambda tool: routes.DatingRoute(tool=tool.id),
+    routes.SheetRoute: lambda tool: routes.SheetRoute(tools=(tool.id,)),
+    routes.ImportRoute: lambda tool: routes.ImportRoute(batch=tool.batch),
+    routes.CardsRoute: lambda tool: routes.CardsRoute(tools=(tool.id,)),
+    routes.HistoryRoute: lambda _tool: routes.HistoryRoute(),
+    routes.BinRoute: lambda _tool: routes.BinRoute(),
+    routes.SettingsRoute: lambda _tool: routes.SettingsRoute(),
+    routes.KindsRoute: lambda _tool: routes.KindsRoute(),
+    routes.BackupsRoute: lambda _tool: routes.BackupsRoute(),
+    routes.ViewsMissingRoute: lambda tool: routes.ViewsMissingRoute(batch=tool.batch),
 }
 
 
@@ -98,7 +98,7 @@ def said(widget: QWidget) -> str:
 
 
 def test_every_way_is_looked_at() -> None:
-    assert WAYS.keys() == screen_table._MAKERS.keys()
+    assert WAYS.keys() == screen_table._SCREEN_MAKERS.keys()
 
 
 @pytest.mark.parametrize("way", WAYS, ids=lambda way: way.__name__)

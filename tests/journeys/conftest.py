@@ -16,8 +16,8 @@ from pytestqt.qtbot import QtBot
 from planebench.catalog.preferences import PreferenceFile
 from planebench.window.main_window import MainWindow
 from planebench.window.pieces.screen import Screen
-from planebench.window.program import doors
-from planebench.window.thread_switching import keep_pace
+from planebench.window.program import program_services
+from planebench.window.thread_switching import tune_threads
 
 
 def now() -> dt.datetime:
@@ -28,7 +28,7 @@ def now() -> dt.datetime:
 def pace() -> Iterator[None]:
     """Let threads take turns as the program itself does; afterwards as before."""
     turn, collecting = sys.getswitchinterval(), gc.get_threshold()
-    keep_pace()
+    tune_threads()
     yield
     sys.setswitchinterval(turn)
     gc.set_threshold(*collecting)
@@ -43,7 +43,7 @@ def start(qapp: QApplication, tmp_path: Path) -> Iterator[Callable[[], MainWindo
     def begin() -> MainWindow:
         while started:
             end(started.pop())
-        ways_in = doors(now, home=tmp_path, cache=tmp_path / "cache")
+        ways_in = program_services(now, home=tmp_path, cache=tmp_path / "cache")
         workshop = MainWindow(qapp, ways_in, PreferenceFile(tmp_path / "choices.json"))
         workshop.choose_theme("light")
         workshop.frame.resize(1440, 900)

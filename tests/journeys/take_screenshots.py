@@ -21,7 +21,7 @@ from planebench.catalog.preferences import PreferenceFile
 from planebench.catalog.tools import ToolFilter
 from planebench.window import routes
 from planebench.window.main_window import MainWindow
-from planebench.window.program import doors
+from planebench.window.program import program_services
 from planebench.window.screens.photograph.outlines_panel import OutlinesPanel
 
 TARGET = Path(__file__).parents[2] / "resources" / "screenshots"
@@ -39,7 +39,7 @@ def main() -> None:
         home = Path(name)
         workshop = MainWindow(
             app,
-            doors(lambda: dt.datetime.now(dt.UTC), home=home, cache=home / "cache"),
+            program_services(lambda: dt.datetime.now(dt.UTC), home=home, cache=home / "cache"),
             PreferenceFile(home / "choices.json"),
         )
         workshop.choose_theme("light")
@@ -66,12 +66,12 @@ def _places(workshop: MainWindow) -> list[tuple[str, routes.Route]]:
     measured = catalog.tools.one(catalog.tools.find(ToolFilter(words=MEASURED))[0])
     photo = next(photo.id for photo in measured.photographs if photo.view == "top")
     return [
-        ("batch", routes.ToBatch(batch=tool.batch)),
-        ("photograph", routes.ToPhotograph(photograph=photo)),
-        ("pair", routes.ToPair(tool=tool.id, pair=tool.pairs[0].id)),
-        ("dating", routes.ToDating(tool=tool.id)),
-        ("sheet", routes.ToSheet(tools=(tool.id,))),
-        ("tool", routes.ToTool(tool=tool.id)),
+        ("batch", routes.BatchRoute(batch=tool.batch)),
+        ("photograph", routes.PhotographRoute(photograph=photo)),
+        ("pair", routes.PairRoute(tool=tool.id, pair=tool.pairs[0].id)),
+        ("dating", routes.DatingRoute(tool=tool.id)),
+        ("sheet", routes.SheetRoute(tools=(tool.id,))),
+        ("tool", routes.ToolRoute(tool=tool.id)),
     ]
 
 

@@ -40,7 +40,7 @@ def at_a_tool(qtbot, workshop, sample_folder, settled):
     workshop.frame.activateWindow()
     qtbot.waitUntil(workshop.frame.isActiveWindow)
     number = workshop.catalog.tools.by_stock_number("LOT7-003")
-    workshop.go(routes.ToTool(tool=number))
+    workshop.go(routes.ToolRoute(tool=number))
     assert isinstance(settled(workshop), ToolScreen)
     return workshop
 
@@ -82,4 +82,4 @@ def test_the_photograph_is_reached_from_its_tool_by_enter_and_esc_comes_back(
 def test_the_menus_lead_to_every_place_but_the_photograph() -> None:
     reached = {screen for _, _, screen in MENUS}
 
-    assert len(reached) == len(screen_table._MAKERS) - 1
+    assert len(reached) == len(screen_table._SCREEN_MAKERS) - 1

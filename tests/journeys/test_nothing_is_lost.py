@@ -31,7 +31,7 @@ def test_an_edit_is_taken_back_and_brought_again_after_a_restart(
     opened(first, empty_folder, settled, qtbot)
     batch = first.catalog.batches.add(code="LOT7").id
     tool = first.catalog.tools.add(batch, NewTool(kind="block", maker="Tarrow")).id
-    first.go(routes.ToTool(tool=tool))
+    first.go(routes.ToolRoute(tool=tool))
     screen = settled(first)
     screen.record.what.open("maker")
     line = screen.record.what.form.controls["maker"].line
@@ -60,7 +60,7 @@ def test_what_was_deleted_comes_back_from_the_bin(qtbot, workshop, empty_folder,
     catalog = workshop.catalog
     batch = catalog.batches.add(code="LOT7").id
     tools, _ = catalog.tools.add_lines(batch, [NewTool(kind="block")] * 3)
-    workshop.go(routes.ToBatch(batch=batch))
+    workshop.go(routes.BatchRoute(batch=batch))
     rows = settled(workshop).list.rows
     rows.setFocus()
     qtbot.keyClick(rows, Qt.Key.Key_Delete)
@@ -85,7 +85,7 @@ def test_a_backup_is_restored_as_a_catalog_of_its_own(
     tools = workshop.catalog.tools.find(ToolFilter())
     disk, restored = sample_folder.parent / "disk", sample_folder.parent / "restored"
     disk.mkdir()
-    workshop.go(routes.ToBackups())
+    workshop.go(routes.BackupsRoute())
     screen = settled(workshop)
     # The person who answers the system's dialogs.
     answers = {

@@ -98,7 +98,7 @@ def test_no_gap_is_over_50_ms_while_500_photographs_come_in(
     for turn in range(TRIES):
         batch = workshop.catalog.batches.add(code=f"LOT{turn}").id
         folder = card(tmp_path / f"card {turn}", first=turn * PHOTOGRAPHS)
-        workshop.go(routes.ToIntake(batch=batch))
+        workshop.go(routes.ImportRoute(batch=batch))
         screen = settled(workshop)
         assert isinstance(screen, IntakeScreen)
 

@@ -9,20 +9,20 @@ from fontTools.ttLib import TTFont
 from PySide6.QtGui import QFontInfo, QFontMetricsF
 from PySide6.QtWidgets import QApplication
 
-from planebench.window.fonts import load_fonts, titles, words
+from planebench.window.fonts import load_fonts, text_font, title_font
 
 
 @pytest.mark.usefixtures("qapp")
 def test_the_faces_used_are_those_that_come_with_the_program() -> None:
     assert {"Planebench Sans", "Vollkorn"} <= set(load_fonts())
-    assert QFontInfo(words()).family() == "Planebench Sans"
-    assert QFontInfo(words(strong=True)).weight() > QFontInfo(words()).weight()
-    assert QFontInfo(titles()).family() == "Vollkorn"
+    assert QFontInfo(text_font()).family() == "Planebench Sans"
+    assert QFontInfo(text_font(strong=True)).weight() > QFontInfo(text_font()).weight()
+    assert QFontInfo(title_font()).family() == "Vollkorn"
 
 
-@pytest.mark.parametrize("face", [words, titles])
+@pytest.mark.parametrize("face", [text_font, title_font])
 def test_figures_stand_in_columns(qapp: QApplication, face: object) -> None:
-    font = words(14) if face is words else titles(24)
+    font = text_font(14) if face is text_font else title_font(24)
 
     widths = {round(QFontMetricsF(font).horizontalAdvance(digit), 2) for digit in "0123456789"}
 

@@ -15,7 +15,7 @@ from planebench.window.key_list import KeyList
 from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.progress_bar import RunningWork
 from planebench.window.pieces.screen import Screen
-from planebench.window.pieces.text import LinkAct
+from planebench.window.pieces.text import LinkButton
 from planebench.window.theme import Theme
 from planebench.window.window_frame import WindowFrame
 
@@ -88,7 +88,7 @@ def test_a_title_that_changes_later_is_shown_only_for_the_place_one_is_at(
 def test_escape_and_the_brass_words_go_one_level_up(qtbot: QtBot, frame: WindowFrame) -> None:
     place = a_place("tool")
     frame.go_to(place)
-    up = next(link for link in frame.findChildren(LinkAct) if link.text() == "All batches")
+    up = next(link for link in frame.findChildren(LinkButton) if link.text() == "All batches")
 
     with qtbot.waitSignal(place.up_wanted):
         qtbot.keyClick(frame, Qt.Key.Key_Escape)
@@ -107,7 +107,7 @@ def test_f6_goes_through_title_place_and_bench_line(qtbot: QtBot, frame: WindowF
         qtbot.keyClick(frame, Qt.Key.Key_F6)
         met.append(frame.focusWidget())
 
-    assert isinstance(met[0], LinkAct)
+    assert isinstance(met[0], LinkButton)
     assert isinstance(met[1], ActionButton)
     assert met[2] is place.regions[0]
 
@@ -126,7 +126,9 @@ def test_ctrl_f_takes_the_keyboard_to_the_find_field(qtbot: QtBot, frame: Window
 def test_take_it_back_by_key_and_by_the_bench_line(qtbot: QtBot, frame: WindowFrame) -> None:
     frame.go_to(a_place("tool"))
     frame.bench.show_written("sole 237.3 mm", dt.datetime(2026, 5, 2, 14, 32, tzinfo=dt.UTC))
-    take_back = next(link for link in frame.findChildren(LinkAct) if link.text() == "Take it back")
+    take_back = next(
+        link for link in frame.findChildren(LinkButton) if link.text() == "Take it back"
+    )
 
     with qtbot.waitSignal(frame.take_back_wanted):
         qtbot.keyClick(frame, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
@@ -153,7 +155,7 @@ def test_running_work_is_shown_with_its_count_and_can_be_stopped(
     qtbot.waitUntil(lambda: running.isVisible() and "Taking in 212 of 500" in texts(frame))
 
     with qtbot.waitSignal(job.stopped):
-        stop = next(link for link in running.findChildren(LinkAct) if link.text() == "Stop")
+        stop = next(link for link in running.findChildren(LinkButton) if link.text() == "Stop")
         qtbot.mouseClick(stop, Qt.MouseButton.LeftButton)
 
     qtbot.waitUntil(lambda: not running.isVisible())

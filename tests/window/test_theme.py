@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtGui import QGuiApplication, QPalette
 from pytestqt.qtbot import QtBot
 
-from planebench.window.pieces.text import Ink, Words
+from planebench.window.pieces.text import Ink, Label
 from planebench.window.theme import Theme, ThemeChoice, palette, style_sheet
 from planebench.window.tokens import DARK, LIGHT, tokens_now
 
@@ -30,7 +30,7 @@ def test_choosing_what_is_in_force_tells_nothing(qtbot: QtBot, theme: Theme) -> 
 
 
 def test_words_take_the_new_color_without_being_made_anew(qtbot: QtBot, theme: Theme) -> None:
-    label = Words("not dated", ink=Ink.RUST)
+    label = Label("not dated", ink=Ink.RUST)
     qtbot.addWidget(label)
     label.show()
 

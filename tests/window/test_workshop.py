@@ -18,7 +18,7 @@ from planebench.catalog.reference import sample_source
 from planebench.catalog.tools import NewTool
 from planebench.window import routes
 from planebench.window.main_window import MainWindow
-from planebench.window.program import doors
+from planebench.window.program import program_services
 from planebench.window.screens.batch.batch_screen import BatchScreen
 from planebench.window.screens.batches.batches_screen import BatchesScreen
 from planebench.window.screens.intake.intake_screen import IntakeScreen
@@ -30,7 +30,7 @@ PHOTOGRAPH = sample_source() / "photographs" / "LOT7-001_top_as_found.jpg"
 def workshop(qtbot, qapp, tmp_path):
     made = MainWindow(
         qapp,
-        doors(lambda: dt.datetime.now(dt.UTC), home=tmp_path, cache=tmp_path / "cache"),
+        program_services(lambda: dt.datetime.now(dt.UTC), home=tmp_path, cache=tmp_path / "cache"),
         PreferenceFile(tmp_path / "choices.json"),
     )
     qtbot.addWidget(made.frame)
@@ -45,7 +45,7 @@ def in_batch(qtbot, workshop, tmp_path):
     workshop._make(tmp_path / "Wendholm")
     qtbot.waitUntil(lambda: isinstance(workshop.place, BatchesScreen), timeout=10_000)
     batch = workshop.catalog.batches.add(code="LOT7").id
-    workshop.go(routes.ToBatch(batch=batch))
+    workshop.go(routes.BatchRoute(batch=batch))
     return workshop
 
 
@@ -112,19 +112,19 @@ def test_a_folder_is_watched_from_the_menu_and_what_comes_is_told_at_the_foot(
 def test_one_comes_back_to_the_watch_from_wherever_one_is(qtbot, in_batch, watching):
     qtbot.waitUntil(lambda: watching.busy, timeout=10_000)
     in_batch.up()
-    in_batch.go(routes.ToHistory())
+    in_batch.go(routes.HistoryRoute())
     assert in_batch.place is not watching
 
-    in_batch.go(routes.ToIntake(watch=True))
+    in_batch.go(routes.ImportRoute(watch=True))
 
     assert in_batch.place is watching
 
 
 def test_a_watch_that_lies_further_back_is_come_back_to_as_well(qtbot, in_batch, watching):
     qtbot.waitUntil(lambda: watching.busy, timeout=10_000)
-    in_batch.go(routes.ToHistory())
+    in_batch.go(routes.HistoryRoute())
 
-    in_batch.go(routes.ToIntake(watch=True))
+    in_batch.go(routes.ImportRoute(watch=True))
 
     assert in_batch.place is watching
     in_batch.up()
@@ -152,7 +152,7 @@ def test_photographs_for_one_tool_are_asked_for_while_a_folder_is_watched(
     tool = in_batch.catalog.tools.add(watching.batch_in_hand, NewTool(kind="block")).id
     in_batch.up()
 
-    in_batch.go(routes.ToIntake(tool=tool))
+    in_batch.go(routes.ImportRoute(tool=tool))
 
     assert in_batch.place is not watching
     assert not in_batch.place.busy
@@ -173,7 +173,7 @@ def test_others_are_taken_in_beside_the_watch_and_one_comes_back_to_it(qtbot, in
 def test_the_menu_takes_in_for_the_tool_whose_record_is_open(qtbot, in_batch):
     batch = in_batch.catalog.batches.lines()[0].batch.id
     tool = in_batch.catalog.tools.add(batch, NewTool(kind="block")).id
-    in_batch.go(routes.ToTool(tool=tool))
+    in_batch.go(routes.ToolRoute(tool=tool))
     act = next(
         a for a in in_batch.frame.menu("Photograph").actions() if "Photographs in" in a.text()
     )
@@ -204,7 +204,7 @@ def test_another_catalog_ends_the_watch(qtbot, in_batch, watching, tmp_path):
     )
 
     qtbot.waitUntil(lambda: not in_batch.jobs.open_jobs, timeout=20_000)
-    in_batch.go(routes.ToIntake())
+    in_batch.go(routes.ImportRoute())
     assert in_batch.place is not watching
 
 
@@ -216,11 +216,11 @@ def test_who_comes_back_after_an_intake_sees_how_it_ended(qtbot, in_batch):
     in_batch.up()
     qtbot.waitUntil(lambda: not place.busy, timeout=20_000)
 
-    in_batch.go(routes.ToIntake())
+    in_batch.go(routes.ImportRoute())
     assert in_batch.place is not place
     in_batch.up()
 
-    in_batch.go(routes.ToIntake(batch=place.batch_in_hand))
+    in_batch.go(routes.ImportRoute(batch=place.batch_in_hand))
 
     assert in_batch.place is place
     assert place.running.back.isVisibleTo(place)
@@ -241,7 +241,7 @@ def test_a_picture_copied_elsewhere_is_taken_in(qtbot, in_batch):
 
 
 def test_escape_leads_back_to_where_one_came_from(in_batch):
-    in_batch.go(routes.ToHistory())
+    in_batch.go(routes.HistoryRoute())
 
     in_batch.place.up_wanted.emit()
 

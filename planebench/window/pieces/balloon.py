@@ -10,7 +10,7 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
-from planebench.window.fonts import words
+from planebench.window.fonts import text_font
 from planebench.window.tokens import NOTE, ON_PHOTOGRAPH, tokens_now
 
 RADIUS = 11.5
@@ -96,7 +96,7 @@ class _Disc:
         painter.setPen(QPen(QColor(self.edge), self.wide))
         painter.setBrush(QColor(self.ground))
         painter.drawEllipse(at, self.radius - self.wide / 2, self.radius - self.wide / 2)
-        painter.setFont(words(NOTE, strong=True))
+        painter.setFont(text_font(NOTE, strong=True))
         painter.setPen(QColor(self.ink))
         side = 2 * self.radius
         box = QRectF(at.x() - self.radius, at.y() - self.radius, side, side - 1)

@@ -10,7 +10,7 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QKeyEvent, QPainter, QPa
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QWidget
 from typing_extensions import Unpack, override
 
-from planebench.window.fonts import words
+from planebench.window.fonts import text_font
 from planebench.window.icons import BOX, paint_icon
 from planebench.window.tokens import CONTROL_HEIGHT, NOTE, RADIUS, TEXT, Tokens, tokens_now
 
@@ -131,7 +131,7 @@ class ActionButton(QAbstractButton):
         return self._busy or self.text()
 
     def _font(self) -> QFont:
-        return words(TEXT, strong=self._weight is ButtonWeight.MAIN)
+        return text_font(TEXT, strong=self._weight is ButtonWeight.MAIN)
 
     def _edge_line(self) -> Qt.PenStyle:
         return Qt.PenStyle.SolidLine if self._on() else Qt.PenStyle.DashLine
@@ -203,13 +203,13 @@ class SegmentedSwitch(QWidget):
 
 def key_width(key: str) -> float:
     """Return the width of a key's box in pixels."""
-    return max(16.0, QFontMetricsF(words(NOTE)).horizontalAdvance(key) + 8)
+    return max(16.0, QFontMetricsF(text_font(NOTE)).horizontalAdvance(key) + 8)
 
 
 def paint_key(painter: QPainter, place: QRectF, key: str, ink: str = "") -> None:
     """Paint a key's name in its box, in the middle of `place`; plain if `ink` is given."""
     tokens = tokens_now()
-    painter.setFont(words(NOTE))
+    painter.setFont(text_font(NOTE))
     if not ink:
         box = QRectF(place.left(), place.center().y() - 9, place.width(), 18)
         painter.setPen(QPen(QColor(tokens.line), 1))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 
-def put_in_middle(page: QWidget, box: QWidget, width: int) -> None:
+def center_on_page(page: QWidget, box: QWidget, width: int) -> None:
     """Lay a box on a page, a little above its middle.
 
     Stretches stand around it rather than an alignment: with that, words over several lines would

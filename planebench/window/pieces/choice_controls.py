@@ -17,7 +17,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QAbstractButton, QComboBox, QListView, QSizePolicy, QWidget
 from typing_extensions import override
 
-from planebench.window.fonts import words
+from planebench.window.fonts import text_font
 from planebench.window.tokens import CONTROL_HEIGHT, NOTE, RADIUS, TEXT, tokens_now
 
 _ARROW = 32
@@ -78,7 +78,7 @@ class DropDown(QComboBox):
 
     @override
     def sizeHint(self) -> QSize:
-        measure = QFontMetricsF(words())
+        measure = QFontMetricsF(text_font())
         texts = [self.itemText(row) for row in range(self.count())]
         widest = max((measure.horizontalAdvance(text) for text in texts), default=64.0)
         return QSize(round(widest) + 12 + _ARROW, CONTROL_HEIGHT)
@@ -101,10 +101,10 @@ class DropDown(QComboBox):
             QColor(tokens.chosen if pointed else tokens.field) if on else QColor(0, 0, 0, 0)
         )
         painter.drawRoundedRect(QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5), RADIUS, RADIUS)
-        painter.setFont(words())
+        painter.setFont(text_font())
         painter.setPen(QColor(tokens.ink if on else tokens.muted))
         room = QRectF(12, 0, self.width() - 12 - _ARROW + 4, self.height() - 1)
-        shown = QFontMetricsF(words()).elidedText(
+        shown = QFontMetricsF(text_font()).elidedText(
             self.currentText() or self.placeholderText(), Qt.TextElideMode.ElideRight, room.width()
         )
         painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, shown)
@@ -149,9 +149,9 @@ class CheckBox(QAbstractButton):
 
     @override
     def sizeHint(self) -> QSize:
-        width = QFontMetricsF(words()).horizontalAdvance(self.text()) + _BOX + _BESIDE + 4
+        width = QFontMetricsF(text_font()).horizontalAdvance(self.text()) + _BOX + _BESIDE + 4
         if self._remark:
-            width += 16 + QFontMetricsF(words(NOTE)).horizontalAdvance(self._remark)
+            width += 16 + QFontMetricsF(text_font(NOTE)).horizontalAdvance(self._remark)
         return QSize(round(width), 28)
 
     @override
@@ -166,13 +166,13 @@ class CheckBox(QAbstractButton):
         box = QRectF(0.5, (self.height() - _BOX) / 2 + 0.5, _BOX - 1, _BOX - 1)
         pointed = self.underMouse() and self.isEnabled()
         paint_check(painter, box, on=self.isChecked(), pointed=pointed, live=self.isEnabled())
-        painter.setFont(words(NOTE))
+        painter.setFont(text_font(NOTE))
         painter.setPen(QColor(tokens.muted))
         whole = QRectF(self.rect()).adjusted(0, 0, 0, -1)
         painter.drawText(
             whole, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight, self._remark
         )
-        painter.setFont(words())
+        painter.setFont(text_font())
         painter.setPen(QColor(tokens.ink))
         painter.drawText(
             whole.adjusted(_BOX + _BESIDE, 0, 0, 0), Qt.AlignmentFlag.AlignVCenter, self.text()
@@ -240,17 +240,17 @@ class CountSwitch(QAbstractButton):
         painter.drawRoundedRect(QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5), RADIUS, RADIUS)
         wide, _ = self._measures()
         room = QRectF(self.rect()).adjusted(8, 0, 0, -1)
-        painter.setFont(words(TEXT, strong=True))
+        painter.setFont(text_font(TEXT, strong=True))
         painter.setPen(
             QColor(tokens.ground if held else tokens.rust if self._count else tokens.muted)
         )
         painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, str(self._count))
-        painter.setFont(words())
+        painter.setFont(text_font())
         painter.setPen(QColor(tokens.ground if held else tokens.ink))
         painter.drawText(
             room.adjusted(wide + 4, 0, 0, 0), Qt.AlignmentFlag.AlignVCenter, self._words
         )
 
     def _measures(self) -> tuple[float, float]:
-        count = QFontMetricsF(words(TEXT, strong=True)).horizontalAdvance(str(self._count))
-        return count, QFontMetricsF(words()).horizontalAdvance(self._words)
+        count = QFontMetricsF(text_font(TEXT, strong=True)).horizontalAdvance(str(self._count))
+        return count, QFontMetricsF(text_font()).horizontalAdvance(self._words)

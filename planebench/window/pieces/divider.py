@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPolygonF
 
-from planebench.window.fonts import words
+from planebench.window.fonts import text_font
 from planebench.window.pieces.photo_label import paint_tag
 from planebench.window.tokens import NOTE, ON_PHOTOGRAPH
 
@@ -64,7 +64,7 @@ def paint_foot(painter: QPainter, whole: QRectF) -> None:
 
 def paint_labels(painter: QPainter, whole: QRectF, share: float, labels: tuple[str, str]) -> None:
     """Paint which photograph is which, on both sides of the divider, kept within the view."""
-    measure = QFontMetricsF(words(NOTE))
+    measure = QFontMetricsF(text_font(NOTE))
     x = whole.width() * share
     for side, text in enumerate(labels):
         wide = measure.horizontalAdvance(text) + 17

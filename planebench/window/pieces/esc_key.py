@@ -22,7 +22,7 @@ def keeps_esc(event: QEvent) -> bool:
     return True
 
 
-class LeftByEsc(QWidget):
+class EscLeavesWidget(QWidget):
     """A widget that Esc leaves before it leaves the place. Signals: `left()`."""
 
     left = Signal()

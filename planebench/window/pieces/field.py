@@ -17,7 +17,7 @@ from typing_extensions import override
 
 from planebench.errors import InputError
 from planebench.window.pieces.esc_key import keeps_esc
-from planebench.window.pieces.text import Ink, Words, note
+from planebench.window.pieces.text import Ink, Label, small_label
 
 
 class _Column(QWidget):
@@ -28,7 +28,7 @@ class _Column(QWidget):
         self._control = control
         self._name = name
         control.setAccessibleName(name)
-        self._trouble = note(ink=Ink.RUST).wrapped()
+        self._trouble = small_label(ink=Ink.RUST).wrapped()
         # In a narrow field it runs over several lines, and takes the height of all of them.
         policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         policy.setHeightForWidth(True)
@@ -213,7 +213,7 @@ class _Box(QPlainTextEdit):
             self.left.emit()
 
 
-class Labeled(QWidget):
+class LabeledControl(QWidget):
     """A control with its label above, or at its left in a column of its own width."""
 
     def __init__(
@@ -221,7 +221,7 @@ class Labeled(QWidget):
     ) -> None:
         """`beside` is the width in pixels of the label's column; 0 puts it above."""
         super().__init__(parent)
-        self._words = words = Words(label, ink=Ink.MUTED) if beside else note(label)
+        self._words = words = Label(label, ink=Ink.MUTED) if beside else small_label(label)
         words.setBuddy(control)
         row = QBoxLayout(
             QBoxLayout.Direction.LeftToRight if beside else QBoxLayout.Direction.TopToBottom, self

@@ -11,7 +11,7 @@ from PySide6.QtGui import QBrush, QColor, QImage, QPainter, QPaintEvent, QPen, Q
 from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
-from planebench.window.pieces.text import Words
+from planebench.window.pieces.text import Label
 from planebench.window.tokens import NOTE, ON_PHOTOGRAPH, Tokens, tokens_now
 
 
@@ -164,7 +164,7 @@ class AreaBar(QWidget):
         super().__init__(parent)
         self._name = name
         self._parts: tuple[AreaPart, ...] = ()
-        self._labels: list[Words] = []
+        self._labels: list[Label] = []
         self.setFixedHeight(40)
         self.show_parts(())
 
@@ -206,7 +206,7 @@ class HatchKey(QWidget):
     ) -> None:
         super().__init__(parent)
         swatch = HatchSwatch(hatch, self)
-        label = Words(word or hatch.value, self, size=size)
+        label = Label(word or hatch.value, self, size=size)
         swatch.move(0, (20 - swatch.height()) // 2)
         label.adjustSize()
         label.move(swatch.width() + 8, (20 - label.height()) // 2)

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from planebench.window.icons import BOX, paint_icon
-from planebench.window.pieces.text import Ink, OneLine, Words, heading
+from planebench.window.pieces.text import ElidedLabel, Ink, Label, heading
 from planebench.window.tokens import NOTE, NOTE_BAR, tokens_now
 
 # The icon of each basis and its usual word.
@@ -37,7 +37,7 @@ class SectionHeading(QWidget):
         row.setContentsMargins(0, 4, 0, 4)
         row.setSpacing(4)
         self._title = heading(title)
-        self._remark = OneLine(remark, size=NOTE, ink=Ink.MUTED)
+        self._remark = ElidedLabel(remark, size=NOTE, ink=Ink.MUTED)
         row.addWidget(self._title, 0, Qt.AlignmentFlag.AlignBaseline)
         row.addStretch(1)
         row.addWidget(self._remark, 0, Qt.AlignmentFlag.AlignBaseline)
@@ -83,7 +83,7 @@ class Rule(QWidget):
         painter.fillRect(self.rect(), QColor(tokens.edge if self._strong else tokens.line))
 
 
-class Note(QWidget):
+class MessageNote(QWidget):
     """A sentence beside a bar: brass for advice, rust for trouble.
 
     `lay_in(widget)` puts acts or rows beneath the words.
@@ -102,8 +102,8 @@ class Note(QWidget):
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(16, 0, 0, 0)
         self._column.setSpacing(0)
-        self._title = Words(strong=True).wrapped()
-        self._text = Words().wrapped()
+        self._title = Label(strong=True).wrapped()
+        self._text = Label().wrapped()
         self._column.addWidget(self._title)
         self._column.addWidget(self._text)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
@@ -137,7 +137,7 @@ class Note(QWidget):
 _WORDS_ONLY = 2
 
 
-class BillRow(QWidget):
+class AmountRow(QWidget):
     """A label and an amount on one line over a rule: a purchase, a cost, a fact."""
 
     def __init__(
@@ -146,8 +146,8 @@ class BillRow(QWidget):
         super().__init__()
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 2, 0, 3)
-        self._label = Words(label, strong=strong, ink=Ink.INK if strong else Ink.MUTED)
-        self._amount = Words(amount, ink=ink)
+        self._label = Label(label, strong=strong, ink=Ink.INK if strong else Ink.MUTED)
+        self._amount = Label(amount, ink=ink)
         row.addWidget(self._label, 1)
         row.addWidget(self._amount)
         self.setFixedHeight(25)
@@ -199,7 +199,7 @@ class BasisMark(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(4)
         self._mark = IconMark("", ink=Ink.MUTED, size=16)
-        self._word = OneLine(size=NOTE, ink=Ink.MUTED)
+        self._word = ElidedLabel(size=NOTE, ink=Ink.MUTED)
         row.addWidget(self._mark)
         row.addWidget(self._word)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)

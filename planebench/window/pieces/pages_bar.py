@@ -10,7 +10,7 @@ from typing_extensions import override
 from planebench.window.pieces.background import Background
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.pages_view import PagesView
-from planebench.window.pieces.text import Words, note
+from planebench.window.pieces.text import Label, small_label
 
 _ROOMY_FROM = 720
 
@@ -24,8 +24,8 @@ class PagesBar(Background):
         self.setFixedHeight(48)
         self.before = self._act("Page before", lambda: view.leaf(-1))
         self.after = self._act("Page after", lambda: view.leaf(1))
-        self.which = Words()
-        self.size_told = note()
+        self.which = Label()
+        self.size_told = small_label()
         row = QHBoxLayout(self)
         row.setContentsMargins(16, 0, 16, 0)
         row.setSpacing(4)
@@ -68,13 +68,13 @@ class PagesBar(Background):
         self.after.setVisible(leafed)
         self.before.set_not_now("This is the first page." if shown.start == 0 else "")
         self.after.set_not_now("This is the last page." if shown.stop >= count else "")
-        told = told_pages(shown, count)
+        told = format_page_range(shown, count)
         self.which.setText(told)
         view.setAccessibleDescription(told)
         self.size_told.setText(f"{view.scale:.0%} of full size" if count else "")
 
 
-def told_pages(shown: range, count: int) -> str:
+def format_page_range(shown: range, count: int) -> str:
     """Say which pages of how many are shown: "Pages 1 and 2 of 5"."""
     if not shown:
         return ""

@@ -18,7 +18,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QAbstractScrollArea, QFrame, QWidget
 from typing_extensions import override
 
-from planebench.window.fonts import words
+from planebench.window.fonts import text_font
 from planebench.window.pieces.focus_ring import ring_inside
 from planebench.window.tokens import tokens_now
 
@@ -227,7 +227,7 @@ class PagesView(QAbstractScrollArea):
             painter.setPen(QColor(tokens.edge))
             painter.drawRect(box.adjusted(-0.5, -0.5, 0.5, 0.5))
         if not self._pages:
-            painter.setFont(words())
+            painter.setFont(text_font())
             painter.setPen(QColor(tokens.muted))
             painter.drawText(self.viewport().rect(), Qt.AlignmentFlag.AlignCenter, self._waiting)
 

@@ -9,15 +9,15 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
 
 
 @dataclass(frozen=True, slots=True)
-class Lettering:
+class TextStyle:
     """In which face and which color words are written."""
 
     font: QFont
     ink: str
 
 
-def write_line(
-    painter: QPainter, at: QPointF, text: str, room: float, lettering: Lettering
+def paint_text_line(
+    painter: QPainter, at: QPointF, text: str, room: float, lettering: TextStyle
 ) -> float:
     """Write words on the base line that begins at `at`, on `room` pixels; give the width used."""
     metrics = QFontMetricsF(lettering.font)

@@ -7,15 +7,15 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 from typing_extensions import override
 
-from planebench.window.fonts import words
+from planebench.window.fonts import text_font
 from planebench.window.icons import paint_icon
-from planebench.window.pieces.text import Words
+from planebench.window.pieces.text import Label
 from planebench.window.tokens import NOTE, ON_PHOTOGRAPH, faded
 
 _HIGH, _SIDE, _ICON = 24, 8, 18
 
 
-class Tag(Words):
+class Tag(Label):
     """Words on a slip of paper: which photograph this is, what its scale came from."""
 
     def __init__(self, text: str = "", parent: QWidget | None = None) -> None:
@@ -24,7 +24,9 @@ class Tag(Words):
 
     @override
     def sizeHint(self) -> QSize:
-        return QSize(round(QFontMetricsF(words(NOTE)).horizontalAdvance(self.text())) + 18, _HIGH)
+        return QSize(
+            round(QFontMetricsF(text_font(NOTE)).horizontalAdvance(self.text())) + 18, _HIGH
+        )
 
     @override
     def minimumSizeHint(self) -> QSize:
@@ -53,7 +55,7 @@ class TagAct(QAbstractButton):
 
     @override
     def sizeHint(self) -> QSize:
-        wide = QFontMetricsF(words(NOTE)).horizontalAdvance(self.text())
+        wide = QFontMetricsF(text_font(NOTE)).horizontalAdvance(self.text())
         return QSize(round(wide) + 2 * _SIDE + _ICON + 8, _HIGH)
 
     @override
@@ -66,7 +68,7 @@ class TagAct(QAbstractButton):
         paint_tag(painter, QRectF(self.rect()), "", ground=ground, edge=edge)
         box = QRectF(_SIDE, (_HIGH - _ICON) / 2, _ICON, _ICON)
         paint_icon(painter, self._icon, box, ink)
-        painter.setFont(words(NOTE))
+        painter.setFont(text_font(NOTE))
         painter.setPen(QColor(ink))
         room = QRectF(self.rect()).adjusted(_SIDE + _ICON + 8, 0, 0, -1)
         painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, self.text())
@@ -85,7 +87,7 @@ class ScaleBar(QWidget):
         """Show a length of so many screen pixels with its words; 0 hides it."""
         self._long, self._text = pixels, text
         self.setVisible(pixels > 0)
-        wide = QFontMetricsF(words(NOTE)).horizontalAdvance(text)
+        wide = QFontMetricsF(text_font(NOTE)).horizontalAdvance(text)
         self.setFixedSize(QSize(round(pixels + wide) + 36, 28))
         self.setAccessibleName(f"scale: {text}")
         self.update()
@@ -99,7 +101,7 @@ class ScaleBar(QWidget):
         painter.drawLine(round(start), round(y), round(end), round(y))
         for x in (start, end):
             painter.drawLine(round(x), round(y) - 5, round(x), round(y) + 5)
-        painter.setFont(words(NOTE))
+        painter.setFont(text_font(NOTE))
         room = QRectF(end + 8, 0, self.width(), self.height() - 1)
         painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, self._text)
 
@@ -116,6 +118,6 @@ def paint_tag(
     painter.fillRect(box, QColor(ground))
     painter.setPen(QColor(edge))
     painter.drawRect(box.adjusted(0, 0, -1, -1))
-    painter.setFont(words(NOTE))
+    painter.setFont(text_font(NOTE))
     painter.setPen(QColor(ON_PHOTOGRAPH.ink))
     painter.drawText(box.adjusted(_SIDE, 0, 0, -1), Qt.AlignmentFlag.AlignVCenter, text)

@@ -7,7 +7,7 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
 from typing_extensions import override
 
-from planebench.window.pieces.text import Ink, LinkAct, note
+from planebench.window.pieces.text import Ink, LinkButton, small_label
 from planebench.window.tokens import NOTE, tokens_now
 
 _STEPS, _MIDDLE = 20, 10
@@ -67,9 +67,9 @@ class RunningWork(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(8)
-        self._text = note(ink=Ink.INK)
+        self._text = small_label(ink=Ink.INK)
         self._bar = ProgressBar("running work", small=True)
-        self._stop = LinkAct("Stop", size=NOTE, strong=True)
+        self._stop = LinkButton("Stop", size=NOTE, strong=True)
         self._stop.clicked.connect(self.stop_wanted)
         row.addWidget(self._text)
         row.addWidget(self._bar, 0, Qt.AlignmentFlag.AlignVCenter)

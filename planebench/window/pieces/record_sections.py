@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from planebench.trade.terms import Completeness
-from planebench.window.fonts import words
+from planebench.window.fonts import text_font
 from planebench.window.pieces.lines import SectionHeading
 from planebench.window.tokens import NOTE, tokens_now
 
@@ -104,7 +104,7 @@ def paint_number(painter: QPainter, box: QRectF, number: int, state: Completenes
         edge = tokens.ink if state is Completeness.IN_PART else tokens.edge
         painter.setPen(QPen(QColor(edge), 2 if state is Completeness.IN_PART else 1))
         painter.drawRect(box.adjusted(1, 1, -1, -1) if state is Completeness.IN_PART else box)
-    painter.setFont(words(NOTE, strong=True))
+    painter.setFont(text_font(NOTE, strong=True))
     painter.setPen(QColor(tokens.ground if full else tokens.ink))
     painter.drawText(box.adjusted(0, 0, 0, -1), Qt.AlignmentFlag.AlignCenter, str(number))
     painter.restore()

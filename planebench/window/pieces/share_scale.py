@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from typing_extensions import override
 
 from planebench.trade.shares import Share
-from planebench.window.fonts import words
+from planebench.window.fonts import text_font
 from planebench.window.pieces.lines import BASES
 from planebench.window.tokens import ICON_LINE, NOTE, tokens_now
 
@@ -148,7 +148,7 @@ def paint_large_scale(
     for row, reading in enumerate(below):
         y = base + 17 + 16 * row
         _paint_reading(painter, reading, _Line(left=left, right=right, y=y, size=_LARGE * 0.8))
-    painter.setFont(words(NOTE))
+    painter.setFont(text_font(NOTE))
     painter.setPen(QColor(tokens.muted))
     top = base + 7 + 16 * len(below)
     for step in range(5):

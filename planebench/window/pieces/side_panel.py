@@ -40,10 +40,10 @@ class SidePanel(Background):
 def panel() -> tuple[QWidget, QVBoxLayout]:
     """Make a panel and the column in which its parts are laid."""
     made = QWidget()
-    return made, plain_column(made)
+    return made, margin_free_column(made)
 
 
-def plain_column(widget: QWidget, spacing: int = 8) -> QVBoxLayout:
+def margin_free_column(widget: QWidget, spacing: int = 8) -> QVBoxLayout:
     """Lay a column without edges into a widget."""
     column = QVBoxLayout(widget)
     column.setContentsMargins(0, 0, 0, 0)
@@ -51,13 +51,13 @@ def plain_column(widget: QWidget, spacing: int = 8) -> QVBoxLayout:
     return column
 
 
-def lay_in(layout: QVBoxLayout, widget: QWidget) -> None:
+def add_and_show(layout: QVBoxLayout, widget: QWidget) -> None:
     """Add a widget and show it at once; left to itself it is seen a moment later only."""
     layout.addWidget(widget)
     widget.show()
 
 
-def empty(layout: QLayout) -> None:
+def clear_layout(layout: QLayout) -> None:
     """Take everything out of a layout."""
     while (item := layout.takeAt(0)) is not None:
         widget = item.widget()

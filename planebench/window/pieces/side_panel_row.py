@@ -9,7 +9,7 @@ from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QPainter, QPaintEven
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 from typing_extensions import override
 
-from planebench.window.fonts import words
+from planebench.window.fonts import text_font
 from planebench.window.pieces.balloon import paint_mark
 from planebench.window.pieces.hatching import Hatch, paint_hatched
 from planebench.window.tokens import NOTE_BAR, tokens_now
@@ -68,9 +68,9 @@ class SidePanelRow(QAbstractButton):
             painter.fillRect(QRectF(0, 0, NOTE_BAR, box.height()), QColor(tokens.brass))
         painter.fillRect(QRectF(0, box.height() - 1, box.width(), 1), QColor(tokens.line))
         self._mark(painter, QRectF(8, 0, _MARK, box.height() - 1))
-        font = words(strong=self.isChecked())
-        painter.setFont(words())
-        remark_wide = QFontMetricsF(words()).horizontalAdvance(self._remark)
+        font = text_font(strong=self.isChecked())
+        painter.setFont(text_font())
+        remark_wide = QFontMetricsF(text_font()).horizontalAdvance(self._remark)
         painter.setPen(QColor(tokens.ink if self.isChecked() else tokens.muted))
         right = box.adjusted(0, 0, -8, -1)
         painter.drawText(

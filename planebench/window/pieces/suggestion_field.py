@@ -37,7 +37,7 @@ from PySide6.QtWidgets import (
 )
 from typing_extensions import override
 
-from planebench.window.fonts import words
+from planebench.window.fonts import text_font
 from planebench.window.pieces.field import Field
 from planebench.window.tokens import CONTROL_HEIGHT, NOTE, TEXT, tokens_now
 
@@ -164,10 +164,10 @@ class _ListedPainter(QStyledItemDelegate):
         if option.state & (QStyle.StateFlag.State_Selected | QStyle.StateFlag.State_MouseOver):
             painter.fillRect(option.rect, QColor(tokens.chosen))
         room = option.rect.adjusted(12, 0, -12, 0)
-        painter.setFont(words())
+        painter.setFont(text_font())
         painter.setPen(QColor(tokens.ink))
         painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, str(index.data()))
-        painter.setFont(words(NOTE))
+        painter.setFont(text_font(NOTE))
         painter.setPen(QColor(tokens.muted))
         right = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight
         painter.drawText(room, right, str(index.data(_GROUP) or ""))
@@ -206,6 +206,6 @@ def _item(one: Suggestion) -> QStandardItem:
 
 
 def _widest(rows: tuple[Suggestion, ...]) -> int:
-    text, group = QFontMetricsF(words(TEXT)), QFontMetricsF(words(NOTE))
+    text, group = QFontMetricsF(text_font(TEXT)), QFontMetricsF(text_font(NOTE))
     widest = max(text.horizontalAdvance(r.text) + group.horizontalAdvance(r.group) for r in rows)
     return round(widest) + 72

@@ -19,7 +19,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 from typing_extensions import Unpack, override
 
-from planebench.window.fonts import titles, words
+from planebench.window.fonts import text_font, title_font
 from planebench.window.tokens import NOTE, SECTION, TEXT, TITLE, Tokens
 
 
@@ -52,7 +52,7 @@ _LONG = re.compile(r"[!-~]{24}(?=[!-~])")
 """As much of a word as a narrow column has room for."""
 
 
-class Look(TypedDict, total=False):
+class LabelLook(TypedDict, total=False):
     """How words look: size in pixels (TEXT unless said), strong or not, and their color."""
 
     size: int
@@ -60,16 +60,18 @@ class Look(TypedDict, total=False):
     ink: Ink
 
 
-class Words(QLabel):
+class Label(QLabel):
     """Plain words in one of the sizes; they follow the theme."""
 
-    def __init__(self, text: str = "", parent: QWidget | None = None, **look: Unpack[Look]) -> None:
+    def __init__(
+        self, text: str = "", parent: QWidget | None = None, **look: Unpack[LabelLook]
+    ) -> None:
         super().__init__(text, parent)
         self.setTextFormat(Qt.TextFormat.PlainText)
-        self.setFont(words(look.get("size", TEXT), strong=look.get("strong", False)))
+        self.setFont(text_font(look.get("size", TEXT), strong=look.get("strong", False)))
         self.set_ink(look.get("ink", Ink.INK))
 
-    def wrapped(self) -> Words:
+    def wrapped(self) -> Label:
         """Let the words run over several lines; returns itself."""
         self.setWordWrap(True)
         self.setText(self.text())
@@ -95,24 +97,24 @@ class Words(QLabel):
         self.setFont(font)
 
 
-def note(text: str = "", *, ink: Ink = Ink.MUTED) -> Words:
+def small_label(text: str = "", *, ink: Ink = Ink.MUTED) -> Label:
     """Return words in the size of notes."""
-    return Words(text, size=NOTE, ink=ink)
+    return Label(text, size=NOTE, ink=ink)
 
 
-def heading(text: str = "", *, size: int = SECTION) -> Words:
+def heading(text: str = "", *, size: int = SECTION) -> Label:
     """Return a title: a section's, a tool's name (18) or a page's (24)."""
-    made = Words(text)
-    made.set_font(titles(size))
+    made = Label(text)
+    made.set_font(title_font(size))
     return made
 
 
-def page_title(text: str = "") -> Words:
+def page_title(text: str = "") -> Label:
     """Return the title of a page."""
     return heading(text, size=TITLE)
 
 
-class LinkAct(Words):
+class LinkButton(Label):
     """Brass words that do something, for the end of a sentence.
 
     Signals: `clicked()` by pointer, Enter or Space.
@@ -143,7 +145,7 @@ class LinkAct(Words):
             super().keyPressEvent(event)
 
 
-class OneLine(Words):
+class ElidedLabel(Label):
     """Words that end in "…" where there is no room for all; the tip gives the whole."""
 
     @override

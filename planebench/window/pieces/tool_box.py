@@ -7,7 +7,7 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent, QResizeE
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QWidget
 from typing_extensions import override
 
-from planebench.window.fonts import words
+from planebench.window.fonts import text_font
 from planebench.window.icons import BOX, paint_icon
 from planebench.window.pieces.background import Background
 from planebench.window.pieces.buttons import key_width, paint_key
@@ -81,7 +81,7 @@ class ToolBoxEntry(QAbstractButton):
             paint_icon(painter, self._icon, QRectF(left, (_HIGH - BOX) / 2, BOX, BOX), ink)
             left += BOX + _GAP
         if not self._short:
-            painter.setFont(words())
+            painter.setFont(text_font())
             painter.setPen(QColor(ink))
             room = QRectF(left, 0, box.width(), _HIGH - 1)
             painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, self.text())
@@ -91,7 +91,7 @@ class ToolBoxEntry(QAbstractButton):
             paint_key(painter, QRectF(left, 0, wide, _HIGH), self._letter)
 
     def _word_width(self) -> float:
-        return QFontMetricsF(words()).horizontalAdvance(self.text())
+        return QFontMetricsF(text_font()).horizontalAdvance(self.text())
 
     def _width(self, *, short: bool) -> int:
         parts = [float(BOX)] if self._icon else []

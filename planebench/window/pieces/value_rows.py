@@ -8,7 +8,7 @@ from typing import Generic, TypeVar
 from PySide6.QtCore import QAbstractListModel, QObject, Qt
 from typing_extensions import override
 
-from planebench.window.pieces.row_ground import AnyIndex
+from planebench.window.pieces.row_background import AnyIndex
 
 VALUE_ROLE = Qt.ItemDataRole.UserRole
 _TOLD = frozenset({Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole})
@@ -17,7 +17,7 @@ _TOLD_AND_TIP = _TOLD | {Qt.ItemDataRole.ToolTipRole}
 Value = TypeVar("Value")
 
 
-class ValueRows(QAbstractListModel, Generic[Value]):
+class ValueListModel(QAbstractListModel, Generic[Value]):
     """Values in the order in which they are shown; VALUE_ROLE gives a row's value."""
 
     def __init__(

@@ -9,7 +9,7 @@ from pytestqt.qtbot import QtBot
 
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight, SegmentedSwitch
 from planebench.window.pieces.choice_controls import CheckBox, CountSwitch, DropDown
-from planebench.window.pieces.text import LinkAct
+from planebench.window.pieces.text import LinkButton
 from planebench.window.pieces.tool_box import ToolBox
 from planebench.window.theme import Theme
 from planebench.window.tokens import LIGHT
@@ -125,7 +125,7 @@ def test_a_count_is_a_switch_and_reads_its_number(qtbot: QtBot, theme: Theme) ->
 
 
 def test_words_that_act_do_so_by_enter_and_by_pointer(qtbot: QtBot) -> None:
-    link = LinkAct("Take it back")
+    link = LinkButton("Take it back")
     qtbot.addWidget(link)
 
     with qtbot.waitSignal(link.clicked):

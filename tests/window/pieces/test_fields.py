@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
 from planebench.errors import InputError
-from planebench.window.pieces.field import Field, Labeled, TextField
+from planebench.window.pieces.field import Field, LabeledControl, TextField
 
 
 def test_what_is_written_is_kept_by_enter_once(qtbot: QtBot) -> None:
@@ -90,7 +90,7 @@ def test_several_lines_are_kept_when_the_box_is_left(qtbot: QtBot) -> None:
 
 def test_a_label_leads_to_its_control(qtbot: QtBot) -> None:
     field = Field("sole")
-    labeled = Labeled("sole", field, beside=80)
+    labeled = LabeledControl("sole", field, beside=80)
     qtbot.addWidget(labeled)
 
     assert labeled.findChildren(QLabel)[0].buddy() is field
@@ -102,7 +102,7 @@ def test_trouble_in_a_narrow_field_stands_whole_beneath_it(qtbot: QtBot) -> None
     qtbot.addWidget(page)
     row = QHBoxLayout(page)
     field = Field("Time spent")
-    row.addWidget(Labeled("Time spent", field), 0, Qt.AlignmentFlag.AlignTop)
+    row.addWidget(LabeledControl("Time spent", field), 0, Qt.AlignmentFlag.AlignTop)
     page.setFixedSize(150, 400)
     page.show()
     error = InputError("“two moons” cannot be read as a time spent.", remedy="Try 45 min.")

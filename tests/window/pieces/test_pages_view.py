@@ -7,7 +7,7 @@ from PySide6.QtCore import QSizeF, Qt
 from PySide6.QtGui import QImage
 from pytestqt.qtbot import QtBot
 
-from planebench.window.pieces.pages_bar import PagesBar, told_pages
+from planebench.window.pieces.pages_bar import PagesBar, format_page_range
 from planebench.window.pieces.pages_view import PagesView
 from planebench.window.theme import Theme
 
@@ -107,4 +107,4 @@ def test_the_bar_says_which_pages_and_stops_at_the_ends(qtbot: QtBot, view: Page
     [(range(0), ""), (range(1), "Page 1 of 5"), (range(2, 4), "Pages 3 and 4 of 5")],
 )
 def test_pages_are_told_in_words(shown: range, told: str) -> None:
-    assert told_pages(shown, 5) == told
+    assert format_page_range(shown, 5) == told

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from pytestqt.qtbot import QtBot
 
-from planebench.window.pieces.text import Words
+from planebench.window.pieces.text import Label
 
 ADDRESS = "https://www.example.org/" + "a-long-way/" * 20
 
 
 def test_an_address_without_a_blank_runs_over_several_lines(qtbot: QtBot) -> None:
-    words = Words(f"seen at {ADDRESS}").wrapped()
+    words = Label(f"seen at {ADDRESS}").wrapped()
     qtbot.addWidget(words)
 
     words.setText(f"then at {ADDRESS}")

@@ -256,7 +256,7 @@ def test_the_kinds_and_one_s_own_are_reached_from_the_line(
     with qtbot.waitSignal(screen.go) as went:
         screen.list.adding.kinds_wanted.emit()
 
-    assert went.args == [routes.ToKinds()]
+    assert went.args == [routes.KindsRoute()]
 
 
 def test_a_kind_of_one_s_own_stands_first(given: ScreenContext, batch: BatchId, enter) -> None:

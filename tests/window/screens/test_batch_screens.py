@@ -28,7 +28,7 @@ def test_a_purchase_is_typed_and_its_batch_is_opened(qtbot, given, show, settled
         qtbot.keyClick(form.fields["title"].line, Qt.Key.Key_Return)
 
     (line,) = given.catalog.batches.lines()
-    assert went.args[0] == routes.ToBatch(batch=line.batch.id)
+    assert went.args[0] == routes.BatchRoute(batch=line.batch.id)
     assert (line.batch.code, line.batch.title) == ("LOT1", "House clearance")
     assert str(line.batch.price) == "340.00"
 
@@ -99,7 +99,7 @@ def test_enter_opens_the_tool_and_delete_puts_it_in_the_bin(qtbot, given, batch,
 
     with qtbot.waitSignal(screen.go) as went:
         qtbot.keyClick(screen.list.rows, Qt.Key.Key_Return)
-    assert went.args[0] == routes.ToTool(tool=tools[0])
+    assert went.args[0] == routes.ToolRoute(tool=tools[0])
 
     with qtbot.waitSignal(given.edits.happened):
         qtbot.keyClick(screen.list.rows, Qt.Key.Key_Delete)
@@ -146,4 +146,4 @@ def test_photographs_that_wait_are_told_in_their_batch_and_one_step_away(
     with qtbot.waitSignal(screen.go) as went:
         screen.list.waiting.clicked.emit()
 
-    assert went.args[0] == routes.ToIntake(batch=batch, waiting=True)
+    assert went.args[0] == routes.ImportRoute(batch=batch, waiting=True)

@@ -19,7 +19,7 @@ def test_the_photograph_is_as_high_with_a_scroll_bar_beside_it_as_without_one(
 ) -> None:
     tool = given_sample.catalog.tools.by_stock_number("LOT7-003")
     assert tool is not None
-    screen = show(screen_for(given_sample, routes.ToDating(tool=tool)))
+    screen = show(screen_for(given_sample, routes.DatingRoute(tool=tool)))
     assert isinstance(screen, DatingScreen)
     settled()
 

@@ -41,7 +41,7 @@ def screen(
     given_sample: ScreenContext, tool_id: ToolId, show: Show, settled: Settled
 ) -> DatingScreen:
     """Return its dating, shown."""
-    place = show(screen_for(given_sample, routes.ToDating(tool=tool_id)))
+    place = show(screen_for(given_sample, routes.DatingRoute(tool=tool_id)))
     assert isinstance(place, DatingScreen)
     settled()
     place.chart.list.setFocus()
@@ -395,7 +395,7 @@ def test_the_photograph_is_a_way_on(screen: DatingScreen, qtbot: QtBot, settled:
     with qtbot.waitSignal(screen.go) as led:
         screen.beside.pinned.photograph_wanted.emit(_tool_photo(screen))
 
-    assert led.args == [routes.ToPhotograph(photograph=_shown(screen).tool.photographs[0].id)]
+    assert led.args == [routes.PhotographRoute(photograph=_shown(screen).tool.photographs[0].id)]
 
 
 def _tool_photo(screen: DatingScreen) -> str:
@@ -433,7 +433,7 @@ def test_a_tool_without_evidence_says_what_to_do_next(
 ) -> None:
     batch = given.catalog.batches.add(code="LOT8").id
     tool = given.catalog.tools.add(batch, NewTool(kind="smoothing")).id
-    screen = show(screen_for(given, routes.ToDating(tool=tool)))
+    screen = show(screen_for(given, routes.DatingRoute(tool=tool)))
     assert isinstance(screen, DatingScreen)
     settled()
 

@@ -38,7 +38,7 @@ def screen(
     given_sample: ScreenContext, tool_id: ToolId, show: Show, settled: Settled
 ) -> DatingScreen:
     """Return its dating with the type studies open."""
-    place = show(screen_for(given_sample, routes.ToDating(tool=tool_id)))
+    place = show(screen_for(given_sample, routes.DatingRoute(tool=tool_id)))
     assert isinstance(place, DatingScreen)
     settled()
     place.begin_comparing()
@@ -73,7 +73,7 @@ def test_a_tool_of_no_known_model_is_compared_with_the_study_of_its_kind(
 ) -> None:
     found = given_sample.catalog.tools.by_stock_number(stock)
     assert found is not None
-    screen = show(screen_for(given_sample, routes.ToDating(tool=found)))
+    screen = show(screen_for(given_sample, routes.DatingRoute(tool=found)))
     assert isinstance(screen, DatingScreen)
     settled()
     screen.begin_comparing()

@@ -10,7 +10,7 @@ from PySide6.QtGui import QGuiApplication
 from pytestqt.qtbot import QtBot
 
 from planebench.window.pieces.buttons import ActionButton
-from planebench.window.pieces.text import LinkAct
+from planebench.window.pieces.text import LinkButton
 from planebench.window.screens.first_start.first_start_screen import FirstStart
 from planebench.window.screens.trouble.trouble_screen import Trouble, TroubleFact
 
@@ -40,7 +40,7 @@ def test_the_catalog_opened_last_comes_first_and_the_others_are_named(
     qtbot.addWidget(first)
     first.show()
     go_on = next(act for act in first.findChildren(ActionButton) if act.text() == "Go on")
-    name = next(link for link in first.findChildren(LinkAct) if link.text() == "Tarrow planes")
+    name = next(link for link in first.findChildren(LinkButton) if link.text() == "Tarrow planes")
 
     with qtbot.waitSignal(first.recent_wanted) as last:
         qtbot.keyClick(go_on, Qt.Key.Key_Space)

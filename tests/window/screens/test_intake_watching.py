@@ -193,10 +193,10 @@ def test_the_folder_is_asked_for_when_the_menu_leads_here(given, folder, show, u
     screen.ask_watch()
 
     until(lambda: screen.busy)
-    assert screen.answers(routes.ToIntake(watch=True))
+    assert screen.answers(routes.ImportRoute(watch=True))
     screen.running.stop_wanted.emit()
     until(lambda: not screen.busy)
-    assert not screen.answers(routes.ToIntake(watch=True))
+    assert not screen.answers(routes.ImportRoute(watch=True))
 
 
 def test_what_was_filed_in_the_tray_waits_no_more_on_the_page_of_the_watch(

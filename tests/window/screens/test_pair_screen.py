@@ -202,7 +202,7 @@ def test_a_tool_with_no_photograph_after_says_what_to_do(qtbot, given_sample, sa
     with qtbot.waitSignal(screen.go) as heard:
         qtbot.mouseClick(act, LEFT)
 
-    assert heard.args == [routes.ToIntake(tool=tool)]
+    assert heard.args == [routes.ImportRoute(tool=tool)]
 
 
 def test_two_different_planes_are_never_laid_on_each_other(given_sample, sample, show, settled):

@@ -59,7 +59,7 @@ def test_the_next_photograph_takes_the_place_of_this_one(qtbot, screen, look):
     with qtbot.waitSignal(screen.go) as heard:
         qtbot.mouseClick(screen.acts[2], LEFT)
 
-    assert heard.args == [routes.ToPhotograph(photograph=second, instead=True)]
+    assert heard.args == [routes.PhotographRoute(photograph=second, replaces=True)]
 
 
 def test_view_and_caption_are_written_as_they_are_changed(qtbot, screen, look):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from planebench.window.pieces.text import Words
+from planebench.window.pieces.text import Label
 from planebench.window.screens.photograph.keeping import area_words
 from planebench.window.screens.photograph.photograph_screen import PhotographScreen
 from planebench.window.screens.photograph.whole_panel import WholePanel, WholeSaid
@@ -41,7 +41,7 @@ def measure(given_sample, show, settled):
 
 
 def words_in(panel):
-    return [one.text() for one in panel.findChildren(Words) if one.isVisibleTo(panel)]
+    return [one.text() for one in panel.findChildren(Label) if one.isVisibleTo(panel)]
 
 
 def test_one_photograph_says_what_it_covers_and_no_second_share(measure, photographs):
@@ -96,7 +96,7 @@ def test_a_scale_set_later_asks_for_the_reading_with_its_area_anew(
     screen._look_again(sample.photographs.set_scale(screen.photograph, None))
     settled()
 
-    said = [one.text() for one in screen.beside.reading.findChildren(Words)]
+    said = [one.text() for one in screen.beside.reading.findChildren(Label)]
 
     assert written
     assert not screen.outlines.is_written

@@ -119,4 +119,4 @@ def test_views_still_to_take_are_listed_for_the_camera(qtbot, given, tool_id, ba
     assert screen.as_text().startswith("LOT7-001 Smoothing plane, as found: top, left side")
     with qtbot.waitSignal(screen.go) as went:
         screen._open()
-    assert went.args[0] == routes.ToTool(tool=tool_id)
+    assert went.args[0] == routes.ToolRoute(tool=tool_id)

@@ -21,7 +21,7 @@ from planebench.window.context import ScreenContext
 from planebench.window.notice_bar import NoticeBar
 from planebench.window.notices import Notice, Tone
 from planebench.window.pieces.buttons import ActionButton
-from planebench.window.pieces.text import LinkAct
+from planebench.window.pieces.text import LinkButton
 from planebench.window.screens.sheet.sheet_screen import SheetScreen
 from planebench.window.system_dialogs import PathTaken, PrinterTaken, SetUp, SystemDialogs
 
@@ -227,7 +227,7 @@ def test_the_file_of_an_issued_sheet_is_opened(
 ) -> None:
     screen.column.issue_file.click()
     settled()
-    [link] = screen.column.issued.findChildren(LinkAct)
+    [link] = screen.column.issued.findChildren(LinkButton)
 
     qtbot.keyClick(link, Qt.Key.Key_Return)
 
@@ -258,7 +258,7 @@ def test_a_seller_without_a_name_is_led_to_where_it_is_written(
     qtbot: QtBot, given: ScreenContext, screen: SheetScreen
 ) -> None:
     assert screen.column.nameless.isVisible()
-    [link] = screen.column.nameless.findChildren(LinkAct)
+    [link] = screen.column.nameless.findChildren(LinkButton)
     with qtbot.waitSignal(screen.go) as gone:
         qtbot.keyClick(link, Qt.Key.Key_Return)
     settings = given.catalog.settings
@@ -266,7 +266,7 @@ def test_a_seller_without_a_name_is_led_to_where_it_is_written(
     named = replace(settings.read(), workshop="Wendholm Workshop")
     given.edits.happened.emit(settings.write(named))
 
-    assert gone.args == [routes.ToSettings()]
+    assert gone.args == [routes.SettingsRoute()]
     qtbot.waitUntil(lambda: not screen.column.nameless.isVisible())
 
 

@@ -151,7 +151,7 @@ def test_an_empty_place_says_so_and_leads_to_taking_photographs_in(qtbot, screen
     with qtbot.waitSignal(screen.go) as went:
         qtbot.mouseClick(empty, LEFT)
 
-    assert went.args[0] == routes.ToIntake(tool=tool_id)
+    assert went.args[0] == routes.ImportRoute(tool=tool_id)
 
 
 def test_b_lays_the_photograph_beside_the_same_view_as_found(qtbot, screen, look, tool_id):
@@ -160,7 +160,7 @@ def test_b_lays_the_photograph_beside_the_same_view_as_found(qtbot, screen, look
         qtbot.keyClick(screen.picture.view, Qt.Key.Key_B)
 
     pair = next(p for p in look().pairs if screen.current in (p.before, p.after))
-    assert went.args[0] == routes.ToPair(tool=tool_id, pair=pair.id)
+    assert went.args[0] == routes.PairRoute(tool=tool_id, pair=pair.id)
 
 
 def test_enter_and_b_act_on_what_the_unfolding_shows_large(qtbot, screen, look, tool_id):
@@ -170,8 +170,8 @@ def test_enter_and_b_act_on_what_the_unfolding_shows_large(qtbot, screen, look, 
     with qtbot.waitSignal(screen.go) as paired:
         qtbot.keyClick(screen.focusWidget(), Qt.Key.Key_B)
 
-    assert worked.args[0] == routes.ToPhotograph(photograph=screen.current)
-    assert isinstance(paired.args[0], routes.ToPair)
+    assert worked.args[0] == routes.PhotographRoute(photograph=screen.current)
+    assert isinstance(paired.args[0], routes.PairRoute)
 
 
 def test_a_view_without_a_pair_is_paired_first(qtbot, sample, screen, look, tool_id):
@@ -182,7 +182,7 @@ def test_a_view_without_a_pair_is_paired_first(qtbot, sample, screen, look, tool
         qtbot.mouseClick(screen.picture.pair, LEFT)
 
     (made,) = look().pairs
-    assert went.args[0] == routes.ToPair(tool=tool_id, pair=made.id)
+    assert went.args[0] == routes.PairRoute(tool=tool_id, pair=made.id)
     assert made.after == screen.current
 
 
@@ -190,7 +190,7 @@ def test_enter_on_the_photograph_works_on_it(qtbot, screen):
     with qtbot.waitSignal(screen.go) as went:
         qtbot.keyClick(screen.picture.view, Qt.Key.Key_Return)
 
-    assert went.args[0] == routes.ToPhotograph(photograph=screen.current)
+    assert went.args[0] == routes.PhotographRoute(photograph=screen.current)
 
 
 def test_the_tool_after_takes_the_place_of_this_one(qtbot, sample, screen):
@@ -198,7 +198,7 @@ def test_the_tool_after_takes_the_place_of_this_one(qtbot, sample, screen):
         qtbot.mouseClick(screen.title_acts.after, LEFT)
 
     after = sample.tools.by_stock_number("LOT7-004")
-    assert went.args[0] == routes.ToTool(tool=after, instead=True)
+    assert went.args[0] == routes.ToolRoute(tool=after, replaces=True)
 
 
 def test_several_photographs_are_given_a_view_and_a_stage_by_one_key_each(qtbot, screen, look):
@@ -306,7 +306,7 @@ def test_a_tool_without_photographs_says_what_to_do(qtbot, given_sample, sample,
     assert not screen.picture.pair.isVisible()
     with qtbot.waitSignal(screen.go) as went:
         screen.picture.photographs_wanted.emit()
-    assert went.args[0] == routes.ToIntake(tool=new)
+    assert went.args[0] == routes.ImportRoute(tool=new)
 
 
 def test_a_pin_without_a_photograph_is_not_asked_for(given_sample, sample, show, look, told):

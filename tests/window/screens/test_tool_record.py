@@ -12,7 +12,7 @@ from planebench.catalog.reference import open_list
 from planebench.catalog.tools import NewTool
 from planebench.trade.terms import Basis, PartStatus, Stage, ToolStatus
 from planebench.window import routes
-from planebench.window.pieces.text import LinkAct
+from planebench.window.pieces.text import LinkButton
 from planebench.window.screens.tool.tool_screen import ToolScreen
 
 ENTER, ESC, TAB = Qt.Key.Key_Return, Qt.Key.Key_Escape, Qt.Key.Key_Tab
@@ -282,7 +282,7 @@ def test_the_evidence_has_a_place_of_their_own(qtbot, screen, tool_id):
     with qtbot.waitSignal(screen.go) as went:
         qtbot.keyClick(screen.record.dates.see, ENTER)
 
-    assert went.args[0] == routes.ToDating(tool=tool_id)
+    assert went.args[0] == routes.DatingRoute(tool=tool_id)
 
 
 def test_work_that_a_buyer_must_hear_of_is_told_by_default_and_shows_its_caution(
@@ -428,7 +428,7 @@ def test_a_half_typed_line_is_there_again_after_esc_until_it_is_written_down(qtb
 def test_a_half_typed_line_is_emptied_only_when_that_is_wanted(qtbot, screen, look):
     look()
     work = screen.record.work
-    heading = {act.text(): act for act in work.place.findChildren(LinkAct)}
+    heading = {act.text(): act for act in work.place.findChildren(LinkButton)}
     act = heading["write down work"]
     work.open("new")
     write(qtbot, work.form, what="new tote fitted")

@@ -22,9 +22,9 @@ from planebench.catalog.restoring import restore
 from planebench.window.context import ScreenContext
 from planebench.window.jobs import Job, LatestRead
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
-from planebench.window.pieces.lines import Note, SectionHeading
+from planebench.window.pieces.lines import MessageNote, SectionHeading
 from planebench.window.pieces.screen import Screen
-from planebench.window.pieces.text import Ink, Words
+from planebench.window.pieces.text import Ink, Label
 
 _MEGABYTE = 1_000_000
 _MOST_TOLD = 12
@@ -45,7 +45,7 @@ class BackupsScreen(Screen):
         self._reading = LatestRead(given.jobs, self)
         self.rows = QListWidget()
         self.rows.setAccessibleName("Dated copies of the record")
-        self.note = Note()
+        self.note = MessageNote()
         self.note.hide()
         self._back_up = ActionButton("Back all of it up …", weight=ButtonWeight.MAIN)
         self._restore = ActionButton("Restore this one …")
@@ -59,7 +59,7 @@ class BackupsScreen(Screen):
         column.setContentsMargins(24, 16, 24, 16)
         column.setSpacing(12)
         column.addWidget(
-            Words(
+            Label(
                 "Once a day, when something was written, a copy of the record is put into the "
                 "catalog’s own backups folder. Kept are all of the last 7 days, one a week for 8 "
                 "weeks and one a month for 12 months. Those copies lie on the same disk: back all "

@@ -13,10 +13,10 @@ from planebench.catalog.reference import Kind, open_list
 from planebench.catalog.tools import NewTool
 from planebench.errors import InputError
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
-from planebench.window.pieces.esc_key import LeftByEsc
+from planebench.window.pieces.esc_key import EscLeavesWidget
 from planebench.window.pieces.field import Field
 from planebench.window.pieces.suggestion_field import Suggestion, SuggestionField
-from planebench.window.pieces.text import LinkAct, heading, note
+from planebench.window.pieces.text import LinkButton, heading, small_label
 from planebench.window.tokens import NOTE
 
 _FIELDS = (
@@ -24,11 +24,11 @@ _FIELDS = (
     ("maker", "Maker", "as marked"),
     ("model", "Model", "No. 23"),
     ("size", "Size", "9 in"),
-    ("note", "Note", "anything seen at once"),
+    ("small_label", "Note", "anything seen at once"),
 )
 
 
-class AddingLine(LeftByEsc):
+class AddingLine(EscLeavesWidget):
     """A line for a new tool.
 
     Signals: `wanted(NewTool)` by Enter or the act; `left()` by Esc or the act;
@@ -44,8 +44,8 @@ class AddingLine(LeftByEsc):
         self.kind = SuggestionField("Kind", _kinds_listed(kinds), hint=_FIELDS[0][2])
         rest = {key: Field(name, hint=hint) for key, name, hint in _FIELDS[1:]}
         self.fields: dict[str, Field] = {"kind": self.kind, **rest}
-        self.next_number = note()
-        self._kept = note()
+        self.next_number = small_label()
+        self._kept = small_label()
         for field in self.fields.values():
             field.line.installEventFilter(self)
         self._lay_out()
@@ -68,7 +68,7 @@ class AddingLine(LeftByEsc):
 
     def ready_for_next(self) -> None:
         """Empty the line but for kind and maker, which the next tool often shares."""
-        for key in ("model", "size", "note"):
+        for key in ("model", "size", "small_label"):
             self.fields[key].set_text("")
             self.fields[key].line.clear()
         self.begin()
@@ -118,7 +118,7 @@ class AddingLine(LeftByEsc):
         write.clicked.connect(self._take)
         done = ActionButton("Done", key="Esc")
         done.clicked.connect(self.left)
-        kinds = LinkAct("Kinds, and one of my own", size=NOTE)
+        kinds = LinkButton("Kinds, and one of my own", size=NOTE)
         kinds.clicked.connect(self.kinds_wanted)
         acts.addWidget(write)
         acts.addWidget(done)
@@ -132,9 +132,9 @@ class AddingLine(LeftByEsc):
         grid.setHorizontalSpacing(8)
         grid.setVerticalSpacing(2)
         for at, (key, name, _) in enumerate(_FIELDS):
-            grid.addWidget(note(name), 0, at)
+            grid.addWidget(small_label(name), 0, at)
             grid.addWidget(self.fields[key], 1, at, Qt.AlignmentFlag.AlignTop)
-            grid.setColumnStretch(at, 3 if key in {"kind", "note"} else 2)
+            grid.setColumnStretch(at, 3 if key in {"kind", "small_label"} else 2)
         return grid
 
 

@@ -29,10 +29,10 @@ from planebench.catalog.reference import Kind
 from planebench.catalog.tools import MissingCounts
 from planebench.trade.terms import TOOL_STATUS_WORDS, ToolStatus
 from planebench.window.context import ScreenContext
-from planebench.window.fonts import words
+from planebench.window.fonts import text_font
 from planebench.window.pieces.choice_controls import CountSwitch, DropDown
 from planebench.window.pieces.focus_ring import no_ring
-from planebench.window.pieces.text import Ink, LinkAct, Words, heading
+from planebench.window.pieces.text import Ink, Label, LinkButton, heading
 from planebench.window.screens.batch.add_tools_form import AddingLine
 from planebench.window.screens.batch.batch_model import ToolRows
 from planebench.window.screens.batch.purchase_bill import counted
@@ -106,7 +106,7 @@ class _Head(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         tokens = tokens_now()
         painter = QPainter(self)
-        painter.setFont(words(NOTE))
+        painter.setFont(text_font(NOTE))
         painter.setPen(QColor(tokens.muted))
         columns = columns_for(self._row, alone=self.alone)
         for (left, wide), name in (
@@ -152,8 +152,8 @@ class Listing(QWidget):
         thumbnails = Thumbnails(given, self)
         self._painter = RowPainter(thumbnails, self)
         self._head = _Head()
-        self._count = Words(ink=Ink.MUTED)
-        self.waiting = LinkAct("")
+        self._count = Label(ink=Ink.MUTED)
+        self.waiting = LinkButton("")
         self.waiting.hide()
         self.switches = {key: CountSwitch(0, text) for key, text in _MISSING}
         self.status = DropDown("State", [("", "any status"), *_statuses()])
@@ -163,7 +163,7 @@ class Listing(QWidget):
         self.adding = AddingLine(kinds)
         self.adding.hide()
         self._empty = heading()
-        self._empty_help = Words(ink=Ink.MUTED).wrapped()
+        self._empty_help = Label(ink=Ink.MUTED).wrapped()
         self._lay_out()
         self._connect(thumbnails)
 

@@ -138,12 +138,12 @@ class BatchScreen(Screen):
         self.beside.sheet_wanted.connect(self._sheet)
         self.beside.photographs_wanted.connect(self._photographs_of_tool)
         self.list.waiting.clicked.connect(
-            lambda: self.go.emit(routes.ToIntake(batch=self._batch_id, waiting=True))
+            lambda: self.go.emit(routes.ImportRoute(batch=self._batch_id, waiting=True))
         )
-        self.list.kinds_wanted.connect(lambda: self.go.emit(routes.ToKinds()))
+        self.list.kinds_wanted.connect(lambda: self.go.emit(routes.KindsRoute()))
         self._add.clicked.connect(self.begin_adding)
         photographs = ActionButton("Photographs in")
-        photographs.clicked.connect(lambda: self.go.emit(routes.ToIntake(batch=self._batch_id)))
+        photographs.clicked.connect(lambda: self.go.emit(routes.ImportRoute(batch=self._batch_id)))
         sheets = ActionButton("Print the batch")
         sheets.clicked.connect(self._sheets)
         if self._batch_id is None:
@@ -239,20 +239,20 @@ class BatchScreen(Screen):
 
     def _open(self) -> None:
         if self.current is not None:
-            self.go.emit(routes.ToTool(tool=self.current))
+            self.go.emit(routes.ToolRoute(tool=self.current))
 
     def _sheet(self) -> None:
         if self.current is not None:
-            self.go.emit(routes.ToSheet(tools=(self.current,)))
+            self.go.emit(routes.SheetRoute(tools=(self.current,)))
 
     def _sheets(self) -> None:
         tools = self.list.chosen if len(self.list.chosen) > 1 else self.list.model.tools
         if tools:
-            self.go.emit(routes.ToSheet(tools=tuple(tools)))
+            self.go.emit(routes.SheetRoute(tools=tuple(tools)))
 
     def _photographs_of_tool(self) -> None:
         if self.current is not None:
-            self.go.emit(routes.ToIntake(tool=self.current, batch=self._batch_id))
+            self.go.emit(routes.ImportRoute(tool=self.current, batch=self._batch_id))
 
     def _bin_chosen(self) -> None:
         tools, catalog = self.list.chosen, self._given.catalog

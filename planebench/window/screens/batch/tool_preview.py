@@ -12,14 +12,14 @@ from typing_extensions import override
 from planebench.catalog.reference import name_of
 from planebench.catalog.values import Photograph, Tool, ToolLine
 from planebench.trade.terms import STAGE_WORDS, Completeness, Stage
-from planebench.window.fonts import titles
-from planebench.window.photograph_names import say_parts_seen
+from planebench.window.fonts import title_font
+from planebench.window.photograph_names import format_parts_seen
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.hatching import Hatch, HatchKey
-from planebench.window.pieces.lines import BillRow, Note
+from planebench.window.pieces.lines import AmountRow, MessageNote
 from planebench.window.pieces.plane_drawing import PlaneDrawing, seen_of
 from planebench.window.pieces.single_photograph import SinglePhotograph
-from planebench.window.pieces.text import Ink, OneLine, Words, note
+from planebench.window.pieces.text import ElidedLabel, Ink, Label, small_label
 from planebench.window.screens.batch.purchase_bill import Bill
 from planebench.window.tokens import PAGE_EDGE, SECTION
 
@@ -37,17 +37,17 @@ class ToolBeside(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.photograph = SinglePhotograph()
-        self._name = OneLine()
-        self._name.set_font(titles(SECTION))
-        self._view = note()
+        self._name = ElidedLabel()
+        self._name.set_font(title_font(SECTION))
+        self._view = small_label()
         self._title = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._title.addWidget(self._name, 1)
         self._title.addWidget(self._view)
-        self._about = Words(ink=Ink.MUTED).wrapped()
+        self._about = Label(ink=Ink.MUTED).wrapped()
         self._drawing = PlaneDrawing()
         self._drawing.setFixedHeight(112)
         self._drawn = QWidget()
-        self._next = Note("")
+        self._next = MessageNote("")
         self._bill = QVBoxLayout()
         self._acts = self._make_acts()
         self._lay_out()
@@ -100,7 +100,7 @@ class ToolBeside(QWidget):
                 widget.deleteLater()
         for row in bill.rows:
             ink = Ink.RUST if row.wanting else Ink.INK
-            self._bill.addWidget(BillRow(row.label, row.amount, strong=row.strong, ink=ink))
+            self._bill.addWidget(AmountRow(row.label, row.amount, strong=row.strong, ink=ink))
 
     def _make_acts(self) -> QWidget:
         acts = QWidget()
@@ -160,7 +160,7 @@ def _about(tool: Tool) -> str:
     lengths = {m.what: m.as_typed for m in tool.measurements}
     sole = f"sole {lengths['sole_length']}" if lengths.get("sole_length") else ""
     asked = [part.status for part in tool.parts if not part.unasked]
-    said = (tool.line.subtitle, sole, say_parts_seen(asked))
+    said = (tool.line.subtitle, sole, format_parts_seen(asked))
     return ", ".join(word for word in said if word)
 
 

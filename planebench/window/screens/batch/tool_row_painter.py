@@ -13,11 +13,11 @@ from planebench.catalog.ids import PhotographId
 from planebench.catalog.values import ToolLine
 from planebench.trade.shares import Share, format_interval, format_percent
 from planebench.trade.terms import BASIS_WORDS, TOOL_STATUS_WORDS
-from planebench.window.fonts import titles, words
+from planebench.window.fonts import text_font, title_font
 from planebench.window.icons import paint_icon
 from planebench.window.pieces.completeness_rule import paint_rule
-from planebench.window.pieces.painted_text import Lettering, write_line
-from planebench.window.pieces.row_ground import paint_row_ground
+from planebench.window.pieces.painted_text import TextStyle, paint_text_line
+from planebench.window.pieces.row_background import paint_row_background
 from planebench.window.pieces.share_scale import paint_scale, reading_of
 from planebench.window.screens.batch.batch_model import LINE_ROLE
 from planebench.window.thumbnails import Thumbnails, paint_cover
@@ -96,7 +96,7 @@ class RowPainter(QStyledItemDelegate):
         line = index.data(LINE_ROLE)
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        paint_row_ground(painter, box, state)
+        paint_row_background(painter, box, state)
         if isinstance(line, ToolLine):
             columns = columns_for(round(box.width()), alone=self.alone)
             pen = _RowPen(painter, box, columns, line)
@@ -119,8 +119,8 @@ class _RowPen:
         self._line = line
         self._tokens = tokens_now()
         self._top = box.top() + (box.height() - 58) / 2
-        self._plain = Lettering(words(), self._tokens.muted)
-        self._small = Lettering(words(NOTE), self._tokens.muted)
+        self._plain = TextStyle(text_font(), self._tokens.muted)
+        self._small = TextStyle(text_font(NOTE), self._tokens.muted)
 
     def photograph(self, thumbnails: Thumbnails) -> None:
         left, wide = self._columns.photo
@@ -134,7 +134,7 @@ class _RowPen:
         line, column = self._line, self._columns.tool
         state = f"{line.stock_number}  {TOOL_STATUS_WORDS[line.status]}"
         self._write(state, column, 12, self._small)
-        self._write(line.title, column, 32, Lettering(titles(SECTION), self._tokens.ink))
+        self._write(line.title, column, 32, TextStyle(title_font(SECTION), self._tokens.ink))
         self._write(line.subtitle, column, 52, self._small)
 
     def finish(self) -> None:
@@ -154,7 +154,7 @@ class _RowPen:
         """Write the share, and its interval right after it."""
         left, wide = self._columns.finish
         about = "about " if share.is_approximate else ""
-        strong = Lettering(words(strong=True), self._tokens.ink)
+        strong = TextStyle(text_font(strong=True), self._tokens.ink)
         used = round(
             self._write(f"{about}{format_percent(share)}", self._columns.finish, 14, strong)
         )
@@ -178,7 +178,7 @@ class _RowPen:
             # Years apart find no room in one line; what they are is said by the signs' own mark.
             made, basis = first, f"or {other}"
         if self._columns.made[1]:
-            self._write(made, self._columns.made, 26 if basis else 34, Lettering(words(), ink))
+            self._write(made, self._columns.made, 26 if basis else 34, TextStyle(text_font(), ink))
             self._write(basis, self._columns.made, 43, self._small)
 
     def known(self) -> None:
@@ -198,12 +198,12 @@ class _RowPen:
     def missing(self) -> None:
         act = self._line.next_act
         ink = self._tokens.brass if act.is_act else self._tokens.muted
-        lettering = Lettering(words(strong=act.is_act), ink)
+        lettering = TextStyle(text_font(strong=act.is_act), ink)
         self._write(act.words, self._columns.missing, 26, lettering)
         self._write(act.detail, self._columns.missing, 43, self._small)
 
-    def _write(self, text: str, column: tuple[int, int], base: int, lettering: Lettering) -> float:
+    def _write(self, text: str, column: tuple[int, int], base: int, lettering: TextStyle) -> float:
         """Write one line with its base at `base` in the row; give the width used."""
         left, wide = column
         at = QPointF(self._box.left() + left, self._top + base)
-        return write_line(self._painter, at, text, wide, lettering)
+        return paint_text_line(self._painter, at, text, wide, lettering)

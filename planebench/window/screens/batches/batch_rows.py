@@ -11,9 +11,9 @@ from planebench.catalog.currencies import currency_of
 from planebench.catalog.ids import PhotographId
 from planebench.catalog.values import BatchLine
 from planebench.trade.money import format_money
-from planebench.window.fonts import titles, words
-from planebench.window.pieces.painted_text import Lettering, write_line
-from planebench.window.pieces.row_ground import AnyIndex, paint_row_ground
+from planebench.window.fonts import text_font, title_font
+from planebench.window.pieces.painted_text import TextStyle, paint_text_line
+from planebench.window.pieces.row_background import AnyIndex, paint_row_background
 from planebench.window.pieces.value_rows import VALUE_ROLE
 from planebench.window.thumbnails import Thumbnails, paint_cover
 from planebench.window.tokens import NOTE, SECTION, TEXT, TOOL_ROW, tokens_now
@@ -64,7 +64,7 @@ class BatchPainter(QStyledItemDelegate):
         box = QRectF(option.rect)
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        paint_row_ground(painter, box, option.state)
+        paint_row_background(painter, box, option.state)
         if isinstance(line, BatchLine):
             photo = line.latest_photograph
             pixmap = None if photo is None else self._thumbnails.of(PhotographId(photo))
@@ -82,14 +82,14 @@ def _write_columns(painter: QPainter, box: QRectF, line: BatchLine) -> None:
     edges = [box.left() + _COLUMNS[0], *(box.left() + box.width() * at for at in _COLUMNS[1:])]
     ends = [*edges[1:], box.right() - 24]
     rooms = [end - left - 12 for left, end in zip(edges, ends, strict=True)]
-    ink, small = tokens.ink, Lettering(words(NOTE), tokens.muted)
+    ink, small = tokens.ink, TextStyle(text_font(NOTE), tokens.muted)
     name = line.batch.title or "no title"
     columns = (
-        ((line.batch.code, small), (name, Lettering(titles(SECTION), ink))),
-        ((bought, Lettering(words(), ink)), (line.batch.note, small)),
-        ((tools, Lettering(words(TEXT, strong=True), ink)), (paid, small)),
-        ((sold, Lettering(words(), ink)), (brought, small)),
+        ((line.batch.code, small), (name, TextStyle(title_font(SECTION), ink))),
+        ((bought, TextStyle(text_font(), ink)), (line.batch.note, small)),
+        ((tools, TextStyle(text_font(TEXT, strong=True), ink)), (paid, small)),
+        ((sold, TextStyle(text_font(), ink)), (brought, small)),
     )
     for left, room, lines in zip(edges, rooms, columns, strict=True):
         for base, (text, lettering) in zip((32, 53), lines, strict=True):
-            write_line(painter, QPointF(left, box.top() + base), text, room, lettering)
+            paint_text_line(painter, QPointF(left, box.top() + base), text, room, lettering)

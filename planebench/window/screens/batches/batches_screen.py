@@ -21,8 +21,8 @@ from planebench.window.jobs import LatestRead
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.focus_ring import no_ring
 from planebench.window.pieces.screen import Screen
-from planebench.window.pieces.text import Ink, Words, heading
-from planebench.window.pieces.value_rows import ValueRows
+from planebench.window.pieces.text import Ink, Label, heading
+from planebench.window.pieces.value_rows import ValueListModel
 from planebench.window.screens.batches.batch_rows import BatchPainter, batch_told
 from planebench.window.screens.batches.purchase_form import BatchForm
 from planebench.window.thumbnails import Thumbnails
@@ -45,7 +45,7 @@ class BatchesScreen(Screen):
         self._given = given
         self._changing: BatchId | None = None
         self._shown: _Shown | None = None
-        self.model: ValueRows[BatchLine] = ValueRows(batch_told, self)
+        self.model: ValueListModel[BatchLine] = ValueListModel(batch_told, self)
         self.rows = QListView()
         self._write_down = ActionButton(
             "Write down a purchase", weight=ButtonWeight.MAIN, key="Ins"
@@ -54,7 +54,7 @@ class BatchesScreen(Screen):
         self._every = ActionButton("All tools")
         self.form = BatchForm(given.catalog.now.date())
         self._nothing = heading("Nothing on the bench yet")
-        self._help = Words(
+        self._help = Label(
             "Write down a purchase: when, from whom, what it cost. Then add its planes, "
             "a line each, and take their photographs in.",
             ink=Ink.MUTED,
@@ -108,9 +108,9 @@ class BatchesScreen(Screen):
         self.form.left.connect(self._close_form)
         self._write_down.clicked.connect(self.begin_adding)
         self._change.clicked.connect(self._change_current)
-        self._every.clicked.connect(lambda: self.go.emit(routes.ToBatch()))
+        self._every.clicked.connect(lambda: self.go.emit(routes.BatchRoute()))
         photographs = ActionButton("Photographs in")
-        photographs.clicked.connect(lambda: self.go.emit(routes.ToIntake()))
+        photographs.clicked.connect(lambda: self.go.emit(routes.ImportRoute()))
         self.set_acts(self._every, photographs, self._change, self._write_down)
         # Wherever the keyboard is: an empty catalog has no rows, and the acts stand in the title.
         for keys, act in (("Ins", self.begin_adding), ("F2", self._change_current)):
@@ -159,7 +159,7 @@ class BatchesScreen(Screen):
     def _open(self) -> None:
         line = self.current
         if line is not None:
-            self.go.emit(routes.ToBatch(batch=line.batch.id))
+            self.go.emit(routes.BatchRoute(batch=line.batch.id))
 
     def _change_current(self) -> None:
         line = self.current
@@ -204,7 +204,7 @@ class BatchesScreen(Screen):
     def _added(self, batch: BatchId, changes: Changes) -> None:
         self._close_form()
         self._given.edits.happened.emit(changes)
-        self.go.emit(routes.ToBatch(batch=batch))
+        self.go.emit(routes.BatchRoute(batch=batch))
 
     def _changed(self, changes: Changes) -> None:
         self._close_form()

@@ -15,8 +15,8 @@ from planebench.errors import InputError
 from planebench.trade.days import format_day, parse_day
 from planebench.trade.money import format_money, parse_money
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
-from planebench.window.pieces.esc_key import LeftByEsc
-from planebench.window.pieces.field import Field, Labeled
+from planebench.window.pieces.esc_key import EscLeavesWidget
+from planebench.window.pieces.field import Field, LabeledControl
 from planebench.window.pieces.text import heading
 
 _FIELDS = (
@@ -33,7 +33,7 @@ _FIELDS = (
 _MONEY = ("price", "premium", "carriage")
 
 
-class BatchForm(LeftByEsc):
+class BatchForm(EscLeavesWidget):
     """Asks for a purchase, new or known.
 
     Signals: `written(BatchFields)`; `left()` by Esc or the act.
@@ -108,7 +108,7 @@ class BatchForm(LeftByEsc):
             row = QHBoxLayout()
             row.setSpacing(12)
             for key, stretch in keys:
-                field = Labeled(names[key], self.fields[key])
+                field = LabeledControl(names[key], self.fields[key])
                 # What is wrong stands beneath one field, and must not push the others down.
                 row.addWidget(field, stretch, Qt.AlignmentFlag.AlignTop)
                 self.fields[key].line.returnPressed.connect(self._write)

@@ -20,7 +20,7 @@ from planebench.window.context import ScreenContext
 from planebench.window.jobs import Job, LatestRead
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.screen import Screen
-from planebench.window.pieces.text import Ink, Words
+from planebench.window.pieces.text import Ink, Label
 
 _THING = Qt.ItemDataRole.UserRole
 
@@ -33,7 +33,7 @@ class BinScreen(Screen):
         self._given = given
         self._reading = LatestRead(given.jobs, self)
         self.rows = QTreeWidget()
-        self._help = Words(ink=Ink.MUTED).wrapped()
+        self._help = Label(ink=Ink.MUTED).wrapped()
         self._back = ActionButton("Put it back", weight=ButtonWeight.MAIN, key="Enter")
         self._lay_out()
         given.edits.happened.connect(self._look_again)

@@ -14,10 +14,10 @@ from planebench.trade.units import LengthUnit, parse_length
 from planebench.window.pieces.background import Background
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight, SegmentedSwitch
 from planebench.window.pieces.choice_controls import CheckBox
-from planebench.window.pieces.field import Field, Labeled
-from planebench.window.pieces.lines import Note
-from planebench.window.pieces.scrolled import scrolled
-from planebench.window.pieces.text import Ink, LinkAct, Words, heading, note
+from planebench.window.pieces.field import Field, LabeledControl
+from planebench.window.pieces.lines import MessageNote
+from planebench.window.pieces.scroll_area import scroll_area
+from planebench.window.pieces.text import Ink, Label, LinkButton, heading, small_label
 from planebench.window.screens.cards.card_pages import CARDS_A_PAGE, TAGS_A_PAGE
 
 _LABEL = 88
@@ -45,8 +45,8 @@ class CardsPanel(Background):
             "Tags a tool", {str(n): str(n) for n in (2, 4, 6, 8)}, holds="4"
         )
         self.measured = Field(_LINE, hint="such as 99.2 mm")
-        self.stretch = Note()
-        self.true = LinkAct("Print lengths unchanged again")
+        self.stretch = MessageNote()
+        self.true = LinkButton("Print lengths unchanged again")
         self.print = ActionButton("Print", weight=ButtonWeight.MAIN, key="Ctrl P")
         self.save = ActionButton("Save as PDF")
         self._lay_out()
@@ -85,22 +85,22 @@ class CardsPanel(Background):
         column.setContentsMargins(24, 12, 24, 16)
         column.setSpacing(8)
         column.addWidget(heading("The paper"))
-        column.addWidget(Labeled("size", self.paper, beside=_LABEL))
+        column.addWidget(LabeledControl("size", self.paper, beside=_LABEL))
         column.addSpacing(8)
         column.addWidget(heading("What is printed"))
         column.addWidget(self.cards)
         column.addWidget(self.tags)
-        column.addWidget(Labeled("tags a tool", self.each, beside=_LABEL))
+        column.addWidget(LabeledControl("tags a tool", self.each, beside=_LABEL))
         column.addSpacing(8)
         column.addWidget(heading("This printer"))
         column.addWidget(
-            Words(
+            Label(
                 "Print at full size, 100%, not fitted to the page. Then lay a good rule on the "
                 "line of 100 mm. If it is longer or shorter, write down what it measures.",
                 ink=Ink.MUTED,
             ).wrapped()
         )
-        column.addWidget(Labeled(_LINE, self.measured))
+        column.addWidget(LabeledControl(_LINE, self.measured))
         column.addSpacing(4)
         column.addWidget(self.stretch)
         self.stretch.lay_in(self.true)
@@ -108,7 +108,7 @@ class CardsPanel(Background):
         whole = QVBoxLayout(self)
         whole.setContentsMargins(1, 0, 0, 0)
         whole.setSpacing(0)
-        whole.addWidget(scrolled(inside), 1)
+        whole.addWidget(scroll_area(inside), 1)
         whole.addLayout(self._foot())
 
     def _foot(self) -> QVBoxLayout:
@@ -116,7 +116,7 @@ class CardsPanel(Background):
         foot.setContentsMargins(24, 8, 24, 16)
         foot.setSpacing(12)
         foot.addWidget(
-            note(
+            small_label(
                 "One side of the paper. A card that is bent or fitted to the page measures wrong."
             ).wrapped()
         )

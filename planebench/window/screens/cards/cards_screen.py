@@ -20,7 +20,7 @@ from planebench.window.jobs import Job, LatestRead, Throttle
 from planebench.window.pieces.pages_bar import PagesBar
 from planebench.window.pieces.pages_view import PAGES_KEYS, PagesView
 from planebench.window.pieces.screen import Screen
-from planebench.window.printing import Papers, print_papers, set_up, told_printed, write_file
+from planebench.window.printing import Papers, format_print_result, print_papers, set_up, write_file
 from planebench.window.saved_choices import SavedChoices
 from planebench.window.screens.cards.card_pages import CardPages, CardRequest, set_pages
 from planebench.window.screens.cards.cards_panel import CardsPanel
@@ -200,7 +200,7 @@ class CardsScreen(Screen):
 
     def _printed(self, printer: QPrinter, pages: int) -> None:
         self._over()
-        self._given.notices.advise(told_printed(printer, pages))
+        self._given.notices.advise(format_print_result(printer, pages))
 
     def _over(self) -> None:
         self.column.set_not_now(_NOTHING if self.wish.empty else "")

@@ -11,9 +11,9 @@ from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from planebench.catalog.ids import EvidenceId
-from planebench.window.fonts import words
+from planebench.window.fonts import text_font
 from planebench.window.pieces.hatching import Hatch, hatch_brush
-from planebench.window.pieces.text import Ink, Words, heading, note
+from planebench.window.pieces.text import Ink, Label, heading, small_label
 from planebench.window.screens.dating.dating_model import ChartColumns, DatingModel, Result
 from planebench.window.screens.dating.evidence_rows import EvidenceList
 from planebench.window.screens.dating.year_scale import LEFT, Across, Axis, Scale, paint_numbers
@@ -35,10 +35,10 @@ class ResultPart(QWidget):
         self._scale = scale
         self._columns: Sequence[ChartColumns] = ()
         self._made = heading(size=TITLE)
-        self._of = Words().wrapped()
-        self._hard = Words(ink=Ink.MUTED).wrapped()
-        self._odd = Words(ink=Ink.RUST).wrapped()
-        self._change = note().wrapped()
+        self._of = Label().wrapped()
+        self._hard = Label(ink=Ink.MUTED).wrapped()
+        self._odd = Label(ink=Ink.RUST).wrapped()
+        self._change = small_label().wrapped()
         self._words = QWidget(self)
         column = QVBoxLayout(self._words)
         column.setContentsMargins(0, 12, 0, 0)
@@ -126,9 +126,9 @@ class ResultPart(QWidget):
         across = self._scale.across
         first, last = max(columns.first, across.first), columns.first + len(columns.heights)
         middle = (across.within(first) + across.within(last)) / 2
-        painter.setFont(words(NOTE))
+        painter.setFont(text_font(NOTE))
         painter.setPen(QColor(tokens_now().rust))
-        wide = QFontMetricsF(words(NOTE)).horizontalAdvance(columns.words)
+        wide = QFontMetricsF(text_font(NOTE)).horizontalAdvance(columns.words)
         left = min(max(middle - wide / 2, across.start), across.end + 24 - wide)
         painter.drawText(QPointF(left, y), columns.words)
 
@@ -143,8 +143,8 @@ class ResultPart(QWidget):
         for start, end in ends:
             _bracket(painter, start, end)
         left, right = ends[0][0], ends[-1][1]
-        painter.setFont(words(NOTE))
-        wide = QFontMetricsF(words(NOTE)).horizontalAdvance(agreed.words)
+        painter.setFont(text_font(NOTE))
+        wide = QFontMetricsF(text_font(NOTE)).horizontalAdvance(agreed.words)
         fits = right + 10 + wide < self.width()
         at = QPointF(right + 10 if fits else left - 10 - wide, _RANGE_AT + 4)
         painter.drawText(at, agreed.words)
@@ -177,7 +177,7 @@ class Chart(QWidget):
         self.result = ResultPart(self._scale)
         self._axis = Axis(self._scale)
         self._empty = heading("No sign of its date yet")
-        self._empty_help = Words(
+        self._empty_help = Label(
             "Press N, or choose Enter a sign: a number, a date, a form of a part, a paper, or "
             "what someone remembers. Or compare it with a type study.",
             ink=Ink.MUTED,

@@ -23,7 +23,7 @@ from planebench.window.pieces.choice_controls import DropDown
 from planebench.window.pieces.esc_key import keeps_esc
 from planebench.window.pieces.photo_view import PhotoView, ViewPin
 from planebench.window.pieces.picture import Picture
-from planebench.window.pieces.text import LinkAct, Words, note
+from planebench.window.pieces.text import Label, LinkButton, small_label
 
 _CLOSER = 3
 _AWAY = 0.13
@@ -62,10 +62,10 @@ class PinnedPhoto(QWidget):
         self._setting = False
         self._room = 0
         self.view = PhotoView(movable_pins=True)
-        self.caption = note().wrapped()
+        self.caption = small_label().wrapped()
         self.choice = DropDown("Photograph for the pin")
-        self.set_pin = LinkAct("Set its pin")
-        self._work = LinkAct("Open the photograph")
+        self.set_pin = LinkButton("Set its pin")
+        self._work = LinkButton("Open the photograph")
         self._lay_out()
         self._connect()
 
@@ -285,8 +285,8 @@ class Looking(QWidget):
         self.view = PhotoView()
         self.choice = DropDown("Photograph")
         self._next = ActionButton("Next")
-        self._none = Words("No photograph of this tool yet.").wrapped()
-        self._bring = LinkAct("Photographs in")
+        self._none = Label("No photograph of this tool yet.").wrapped()
+        self._bring = LinkButton("Photographs in")
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 24, 24, 16)
         column.setSpacing(8)

@@ -112,16 +112,16 @@ class DatingScreen(Screen):
         pinned = beside.pinned
         pinned.pin_set.connect(self._set_pin)
         pinned.photograph_wanted.connect(
-            lambda photo: self.go.emit(routes.ToPhotograph(photograph=PhotographId(photo)))
+            lambda photo: self.go.emit(routes.PhotographRoute(photograph=PhotographId(photo)))
         )
-        pinned.photographs_wanted.connect(lambda: self.go.emit(routes.ToIntake(tool=self._tool)))
+        pinned.photographs_wanted.connect(lambda: self.go.emit(routes.ImportRoute(tool=self._tool)))
         chart.opened.connect(self._change_evidence)
         self._enter.clicked.connect(self.begin_entering)
         self.form.wanted.connect(self._write)
         self.form.left.connect(self._leave_form)
         self._compare.clicked.connect(self._compare_or_back)
         self.studying.page.looking.photographs_wanted.connect(
-            lambda: self.go.emit(routes.ToIntake(tool=self._tool))
+            lambda: self.go.emit(routes.ImportRoute(tool=self._tool))
         )
         self.studying.left.connect(self._leave_studying)
         self.studying.evidence_wanted.connect(self._write_from_study)

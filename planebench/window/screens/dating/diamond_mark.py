@@ -10,9 +10,9 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from typing_extensions import override
 
 from planebench.errors import InputError
-from planebench.window.fonts import titles
+from planebench.window.fonts import title_font
 from planebench.window.pieces.field import Field
-from planebench.window.pieces.text import Ink, note
+from planebench.window.pieces.text import Ink, small_label
 from planebench.window.tokens import tokens_now
 
 CORNERS = ("class", "top", "right", "bottom", "left")
@@ -55,7 +55,7 @@ class _Drawing(QWidget):
         across = [QPointF(0, -112), QPointF(146, 0), QPointF(0, 111), QPointF(-146, 0)]
         painter.drawPolygon(QPolygonF([middle + way for way in across]))
         painter.drawEllipse(QPointF(150, 22), 40, 21)
-        painter.setFont(titles(24))
+        painter.setFont(title_font(24))
         painter.setPen(QColor(tokens.muted))
         box = self.rect().translated(0, 22)
         painter.drawText(box, Qt.AlignmentFlag.AlignCenter, "Rd")
@@ -69,14 +69,16 @@ class DiamondFields(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.fields = {corner: Field(_NAMES[corner]) for corner in CORNERS}
-        self._trouble = note(ink=Ink.RUST).wrapped()
+        self._trouble = small_label(ink=Ink.RUST).wrapped()
         self._trouble.hide()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(4)
         column.addWidget(_Drawing(self.fields), 0, Qt.AlignmentFlag.AlignHCenter)
         column.addWidget(
-            note("A letter at the top is of 1842 to 1867, a number of 1868 to 1883.").wrapped()
+            small_label(
+                "A letter at the top is of 1842 to 1867, a number of 1868 to 1883."
+            ).wrapped()
         )
         column.addWidget(self._trouble)
         for field in self.fields.values():

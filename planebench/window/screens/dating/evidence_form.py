@@ -25,9 +25,9 @@ from planebench.trade.evidence_parsing import EvidenceTables
 from planebench.trade.terms import BASIS_WORDS, Basis
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.choice_controls import DropDown
-from planebench.window.pieces.esc_key import LeftByEsc
-from planebench.window.pieces.field import Field, Labeled
-from planebench.window.pieces.lines import Note, Rule
+from planebench.window.pieces.esc_key import EscLeavesWidget
+from planebench.window.pieces.field import Field, LabeledControl
+from planebench.window.pieces.lines import MessageNote, Rule
 from planebench.window.pieces.text import heading
 from planebench.window.screens.dating.dating_edits import weight_of
 from planebench.window.screens.dating.dating_model import sure_words
@@ -58,7 +58,7 @@ class EnteredEvidence:
     fields: EvidenceFields
 
 
-class EvidenceForm(LeftByEsc):
+class EvidenceForm(EscLeavesWidget):
     """Asks for a sign. Signals: `wanted(Written)`; `left()` by Esc or the act."""
 
     wanted = Signal(object)
@@ -72,7 +72,7 @@ class EvidenceForm(LeftByEsc):
         self.lines = {key: Field(name, hint=hint) for key, (name, hint) in _HINTS.items()}
         self.diamond = DiamondFields()
         self.clues = ClueFields()
-        self.meaning = Note()
+        self.meaning = MessageNote()
         self.part = DropDown("On which part")
         self.seen = Field("What was seen")
         self.sure = DropDown("How sure")
@@ -271,22 +271,25 @@ class EvidenceForm(LeftByEsc):
         column.setContentsMargins(24, 24, 24, 24)
         column.setSpacing(12)
         column.addWidget(self._title)
-        column.addWidget(Labeled("Kind of sign", self.kind))
+        column.addWidget(LabeledControl("Kind of sign", self.kind))
         for key, line in self.lines.items():
-            self._marks[key] = Labeled(_HINTS[key][0], line)
+            self._marks[key] = LabeledControl(_HINTS[key][0], line)
         self._marks |= {"diamond_uk": self.diamond, "clue": self.clues}
         for mark in self._marks.values():
             column.addWidget(mark)
         column.addWidget(self.meaning)
-        self._part_label = Labeled("On which part", self.part)
+        self._part_label = LabeledControl("On which part", self.part)
         column.addWidget(self._part_label)
-        column.addWidget(Labeled("What was seen", self.seen))
+        column.addWidget(LabeledControl("What was seen", self.seen))
         self._how = _row(
-            Labeled("How sure", self.sure), Labeled("Years allowed around", self.looseness)
+            LabeledControl("How sure", self.sure),
+            LabeledControl("Years allowed around", self.looseness),
         )
         column.addWidget(self._how)
         column.addWidget(
-            _row(Labeled("How it was seen", self.basis), Labeled("Source", self.source))
+            _row(
+                LabeledControl("How it was seen", self.basis), LabeledControl("Source", self.source)
+            )
         )
         column.addStretch(1)
         self._lay_around(inside)

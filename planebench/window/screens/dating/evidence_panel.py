@@ -16,8 +16,8 @@ from planebench.window.context import ScreenContext
 from planebench.window.jobs import LatestRead
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.choice_controls import DropDown
-from planebench.window.pieces.lines import Note, Rule
-from planebench.window.pieces.text import Ink, Words, heading, note
+from planebench.window.pieces.lines import MessageNote, Rule
+from planebench.window.pieces.text import Ink, Label, heading, small_label
 from planebench.window.screens.dating.dating_model import DatingModel, EvidenceLine, sure_words
 from planebench.window.screens.dating.dating_photos import PinnedPhoto
 from planebench.window.screens.dating.disagreements import (
@@ -34,9 +34,9 @@ class _Fact(QWidget):
 
     def __init__(self, label: str, control: QWidget | None = None) -> None:
         super().__init__()
-        self.words = Words().wrapped()
-        self.remark = note().wrapped()
-        name = Words(label, ink=Ink.MUTED)
+        self.words = Label().wrapped()
+        self.remark = small_label().wrapped()
+        name = Label(label, ink=Ink.MUTED)
         name.setFixedWidth(_LABELS)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -176,8 +176,8 @@ class EvidenceBeside(QWidget):
         self._disagreement: Disagreement | None = None
         self.pinned = PinnedPhoto(given)
         self.facts = EvidenceFacts()
-        self.without = Note()
-        self.trouble = Note(trouble=True)
+        self.without = MessageNote()
+        self.trouble = MessageNote(trouble=True)
         self.not_original = ActionButton("The part is not original", weight=ButtonWeight.MAIN)
         self.doubt = ActionButton("Doubt the sign")
         self.doubt_other = ActionButton("Doubt the other sign")

@@ -37,12 +37,12 @@ from typing_extensions import override
 
 from planebench.catalog.ids import EvidenceId
 from planebench.trade.terms import Basis
-from planebench.window.fonts import words
+from planebench.window.fonts import text_font
 from planebench.window.icons import paint_icon
 from planebench.window.pieces.choice_controls import paint_check
 from planebench.window.pieces.focus_ring import no_ring
-from planebench.window.pieces.painted_text import Lettering, write_line
-from planebench.window.pieces.row_ground import AnyIndex
+from planebench.window.pieces.painted_text import TextStyle, paint_text_line
+from planebench.window.pieces.row_background import AnyIndex
 from planebench.window.screens.dating.dating_model import EvidenceLine, EvidenceWeight
 from planebench.window.screens.dating.year_scale import LEFT, BarPainter, Scale
 from planebench.window.tokens import NOTE, tokens_now
@@ -232,11 +232,11 @@ class _RowPainter(QStyledItemDelegate):
         tokens, across = tokens_now(), self._scale.across
         painter.fillRect(QRectF(LEFT, box.top(), across.end - LEFT, 1), QColor(tokens.line))
         room = QRectF(LEFT, box.top() + 4, across.words_width, 20)
-        painter.setFont(words(NOTE))
+        painter.setFont(text_font(NOTE))
         painter.setPen(QColor(tokens.muted))
         painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, line.group)
         if line.group_disagrees:
-            painter.setFont(words(NOTE, strong=True))
+            painter.setFont(text_font(NOTE, strong=True))
             painter.setPen(QColor(tokens.rust))
             align = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight
             painter.drawText(room, align, "does not agree")
@@ -256,14 +256,16 @@ class _RowPainter(QStyledItemDelegate):
         color = ink.get(line.trust, tokens.ink)
         number = str(line.evidence.number)
         left = LEFT + _AFTER_BOX
-        text = left + max(_NUMBER, QFontMetricsF(words()).horizontalAdvance(number) + 6)
-        clear, small = Lettering(words(), color), Lettering(words(NOTE), tokens.muted)
+        text = left + max(_NUMBER, QFontMetricsF(text_font()).horizontalAdvance(number) + 6)
+        clear, small = TextStyle(text_font(), color), TextStyle(text_font(NOTE), tokens.muted)
         end = LEFT + self._scale.across.words_width
-        write_line(painter, QPointF(left, box.top() + 23), number, end - left, clear)
-        write_line(painter, QPointF(text, box.top() + 23), line.evidence.seen, end - text, clear)
+        paint_text_line(painter, QPointF(left, box.top() + 23), number, end - left, clear)
+        paint_text_line(
+            painter, QPointF(text, box.top() + 23), line.evidence.seen, end - text, clear
+        )
         paint_icon(painter, _icon(line), QRectF(text, box.top() + 30, 16, 16), tokens.muted)
         at = QPointF(text + 20, box.top() + 42)
-        write_line(painter, at, line.told, end - at.x(), small)
+        paint_text_line(painter, at, line.told, end - at.x(), small)
 
 
 def _icon(line: EvidenceLine) -> str:

@@ -24,12 +24,12 @@ from typing_extensions import override
 
 from planebench.errors import InputError
 from planebench.trade.evidence_parsing import KnownFeature
-from planebench.window.fonts import words
+from planebench.window.fonts import text_font
 from planebench.window.pieces.field import Field
-from planebench.window.pieces.painted_text import Lettering, write_line
-from planebench.window.pieces.row_ground import AnyIndex
-from planebench.window.pieces.text import Ink, note
-from planebench.window.pieces.value_rows import VALUE_ROLE, ValueRows
+from planebench.window.pieces.painted_text import TextStyle, paint_text_line
+from planebench.window.pieces.row_background import AnyIndex
+from planebench.window.pieces.text import Ink, small_label
+from planebench.window.pieces.value_rows import VALUE_ROLE, ValueListModel
 from planebench.window.screens.dating.dating_model import years_in_words
 from planebench.window.tokens import NOTE, tokens_now
 
@@ -68,9 +68,9 @@ class _Rows(QStyledItemDelegate):
         if option.state & QStyle.StateFlag.State_Selected:
             painter.fillRect(box, QColor(tokens.chosen))
         left, room = box.left() + 8, box.width() - 16
-        clear, small = Lettering(words(), tokens.ink), Lettering(words(NOTE), tokens.muted)
-        write_line(painter, QPointF(left, box.top() + _UPPER), clue.clue, room, clear)
-        write_line(painter, QPointF(left, box.top() + _LOWER), told(clue), room, small)
+        clear, small = TextStyle(text_font(), tokens.ink), TextStyle(text_font(NOTE), tokens.muted)
+        paint_text_line(painter, QPointF(left, box.top() + _UPPER), clue.clue, room, clear)
+        paint_text_line(painter, QPointF(left, box.top() + _LOWER), told(clue), room, small)
         painter.fillRect(QRectF(box.left(), box.bottom(), box.width(), 1), QColor(tokens.line))
         painter.restore()
 
@@ -88,10 +88,10 @@ class ClueFields(QWidget):
         self.list.setAccessibleName("Clues")
         self.list.setUniformItemSizes(True)
         self.list.setItemDelegate(_Rows(self.list))
-        self._clues: ValueRows[KnownFeature] = ValueRows(_whole, self, tips=True)
+        self._clues: ValueListModel[KnownFeature] = ValueListModel(_whole, self, tips=True)
         self.list.setModel(self._clues)
-        self._nothing = note().wrapped()
-        self._trouble = note(ink=Ink.RUST).wrapped()
+        self._nothing = small_label().wrapped()
+        self._trouble = small_label(ink=Ink.RUST).wrapped()
         self._trouble.hide()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)

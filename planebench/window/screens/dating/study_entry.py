@@ -6,10 +6,10 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QTextCursor
 from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QVBoxLayout, QWidget
 
-from planebench.window.fonts import words
+from planebench.window.fonts import text_font
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
-from planebench.window.pieces.esc_key import LeftByEsc
-from planebench.window.pieces.text import Ink, Words, heading
+from planebench.window.pieces.esc_key import EscLeavesWidget
+from planebench.window.pieces.text import Ink, Label, heading
 
 _TEMPLATE = """\
 # title:
@@ -27,7 +27,7 @@ _HELP = (
 )
 
 
-class StudyTyping(LeftByEsc):
+class StudyTyping(EscLeavesWidget):
     """Asks for a type study as text. Signals: `wanted(str)`; `left()`."""
 
     wanted = Signal(str)
@@ -38,15 +38,15 @@ class StudyTyping(LeftByEsc):
         self.box.setAccessibleName("Type study as a table")
         self.box.setLineWrapMode(QPlainTextEdit.LineWrapMode.NoWrap)
         self.box.setTabChangesFocus(True)
-        self.box.setFont(words())
-        self.trouble = Words(ink=Ink.RUST).wrapped()
+        self.box.setFont(text_font())
+        self.trouble = Label(ink=Ink.RUST).wrapped()
         self.write = ActionButton("Write it down", weight=ButtonWeight.MAIN)
         leave = ActionButton("Leave it", key="Esc")
         column = QVBoxLayout(self)
         column.setContentsMargins(24, 24, 24, 16)
         column.setSpacing(8)
         column.addWidget(heading("Type a type study in"))
-        column.addWidget(Words(_HELP, ink=Ink.MUTED).wrapped())
+        column.addWidget(Label(_HELP, ink=Ink.MUTED).wrapped())
         column.addWidget(self.box, 1)
         column.addWidget(self.trouble)
         acts = QHBoxLayout()

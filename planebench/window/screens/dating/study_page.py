@@ -17,10 +17,10 @@ from planebench.window.context import ScreenContext
 from planebench.window.jobs import LatestRead
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.choice_controls import DropDown
-from planebench.window.pieces.esc_key import LeftByEsc
-from planebench.window.pieces.field import Labeled
-from planebench.window.pieces.lines import Note, Rule
-from planebench.window.pieces.text import Ink, LinkAct, OneLine, Words, heading, note
+from planebench.window.pieces.esc_key import EscLeavesWidget
+from planebench.window.pieces.field import LabeledControl
+from planebench.window.pieces.lines import MessageNote, Rule
+from planebench.window.pieces.text import ElidedLabel, Ink, Label, LinkButton, heading, small_label
 from planebench.window.screens.dating.dating_photos import Looking
 from planebench.window.screens.dating.study_comparison import (
     fitting_words,
@@ -38,7 +38,7 @@ _WITH_PHOTO = 1150
 _NOT_LOOKED = "not looked at"
 
 
-class StudyPage(LeftByEsc):
+class StudyPage(EscLeavesWidget):
     """Compares a tool with a type study.
 
     Signals: `sign_wanted(Comparison)`; `production_wanted(TypeStudy)`; `file_wanted(purpose)`;
@@ -61,18 +61,18 @@ class StudyPage(LeftByEsc):
         self.features: dict[str, DropDown] = {}
         self.variants = VariantList()
         self.fitting = heading()
-        self.years = Words(ink=Ink.MUTED).wrapped()
-        self.next_look = Note()
-        self.trouble = Words(ink=Ink.RUST).wrapped()
+        self.years = Label(ink=Ink.MUTED).wrapped()
+        self.next_look = MessageNote()
+        self.trouble = Label(ink=Ink.RUST).wrapped()
         self.write = ActionButton(WRITE, weight=ButtonWeight.MAIN)
         self.production = ActionButton("Limit the date to its years of making")
         self.told = WrittenWords()
-        self.bring = LinkAct("Bring one in from a file")
-        self.type_in = LinkAct("Type one in")
-        self.to_bin = LinkAct("Put it in the bin")
-        self.bring_dates = LinkAct("Bring in a table of dates of your own")
+        self.bring = LinkButton("Bring one in from a file")
+        self.type_in = LinkButton("Type one in")
+        self.to_bin = LinkButton("Put it in the bin")
+        self.bring_dates = LinkButton("Bring in a table of dates of your own")
         self.date_tables = QWidget()
-        self._source = note().wrapped()
+        self._source = small_label().wrapped()
         self._form = _Form()
         self.looking = Looking(given)
         self._lay_out()
@@ -121,8 +121,8 @@ class StudyPage(LeftByEsc):
         row = QHBoxLayout(line)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(16)
-        row.addWidget(OneLine(f"Own dates: {table.name}", size=NOTE, ink=Ink.MUTED), 1)
-        to_bin = LinkAct("Put it in the bin", size=NOTE)
+        row.addWidget(ElidedLabel(f"Own dates: {table.name}", size=NOTE, ink=Ink.MUTED), 1)
+        to_bin = LinkButton("Put it in the bin", size=NOTE)
         to_bin.setAccessibleName(f"Put the table {table.name} in the bin")
         to_bin.clicked.connect(lambda: self.bin_wanted.emit(table.id))
         row.addWidget(to_bin)
@@ -209,7 +209,7 @@ class StudyPage(LeftByEsc):
         top = QVBoxLayout()
         top.setContentsMargins(24, 0, 24, 0)
         top.setSpacing(8)
-        top.addWidget(Labeled("Type study", self.choice))
+        top.addWidget(LabeledControl("Type study", self.choice))
         top.addWidget(self._source)
         acts = QHBoxLayout()
         acts.setSpacing(16)
@@ -259,7 +259,7 @@ class StudyPage(LeftByEsc):
 class _Row:
     """A feature's label and its choice."""
 
-    label: Words
+    label: Label
     box: DropDown
 
 
@@ -286,7 +286,7 @@ class _Form(QScrollArea):
             forms = () if study is None else study.forms_of(feature)
             offered = [("", _NOT_LOOKED), *((form, form) for form in forms)]
             box = DropDown(feature, offered, holds=seen.get(feature, ""))
-            label = note(feature).wrapped()
+            label = small_label(feature).wrapped()
             label.setBuddy(box)
             label.setFixedWidth(_LABELS)
             row = QHBoxLayout()

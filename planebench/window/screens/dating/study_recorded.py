@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from planebench.catalog.values import EvidenceEntry, Tool
 from planebench.trade.type_study import Comparison, TypeStudy
 from planebench.window.pieces.buttons import ActionButton
-from planebench.window.pieces.text import Ink, Words, note
+from planebench.window.pieces.text import Ink, Label, small_label
 from planebench.window.screens.dating.study_comparison import (
     evidence_by,
     maker_doubt,
@@ -27,12 +27,12 @@ class WrittenWords(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.stands_there = Words().wrapped()
-        self.doubt = Words(ink=Ink.RUST).wrapped()
+        self.stands_there = Label().wrapped()
+        self.doubt = Label(ink=Ink.RUST).wrapped()
         column = QVBoxLayout(self)
         column.setContentsMargins(24, 0, 24, 0)
         column.setSpacing(4)
-        for words in (self.stands_there, self.doubt, note(_TWICE).wrapped()):
+        for words in (self.stands_there, self.doubt, small_label(_TWICE).wrapped()):
             column.addWidget(words)
         self.say_nothing()
 
@@ -73,6 +73,6 @@ def _stands_there(known: EvidenceEntry, found: Comparison) -> str:
     return f"This stands written down already, as sign {known.number}."
 
 
-def _say(words: Words, text: str) -> None:
+def _say(words: Label, text: str) -> None:
     words.setText(text)
     words.setVisible(bool(text))

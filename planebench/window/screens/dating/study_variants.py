@@ -22,10 +22,10 @@ from PySide6.QtWidgets import (
 from typing_extensions import override
 
 from planebench.trade.type_study import VariantFit
-from planebench.window.fonts import words
-from planebench.window.pieces.painted_text import Lettering, write_line
-from planebench.window.pieces.row_ground import AnyIndex
-from planebench.window.pieces.value_rows import VALUE_ROLE, ValueRows
+from planebench.window.fonts import text_font
+from planebench.window.pieces.painted_text import TextStyle, paint_text_line
+from planebench.window.pieces.row_background import AnyIndex
+from planebench.window.pieces.value_rows import VALUE_ROLE, ValueListModel
 from planebench.window.screens.dating.dating_model import years_in_words
 from planebench.window.tokens import NOTE, tokens_now
 
@@ -52,7 +52,7 @@ class VariantList(QListView):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._fits: ValueRows[VariantFit] = ValueRows(_told, self, tips=True)
+        self._fits: ValueListModel[VariantFit] = ValueListModel(_told, self, tips=True)
         self.setModel(self._fits)
         self.setItemDelegate(_Rows(self))
         self.setUniformItemSizes(True)
@@ -84,19 +84,19 @@ class _Rows(QStyledItemDelegate):
             painter.fillRect(box, QColor(tokens.chosen))
         color = tokens.ink if fit.fits else tokens.muted
         at, first = box.left() + _LEFT, box.top() + 22
-        strong, plain = Lettering(words(strong=fit.fits), color), Lettering(words(), color)
+        strong, plain = TextStyle(text_font(strong=fit.fits), color), TextStyle(text_font(), color)
         name = f"Variant {fit.variant.name}"
-        write_line(painter, QPointF(at, first), name, _NAME - _GAP, strong)
+        paint_text_line(painter, QPointF(at, first), name, _NAME - _GAP, strong)
         at += _NAME
-        write_line(painter, QPointF(at, first), _years(fit), _YEARS - _GAP, plain)
+        paint_text_line(painter, QPointF(at, first), _years(fit), _YEARS - _GAP, plain)
         at += _YEARS
         roomy = box.width() >= _ROOMY
         bar = _BAR if roomy else _SHORT_BAR
         self._share(painter, QRectF(at, first - 10, bar, 10), fit)
         at += bar + 16
         room = box.right() - 24 - at
-        noted = Lettering(words() if roomy else words(NOTE), color)
-        write_line(painter, QPointF(at, first), fit.variant.note, room - _GAP, noted)
+        noted = TextStyle(text_font() if roomy else text_font(NOTE), color)
+        paint_text_line(painter, QPointF(at, first), fit.variant.note, room - _GAP, noted)
         self._tell_against(painter, box, fit)
         line = QRectF(box.left() + _LEFT, box.bottom(), box.width() - 48, 1)
         painter.fillRect(line, QColor(tokens.line))
@@ -107,7 +107,9 @@ class _Rows(QStyledItemDelegate):
         ink = tokens_now().muted if fit.fits and not fit.agreeing else _told_ink(fit)
         spot = QPointF(box.left() + _LEFT + _NAME, box.top() + 41)
         wide = box.right() - 24 - spot.x()
-        write_line(painter, spot, against_words(fit), wide - _GAP, Lettering(words(NOTE), ink))
+        paint_text_line(
+            painter, spot, against_words(fit), wide - _GAP, TextStyle(text_font(NOTE), ink)
+        )
 
     def _share(self, painter: QPainter, box: QRectF, fit: VariantFit) -> None:
         tokens = tokens_now()

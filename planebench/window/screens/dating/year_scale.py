@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
 from planebench.trade.dating_ranges import YearRange
-from planebench.window.fonts import words
+from planebench.window.fonts import text_font
 from planebench.window.screens.dating.dating_model import EvidenceLine, EvidenceWeight
 from planebench.window.tokens import NOTE, tokens_now
 
@@ -117,7 +117,7 @@ class Axis(QWidget):
 
 def paint_numbers(painter: QPainter, across: Across, room: QRectF, steps: list[int]) -> None:
     """Paint the numbers of years in the middle over their lines."""
-    painter.setFont(words(NOTE))
+    painter.setFont(text_font(NOTE))
     painter.setPen(QColor(tokens_now().muted))
     for year in steps:
         box = QRectF(across.x(year) - 24, room.top(), 48, room.height())
@@ -228,7 +228,7 @@ class BarPainter:
 
     def _level_with_words(self, left: float, right: float, text: str) -> None:
         """Paint a line with words in its middle, or without them where they find no room."""
-        font = words(NOTE, strong=True)
+        font = text_font(NOTE, strong=True)
         wide = QFontMetricsF(font).horizontalAdvance(text)
         if wide > right - left - 40:
             self._level(left, right)

@@ -12,7 +12,7 @@ from planebench.window.pieces.background import Background
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.screen import Screen
-from planebench.window.pieces.text import Ink, LinkAct, Words, note, page_title
+from planebench.window.pieces.text import Ink, Label, LinkButton, page_title, small_label
 from planebench.window.screens.first_start.labeled_plane import AskingDrawing
 from planebench.window.tokens import NOTE
 
@@ -84,7 +84,7 @@ class FirstStart(Screen):
     def _lay_out(self, column: QVBoxLayout, recent: Sequence[Path]) -> None:
         column.addWidget(page_title("Back to the bench" if recent else "Nothing on the bench yet"))
         column.addSpacing(4)
-        column.addWidget(Words(_LEAD, ink=Ink.MUTED).wrapped())
+        column.addWidget(Label(_LEAD, ink=Ink.MUTED).wrapped())
         column.addSpacing(24 if recent else 32)
         for title, text, act in self._ways_on(recent):
             column.addWidget(Rule(strong=True))
@@ -94,7 +94,7 @@ class FirstStart(Screen):
         if recent[1:]:
             column.addLayout(self._recent(recent[1:]))
             column.addSpacing(8)
-        column.addWidget(note(_PLACE).wrapped())
+        column.addWidget(small_label(_PLACE).wrapped())
 
     def _ways_on(self, recent: Sequence[Path]) -> list[tuple[str, str, ActionButton]]:
         sample = (
@@ -118,15 +118,15 @@ class FirstStart(Screen):
     def _recent(self, recent: Sequence[Path]) -> QVBoxLayout:
         lines = QVBoxLayout()
         lines.setSpacing(4)
-        lines.addWidget(note("Opened before", ink=Ink.INK))
+        lines.addWidget(small_label("Opened before", ink=Ink.INK))
         for folder in recent[:_RECENT_AT_MOST]:
-            name = LinkAct(folder.name, strong=True)
+            name = LinkButton(folder.name, strong=True)
             name.setToolTip(str(folder))
             name.clicked.connect(lambda folder=folder: self.recent_wanted.emit(str(folder)))
             line = QHBoxLayout()
             line.setSpacing(8)
             line.addWidget(name)
-            line.addWidget(Words(str(folder.parent), size=NOTE, ink=Ink.MUTED), 1)
+            line.addWidget(Label(str(folder.parent), size=NOTE, ink=Ink.MUTED), 1)
             lines.addLayout(line)
         return lines
 
@@ -138,8 +138,8 @@ def _way_on(title: str, text: str, act: ActionButton, *, room: int) -> QWidget:
     line.setSpacing(16)
     texts = QVBoxLayout()
     texts.setSpacing(4)
-    texts.addWidget(Words(title, strong=True))
-    texts.addWidget(Words(text, ink=Ink.MUTED).wrapped())
+    texts.addWidget(Label(title, strong=True))
+    texts.addWidget(Label(text, ink=Ink.MUTED).wrapped())
     line.addLayout(texts, 1)
     line.addWidget(act)
     act.setAccessibleDescription(f"{title}. {text}")

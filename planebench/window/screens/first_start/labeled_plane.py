@@ -7,7 +7,7 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPaintEvent, QPen, QPo
 from PySide6.QtWidgets import QSizePolicy, QWidget
 from typing_extensions import override
 
-from planebench.window.fonts import words
+from planebench.window.fonts import text_font
 from planebench.window.pieces.hatching import Hatch, hatch_brush
 from planebench.window.tokens import TEXT, tokens_now
 
@@ -163,7 +163,7 @@ def _paint_dimensions(painter: QPainter, lead: QTransform) -> None:
     painter.setPen(QPen(QColor(tokens.edge), 1))
     _paint_arrow(painter, lead.map(QPointF(123, 593)), lead.map(QPointF(745, 593)))
     _paint_arrow(painter, lead.map(QPointF(787, 447)), lead.map(QPointF(787, 551)))
-    painter.setFont(words(TEXT))
+    painter.setFont(text_font(TEXT))
     painter.setPen(QColor(tokens.muted))
     sole = lead.map(QPointF(330, 591))  # beside the leader to the mouth, not under it
     box = QRectF(sole.x() - 150, sole.y() - 24, 300, 22)
@@ -184,7 +184,7 @@ def _paint_arrow(painter: QPainter, start: QPointF, end: QPointF) -> None:
 
 def _paint_leaders(painter: QPainter, lead: QTransform) -> None:
     tokens = tokens_now()
-    painter.setFont(words(TEXT))
+    painter.setFont(text_font(TEXT))
     for spot, corner, text in _LEADERS:
         at, bend = lead.map(QPointF(*spot)), lead.map(QPointF(*corner))
         end = bend + QPointF(24, 0)

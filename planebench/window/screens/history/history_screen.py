@@ -18,7 +18,7 @@ from planebench.window.context import ScreenContext
 from planebench.window.jobs import LatestRead
 from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.screen import Screen
-from planebench.window.pieces.text import Ink, Words
+from planebench.window.pieces.text import Ink, Label
 
 _MOST = 2000
 
@@ -32,7 +32,7 @@ class HistoryScreen(Screen):
         self._tool = tool
         self._reading = LatestRead(given.jobs, self)
         self.rows = QTreeWidget()
-        self._help = Words(
+        self._help = Label(
             "Nothing is lost: what was taken back can be brought again (Ctrl Shift Z) until "
             "something new is written down.",
             ink=Ink.MUTED,

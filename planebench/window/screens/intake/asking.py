@@ -16,10 +16,10 @@ from planebench.catalog.reference import Kind
 from planebench.errors import InputError
 from planebench.trade.terms import STAGE_WORDS, Stage
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
-from planebench.window.pieces.centered import put_in_middle
+from planebench.window.pieces.centered import center_on_page
 from planebench.window.pieces.choice_controls import CheckBox, DropDown
-from planebench.window.pieces.field import Field, Labeled
-from planebench.window.pieces.text import Ink, LinkAct, Words, note, page_title
+from planebench.window.pieces.field import Field, LabeledControl
+from planebench.window.pieces.text import Ink, Label, LinkButton, page_title, small_label
 
 _WIDE = 620
 _LONGEST_MINUTES = 24 * 60
@@ -48,7 +48,7 @@ class Asking(QWidget):
         self.first = ActionButton(
             "Choose a folder", weight=ButtonWeight.MAIN, icon="photographs-in"
         )
-        self.goes_to = Words(ink=Ink.MUTED).wrapped()
+        self.goes_to = Label(ink=Ink.MUTED).wrapped()
         stages = [(stage.value, told) for stage, told in STAGE_WORDS.items()]
         self.stage = DropDown("Stage", stages, holds=Stage.AS_FOUND.value)
         self.follow = CheckBox("A scale card in the picture says which tool it is", on=True)
@@ -58,7 +58,7 @@ class Asking(QWidget):
             "Make tools of unknown numbers",
             [("", "ask me about them afterwards"), *((k.code, k.name) for k in kinds.values())],
         )
-        self._waiting = LinkAct("", strong=True)
+        self._waiting = LinkButton("", strong=True)
         self._waiting.clicked.connect(self.tray_wanted)
         self._waiting.hide()
         self._lay_out()
@@ -147,27 +147,29 @@ class Asking(QWidget):
         column.addLayout(self._acts())
         column.addWidget(self._waiting)
         column.addWidget(
-            note(
+            small_label(
                 "A folder may be a camera’s memory card. Or drop files and folders on this page. "
                 "A watched folder is taken in as it is, and then whatever your camera or phone "
                 "puts there, until you stop it."
             ).wrapped()
         )
         column.addSpacing(8)
-        column.addWidget(Labeled("They show the tools", self.stage, beside=260))
+        column.addWidget(LabeledControl("They show the tools", self.stage, beside=260))
         column.addWidget(self.follow)
-        self._minutes_row = Labeled(
+        self._minutes_row = LabeledControl(
             "Those taken after it, up to (minutes)", self.minutes, beside=260
         )
         column.addWidget(self._minutes_row)
-        self._make_row = Labeled("A scale card with an unknown number", self.make, beside=260)
+        self._make_row = LabeledControl(
+            "A scale card with an unknown number", self.make, beside=260
+        )
         column.addWidget(self._make_row)
-        promise = note(
+        promise = small_label(
             "Originals are copied as they are and never changed. A photograph that is here "
             "already is not stored twice. You can stop at any time and take all of it back."
         )
         column.addWidget(promise.wrapped())
-        put_in_middle(self, box, _WIDE)
+        center_on_page(self, box, _WIDE)
 
     def _acts(self) -> QHBoxLayout:
         row = QHBoxLayout()

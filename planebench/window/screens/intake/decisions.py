@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 from planebench.catalog.ids import PhotographId
 from planebench.catalog.import_values import FileFate, FileOutcome
 from planebench.window.pieces.buttons import ActionButton
-from planebench.window.pieces.text import Ink, Words, heading
+from planebench.window.pieces.text import Ink, Label, heading
 from planebench.window.screens.intake.brought import Brought
 
 _BECAME = {
@@ -52,7 +52,7 @@ class Decisions(QWidget):
         column.setSpacing(12)
         column.addWidget(heading("What filed each photograph"))
         column.addWidget(
-            Words(
+            Label(
                 "Take the whole intake back if the rule was wrong; a single photograph is filed "
                 "elsewhere from its tool.",
                 ink=Ink.MUTED,

@@ -17,7 +17,7 @@ from planebench.catalog.picture_cache import PREVIEWS
 from planebench.window.context import ScreenContext
 from planebench.window.jobs import LatestRead
 from planebench.window.pieces.screen import Screen
-from planebench.window.routes import ToIntake
+from planebench.window.routes import ImportRoute
 from planebench.window.screens.intake.asking import Asking
 from planebench.window.screens.intake.brought import Brought
 from planebench.window.screens.intake.by_tool import WAIT_FOR_ALL, WAIT_FOR_YOU, ByTool
@@ -90,7 +90,7 @@ class IntakeScreen(Screen):
     @override
     def answers(self, way: object) -> bool:
         """Lead back what asks for the watch, for the same destination, or for none while busy."""
-        if not isinstance(way, ToIntake) or way.asks_anew:
+        if not isinstance(way, ImportRoute) or way.needs_new_screen:
             return False
         if way.watch:
             return self.busy and self._taking.watched is not None
@@ -254,7 +254,7 @@ class IntakeScreen(Screen):
 
     def _take_in_more(self) -> None:
         if self.busy:
-            self.go.emit(ToIntake(batch=self._batch, tool=self._tool, beside=True))
+            self.go.emit(ImportRoute(batch=self._batch, tool=self._tool, separate=True))
         else:
             self.pages.setCurrentWidget(self.asking)
 

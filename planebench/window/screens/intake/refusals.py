@@ -11,8 +11,8 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWi
 from typing_extensions import override
 
 from planebench.catalog.import_values import FileOutcome
-from planebench.window.pieces.lines import Note
-from planebench.window.pieces.text import Ink, OneLine, Words
+from planebench.window.pieces.lines import MessageNote
+from planebench.window.pieces.text import ElidedLabel, Ink, Label
 
 _MOST_SHOWN = 200
 _HIGHEST, _NAME_WIDE = 148, 150
@@ -77,7 +77,7 @@ class Refusals(QScrollArea):
             self.setFixedHeight(min(_HIGHEST, high))
 
     def _begin(self) -> None:
-        self._note = Note(trouble=True)
+        self._note = MessageNote(trouble=True)
         held = QWidget()
         self._rows = QVBoxLayout(held)
         self._rows.setContentsMargins(0, 0, 0, 0)
@@ -97,11 +97,11 @@ def _row(outcome: FileOutcome) -> QWidget:
     line = QWidget()
     row = QHBoxLayout(line)
     row.setContentsMargins(0, 0, 0, 0)
-    name = OneLine(Path(outcome.file).name)
+    name = ElidedLabel(Path(outcome.file).name)
     name.setFixedWidth(_NAME_WIDE)
     name.setToolTip(outcome.file)
     row.addWidget(name, 0, Qt.AlignmentFlag.AlignTop)
-    told = Words(f"{outcome.happened} {outcome.remedy}", ink=Ink.MUTED).wrapped()
+    told = Label(f"{outcome.happened} {outcome.remedy}", ink=Ink.MUTED).wrapped()
     told.setAlignment(Qt.AlignmentFlag.AlignTop)
     row.addWidget(told, 1)
     return line

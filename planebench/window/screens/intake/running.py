@@ -14,10 +14,10 @@ from planebench.catalog.import_values import FileOutcome, Progress
 from planebench.catalog.import_watch import WatchReport
 from planebench.catalog.reference import Kind
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
-from planebench.window.pieces.lines import Note, Rule
+from planebench.window.pieces.lines import MessageNote, Rule
 from planebench.window.pieces.photo_label import Tag
 from planebench.window.pieces.progress_bar import ProgressBar
-from planebench.window.pieces.text import Ink, LinkAct, Words, heading, note, page_title
+from planebench.window.pieces.text import Ink, Label, LinkButton, heading, page_title, small_label
 from planebench.window.screens.intake.brought import Brought
 from planebench.window.screens.intake.by_tool import (
     ToolCount,
@@ -97,18 +97,18 @@ class Running(QWidget):
         self._latest: FileOutcome | None = None
         self.last = LastPhotograph()
         self._count = page_title("Looking for photographs …")
-        self._left = note()
+        self._left = small_label()
         self._bar = ProgressBar("Photographs taken in")
-        self._sentence = Words(ink=Ink.MUTED).wrapped()
+        self._sentence = Label(ink=Ink.MUTED).wrapped()
         self._stop = ActionButton("Stop", icon="stop")
         self._stop.clicked.connect(self.stop_wanted)
         self._refusals = Refusals()
-        self._away = Note(trouble=True)
+        self._away = MessageNote(trouble=True)
         self._watched = ""
         self._coming = self._over = False
         self._tools = ToolList(thumbnails)
-        self._after = Words(ink=Ink.MUTED).wrapped()
-        self.reasons = LinkAct("What filed each photograph")
+        self._after = Label(ink=Ink.MUTED).wrapped()
+        self.reasons = LinkButton("What filed each photograph")
         self.reasons.clicked.connect(self.reasons_wanted)
         self._make_acts()
         for copies in (thumbnails, large):

@@ -9,8 +9,8 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
 from PySide6.QtWidgets import QFrame, QListView, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 from typing_extensions import override
 
-from planebench.window.fonts import titles, words
-from planebench.window.pieces.row_ground import AnyIndex, paint_row_ground
+from planebench.window.fonts import text_font, title_font
+from planebench.window.pieces.row_background import AnyIndex, paint_row_background
 from planebench.window.screens.intake.by_tool import ToolCount
 from planebench.window.thumbnails import Thumbnails, paint_cover
 from planebench.window.tokens import NOTE, SECTION, TEXT, TOOL_ROW, tokens_now
@@ -66,7 +66,7 @@ class _Painter(QStyledItemDelegate):
         count = index.data(_COUNT_ROLE)
         box = QRectF(option.rect)
         painter.save()
-        paint_row_ground(painter, box, option.state)
+        paint_row_background(painter, box, option.state)
         if isinstance(count, ToolCount):
             pixmap = None if count.latest is None else self._thumbnails.of(count.latest)
             paint_cover(painter, QRectF(box.left() + 4, box.top() + 8, 92, 60), pixmap)
@@ -102,12 +102,12 @@ def _write_row(painter: QPainter, box: QRectF, count: ToolCount) -> None:
     beside = left + name + _GAP
     muted = tokens.muted
     title_at = 50 if count.stock else 44
-    _write(painter, QPointF(left, box.top() + 28), name, (count.stock, words(NOTE), muted))
-    shown = (count.title, titles(SECTION), tokens.ink)
+    _write(painter, QPointF(left, box.top() + 28), name, (count.stock, text_font(NOTE), muted))
+    shown = (count.title, title_font(SECTION), tokens.ink)
     _write(painter, QPointF(left, box.top() + title_at), name, shown)
-    counted = (count.told, words(TEXT), tokens.ink)
+    counted = (count.told, text_font(TEXT), tokens.ink)
     _write(painter, QPointF(beside, box.top() + 28), number, counted)
-    painter.setFont(words(NOTE))
+    painter.setFont(text_font(NOTE))
     painter.setPen(QColor(muted))
     below = QRectF(beside, box.top() + 36, number, box.height() - 38)
     painter.drawText(below, int(Qt.TextFlag.TextWordWrap), count.remark)

@@ -30,14 +30,14 @@ from typing_extensions import override
 
 from planebench.catalog.ids import PhotographId, ToolId
 from planebench.catalog.values import Photograph
-from planebench.window.fonts import words
+from planebench.window.fonts import text_font
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.field import Field
 from planebench.window.pieces.focus_ring import no_ring
 from planebench.window.pieces.lines import Rule
-from planebench.window.pieces.row_ground import AnyIndex, paint_row_ground
+from planebench.window.pieces.row_background import AnyIndex, paint_row_background
 from planebench.window.pieces.single_photograph import SinglePhotograph
-from planebench.window.pieces.text import Ink, Words, heading
+from planebench.window.pieces.text import Ink, Label, heading
 from planebench.window.screens.intake.model import MOST_PHOTOGRAPHS, NamedTool
 from planebench.window.thumbnails import Thumbnails, paint_cover
 from planebench.window.tokens import NOTE, tokens_now
@@ -95,10 +95,10 @@ class _Cells(QStyledItemDelegate):
         photo = index.data(_ID)
         box = QRectF(option.rect)
         painter.save()
-        paint_row_ground(painter, box, option.state)
+        paint_row_background(painter, box, option.state)
         pixmap = self._thumbnails.of(PhotographId(photo))
         paint_cover(painter, box.adjusted(8, 8, -8, -32), pixmap)
-        painter.setFont(words(NOTE))
+        painter.setFont(text_font(NOTE))
         painter.setPen(QColor(tokens_now().muted))
         below = box.adjusted(8, box.height() - 28, -8, -8)
         painter.drawText(below, Qt.AlignmentFlag.AlignLeft, str(index.data()))
@@ -133,7 +133,7 @@ class UnfiledTray(QWidget):
         self.tools = QListView()
         self.which = Field("Which tool", hint="stock number, maker, kind")
         self._title = heading()
-        self._help = Words(ink=Ink.MUTED).wrapped()
+        self._help = Label(ink=Ink.MUTED).wrapped()
         self._file_them = ActionButton("File them there", weight=ButtonWeight.MAIN, key="Enter")
         self._prepare(thumbnails)
         self._lay_out()

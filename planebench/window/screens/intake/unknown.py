@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from planebench.catalog.reference import Kind
 from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.choice_controls import DropDown
-from planebench.window.pieces.lines import Note
+from planebench.window.pieces.lines import MessageNote
 
 _MOST_NAMED = 6
 
@@ -27,7 +27,7 @@ class UnknownNumbers(QWidget):
     def __init__(self, kinds: Mapping[str, Kind], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.stocks: tuple[str, ...] = ()
-        self._note = Note()
+        self._note = MessageNote()
         names = [(kind.code, kind.name) for kind in kinds.values()]
         self.kind = DropDown("Kind of the new tools", names, holds="smoothing")
         self._make = ActionButton("Make these tools")

@@ -25,10 +25,10 @@ from planebench.window.context import ScreenContext
 from planebench.window.jobs import LatestRead
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.choice_controls import DropDown
-from planebench.window.pieces.field import Field, Labeled
+from planebench.window.pieces.field import Field, LabeledControl
 from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.screen import Screen
-from planebench.window.pieces.text import Ink, Words, heading, note
+from planebench.window.pieces.text import Ink, Label, heading, small_label
 from planebench.window.screens.kinds.kind_definition import (
     PartTyped,
     code_for,
@@ -58,7 +58,7 @@ class KindsScreen(Screen):
         self.name = Field("Name of the kind")
         self.parts = QTableWidget(0, 4)
         self._title = heading()
-        self._about = Words(ink=Ink.MUTED).wrapped()
+        self._about = Label(ink=Ink.MUTED).wrapped()
         self._copy = ActionButton("Make one of my own like it", weight=ButtonWeight.MAIN)
         self._add = ActionButton("Add a part")
         self._remove = ActionButton("Take the part out")
@@ -99,12 +99,12 @@ class KindsScreen(Screen):
         column = QVBoxLayout()
         column.setContentsMargins(16, 16, 24, 16)
         column.setSpacing(12)
-        self._name_row = Labeled("name", self.name, beside=120)
+        self._name_row = LabeledControl("name", self.name, beside=120)
         for part in (self._title, self._about, self._name_row):
             column.addWidget(part)
         column.addWidget(self.parts, 1)
         column.addWidget(
-            note("Small parts are those that get lost; optional ones not every model had.")
+            small_label("Small parts are those that get lost; optional ones not every model had.")
         )
         acts = QHBoxLayout()
         acts.setSpacing(8)

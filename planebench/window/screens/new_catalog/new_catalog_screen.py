@@ -9,10 +9,10 @@ from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QVBoxLayout, QWidget
 
 from planebench.errors import InputError
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
-from planebench.window.pieces.centered import put_in_middle
-from planebench.window.pieces.field import Field, Labeled
+from planebench.window.pieces.centered import center_on_page
+from planebench.window.pieces.field import Field, LabeledControl
 from planebench.window.pieces.screen import Screen
-from planebench.window.pieces.text import Ink, Words, note, page_title
+from planebench.window.pieces.text import Ink, Label, page_title, small_label
 
 _WIDE = 560
 _NOT_IN_NAMES = set('<>:"/\\|?*')
@@ -33,7 +33,7 @@ class NewCatalog(Screen):
         self.name = Field("Name of the catalog", hint="Wendholm workshop")
         self.name.typed.connect(lambda _text: self._say_where())
         self.name.line.returnPressed.connect(self._make)
-        self._path = note()
+        self._path = small_label()
         self._path.setWordWrap(True)
         self._lay_out()
         self._say_where()
@@ -46,13 +46,13 @@ class NewCatalog(Screen):
         column.setSpacing(16)
         column.addWidget(page_title("A new catalog"))
         column.addWidget(
-            Words(
+            Label(
                 "A catalog is one folder on this machine. It holds the record, the photographs "
                 "as they came, and every sheet you issue. All is written down as you go.",
                 ink=Ink.MUTED,
             ).wrapped()
         )
-        column.addWidget(Labeled("What it is called, your workshop’s name say", self.name))
+        column.addWidget(LabeledControl("What it is called, your workshop’s name say", self.name))
         column.addWidget(self._path)
         row = QHBoxLayout()
         row.setSpacing(8)
@@ -66,7 +66,7 @@ class NewCatalog(Screen):
             row.addWidget(act)
         row.addStretch(1)
         column.addLayout(row)
-        put_in_middle(self, box, _WIDE)
+        center_on_page(self, box, _WIDE)
 
     def _say_where(self) -> None:
         name = self.name.text.strip() or "…"

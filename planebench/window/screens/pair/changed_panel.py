@@ -11,10 +11,10 @@ from planebench.catalog.reference import open_list
 from planebench.trade.shares import Share, format_interval, format_percent
 from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.hatching import AreaBar, AreaPart, Hatch
-from planebench.window.pieces.lines import Note
+from planebench.window.pieces.lines import MessageNote
 from planebench.window.pieces.share_scale import ShareScale, reading_of
-from planebench.window.pieces.side_panel import empty, lay_in, plain_column
-from planebench.window.pieces.text import Ink, Words, heading, note
+from planebench.window.pieces.side_panel import add_and_show, clear_layout, margin_free_column
+from planebench.window.pieces.text import Ink, Label, heading, small_label
 from planebench.window.screens.pair.model import Change
 
 _TOLD_FROM = 0.005
@@ -40,10 +40,10 @@ class ChangedPanel(QWidget):
         super().__init__(parent)
         self._wide = 320
         self._changes: tuple[Change, ...] = ()
-        self._about = Words(ink=Ink.MUTED).wrapped()
+        self._about = Label(ink=Ink.MUTED).wrapped()
         self._rows = QVBoxLayout()
         self._rows.setSpacing(12)
-        column = plain_column(self)
+        column = margin_free_column(self)
         column.addWidget(heading("What changed"))
         column.addWidget(self._about)
         column.addSpacing(4)
@@ -54,15 +54,15 @@ class ChangedPanel(QWidget):
         if tuple(changes) == self._changes and self._rows.count():
             return
         self._changes = tuple(changes)
-        empty(self._rows)
+        clear_layout(self._rows)
         self._about.setText(_HOW_TO_READ if changes else _NONE_READ)
         for change in changes:
-            lay_in(self._rows, self._figure(change))
+            add_and_show(self._rows, self._figure(change))
         for gain in self._gains(changes):
-            lay_in(self._rows, gain)
+            add_and_show(self._rows, gain)
         for change in changes:
             if change.new_finish is not None:
-                lay_in(self._rows, _area(change, change.new_finish))
+                add_and_show(self._rows, _area(change, change.new_finish))
 
     def set_wide(self, wide: int) -> None:
         """Let the figures fill a column so many pixels wide."""
@@ -73,14 +73,14 @@ class ChangedPanel(QWidget):
 
     def _figure(self, change: Change) -> QWidget:
         row = QWidget()
-        column = plain_column(row, 0)
+        column = margin_free_column(row, 0)
         title = QHBoxLayout()
         title.setSpacing(6)
-        title.addWidget(Words(change.name, strong=True))
+        title.addWidget(Label(change.name, strong=True))
         title.addStretch(1)
         found, finished = _percent(change.found), _percent(change.finished)
-        title.addWidget(Words(f"{found} →", ink=Ink.MUTED))
-        title.addWidget(Words(finished, strong=True))
+        title.addWidget(Label(f"{found} →", ink=Ink.MUTED))
+        title.addWidget(Label(finished, strong=True))
         column.addLayout(title)
         figure = ShareScale(change.name, width=self._wide)
         readings = []
@@ -90,10 +90,10 @@ class ChangedPanel(QWidget):
             readings.append(reading_of(change.finished.share))
         figure.show_readings(*readings)
         column.addWidget(figure)
-        column.addWidget(note(_remark(change)).wrapped())
+        column.addWidget(small_label(_remark(change)).wrapped())
         return row
 
-    def _gains(self, changes: Sequence[Change]) -> Iterator[Note]:
+    def _gains(self, changes: Sequence[Change]) -> Iterator[MessageNote]:
         """Tell of each surface that gained what it gained by, or ask."""
         for change in changes:
             if change.new_finish is not None:
@@ -101,10 +101,10 @@ class ChangedPanel(QWidget):
             elif change.grew:
                 yield self._asked(change)
 
-    def _asked(self, change: Change) -> Note:
+    def _asked(self, change: Change) -> MessageNote:
         """Ask what was gained by, for a finish does not grow back."""
         gained = change.gained
-        asked = Note(
+        asked = MessageNote(
             f"{_percent_of(gained)} more of the surface is covered than was found, and a finish "
             "does not grow back. If new finish was laid, write it down: the buyer must be told.",
             f"{change.name}: what is it that was gained?",
@@ -116,8 +116,8 @@ class ChangedPanel(QWidget):
         return asked
 
 
-def _told(change: Change, new: Share) -> Note:
-    return Note(
+def _told(change: Change, new: Share) -> MessageNote:
+    return MessageNote(
         f"{_new_name(change)} was laid over losses on {_percent_of(new)} of the surface. It is on "
         "the sheet, among what a buyer must know first.",
         "The buyer must be told",
@@ -127,8 +127,8 @@ def _told(change: Change, new: Share) -> Note:
 
 def _area(change: Change, new: Share) -> QWidget:
     box = QWidget()
-    column = plain_column(box, 4)
-    column.addWidget(Words(f"The finished surface: {change.name}", strong=True))
+    column = margin_free_column(box, 4)
+    column.addWidget(Label(f"The finished surface: {change.name}", strong=True))
     bar = AreaBar(change.name)
     whole = 0.0 if change.finished is None else float(change.finished.share.value)
     first = max(0.0, whole - float(new.value))

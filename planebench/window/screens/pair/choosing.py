@@ -15,10 +15,10 @@ from planebench.trade.terms import Stage
 from planebench.window.context import ScreenContext
 from planebench.window.photograph_names import title_of
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
-from planebench.window.pieces.lines import Note, SectionHeading
+from planebench.window.pieces.lines import MessageNote, SectionHeading
 from planebench.window.pieces.photo_slot import PhotoSlot
-from planebench.window.pieces.side_panel import empty, plain_column
-from planebench.window.pieces.text import Ink, Words, note
+from planebench.window.pieces.side_panel import clear_layout, margin_free_column
+from planebench.window.pieces.text import Ink, Label, small_label
 from planebench.window.thumbnails import Thumbnails
 
 _PLACE = QSize(168, 112)
@@ -70,7 +70,7 @@ class Choosing(QWidget):
         self._tool = tool
         self._waiting, self._before, self._after = {}, {}, {}
         self._link.setParent(self)
-        empty(self._column)
+        clear_layout(self._column)
         if tool.pairs:
             self._column.addWidget(SectionHeading("Pairs of this tool", ruled=False))
             for pair in tool.pairs:
@@ -113,13 +113,13 @@ class Choosing(QWidget):
         area.setFrameShape(QScrollArea.Shape.NoFrame)
         area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         inside = QWidget()
-        column = plain_column(inside, 0)
+        column = margin_free_column(inside, 0)
         column.setContentsMargins(24, 16, 24, 24)
         self._column.setSpacing(12)
         column.addLayout(self._column)
         column.addStretch(1)
         area.setWidget(inside)
-        outer = plain_column(self, 0)
+        outer = margin_free_column(self, 0)
         outer.addWidget(area)
 
     def _pair_row(self, tool: Tool, pair: Pair) -> QWidget:
@@ -135,11 +135,11 @@ class Choosing(QWidget):
                 place.clicked.connect(lambda _on=False, key=pair.id: self.opened.emit(key))
                 row.addWidget(place)
         holder = QWidget()
-        words = plain_column(holder, 4)
+        words = margin_free_column(holder, 4)
         for wanted in (pair.before, pair.after):
             if wanted in photographs:
-                words.addWidget(Words(title_of(photographs[wanted])))
-        words.addWidget(note("on the sheet" if pair.on_sheet else "not on the sheet"))
+                words.addWidget(Label(title_of(photographs[wanted])))
+        words.addWidget(small_label("on the sheet" if pair.on_sheet else "not on the sheet"))
         acts = QHBoxLayout()
         acts.setSpacing(8)
         for text, signal in (("See it", self.opened), ("Undo the link", self.unlinked)):
@@ -155,13 +155,13 @@ class Choosing(QWidget):
         self, name: str, photographs: Sequence[Photograph], places: dict[PhotographId, PhotoSlot]
     ) -> QWidget:
         box = QWidget()
-        column = plain_column(box)
-        column.addWidget(Words(name, strong=True))
+        column = margin_free_column(box)
+        column.addWidget(Label(name, strong=True))
         grid = QGridLayout()
         grid.setSpacing(12)
         for number, one in enumerate(photographs):
             cell = QWidget()
-            inside = plain_column(cell, 2)
+            inside = margin_free_column(cell, 2)
             place = self._place(one)
             place.clicked.connect(lambda _on=False, key=one.id, of=places: self._choose(of, key))
             inside.addWidget(place)
@@ -178,9 +178,9 @@ class Choosing(QWidget):
         self._show(photograph.id)
         return place
 
-    def _wanting(self, before: Sequence[Photograph]) -> Note:
+    def _wanting(self, before: Sequence[Photograph]) -> MessageNote:
         side = "finished" if before else "as found"
-        wanting = Note(
+        wanting = MessageNote(
             f"Take one of the same view {side} in, or say of a photograph that it is {side}.",
             f"No photograph {side} yet",
         )
@@ -242,6 +242,6 @@ _TOP_LEFT = Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft
 
 
 def _caption(photograph: Photograph) -> QWidget:
-    words = Words(title_of(photograph), ink=Ink.MUTED).wrapped()
+    words = Label(title_of(photograph), ink=Ink.MUTED).wrapped()
     words.setFixedWidth(_PLACE.width())
     return words

@@ -7,8 +7,8 @@ from PySide6.QtWidgets import QGridLayout, QWidget
 from planebench.catalog.values import Photograph
 from planebench.photo.align import AlignmentQuality
 from planebench.window.pair_alignment import PairAlignment
-from planebench.window.pieces.side_panel import plain_column
-from planebench.window.pieces.text import Ink, Words, note
+from planebench.window.pieces.side_panel import margin_free_column
+from planebench.window.pieces.text import Ink, Label, small_label
 
 _TELLS = {
     AlignmentQuality.GOOD: "Trust: good. Handle, knob and cutter stand above the bed, so they lie beside "
@@ -24,14 +24,14 @@ class LaidPanel(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._values = [Words() for _ in range(3)]
+        self._values = [Label() for _ in range(3)]
         self._names = [
-            Words(text, ink=Ink.MUTED)
+            Label(text, ink=Ink.MUTED)
             for text in ("points that agree", "typical miss", "nudged by")
         ]
-        self._told = note().wrapped()
-        column = plain_column(self, 4)
-        column.addWidget(Words("How well the two lie on each other", strong=True))
+        self._told = small_label().wrapped()
+        column = margin_free_column(self, 4)
+        column.addWidget(Label("How well the two lie on each other", strong=True))
         grid = QGridLayout()
         grid.setVerticalSpacing(4)
         grid.setHorizontalSpacing(16)

@@ -276,10 +276,10 @@ class PairScreen(Screen):
             )
 
     def _open_photograph(self, photograph: str) -> None:
-        self.go.emit(routes.ToPhotograph(photograph=PhotographId(photograph)))
+        self.go.emit(routes.PhotographRoute(photograph=PhotographId(photograph)))
 
     def _photographs_in(self) -> None:
-        self.go.emit(routes.ToIntake(tool=self._tool))
+        self.go.emit(routes.ImportRoute(tool=self._tool))
 
     def _open(self, pair: str) -> None:
         self._forget()

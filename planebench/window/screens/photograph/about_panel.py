@@ -10,9 +10,9 @@ from planebench.catalog.values import Photograph
 from planebench.trade.terms import STAGE_WORDS, Stage
 from planebench.window.photograph_names import capital
 from planebench.window.pieces.choice_controls import DropDown
-from planebench.window.pieces.field import Field, Labeled
-from planebench.window.pieces.side_panel import plain_column
-from planebench.window.pieces.text import Words, note
+from planebench.window.pieces.field import Field, LabeledControl
+from planebench.window.pieces.side_panel import margin_free_column
+from planebench.window.pieces.text import Label, small_label
 
 
 class AboutPanel(QWidget):
@@ -32,15 +32,15 @@ class AboutPanel(QWidget):
         stages = [(stage.value, capital(STAGE_WORDS[stage])) for stage in Stage]
         self.stage = DropDown("Stage", stages)
         self.caption = Field("Caption", hint="what a buyer should see here")
-        self._file = note().wrapped()
-        column = plain_column(self)
-        column.addWidget(Words("This photograph", strong=True))
+        self._file = small_label().wrapped()
+        column = margin_free_column(self)
+        column.addWidget(Label("This photograph", strong=True))
         row = QHBoxLayout()
         row.setSpacing(12)
-        row.addWidget(Labeled("View", self.view), 1)
-        row.addWidget(Labeled("Stage", self.stage), 1)
+        row.addWidget(LabeledControl("View", self.view), 1)
+        row.addWidget(LabeledControl("Stage", self.stage), 1)
         column.addLayout(row)
-        column.addWidget(Labeled("Caption", self.caption))
+        column.addWidget(LabeledControl("Caption", self.caption))
         column.addWidget(self._file)
         self.view.chosen.connect(self.view_chosen)
         self.stage.chosen.connect(self.stage_chosen)

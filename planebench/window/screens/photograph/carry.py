@@ -78,8 +78,8 @@ class Carrying(QObject):
                 remedy="Nothing was carried over. Draw the outline on the other photograph anew.",
             )
             return
-        way = routes.ToPhotograph(
-            photograph=carried.after, outline=carried.outline, said=_told(carried), instead=True
+        way = routes.PhotographRoute(
+            photograph=carried.after, outline=carried.outline, message=_told(carried), replaces=True
         )
         self.arrived.emit(way)
 

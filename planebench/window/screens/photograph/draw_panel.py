@@ -15,10 +15,10 @@ from planebench.catalog.values import Surface
 from planebench.window.photograph_names import capital
 from planebench.window.pieces.buttons import SegmentedSwitch
 from planebench.window.pieces.choice_controls import DropDown
-from planebench.window.pieces.field import Labeled
-from planebench.window.pieces.lines import Note
-from planebench.window.pieces.side_panel import plain_column
-from planebench.window.pieces.text import Ink, Words
+from planebench.window.pieces.field import LabeledControl
+from planebench.window.pieces.lines import MessageNote
+from planebench.window.pieces.side_panel import margin_free_column
+from planebench.window.pieces.text import Ink, Label
 from planebench.window.screens.photograph.drawing import EDGES, FREEHAND, LINES
 from planebench.window.screens.photograph.model import PhotographModel
 
@@ -55,17 +55,17 @@ class DrawPanel(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._offered: dict[str, Wanted] = {}
-        self._title = Words("A new outline", strong=True)
+        self._title = Label("A new outline", strong=True)
         self.surface = DropDown("Surface to outline")
-        self._labeled = Labeled("Goes round", self.surface)
+        self._labeled = LabeledControl("Goes round", self.surface)
         self.line = SegmentedSwitch("Kind of line", LINES, holds=EDGES)
-        self._hint = Words(_HINTS[""], ink=Ink.MUTED).wrapped()
-        column = plain_column(self)
+        self._hint = Label(_HINTS[""], ink=Ink.MUTED).wrapped()
+        column = margin_free_column(self)
         column.addWidget(self._title)
         column.addWidget(self._labeled)
         column.addWidget(self.line)
         column.addWidget(self._hint)
-        self._refused = Note(trouble=True)
+        self._refused = MessageNote(trouble=True)
         self._refused.hide()
         column.addWidget(self._refused)
         self.line.chosen.connect(self._chosen)

@@ -7,7 +7,7 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
-from planebench.window.fonts import words
+from planebench.window.fonts import text_font
 from planebench.window.pieces.hatching import Hatch, photo_brushes
 from planebench.window.screens.photograph.strokes import judged_word
 from planebench.window.tokens import ON_PHOTOGRAPH
@@ -32,7 +32,7 @@ class KeySlip(QWidget):
         """Say what the hatches stand for: a finish kept and lost, or metal clean and rusted."""
         self._told = {hatch: judged_word(hatch, rust=rust) for hatch in _HATCHES}
         self.setAccessibleDescription(", ".join(self._told.values()))
-        measure = QFontMetricsF(words())
+        measure = QFontMetricsF(text_font())
         texts = sum(measure.horizontalAdvance(word) for word in self._told.values())
         each = _SWATCH[0] + _GAP
         wide = texts + each * len(_HATCHES) + _BETWEEN * (len(_HATCHES) - 1) + 2 * _EDGE
@@ -43,8 +43,8 @@ class KeySlip(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
         painter.fillRect(self.rect(), QColor(ON_PHOTOGRAPH.paper))
-        measure = QFontMetricsF(words())
-        painter.setFont(words())
+        measure = QFontMetricsF(text_font())
+        painter.setFont(text_font())
         left = float(_EDGE)
         for hatch, word in self._told.items():
             swatch = QRectF(left, (_HIGH - _SWATCH[1]) / 2, *_SWATCH)

@@ -12,10 +12,10 @@ from planebench.trade.photo_measurement import NINETY, HeightAboveCard, Measured
 from planebench.trade.units import LengthUnit, parse_length
 from planebench.window.pieces.buttons import ActionButton, SegmentedSwitch
 from planebench.window.pieces.choice_controls import DropDown
-from planebench.window.pieces.field import Field, Labeled
-from planebench.window.pieces.lines import Note
-from planebench.window.pieces.side_panel import plain_column
-from planebench.window.pieces.text import Ink, Words, heading, note
+from planebench.window.pieces.field import Field, LabeledControl
+from planebench.window.pieces.lines import MessageNote
+from planebench.window.pieces.side_panel import margin_free_column
+from planebench.window.pieces.text import Ink, Label, heading, small_label
 from planebench.window.screens.photograph.scaled import inch_words, say_measured
 from planebench.window.screens.photograph.spots import ANGLE, CIRCLE, LENGTH
 
@@ -41,17 +41,17 @@ class MeasurePanel(QWidget):
         super().__init__(parent)
         self.shape = SegmentedSwitch("What is measured", _SHAPES, holds=LENGTH)
         self._figure = heading("", size=24)
-        self._other = Words(ink=Ink.MUTED)
-        self._hint = Words(ink=Ink.MUTED).wrapped()
+        self._other = Label(ink=Ink.MUTED)
+        self._hint = Label(ink=Ink.MUTED).wrapped()
         self._doubts = QWidget()
-        self._doubt_words = [Words() for _ in range(3)]
+        self._doubt_words = [Label() for _ in range(3)]
         self.height_above = Field("Stands above the scaled plane by", hint="0 mm")
         self.distance = Field("Lens to the plane", hint="about 500 mm")
-        self._off = note(
+        self._off = small_label(
             "What stands off the scaled plane measures wrong, by h / (D - h): 10 mm above it seen "
             "from 500 mm measures 2% too large."
         ).wrapped()
-        self._no_scale = Note()
+        self._no_scale = MessageNote()
         self.use = DropDown("Write it down as")
         self.write = ActionButton("Write it down")
         self._lay_out()
@@ -120,8 +120,8 @@ class MeasurePanel(QWidget):
         self.shape_chosen.emit(shape)
 
     def _lay_out(self) -> None:
-        column = plain_column(self)
-        column.addWidget(Words("Measure", strong=True))
+        column = margin_free_column(self)
+        column.addWidget(Label("Measure", strong=True))
         column.addWidget(self.shape)
         column.addWidget(self._hint)
         column.addWidget(self._figure)
@@ -130,17 +130,17 @@ class MeasurePanel(QWidget):
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setVerticalSpacing(2)
         for row, words in enumerate(("points set", "scale", "height above the plane")):
-            grid.addWidget(Words(words, ink=Ink.MUTED), row, 0)
+            grid.addWidget(Label(words, ink=Ink.MUTED), row, 0)
             grid.addWidget(self._doubt_words[row], row, 1)
         column.addWidget(self._doubts)
         column.addWidget(self._no_scale)
         sides = QHBoxLayout()
         sides.setSpacing(12)
-        sides.addWidget(Labeled("Stands above the plane by", self.height_above), 1)
-        sides.addWidget(Labeled("Lens to the plane", self.distance), 1)
+        sides.addWidget(LabeledControl("Stands above the plane by", self.height_above), 1)
+        sides.addWidget(LabeledControl("Lens to the plane", self.distance), 1)
         column.addLayout(sides)
         column.addWidget(self._off)
-        column.addWidget(Labeled("Write it down as", self.use))
+        column.addWidget(LabeledControl("Write it down as", self.use))
         foot = QHBoxLayout()
         foot.addWidget(self.write)
         foot.addStretch(1)

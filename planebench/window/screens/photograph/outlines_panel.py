@@ -10,10 +10,10 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from planebench.catalog.ids import OutlineId
 from planebench.window.pieces.hatching import Hatch
-from planebench.window.pieces.lines import Note
-from planebench.window.pieces.side_panel import empty, lay_in, plain_column
+from planebench.window.pieces.lines import MessageNote
+from planebench.window.pieces.side_panel import add_and_show, clear_layout, margin_free_column
 from planebench.window.pieces.side_panel_row import SidePanelRow, hatch_mark
-from planebench.window.pieces.text import Words, note
+from planebench.window.pieces.text import Label, small_label
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,16 +38,16 @@ class OutlinesPanel(QWidget):
         super().__init__(parent)
         self.rows: dict[OutlineId, SidePanelRow] = {}
         self._shown: tuple[object, ...] = ()
-        column = plain_column(self, 4)
-        column.addWidget(note("Outlines on this photograph"))
-        self._none = Words(
+        column = margin_free_column(self, 4)
+        column.addWidget(small_label("Outlines on this photograph"))
+        self._none = Label(
             "None yet. Press O and click along the edge of a surface to measure its finish.",
         ).wrapped()
         column.addWidget(self._none)
         self._list = QVBoxLayout()
         self._list.setSpacing(0)
         column.addLayout(self._list)
-        self._said = Note()
+        self._said = MessageNote()
         self._said.hide()
         column.addWidget(self._said)
 
@@ -63,11 +63,11 @@ class OutlinesPanel(QWidget):
             return
         self._shown = (tuple(lines), chosen)
         held = next((key for key, row in self.rows.items() if row.hasFocus()), None)
-        empty(self._list)
+        clear_layout(self._list)
         self.rows = {}
         for line in lines:
             row = self._row(line, on=line.outline == chosen)
-            lay_in(self._list, row)
+            add_and_show(self._list, row)
             self.rows[line.outline] = row
         if held in self.rows:
             self.rows[held].setFocus()

@@ -314,7 +314,7 @@ class PhotographScreen(Screen):
         place = self._shown.place + by
         if 0 <= place < len(self._shown.siblings):
             wanted = self._shown.siblings[place].id
-            self.go.emit(routes.ToPhotograph(photograph=wanted, instead=True))
+            self.go.emit(routes.PhotographRoute(photograph=wanted, replaces=True))
 
     def _change(self, **fields: object) -> None:
         photograph, catalog = self._id, self._given.catalog
@@ -326,14 +326,14 @@ class PhotographScreen(Screen):
 
     def _record(self, section: int) -> None:
         if self._shown is not None and self._shown.tool is not None:
-            self.go.emit(routes.ToTool(tool=self._shown.tool.id, section=section))
+            self.go.emit(routes.ToolRoute(tool=self._shown.tool.id, section=section))
 
     def _pair(self) -> None:
         if self._shown is not None and self._shown.tool is not None:
             pairs = self._shown.tool.pairs
             pair = next((p for p in pairs if self._id in {p.before, p.after}), None)
             tool = self._shown.tool.id
-            self.go.emit(routes.ToPair(tool=tool, pair=None if pair is None else pair.id))
+            self.go.emit(routes.PairRoute(tool=tool, pair=None if pair is None else pair.id))
 
     def _carry(self) -> None:
         if self._shown is not None:

@@ -8,9 +8,9 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from planebench.window.photograph_names import Subject
-from planebench.window.pieces.side_panel import empty, lay_in, plain_column
+from planebench.window.pieces.side_panel import add_and_show, clear_layout, margin_free_column
 from planebench.window.pieces.side_panel_row import SidePanelRow, balloon_mark
-from planebench.window.pieces.text import Ink, LinkAct, Words
+from planebench.window.pieces.text import Ink, Label, LinkButton
 
 
 class PinsPanel(QWidget):
@@ -28,17 +28,17 @@ class PinsPanel(QWidget):
         super().__init__(parent)
         self._rows: dict[str, SidePanelRow] = {}
         self._asked: tuple[object, ...] = ()
-        column = plain_column(self, 4)
-        column.addWidget(Words("Pins", strong=True))
-        self._none = Words(
+        column = margin_free_column(self, 4)
+        column.addWidget(Label("Pins", strong=True))
+        self._none = Label(
             "No defect or sign of date is written down yet. Write one down in the tool’s record, "
             "then set its pin here.",
             ink=Ink.MUTED,
         ).wrapped()
-        self._hint = Words(ink=Ink.MUTED).wrapped()
+        self._hint = Label(ink=Ink.MUTED).wrapped()
         self._list = QVBoxLayout()
         self._list.setSpacing(0)
-        record = LinkAct("To the tool’s record")
+        record = LinkButton("To the tool’s record")
         record.clicked.connect(self.record_wanted)
         column.addWidget(self._hint)
         column.addWidget(self._none)
@@ -59,7 +59,7 @@ class PinsPanel(QWidget):
             return
         self._asked = asked
         had_focus = next((key for key, row in self._rows.items() if row.hasFocus()), "")
-        empty(self._list)
+        clear_layout(self._list)
         self._rows = {}
         for subject in subjects:
             lit = subject.key == chosen
@@ -68,7 +68,7 @@ class PinsPanel(QWidget):
             row.setChecked(lit)
             row.clicked.connect(lambda _on=False, key=subject.key: self.chosen.emit(key))
             row.delete_wanted.connect(lambda key=subject.key: self.take_off_wanted.emit(key))
-            lay_in(self._list, row)
+            add_and_show(self._list, row)
             self._rows[subject.key] = row
         if had_focus in self._rows:
             self._rows[had_focus].setFocus()

@@ -13,13 +13,13 @@ from typing_extensions import override
 
 from planebench.trade.shares import Share, format_interval, format_percent
 from planebench.window.pieces.choice_controls import DropDown
-from planebench.window.pieces.field import Labeled
+from planebench.window.pieces.field import LabeledControl
 from planebench.window.pieces.hatching import AreaBar, AreaPart, Hatch
-from planebench.window.pieces.lines import BasisMark, Note
+from planebench.window.pieces.lines import BasisMark, MessageNote
 from planebench.window.pieces.share_scale import ShareScale, reading_of
-from planebench.window.pieces.side_panel import empty, lay_in, plain_column
+from planebench.window.pieces.side_panel import add_and_show, clear_layout, margin_free_column
 from planebench.window.pieces.side_panel_row import SidePanelRow, hatch_mark
-from planebench.window.pieces.text import Ink, OneLine, Words, heading, note
+from planebench.window.pieces.text import ElidedLabel, Ink, Label, heading, small_label
 from planebench.window.screens.photograph.judging import Cause, Judged
 from planebench.window.screens.photograph.keeping import share_of
 from planebench.window.screens.photograph.rating_words import rating_words
@@ -61,22 +61,22 @@ class ReadingPanel(QWidget):
         self._interval.set_ink(Ink.MUTED)
         self._basis = BasisMark()
         self._scale = ShareScale("Finish left", large=True)
-        self._dashed = note().wrapped()
-        self._why = Note()
+        self._dashed = small_label().wrapped()
+        self._why = MessageNote()
         self._causes = QWidget()
         self._cause_rows = QVBoxLayout()
-        self._advice = Note()
+        self._advice = MessageNote()
         self._whole = WholePanel()
         self._area = AreaBar("The outline’s area")
-        self._area_title = Words("The outline’s area", strong=True)
-        self._area_words = note().wrapped()
-        self._ratings = note().wrapped()
-        self._strokes_title = Words("Strokes", strong=True)
-        self._strokes_remark = OneLine(ink=Ink.MUTED)
+        self._area_title = Label("The outline’s area", strong=True)
+        self._area_words = small_label().wrapped()
+        self._ratings = small_label().wrapped()
+        self._strokes_title = Label("Strokes", strong=True)
+        self._strokes_remark = ElidedLabel(ink=Ink.MUTED)
         self._strokes = QVBoxLayout()
         self._lights = DropDown("Second light")
         self._lights.chosen.connect(self.second_light_chosen)
-        self._second = Labeled("Judged together with a second light", self._lights)
+        self._second = LabeledControl("Judged together with a second light", self._lights)
         self._lay_out()
         self._second.hide()
         self.show_waiting("Judging")
@@ -133,13 +133,13 @@ class ReadingPanel(QWidget):
         self._show_strokes(judged, rust=beside.rust)
 
     def _lay_out(self) -> None:
-        column = plain_column(self)
+        column = margin_free_column(self)
         column.addLayout(self._top())
         column.addWidget(self._scale)
         column.addWidget(self._dashed)
         column.addWidget(self._why)
-        inside = plain_column(self._causes, 2)
-        inside.addWidget(Words("What the interval is made of", strong=True))
+        inside = margin_free_column(self._causes, 2)
+        inside.addWidget(Label("What the interval is made of", strong=True))
         inside.addLayout(self._cause_rows)
         self._cause_rows.setSpacing(0)
         column.addSpacing(4)
@@ -176,10 +176,10 @@ class ReadingPanel(QWidget):
         self._dashed.setVisible(bool(beside.by_eye_words))
 
     def _show_causes(self, causes: Sequence[Cause]) -> None:
-        empty(self._cause_rows)
+        clear_layout(self._cause_rows)
         widest = max([_WIDEST, *(cause.plus_minus for cause in causes)])
         for cause in causes:
-            lay_in(self._cause_rows, _CauseRow(cause, widest))
+            add_and_show(self._cause_rows, _CauseRow(cause, widest))
         self._causes.setVisible(bool(causes))
 
     def _show_area(self, judged: Judged, beside: Beside) -> None:
@@ -201,7 +201,7 @@ class ReadingPanel(QWidget):
         self._area_words.setVisible(bool(beside.area_words))
 
     def _show_strokes(self, judged: Judged, *, rust: bool) -> None:
-        empty(self._strokes)
+        clear_layout(self._strokes)
         strokes = judged.asked.strokes
         self._strokes_remark.setText(
             f"{len(strokes)}, each judges the whole outline anew"
@@ -215,7 +215,7 @@ class ReadingPanel(QWidget):
             row = SidePanelRow(f"{number + 1}  {word}", did, hatch_mark(hatch))
             row.setCheckable(False)
             row.delete_wanted.connect(lambda at=number: self.stroke_off_wanted.emit(at))
-            lay_in(self._strokes, row)
+            add_and_show(self._strokes, row)
 
 
 class _CauseRow(QWidget):
@@ -226,9 +226,9 @@ class _CauseRow(QWidget):
         self._half = cause.plus_minus / widest
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(Words(cause.words))
+        row.addWidget(Label(cause.words))
         row.addStretch(1)
-        told = Words(f"± {100 * cause.plus_minus:.1f}")
+        told = Label(f"± {100 * cause.plus_minus:.1f}")
         row.addWidget(told)
         self.setFixedHeight(24)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)

@@ -9,9 +9,9 @@ from planebench.catalog.scales import KnownScale
 from planebench.errors import InputError
 from planebench.trade.units import LengthUnit, parse_length
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight, SegmentedSwitch
-from planebench.window.pieces.field import Field, Labeled
-from planebench.window.pieces.side_panel import plain_column
-from planebench.window.pieces.text import Ink, Words
+from planebench.window.pieces.field import Field, LabeledControl
+from planebench.window.pieces.side_panel import margin_free_column
+from planebench.window.pieces.text import Ink, Label
 from planebench.window.screens.photograph.spots import LENGTH, MARKS, RECTANGLE
 
 _SHAPES = {LENGTH: "two points", MARKS: "ruler marks", RECTANGLE: "rectangle"}
@@ -42,14 +42,14 @@ class ScalePanel(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._now = Words().wrapped()
+        self._now = Label().wrapped()
         self.shape = SegmentedSwitch("Scale from", _SHAPES, holds=LENGTH)
-        self._hint = Words(ink=Ink.MUTED).wrapped()
+        self._hint = Label(ink=Ink.MUTED).wrapped()
         self.across = Field("Distance apart", hint="100 mm or 4 in")
         self.down = Field("Height of the rectangle", hint="60 mm")
-        self._across = Labeled(_LABELS[LENGTH], self.across)
-        self._fit = Words().wrapped()
-        self._down = Labeled("Height", self.down)
+        self._across = LabeledControl(_LABELS[LENGTH], self.across)
+        self._fit = Label().wrapped()
+        self._down = LabeledControl("Height", self.down)
         self.write = ActionButton("Set the scale", weight=ButtonWeight.MAIN)
         self.off = ActionButton("Take the scale off")
         self.card = ActionButton("Read the scale card", icon="scale-card")
@@ -128,8 +128,8 @@ class ScalePanel(QWidget):
         self.show_fit("")
 
     def _lay_out(self) -> None:
-        column = plain_column(self)
-        column.addWidget(Words("Scale", strong=True))
+        column = margin_free_column(self)
+        column.addWidget(Label("Scale", strong=True))
         column.addWidget(self._now)
         by_card = QHBoxLayout()
         by_card.addWidget(self.card)

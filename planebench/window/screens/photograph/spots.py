@@ -10,7 +10,7 @@ from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QPainter, QPen, QPol
 from typing_extensions import override
 
 from planebench.trade.geometry import Points, circle_through
-from planebench.window.fonts import words
+from planebench.window.fonts import text_font
 from planebench.window.pieces.photo_label import paint_tag
 from planebench.window.pieces.photo_layers import Point
 from planebench.window.pieces.viewport import Viewport
@@ -214,7 +214,7 @@ def _paint_ticked(painter: QPainter, spots: list[QPointF]) -> None:
 
 
 def _paint_label(painter: QPainter, middle: QPointF, label: str) -> None:
-    wide = QFontMetricsF(words(NOTE)).horizontalAdvance(label) + 18
+    wide = QFontMetricsF(text_font(NOTE)).horizontalAdvance(label) + 18
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)  # noqa: FBT003 (Qt's own call)
     box = QRectF(round(middle.x() - wide / 2), round(middle.y() + 12), round(wide), 24)
     paint_tag(painter, box, label)

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from planebench.window.pieces.side_panel import plain_column
-from planebench.window.pieces.text import OneLine, Words, note
+from planebench.window.pieces.side_panel import margin_free_column
+from planebench.window.pieces.text import ElidedLabel, Label, small_label
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,10 +24,10 @@ class WholePanel(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._title = OneLine(strong=True)
-        self._share = Words(strong=True)
-        self._words = note().wrapped()
-        column = plain_column(self, 2)
+        self._title = ElidedLabel(strong=True)
+        self._share = Label(strong=True)
+        self._words = small_label().wrapped()
+        column = margin_free_column(self, 2)
         self._line = QWidget()
         row = QHBoxLayout(self._line)
         row.setContentsMargins(0, 0, 0, 0)

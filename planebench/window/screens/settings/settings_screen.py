@@ -15,10 +15,10 @@ from planebench.window.context import ScreenContext
 from planebench.window.jobs import LatestRead
 from planebench.window.pieces.buttons import SegmentedSwitch
 from planebench.window.pieces.choice_controls import CheckBox
-from planebench.window.pieces.field import Field, Labeled, TextField
+from planebench.window.pieces.field import Field, LabeledControl, TextField
 from planebench.window.pieces.lines import SectionHeading
 from planebench.window.pieces.screen import Screen
-from planebench.window.pieces.text import note
+from planebench.window.pieces.text import small_label
 
 _WIDE = 720
 _BESIDE = 220
@@ -63,20 +63,20 @@ class SettingsScreen(Screen):
             ("how a buyer reaches you", self.contact),
             ("promise to the buyer", self.promise),
         ):
-            column.addWidget(Labeled(words, control, beside=_BESIDE))
+            column.addWidget(LabeledControl(words, control, beside=_BESIDE))
         column.addWidget(SectionHeading("Counting and measuring"))
         for words, control in (
             ("stock number pattern", self.pattern),
             ("currency", self.currency),
             ("a scale card is followed for (minutes)", self.minutes),
         ):
-            column.addWidget(Labeled(words, control, beside=_BESIDE))
-        column.addWidget(Labeled("first unit of length", self.unit, beside=_BESIDE))
+            column.addWidget(LabeledControl(words, control, beside=_BESIDE))
+        column.addWidget(LabeledControl("first unit of length", self.unit, beside=_BESIDE))
         pattern = "{batch} is the batch’s code, {n} the number, {n:03} the number in three digits."
-        column.addWidget(note(pattern))
+        column.addWidget(small_label(pattern))
         column.addWidget(SectionHeading("Sheets"))
-        column.addWidget(Labeled("paper", self.paper, beside=_BESIDE))
-        column.addWidget(Labeled("photographs on a sheet", self.photographs, beside=_BESIDE))
+        column.addWidget(LabeledControl("paper", self.paper, beside=_BESIDE))
+        column.addWidget(LabeledControl("photographs on a sheet", self.photographs, beside=_BESIDE))
         column.addWidget(self.ratings)
         column.addStretch(1)
         self._scrolled(box)

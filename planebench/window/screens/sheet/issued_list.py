@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from planebench.catalog.values import IssuedSheet
 from planebench.sheet.phrases import join_words
 from planebench.trade.days import format_day
-from planebench.window.pieces.lines import Note, SectionHeading
-from planebench.window.pieces.text import LinkAct, OneLine, Words
+from planebench.window.pieces.lines import MessageNote, SectionHeading
+from planebench.window.pieces.text import ElidedLabel, Label, LinkButton
 from planebench.window.screens.sheet.sheet_preview import IssuedBefore
 from planebench.window.tokens import NOTE
 
@@ -28,7 +28,7 @@ class IssuedList(QWidget):
         super().__init__(parent)
         self._shown: tuple[IssuedBefore, ...] = ()
         self._rows: list[QWidget] = []
-        self.since = Note()
+        self.since = MessageNote()
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(4)
@@ -69,10 +69,10 @@ def _row(each: IssuedBefore, open_file: Callable[[IssuedSheet], object]) -> QWid
     line = QHBoxLayout(row)
     line.setContentsMargins(0, 0, 0, 0)
     line.setSpacing(12)
-    line.addWidget(Words(f"{sheet.number:04}", strong=each.newest))
+    line.addWidget(Label(f"{sheet.number:04}", strong=each.newest))
     by = f" by {sheet.issued_by}" if sheet.issued_by else ""
-    line.addWidget(OneLine(f"{format_day(sheet.issued_at.date())}{by}", size=NOTE), 1)
-    act = LinkAct("Open its file", size=NOTE)
+    line.addWidget(ElidedLabel(f"{format_day(sheet.issued_at.date())}{by}", size=NOTE), 1)
+    act = LinkButton("Open its file", size=NOTE)
     act.setAccessibleName(f"Open the file of sheet {sheet.number:04}")
     act.clicked.connect(lambda: open_file(sheet))
     line.addWidget(act, 0, Qt.AlignmentFlag.AlignRight)

@@ -13,7 +13,7 @@ from planebench.catalog.ids import ToolId
 from planebench.catalog.values import IssuedSheet
 from planebench.window.context import ScreenContext
 from planebench.window.jobs import Job
-from planebench.window.printing import Papers, print_papers, set_up, told_printed
+from planebench.window.printing import Papers, format_print_result, print_papers, set_up
 from planebench.window.screens.sheet.sheet_jobs import (
     SheetOrder,
     SheetsMade,
@@ -158,7 +158,7 @@ class SheetOutput(QObject):
 
     def _printed(self, printer: QPrinter, pages: int) -> None:
         self._over()
-        self._with.given.notices.advise(told_printed(printer, pages))
+        self._with.given.notices.advise(format_print_result(printer, pages))
 
     def _over(self) -> None:
         self._column.set_not_now("")

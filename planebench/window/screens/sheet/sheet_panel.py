@@ -10,10 +10,10 @@ from planebench.sheet.content import Paper, SheetChoices
 from planebench.trade.units import LengthUnit
 from planebench.window.pieces.background import Background
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight, SegmentedSwitch
-from planebench.window.pieces.field import Labeled
-from planebench.window.pieces.lines import Note
-from planebench.window.pieces.scrolled import scrolled
-from planebench.window.pieces.text import LinkAct, Words, heading
+from planebench.window.pieces.field import LabeledControl
+from planebench.window.pieces.lines import MessageNote
+from planebench.window.pieces.scroll_area import scroll_area
+from planebench.window.pieces.text import Label, LinkButton, heading
 from planebench.window.screens.sheet.issued_list import IssuedList
 from planebench.window.screens.sheet.section_choice import SectionChoice
 from planebench.window.screens.sheet.sheet_preview import Preview
@@ -40,10 +40,10 @@ class SheetPanel(Background):
         self.sides = SegmentedSwitch("Sides", {"one": "one", "both": "both"}, holds="both")
         self.files = SegmentedSwitch("Files", {"together": "one for all", "each": "one a tool"})
         self.shows = SectionChoice()
-        self.unknown = Note()
-        self.nameless = Note()
+        self.unknown = MessageNote()
+        self.nameless = MessageNote()
         self.issued = IssuedList()
-        self.freezes = Words().wrapped()
+        self.freezes = Label().wrapped()
         self.issue_print = ActionButton("Issue and print", weight=ButtonWeight.MAIN)
         self.issue_file = ActionButton("Issue to a file")
         self.draft_print = ActionButton("Print a draft")
@@ -111,7 +111,7 @@ class SheetPanel(Background):
         if self._several:
             switches.append(("PDF files", self.files))
         for label, switch in switches:
-            column.addWidget(Labeled(label, switch, beside=_LABEL))
+            column.addWidget(LabeledControl(label, switch, beside=_LABEL))
         column.addSpacing(8)
         column.addWidget(heading("What it shows"))
         column.addWidget(self.shows)
@@ -124,7 +124,7 @@ class SheetPanel(Background):
         whole = QVBoxLayout(self)
         whole.setContentsMargins(1, 0, 0, 0)
         whole.setSpacing(0)
-        whole.addWidget(scrolled(inside), 1)
+        whole.addWidget(scroll_area(inside), 1)
         whole.addLayout(self._foot())
 
     def _foot(self) -> QVBoxLayout:
@@ -147,7 +147,7 @@ class SheetPanel(Background):
             "A buyer wants to know who sells. The name and the address are kept with the catalog.",
             "Sheets carry no name yet",
         )
-        lead = LinkAct("Write down who sells")
+        lead = LinkButton("Write down who sells")
         lead.clicked.connect(self.settings_wanted)
         self.nameless.lay_in(lead)
 

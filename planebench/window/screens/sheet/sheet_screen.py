@@ -17,7 +17,7 @@ from planebench.window.context import ScreenContext
 from planebench.window.jobs import LatestRead, Throttle
 from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.choice_controls import DropDown
-from planebench.window.pieces.field import Labeled
+from planebench.window.pieces.field import LabeledControl
 from planebench.window.pieces.pages_bar import PagesBar
 from planebench.window.pieces.pages_view import PAGES_KEYS, PagesView
 from planebench.window.pieces.screen import Screen
@@ -93,7 +93,7 @@ class SheetScreen(Screen):
         row.addWidget(self.column)
         self._before = ActionButton("Tool before")
         self._after = ActionButton("Tool after")
-        labeled = Labeled("Layout", self.layouts, beside=52)
+        labeled = LabeledControl("Layout", self.layouts, beside=52)
         labeled.setContentsMargins(16, 0, 0, 0)
         labeled.setFocusProxy(self.layouts)
         several = (self._before, self._after) if len(self._tools) > 1 else ()
@@ -111,7 +111,7 @@ class SheetScreen(Screen):
         column = self.column
         column.chosen.connect(self._choose)
         column.kept.connect(self._kept.keep)
-        column.settings_wanted.connect(lambda: self.go.emit(routes.ToSettings()))
+        column.settings_wanted.connect(lambda: self.go.emit(routes.SettingsRoute()))
         self.layouts.chosen.connect(self._take_layout)
         self.pages.dots_wanted.connect(lambda _dots: self._ask_soon())
         self.pages.beyond.connect(self.step_tool)

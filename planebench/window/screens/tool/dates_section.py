@@ -20,8 +20,8 @@ from planebench.trade.terms import Basis, Completeness
 from planebench.trade.years import YearSpan, parse_years
 from planebench.trade.years_phrases import YearConventions
 from planebench.window.pieces.record_sections import RecordSection
-from planebench.window.pieces.text import Ink, LinkAct, Words
-from planebench.window.routes import ToDating
+from planebench.window.pieces.text import Ink, Label, LinkButton
+from planebench.window.routes import DatingRoute
 from planebench.window.screens.tool.entry_form import Ask, FormText
 from planebench.window.screens.tool.record_editor import RecordContext
 from planebench.window.screens.tool.record_rows import RowCell
@@ -37,8 +37,8 @@ class Dates(RecordSectionPanel):
 
     def __init__(self, place: RecordSection, bench: RecordContext) -> None:
         super().__init__(place, bench)
-        self._odd = Words(ink=Ink.RUST).wrapped()
-        self.see = LinkAct("See the signs")
+        self._odd = Label(ink=Ink.RUST).wrapped()
+        self.see = LinkButton("See the signs")
         self.see.clicked.connect(self._see)
         place.column.addWidget(self._odd)
         place.column.addWidget(self.see)
@@ -136,7 +136,7 @@ class Dates(RecordSectionPanel):
         self.bench.hand.add(enter, lambda _new: self.written(), self.refused)
 
     def _see(self) -> None:
-        self.bench.go(ToDating(tool=self.shown.tool.id))
+        self.bench.go(DatingRoute(tool=self.shown.tool.id))
 
     def _fact(self, dating: DatingResult | None) -> RowCell:
         if dating is None:

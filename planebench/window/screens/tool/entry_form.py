@@ -14,9 +14,9 @@ from planebench.errors import InputError
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.choice_controls import CheckBox, DropDown
 from planebench.window.pieces.esc_key import keeps_esc
-from planebench.window.pieces.field import Field, Labeled, TextField
-from planebench.window.pieces.lines import Note
-from planebench.window.pieces.text import LinkAct, note
+from planebench.window.pieces.field import Field, LabeledControl, TextField
+from planebench.window.pieces.lines import MessageNote
+from planebench.window.pieces.text import LinkButton, small_label
 from planebench.window.tokens import NOTE, tokens_now
 
 YES, NO = "yes", ""
@@ -80,7 +80,7 @@ class EntryForm(QWidget):
         self._asks = {ask.key: ask for ask in asks}
         self.controls: dict[str, Control] = {}
         self._labeled: dict[str, QWidget] = {}
-        self._caution = Note()
+        self._caution = MessageNote()
         self._begun = self._make_begun()
         self.setAccessibleName(text.name)
         self._lay_out()
@@ -269,8 +269,8 @@ class EntryForm(QWidget):
         row = QHBoxLayout(line)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(8)
-        row.addWidget(note("Begun before, not written down yet."))
-        self.empty_it = LinkAct("Empty it", size=NOTE)
+        row.addWidget(small_label("Begun before, not written down yet."))
+        self.empty_it = LinkButton("Empty it", size=NOTE)
         self.empty_it.setAccessibleName(f"Empty {self._text.name}")
         self.empty_it.clicked.connect(self.empty)
         row.addWidget(self.empty_it)
@@ -299,7 +299,7 @@ class EntryForm(QWidget):
     def _labeled_control(self, ask: Ask) -> QWidget:
         control = self._control(ask)
         self.controls[ask.key] = control
-        place: QWidget = control if ask.check else Labeled(ask.label, control)
+        place: QWidget = control if ask.check else LabeledControl(ask.label, control)
         self._labeled[ask.key] = place
         place.setVisible(not ask.hidden)
         return place

@@ -19,8 +19,8 @@ from planebench.trade.shares import Share, format_interval, format_percent, form
 from planebench.trade.terms import STAGE_WORDS, Stage, ToolStatus
 from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.record_sections import RecordSection
-from planebench.window.pieces.text import note
-from planebench.window.routes import ToPhotograph
+from planebench.window.pieces.text import small_label
+from planebench.window.routes import PhotographRoute
 from planebench.window.screens.tool.entry_form import YES, Ask, EntryForm, FormText
 from planebench.window.screens.tool.record_editor import RecordContext
 from planebench.window.screens.tool.record_rows import RowCell, RowList
@@ -38,7 +38,7 @@ class FinishLeft(RecordSectionPanel):
     def __init__(self, place: RecordSection, bench: RecordContext) -> None:
         super().__init__(place, bench)
         self.photograph: str | None = None
-        self._below = note().wrapped()
+        self._below = small_label().wrapped()
         place.column.addWidget(self._below)
         self.add_act("add a surface")
         self._readings: RowList | None = None
@@ -249,7 +249,7 @@ class FinishLeft(RecordSectionPanel):
     def _measure(self) -> None:
         photograph = self.shown.photograph(self.photograph)
         if photograph is not None:
-            self.bench.go(ToPhotograph(photograph=photograph.id))
+            self.bench.go(PhotographRoute(photograph=photograph.id))
 
     @staticmethod
     def _read_share(typed: str) -> Share | None:

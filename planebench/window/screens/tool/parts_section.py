@@ -14,14 +14,14 @@ from planebench.catalog.ids import PartId
 from planebench.catalog.values import Part
 from planebench.errors import InputError
 from planebench.trade.terms import PART_STATUS_WORDS, PartStatus
-from planebench.window.photograph_names import say_parts_seen
+from planebench.window.photograph_names import format_parts_seen
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.choice_controls import DropDown
-from planebench.window.pieces.esc_key import LeftByEsc
+from planebench.window.pieces.esc_key import EscLeavesWidget
 from planebench.window.pieces.hatching import Hatch
 from planebench.window.pieces.plane_drawing import PlaneDrawing, seen_of
 from planebench.window.pieces.record_sections import RecordSection
-from planebench.window.pieces.text import LinkAct, note
+from planebench.window.pieces.text import LinkButton, small_label
 from planebench.window.screens.tool.entry_form import Ask, FormText
 from planebench.window.screens.tool.record_editor import RecordContext
 from planebench.window.screens.tool.record_rows import RowCell, RowList
@@ -76,13 +76,13 @@ class PartsMissing(RecordSectionPanel):
         self._drawing = PlaneDrawing(size=QSize(132, 56))
         self._named = RowList()
         self._named.opened.connect(self.show_part)
-        self._rest = LinkAct("", size=NOTE)
+        self._rest = LinkButton("", size=NOTE)
         self._rest.clicked.connect(self.show_all)
-        self._all = LinkAct("each part", size=NOTE)
+        self._all = LinkButton("each part", size=NOTE)
         self._all.clicked.connect(lambda: self.show_all() if not self.listed else self.hide_all())
         place.add_act(self._all)
         place.column.insertLayout(0, self._beside())
-        self._list = LeftByEsc()
+        self._list = EscLeavesWidget()
         self._list.left.connect(self._leave_list)
         self._lay_list()
         self.hide_all()
@@ -103,7 +103,7 @@ class PartsMissing(RecordSectionPanel):
         )
         asked = [part.status for part in tool.parts if not part.unasked]
         said = any(status is not PartStatus.NOT_SEEN for status in asked)
-        self.place.set_remark(say_parts_seen(asked) if said else "nothing said yet")
+        self.place.set_remark(format_parts_seen(asked) if said else "nothing said yet")
         self._name_some()
         self._fill_list()
 
@@ -159,7 +159,7 @@ class PartsMissing(RecordSectionPanel):
                 key="status", label="State", choices=_STATES, holds="present", read=PartStatus
             )
             return (name, finish, status)
-        said = Ask(key="note", label="Note", holds=part.note, hint="what was seen of it")
+        said = Ask(key="small_label", label="Note", holds=part.note, hint="what was seen of it")
         return (name, said, finish) if own else (said, finish)
 
     @override
@@ -211,7 +211,7 @@ class PartsMissing(RecordSectionPanel):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(4)
         keys = "P present, M missing, R replaced, O not original to it, N not seen"
-        column.addWidget(note(keys).wrapped())
+        column.addWidget(small_label(keys).wrapped())
         column.addWidget(self.rows)
         acts = QHBoxLayout()
         acts.setSpacing(8)

@@ -20,7 +20,7 @@ from planebench.window.pieces.esc_key import keeps_esc
 from planebench.window.pieces.photo_label import ScaleBar, Tag, TagAct
 from planebench.window.pieces.photo_view import PhotoView, ViewPin
 from planebench.window.pieces.picture import Picture
-from planebench.window.pieces.text import Ink, Words, heading
+from planebench.window.pieces.text import Ink, Label, heading
 from planebench.window.tokens import tokens_now
 
 _EDGE = 16
@@ -230,7 +230,7 @@ class PicturePane(QWidget):
         middle = Qt.AlignmentFlag.AlignHCenter
         column.addWidget(heading("No photograph yet"), 0, middle)
         how = "Drop pictures here, paste them with Ctrl V, or fetch them from a card or folder."
-        column.addWidget(Words(how, ink=Ink.MUTED), 0, middle)
+        column.addWidget(Label(how, ink=Ink.MUTED), 0, middle)
         come = ActionButton("Photographs in")
         come.clicked.connect(self.photographs_wanted)
         column.addWidget(come, 0, middle)

@@ -15,7 +15,7 @@ from planebench.window.pieces.balloon import BalloonMark
 from planebench.window.pieces.hatching import Hatch, HatchSwatch
 from planebench.window.pieces.lines import BasisMark
 from planebench.window.pieces.share_scale import ShareScale, reading_of
-from planebench.window.pieces.text import Ink, OneLine, Words, note
+from planebench.window.pieces.text import ElidedLabel, Ink, Label, small_label
 from planebench.window.tokens import NOTE, tokens_now
 
 _LABEL, _NARROW_LABEL = 104, 84
@@ -181,7 +181,7 @@ class RecordRow(QWidget):
             share.setFixedWidth(_NARROW_SHARE if self.narrow else _SHARE)
             self._line.addWidget(share)
         elif fact.remark and not fact.remark_beneath:
-            remark = Words(fact.remark, ink=Ink.MUTED)
+            remark = Label(fact.remark, ink=Ink.MUTED)
             self._line.addWidget(remark, 0, Qt.AlignmentFlag.AlignTop)
 
     def _lead(self, fact: RowCell) -> None:
@@ -193,7 +193,7 @@ class RecordRow(QWidget):
         if fact.hatch is not None:
             self._line.addWidget(HatchSwatch(fact.hatch), 0, Qt.AlignmentFlag.AlignVCenter)
         if fact.label:
-            label = Words(fact.label, ink=Ink.MUTED)
+            label = Label(fact.label, ink=Ink.MUTED)
             label.setFixedWidth(_NARROW_LABEL if self.narrow else _LABEL)
             self._line.addWidget(label, 0, Qt.AlignmentFlag.AlignTop)
 
@@ -207,7 +207,7 @@ class RecordRow(QWidget):
         text = _text(fact, fact.short if self.narrow else "", whole=not followed)
         column.addLayout(_followed(text, fact) if followed else _alone(text))
         if warned_beneath:
-            column.addWidget(note(fact.warned, ink=Ink.RUST))
+            column.addWidget(small_label(fact.warned, ink=Ink.RUST))
         if fact.all_beneath:
             column.addWidget(_small(fact))
         return box
@@ -285,41 +285,41 @@ class RowList(QWidget):
         return row
 
 
-def _small(fact: RowCell) -> Words:
+def _small(fact: RowCell) -> Label:
     if fact.at_length:
-        return note(fact.all_beneath).wrapped()
-    return OneLine(fact.all_beneath, size=NOTE, ink=Ink.MUTED)
+        return small_label(fact.all_beneath).wrapped()
+    return ElidedLabel(fact.all_beneath, size=NOTE, ink=Ink.MUTED)
 
 
-def _text(fact: RowCell, short: str, *, whole: bool) -> Words:
+def _text(fact: RowCell, short: str, *, whole: bool) -> Label:
     """Say the words over as many lines as they take, or on one where something follows."""
     ink = Ink.MUTED if fact.unknown else Ink.INK
     shown = short or fact.text
     if whole and not fact.read:
-        text = Words(shown, ink=ink, strong=fact.strong).wrapped()
+        text = Label(shown, ink=ink, strong=fact.strong).wrapped()
     else:
-        text = OneLine(shown, ink=ink, strong=fact.strong)
+        text = ElidedLabel(shown, ink=ink, strong=fact.strong)
     text.setMinimumHeight(_LINE)
     return text
 
 
-def _alone(text: Words) -> QHBoxLayout:
+def _alone(text: Label) -> QHBoxLayout:
     row = QHBoxLayout()
     row.addWidget(text, 1)
     return row
 
 
-def _followed(text: Words, fact: RowCell) -> QHBoxLayout:
+def _followed(text: Label, fact: RowCell) -> QHBoxLayout:
     """Lay what belongs to the words right after them."""
     row = QHBoxLayout()
     row.setSpacing(6)
     row.addWidget(text)
     if fact.aside:
-        row.addWidget(OneLine(fact.aside, ink=Ink.MUTED))
+        row.addWidget(ElidedLabel(fact.aside, ink=Ink.MUTED))
     if fact.basis:
         row.addWidget(BasisMark(fact.basis))
     if fact.warned:
-        row.addWidget(note(fact.warned, ink=Ink.RUST))
+        row.addWidget(small_label(fact.warned, ink=Ink.RUST))
     row.addStretch(1)
     return row
 
@@ -338,14 +338,14 @@ def _share_words(share: Share | None) -> QWidget:
     column.setContentsMargins(0, 0, 0, 0)
     column.setSpacing(0)
     if share is None:
-        column.addWidget(Words("not read", ink=Ink.MUTED), 0, Qt.AlignmentFlag.AlignRight)
+        column.addWidget(Label("not read", ink=Ink.MUTED), 0, Qt.AlignmentFlag.AlignRight)
         return box
     first = QHBoxLayout()
     first.setSpacing(4)
     first.addStretch(1)
     about = "about " if share.is_approximate else ""
-    first.addWidget(Words(f"{about}{format_percent(share)}", strong=True))
-    first.addWidget(Words(format_interval(share).strip("()"), ink=Ink.MUTED))
+    first.addWidget(Label(f"{about}{format_percent(share)}", strong=True))
+    first.addWidget(Label(format_interval(share).strip("()"), ink=Ink.MUTED))
     column.addLayout(first)
     column.addWidget(BasisMark(share.basis.value), 0, Qt.AlignmentFlag.AlignRight)
     return box

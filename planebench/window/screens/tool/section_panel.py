@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QWidget
 
 from planebench.errors import InputError
 from planebench.window.pieces.record_sections import RecordSection
-from planebench.window.pieces.text import LinkAct
+from planebench.window.pieces.text import LinkButton
 from planebench.window.screens.tool.entry_form import Ask, EntryForm, FormText
 from planebench.window.screens.tool.record_editor import RecordContext
 from planebench.window.screens.tool.record_rows import RowList
@@ -41,7 +41,7 @@ class RecordSectionPanel(QObject):
         self._shown: ToolModel | None = None
         self._begun: dict[str, dict[str, str]] = {}
         self._sent = ""
-        self._add: LinkAct | None = None
+        self._add: LinkButton | None = None
         self._add_words = ""
         place.column.addWidget(self.rows)
         self.rows.opened.connect(self.toggle)
@@ -73,9 +73,9 @@ class RecordSectionPanel(QObject):
         """Say everything in less room, or in all there is."""
         self.rows.set_narrow(narrow=narrow)
 
-    def add_act(self, words: str) -> LinkAct:
+    def add_act(self, words: str) -> LinkButton:
         """Put an act into the heading that opens the form for a new line."""
-        act = LinkAct(words, size=NOTE)
+        act = LinkButton(words, size=NOTE)
         act.clicked.connect(lambda: self.open(NEW))
         self.place.add_act(act)
         self._add, self._add_words = act, words

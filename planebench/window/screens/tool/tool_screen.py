@@ -120,13 +120,13 @@ class ToolScreen(Screen):
         other = shown.counterpart(one)
         if known is not None or other is None:
             pair = None if known is None else known.id
-            self.go.emit(routes.ToPair(tool=self._tool, pair=pair))
+            self.go.emit(routes.PairRoute(tool=self._tool, pair=pair))
             return
         before, after = (one, other) if one.stage is Stage.AS_FOUND else (other, one)
         add, tool = self._given.catalog.pairs.add, self._tool
         self._hand.add(
             lambda: add(before.id, after.id),
-            lambda new: self.go.emit(routes.ToPair(tool=tool, pair=new)),
+            lambda new: self.go.emit(routes.PairRoute(tool=tool, pair=new)),
         )
 
     def paste(self) -> None:
@@ -198,7 +198,7 @@ class ToolScreen(Screen):
         acts.status_chosen.connect(self._say_status)
         acts.before.clicked.connect(lambda: self._neighbor(-1))
         acts.after.clicked.connect(lambda: self._neighbor(1))
-        acts.sheet.clicked.connect(lambda: self.go.emit(routes.ToSheet(tools=(self._tool,))))
+        acts.sheet.clicked.connect(lambda: self.go.emit(routes.SheetRoute(tools=(self._tool,))))
         self.unfolding.chosen.connect(self.choose)
         self.unfolding.pair_wanted.connect(self.pair)
         self.unfolding.work_wanted.connect(self._work)
@@ -299,7 +299,7 @@ class ToolScreen(Screen):
     def _neighbor(self, step: int) -> None:
         other = None if self._shown is None else self._shown.neighbor(step)
         if other is not None:
-            self.go.emit(routes.ToTool(tool=other, instead=True))
+            self.go.emit(routes.ToolRoute(tool=other, replaces=True))
 
     def _say_status(self, status: str) -> None:
         tools, tool = self._given.catalog.tools, self._tool
@@ -307,10 +307,10 @@ class ToolScreen(Screen):
 
     def _work(self) -> None:
         if self._current is not None:
-            self.go.emit(routes.ToPhotograph(photograph=self._current))
+            self.go.emit(routes.PhotographRoute(photograph=self._current))
 
     def _photographs_in(self) -> None:
-        self.go.emit(routes.ToIntake(tool=self._tool))
+        self.go.emit(routes.ImportRoute(tool=self._tool))
 
     def _change_photographs(self, verb: Callable[[Catalog], Changes]) -> None:
         catalog = self._given.catalog
@@ -337,4 +337,4 @@ class ToolScreen(Screen):
         )
 
     def _go_with(self, paths: tuple[str, ...]) -> None:
-        self.go.emit(routes.ToIntake(tool=self._tool, paths=paths))
+        self.go.emit(routes.ImportRoute(tool=self._tool, paths=paths))

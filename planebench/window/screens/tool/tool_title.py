@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 from planebench.trade.terms import TOOL_STATUS_WORDS
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.choice_controls import DropDown
-from planebench.window.pieces.text import note
+from planebench.window.pieces.text import small_label
 from planebench.window.screens.tool.tool_model import ToolModel
 
 
@@ -33,7 +33,7 @@ class TitleActs(QObject):
         row = QHBoxLayout(now)
         row.setContentsMargins(0, 0, 12, 0)
         row.setSpacing(6)
-        row.addWidget(note("Now"))
+        row.addWidget(small_label("Now"))
         row.addWidget(self.status)
         self.controls = (now, self.before, self.after, self.sheet)
 

@@ -25,13 +25,13 @@ from planebench.catalog.photographs import PhotographFields
 from planebench.catalog.reference import name_of, open_list
 from planebench.catalog.values import Photograph, Tool
 from planebench.trade.terms import STAGE_WORDS, Stage
-from planebench.window.fonts import words
+from planebench.window.fonts import text_font
 from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.choice_controls import DropDown
 from planebench.window.pieces.esc_key import keeps_esc
-from planebench.window.pieces.field import Field, Labeled
+from planebench.window.pieces.field import Field, LabeledControl
 from planebench.window.pieces.focus_ring import ring_inside
-from planebench.window.pieces.text import heading, note
+from planebench.window.pieces.text import heading, small_label
 from planebench.window.screens.tool.record_wording import capital
 from planebench.window.thumbnails import Thumbnails, paint_cover
 from planebench.window.tokens import FOCUS_LINE, NOTE, TEXT, tokens_now
@@ -127,8 +127,8 @@ class NamingPane(QWidget):
         self.view = DropDown("View", _view_choices())
         self.stage = DropDown("Stage", [(s.value, STAGE_WORDS[s]) for s in STAGE_KEYS.values()])
         self.caption = Field("Caption", hint="what it shows, if more than the view")
-        self._count = note()
-        self._empty = note("No photograph yet. Drop files here, or take photographs in.")
+        self._count = small_label()
+        self._empty = small_label("No photograph yet. Drop files here, or take photographs in.")
         self._bin = ActionButton("Into the bin", key="Del")
         self._lay_out()
         self._connect()
@@ -181,12 +181,12 @@ class NamingPane(QWidget):
         column.addLayout(title)
         row = QHBoxLayout()
         row.setSpacing(8)
-        row.addWidget(Labeled("View", self.view), 2)
-        row.addWidget(Labeled("Stage", self.stage), 2)
-        row.addWidget(Labeled("Caption", self.caption), 4)
+        row.addWidget(LabeledControl("View", self.view), 2)
+        row.addWidget(LabeledControl("Stage", self.stage), 2)
+        row.addWidget(LabeledControl("Caption", self.caption), 4)
         row.addWidget(self._bin, 0, Qt.AlignmentFlag.AlignBottom)
         column.addLayout(row)
-        column.addWidget(note(_keys_told()).wrapped())
+        column.addWidget(small_label(_keys_told()).wrapped())
         column.addWidget(self._empty)
         column.addWidget(self.grid, 1)
 
@@ -321,7 +321,7 @@ def _paint_words(painter: QPainter, box: QRectF, one: Photograph) -> None:
             (one.caption or STAGE_WORDS[one.stage], NOTE, tokens.muted),
         )
     ):
-        painter.setFont(words(size))
+        painter.setFont(text_font(size))
         painter.setPen(QColor(ink))
         line = QRectF(box.left(), box.top() + at * 19, box.width(), 19)
         shown = painter.fontMetrics().elidedText(

@@ -16,7 +16,7 @@ from planebench.catalog.values import Photograph, Tool
 from planebench.trade.terms import STAGE_WORDS, Stage
 from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.photo_slot import PhotoSlot
-from planebench.window.pieces.text import LinkAct, note
+from planebench.window.pieces.text import LinkButton, small_label
 from planebench.window.screens.tool.record_wording import photograph_words
 from planebench.window.thumbnails import Thumbnails
 from planebench.window.tokens import NOTE, ON_PHOTOGRAPH
@@ -121,8 +121,8 @@ class Unfolding(QWidget):
         self.details: list[DottedPlace] = []
         self._grid = QGridLayout()
         self._detail_row = QGridLayout()
-        self._more = LinkAct("", size=NOTE)
-        self._hint = note(_HINT).wrapped()
+        self._more = LinkButton("", size=NOTE)
+        self._hint = small_label(_HINT).wrapped()
         self._beside = QWidget()
         self._acts = self._make_acts()
         self._make_places()
@@ -220,7 +220,7 @@ class Unfolding(QWidget):
             column.setContentsMargins(0, 0, 0, 0)
             column.setSpacing(2)
             name = name_of("views", view)
-            column.addWidget(note(name))
+            column.addWidget(small_label(name))
             row = QHBoxLayout()
             row.setSpacing(4)
             for stage in _ENDS:
@@ -247,7 +247,7 @@ class Unfolding(QWidget):
         self._sides = QGridLayout(self._beside)
         self._sides.setContentsMargins(0, 0, 0, 0)
         self._sides.setVerticalSpacing(2)
-        self._sides.addWidget(note("details and marks"), 0, 0)
+        self._sides.addWidget(small_label("details and marks"), 0, 0)
         self._detail_row.setSpacing(8)
         self._sides.addLayout(self._detail_row, 1, 0)
         self._more.clicked.connect(self.naming_wanted)

@@ -15,7 +15,7 @@ from planebench.window.pieces.background import Background
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.lines import IconMark
 from planebench.window.pieces.screen import Screen
-from planebench.window.pieces.text import Ink, Words, page_title
+from planebench.window.pieces.text import Ink, Label, page_title
 from planebench.window.tokens import tokens_now
 
 _WIDE, _BAR = 800, 4
@@ -68,8 +68,8 @@ class Trouble(Screen):
         for line in lines:
             column.addWidget(_fact(line))
         column.addSpacing(20)
-        column.addWidget(Words("What you can do", strong=True))
-        column.addWidget(Words(remedy).wrapped())
+        column.addWidget(Label("What you can do", strong=True))
+        column.addWidget(Label(remedy).wrapped())
         column.addSpacing(20)
         column.addLayout(self._act_row(can_look=known.get("can_look", False)))
         self._put_in_middle(page)
@@ -142,7 +142,7 @@ def _head(title: str, rest: str) -> QHBoxLayout:
     heading.wrapped()
     texts.addWidget(heading)
     if rest:
-        texts.addWidget(Words(rest, ink=Ink.MUTED).wrapped())
+        texts.addWidget(Label(rest, ink=Ink.MUTED).wrapped())
     row.addLayout(texts, 1)
     return row
 
@@ -151,10 +151,10 @@ def _fact(fact: TroubleFact) -> QWidget:
     row = Background("ground", ruled=Qt.Edge.BottomEdge)
     line = QHBoxLayout(row)
     line.setContentsMargins(0, 6, 0, 6)
-    name = Words(fact.name, ink=Ink.MUTED)
+    name = Label(fact.name, ink=Ink.MUTED)
     name.setFixedWidth(128)
     line.addWidget(name, 0, Qt.AlignmentFlag.AlignTop)
-    text = Words(fact.text).wrapped()
+    text = Label(fact.text).wrapped()
     text.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
     line.addWidget(text, 1)
     return row

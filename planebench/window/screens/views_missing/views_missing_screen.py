@@ -18,7 +18,7 @@ from planebench.window.context import ScreenContext
 from planebench.window.jobs import LatestRead
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.screen import Screen
-from planebench.window.pieces.text import Ink, Words
+from planebench.window.pieces.text import Ink, Label
 
 # More rows would hold the window up, and are more than one takes to the camera.
 _MOST_SHOWN = 1000
@@ -42,7 +42,7 @@ class ViewsMissingScreen(Screen):
         self._rows: tuple[_Row, ...] = ()
         self._reading = LatestRead(given.jobs, self)
         self.rows = QTreeWidget()
-        self._help = Words(ink=Ink.MUTED).wrapped()
+        self._help = Label(ink=Ink.MUTED).wrapped()
         self._lay_out()
         given.edits.happened.connect(self._look_again)
         self._ask()
@@ -101,7 +101,7 @@ class ViewsMissingScreen(Screen):
     def _open(self) -> None:
         at = self.rows.currentIndex().row()
         if 0 <= at < len(self._rows):
-            self.go.emit(routes.ToTool(tool=self._rows[at].tool))
+            self.go.emit(routes.ToolRoute(tool=self._rows[at].tool))
 
     def _look_again(self, changes: Changes) -> None:
         if changes.photographs or changes.tools:

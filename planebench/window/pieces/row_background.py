@@ -11,7 +11,7 @@ from planebench.window.tokens import FOCUS_LINE, NOTE_BAR, tokens_now
 AnyIndex = QModelIndex | QPersistentModelIndex
 
 
-def paint_row_ground(painter: QPainter, box: QRectF, state: QStyle.StateFlag) -> None:
+def paint_row_background(painter: QPainter, box: QRectF, state: QStyle.StateFlag) -> None:
     """Paint a row's ground: a brass bar where chosen, a brass ring where the focus is."""
     tokens = tokens_now()
     chosen = bool(state & QStyle.StateFlag.State_Selected)

@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
 
 
-def scrolled(widget: QWidget) -> QScrollArea:
+def scroll_area(widget: QWidget) -> QScrollArea:
     """Return an area that holds the widget; the keyboard goes past it to what it holds."""
     area = QScrollArea()
     area.setFrameShape(QFrame.Shape.NoFrame)
