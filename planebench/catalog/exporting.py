@@ -14,7 +14,7 @@ from planebench.catalog.reference import name_of
 from planebench.catalog.settings import CatalogSettings
 from planebench.catalog.values import Photograph, Tool
 from planebench.errors import FileError
-from planebench.photo.labels import Label, Labeled, labeled
+from planebench.photo.iptc_metadata import IptcMetadata, TaggedCopy, with_metadata
 from planebench.trade.terms import STAGE_WORDS
 
 _LONGEST_NAME = 80
@@ -76,7 +76,7 @@ def export(
     return Exported(folder=folder, copies=tuple(copies), failed=tuple(failed))
 
 
-def label_of(tool: Tool, photograph: Photograph, settings: CatalogSettings) -> Label:
+def label_of(tool: Tool, photograph: Photograph, settings: CatalogSettings) -> IptcMetadata:
     """Say what a photograph shows, and whose it is."""
     view = name_of("views", photograph.view) if photograph.view else ""
     seen = ", ".join(filter(None, (view.lower(), STAGE_WORDS[photograph.stage])))
@@ -84,7 +84,7 @@ def label_of(tool: Tool, photograph: Photograph, settings: CatalogSettings) -> L
     owner = settings.workshop or settings.person
     year = (photograph.taken_at or photograph.added_at).year
     alternative = f"{named}: {seen}."
-    return Label(
+    return IptcMetadata(
         job=tool.stock_number,
         title=f"{tool.stock_number} {_view_and_stage(photograph)}",
         description=photograph.caption or f"{tool.stock_number}. {alternative}",
@@ -109,7 +109,7 @@ def _copy(
     folder, settings = to
     data = catalog.vault.read(photograph.sha256, photograph.suffix)
     label = label_of(tool, photograph, settings)
-    copy = labeled(data, label, name=photograph.original_name)
+    copy = with_metadata(data, label, name=photograph.original_name)
     return ExportedPhotograph(
         stock=tool.stock_number,
         photograph=photograph.id,
@@ -118,7 +118,7 @@ def _copy(
     )
 
 
-def _written(folder: Path, name: str, copy: Labeled) -> Path:
+def _written(folder: Path, name: str, copy: TaggedCopy) -> Path:
     """Write a copy under the first name that is free, or that holds the same bytes already."""
     for file in _names(folder, name, copy.suffix):
         try:

@@ -11,7 +11,7 @@ from planebench.catalog.originals import Originals
 from planebench.catalog.values import Json, Photograph
 from planebench.photo.card import CardReading, find_card
 from planebench.photo.decode import decode_bytes, probe_bytes
-from planebench.photo.picture_facts import PictureFacts
+from planebench.photo.image_info import ImageInfo
 
 CARD_EDGE = 3000
 """A card is searched in a picture with a long side of at most so many pixels."""
@@ -26,7 +26,7 @@ class CardSeen:
     warnings: tuple[str, ...]
 
 
-def card_in(pixels: NDArray[np.uint8], facts: PictureFacts) -> CardSeen | None:
+def card_in(pixels: NDArray[np.uint8], facts: ImageInfo) -> CardSeen | None:
     """Search an upright picture, which may be smaller than its file's, for a scale card.
 
     The scale is told in pixels of the whole picture.

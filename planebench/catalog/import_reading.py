@@ -19,11 +19,11 @@ from planebench.catalog.import_files import shown
 from planebench.catalog.originals import Originals, sha256_of
 from planebench.catalog.picture_cache import PictureCache
 from planebench.errors import FileError
-from planebench.photo.alike import glimpse
-from planebench.photo.decode import at_most, decode_bytes, probe_bytes
-from planebench.photo.decoder_errors import told_as_file_errors
+from planebench.photo.decode import decode_bytes, probe_bytes, shrink_to
+from planebench.photo.decoder_errors import as_file_errors
 from planebench.photo.formats import RAW_SUFFIXES, recognize
-from planebench.photo.picture_facts import PictureFacts
+from planebench.photo.image_info import ImageInfo
+from planebench.photo.near_duplicates import fingerprints_of
 
 SETTLE_SECONDS = 2.0
 LARGEST_FILE = 2_000_000_000  # bytes
@@ -53,7 +53,7 @@ class ReadFile:
     sha256: str
     here_already: bool
     suffix: str = ""
-    facts: PictureFacts | None = None
+    facts: ImageInfo | None = None
     looks_like: str | None = None
     sharpness: float | None = None
     card: CardSeen | None = None
@@ -142,11 +142,11 @@ class Reader:
             return self._seen(path, sha256, facts, pixels)
 
     def _seen(
-        self, path: Path, sha256: str, facts: PictureFacts, pixels: NDArray[np.uint8]
+        self, path: Path, sha256: str, facts: ImageInfo, pixels: NDArray[np.uint8]
     ) -> ReadFile:
-        small = at_most(pixels, _GLIMPSE_EDGE)
+        small = shrink_to(pixels, _GLIMPSE_EDGE)
         self._pictures.keep(sha256, small)
-        seen = glimpse(small)
+        seen = fingerprints_of(small)
         return ReadFile(
             path=path,
             sha256=sha256,
@@ -159,7 +159,7 @@ class Reader:
         )
 
 
-def moment_of(facts: PictureFacts) -> dt.datetime | None:
+def moment_of(facts: ImageInfo) -> dt.datetime | None:
     """Return when a picture was taken; a camera's own clock is read as this machine's local time."""
     taken_at = facts.shot.taken_at
     if taken_at is None:
@@ -181,7 +181,7 @@ def still_being_written(path: Path) -> FileError:
 
 
 def _look(path: Path, name: str) -> _Look:
-    with told_as_file_errors(name):
+    with as_file_errors(name):
         found = path.stat()
     return _Look(found.st_size, found.st_mtime_ns)
 
@@ -209,7 +209,7 @@ def _bytes_of(path: Path, name: str) -> bytes:
             recognize(stream, name=name)
             return stream.read()
     except (FileNotFoundError, PermissionError, IsADirectoryError):
-        with told_as_file_errors(name):
+        with as_file_errors(name):
             raise
     except OSError as error:
         raise FileError(
@@ -219,7 +219,7 @@ def _bytes_of(path: Path, name: str) -> bytes:
         ) from error
 
 
-def _suffix(facts: PictureFacts, path: Path) -> str:
+def _suffix(facts: ImageInfo, path: Path) -> str:
     if facts.format != "RAW":
         return _SUFFIXES[facts.format]
     named = PurePath(path.name).suffix.lower()

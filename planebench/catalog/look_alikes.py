@@ -9,7 +9,7 @@ from sqlalchemy import select
 from planebench.catalog.ids import PhotographId
 from planebench.catalog.store import Store
 from planebench.catalog.tables import PhotographRow, StoredFileRow
-from planebench.photo.alike import Glimpse, group_alike
+from planebench.photo.near_duplicates import Fingerprints, group_near_duplicates
 
 # Beyond so many photographs comparing each with each would take longer than it is worth.
 MOST_COMPARED = 20_000
@@ -30,13 +30,13 @@ def look_alikes(
     return tuple(
         # The best is named first and not again.
         tuple(seen[place][0] for place in dict.fromkeys((group.best, *group.members)))
-        for group in group_alike([glimpse for _, glimpse in seen])
+        for group in group_near_duplicates([glimpse for _, glimpse in seen])
     )
 
 
 def _glimpses(
     store: Store, photographs: Sequence[PhotographId]
-) -> Iterator[tuple[PhotographId, Glimpse]]:
+) -> Iterator[tuple[PhotographId, Fingerprints]]:
     with store.read() as session:
         for start in range(0, len(photographs), _CHUNK):
             asked = (
@@ -49,9 +49,9 @@ def _glimpses(
                 yield PhotographId(photograph), _glimpse(row)
 
 
-def _glimpse(row: StoredFileRow) -> Glimpse:
+def _glimpse(row: StoredFileRow) -> Fingerprints:
     looks = row.looks_like or ""
-    return Glimpse(
+    return Fingerprints(
         rough=int(looks[:_ROUGH_DIGITS], 16),
         fine=int(looks[_ROUGH_DIGITS:], 16),
         pixels=row.width * row.height,

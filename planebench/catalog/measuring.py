@@ -16,8 +16,7 @@ from planebench.catalog.scales import scale_of
 from planebench.catalog.values import Json, Outline, Photograph, ReadingArea, Tool
 from planebench.photo import outline as shapes
 from planebench.photo.coverage import CANNOT_TELL, LOST
-from planebench.photo.map_rings import rings_of
-from planebench.photo.overlap import overlap
+from planebench.photo.outline import mask_contours, overlap
 from planebench.trade.geometry import area
 from planebench.trade.shares import MeasuredPatch, Share, combine
 from planebench.trade.terms import Basis
@@ -216,7 +215,7 @@ def _rings(judged: JudgedOutline, code: int) -> list[list[list[float]]]:
     left, top, right, bottom = judged.window
     high, wide = judged.map.shape
     across, down = (right - left) / wide, (bottom - top) / high
-    rings = rings_of(judged.map == code, int(np.count_nonzero(judged.map)))
+    rings = mask_contours(judged.map == code, int(np.count_nonzero(judged.map)))
     return [
         [
             [

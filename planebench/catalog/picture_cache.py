@@ -15,8 +15,8 @@ from numpy.typing import NDArray
 
 from planebench.catalog.originals import Originals
 from planebench.catalog.values import Photograph
-from planebench.photo.decode import at_most, decode_bytes
-from planebench.photo.thumbnail import as_jpeg
+from planebench.photo.decode import decode_bytes, shrink_to
+from planebench.photo.thumbnail import encode_jpeg
 
 THUMBNAILS = (160, 320)
 PREVIEWS = (1600, 2400)
@@ -55,16 +55,16 @@ class PictureCache:
     def keep(self, sha256: str, pixels: NDArray[np.uint8]) -> None:
         """Keep the thumbnails of a picture that is decoded already (H x W x 3 RGB, upright)."""
         for edge in sorted(THUMBNAILS, reverse=True):
-            pixels = at_most(pixels, edge)
+            pixels = shrink_to(pixels, edge)
             if self._read(sha256, edge) is None:
-                self._write(sha256, edge, as_jpeg(pixels))
+                self._write(sha256, edge, encode_jpeg(pixels))
 
     def _copy(self, photograph: Photograph, edge: int) -> bytes:
         found = self._read(photograph.sha256, edge)
         if found is not None:
             return found
         data = self._original(photograph)
-        made = as_jpeg(decode_bytes(data, name=photograph.original_name, largest=edge))
+        made = encode_jpeg(decode_bytes(data, name=photograph.original_name, largest=edge))
         self._write(photograph.sha256, edge, made)
         return made
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from planebench.cli.answer import Answer, Command
 from planebench.photo.card import CardReading, find_card
-from planebench.photo.decode import decode_bytes, probe_bytes, read_whole
+from planebench.photo.decode import decode_bytes, probe_bytes, read_bytes
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -17,7 +17,7 @@ def _arguments(parser: ArgumentParser) -> None:
 
 def _run(args: Namespace) -> Answer:
     name = str(args.photograph)
-    data = read_whole(args.photograph)
+    data = read_bytes(args.photograph)
     focal = probe_bytes(data, name=name).focal_px
     reading = find_card(decode_bytes(data, name=name), expected_stock=args.stock, focal_px=focal)
     if reading is None:

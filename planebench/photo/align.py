@@ -10,23 +10,39 @@ import cv2
 import numpy as np
 
 from planebench.errors import MeasureError
-from planebench.photo.agreement import NO_AGREEMENT, Agreement, Marks, agree, marks
-from planebench.photo.lay_closely import Effort, Pull, Sheets, lay_closely
-from planebench.photo.lay_roughly import Rough, Small, lay_roughly
-from planebench.photo.projective import Matrix, Points
-from planebench.photo.slant import Rgb, reduced, slants, turned
-from planebench.photo.tool_area import Mask, tool_area
-from planebench.photo.warp import Warp, still
+from planebench.photo.coarse_registration import CoarseFit, RegistrationCopy, register_coarsely
+from planebench.photo.feature_matching import (
+    NO_MATCHES,
+    FeatureMatches,
+    Features,
+    detect_features,
+    match_features,
+)
+from planebench.photo.fine_registration import (
+    ChannelPair,
+    PointConstraints,
+    RefinementLevel,
+    register_finely,
+)
+from planebench.photo.homography import Matrix, Points
+from planebench.photo.orientation_channels import (
+    Rgb,
+    orientation_channels,
+    resize_to,
+    rotate_channels,
+)
+from planebench.photo.tool_segmentation import Mask, segment_tool
+from planebench.photo.warp import Warp, from_homography
 
 SMALLEST_PX = 200
 """A picture whose long side is shorter shows too little of a tool to be laid on another."""
 
 _ROUGH_PX, _FINE_PX = 160, 1200
 _EFFORTS = (
-    (300, Effort(step=6, rounds=12, stiffness=8.0)),
-    (600, Effort(step=8, rounds=8, stiffness=2.0)),
+    (300, RefinementLevel(step=6, rounds=12, stiffness=8.0)),
+    (600, RefinementLevel(step=8, rounds=8, stiffness=2.0)),
 )
-_LAST = Effort(step=12, rounds=6, stiffness=0.6)
+_LAST = RefinementLevel(step=12, rounds=6, stiffness=0.6)
 _PULL = 40.0
 _UPRIGHT, _TURNED = (0,), (1, 2, 3)
 
@@ -66,11 +82,11 @@ class Alignment:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class View:
+class PreparedPhoto:
     """A photograph made ready: copies by long side, its marks, its size over the finest copy."""
 
-    copies: Mapping[int, Small]
-    marks: Marks
+    copies: Mapping[int, RegistrationCopy]
+    features: Features
     times: float
 
 
@@ -79,10 +95,10 @@ def align(before: Rgb, after: Rgb) -> Alignment:
 
     A photograph that lies on its side is turned. Raise MeasureError if one is too small.
     """
-    return align_views(view(before, "before"), view(after, "after"))
+    return align_prepared(prepare_photo(before, "before"), prepare_photo(after, "after"))
 
 
-def view(rgb: Rgb, which: str) -> View:
+def prepare_photo(rgb: Rgb, which: str) -> PreparedPhoto:
     """Make a photograph ready to be laid on others; `which` names it, should it be too small."""
     long_side = max(rgb.shape[:2])
     if long_side < SMALLEST_PX:
@@ -92,14 +108,16 @@ def view(rgb: Rgb, which: str) -> View:
             remedy=f"Use one whose long side has at least {SMALLEST_PX} pixels.",
             subject=which,
         )
-    fine = reduced(rgb, _FINE_PX)
-    tool = tool_area(fine)
+    fine = resize_to(rgb, _FINE_PX)
+    tool = segment_tool(fine)
     sizes = (_ROUGH_PX, *(size for size, _ in _EFFORTS), _FINE_PX)
     copies = {size: _small(fine, tool, size) for size in sizes}
-    return View(copies=copies, marks=marks(fine, tool), times=long_side / _FINE_PX)
+    return PreparedPhoto(
+        copies=copies, features=detect_features(fine, tool), times=long_side / _FINE_PX
+    )
 
 
-def align_views(before: View, after: View) -> Alignment:
+def align_prepared(before: PreparedPhoto, after: PreparedPhoto) -> Alignment:
     """Lay one photograph on another, both made ready."""
     rough = _roughly(before, after, _UPRIGHT)
     if rough is None:
@@ -115,7 +133,7 @@ def align_views(before: View, after: View) -> Alignment:
     return _closely(before, after, turned_round)
 
 
-def trust_in(agreement: Agreement) -> AlignmentQuality:
+def alignment_quality(agreement: FeatureMatches) -> AlignmentQuality:
     """Judge a fit by the marks that agree with it.
 
     The limits stand between pairs of one plane and pairs of different planes of the same kind, as
@@ -128,47 +146,55 @@ def trust_in(agreement: Agreement) -> AlignmentQuality:
     return AlignmentQuality.NONE
 
 
-def _small(fine: Rgb, tool: Mask, long_side: int) -> Small:
-    copy = reduced(fine, long_side)
+def _small(fine: Rgb, tool: Mask, long_side: int) -> RegistrationCopy:
+    copy = resize_to(fine, long_side)
     size = (copy.shape[1], copy.shape[0])
     mask = cv2.resize(tool.astype(np.uint8), size, interpolation=cv2.INTER_NEAREST) > 0
-    return Small(slants=slants(copy), tool=np.asarray(mask))
+    return RegistrationCopy(slants=orientation_channels(copy), tool=np.asarray(mask))
 
 
-def _guess(before: View, after: View) -> Alignment:
+def _guess(before: PreparedPhoto, after: PreparedPhoto) -> Alignment:
     """Lay the one on the other as they are, when nothing is seen that could say better."""
-    return _weighed(before, after, still(np.eye(3)), NO_AGREEMENT)
+    return _weighed(before, after, from_homography(np.eye(3)), NO_MATCHES)
 
 
-def _roughly(before: View, after: View, quarter_turns: Sequence[int]) -> Rough | None:
+def _roughly(
+    before: PreparedPhoto, after: PreparedPhoto, quarter_turns: Sequence[int]
+) -> CoarseFit | None:
     first, second = before.copies[_ROUGH_PX], after.copies[_ROUGH_PX]
-    return lay_roughly(first, second, quarter_turns=quarter_turns)
+    return register_coarsely(first, second, quarter_turns=quarter_turns)
 
 
-def _closely(before: View, after: View, rough: Rough) -> Alignment:
+def _closely(before: PreparedPhoto, after: PreparedPhoto, rough: CoarseFit) -> Alignment:
     """Lay one on the other more and more closely, and see whether it holds."""
-    warp, size = still(rough.matrix), _ROUGH_PX
+    warp, size = from_homography(rough.matrix), _ROUGH_PX
     for long_side, effort in _EFFORTS:
         warp = warp.resized(long_side / size, long_side / size)
-        warp = lay_closely(_sheets(before, after, long_side, rough.turn), warp, effort)
+        warp = register_finely(_sheets(before, after, long_side, rough.turn), warp, effort)
         size = long_side
     warp = warp.resized(_FINE_PX / size, _FINE_PX / size)
-    agreement = agree(before.marks, after.marks, warp)
-    if trust_in(agreement) is not AlignmentQuality.NONE:
-        pull = Pull(before=agreement.before, after=agreement.after, weight=_PULL)
-        warp = lay_closely(_sheets(before, after, _FINE_PX, rough.turn), warp, _LAST, pull)
+    agreement = match_features(before.features, after.features, warp)
+    if alignment_quality(agreement) is not AlignmentQuality.NONE:
+        pull = PointConstraints(before=agreement.before, after=agreement.after, weight=_PULL)
+        warp = register_finely(_sheets(before, after, _FINE_PX, rough.turn), warp, _LAST, pull)
     return _weighed(before, after, warp, agreement)
 
 
-def _sheets(before: View, after: View, long_side: int, turn: float) -> Sheets:
+def _sheets(
+    before: PreparedPhoto, after: PreparedPhoto, long_side: int, turn: float
+) -> ChannelPair:
     """Lay out the slants of both, those after named as if they had not been turned."""
     first, second = before.copies[long_side], after.copies[long_side]
     grown = cv2.dilate(first.tool.astype(np.float32), np.ones((7, 7), np.uint8))
     weight = np.asarray(cv2.GaussianBlur(grown, (0, 0), 2.0), dtype=np.float32)
-    return Sheets(before=first.slants, after=turned(second.slants, -turn), weight=weight)
+    return ChannelPair(
+        before=first.slants, after=rotate_channels(second.slants, -turn), weight=weight
+    )
 
 
-def _weighed(before: View, after: View, warp: Warp, agreement: Agreement) -> Alignment:
+def _weighed(
+    before: PreparedPhoto, after: PreparedPhoto, warp: Warp, agreement: FeatureMatches
+) -> Alignment:
     """Bring a warp between fine copies to the photographs' own pixels, and say how it holds."""
     full = warp.resized(before.times, after.times)
     return Alignment(
@@ -177,5 +203,5 @@ def _weighed(before: View, after: View, warp: Warp, agreement: Agreement) -> Ali
         inliers=agreement.one_body,
         looked_for=agreement.looked_for,
         median_error_px=agreement.miss_px * after.times,
-        trust=trust_in(agreement),
+        trust=alignment_quality(agreement),
     )

@@ -9,18 +9,29 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from planebench.photo.card_code import Code, read_code
-from planebench.photo.card_doubts import CardCircumstances, filing_doubts, scale_doubts
 from planebench.photo.card_edges import QR_GROUP, card_edges
-from planebench.photo.card_fit import CardFit, lay_on
-from planebench.photo.card_hidden import missed_markers
+from planebench.photo.card_fit import CardFit, fit_card
+from planebench.photo.card_fit_quality import (
+    CORRELATION_FACTOR,
+    CardFitQuality,
+    fit_quality,
+    standard_error_of,
+)
 from planebench.photo.card_layout import MARKERS_AT, card_corners, marker_corners, px_per_mm
-from planebench.photo.card_light import Light, read_light
+from planebench.photo.card_light import CardLight, read_light
+from planebench.photo.card_qr import CardCode, read_code
 from planebench.photo.card_screen import is_shown_on_screen
-from planebench.photo.card_search import Candidate, search
-from planebench.photo.card_tilt import focal_by_card, tilt_degrees
-from planebench.photo.card_trust import SHARED, CardFitQuality, spread_of, trust_in
-from planebench.photo.projective import Matrix, Points, inverse, mapped, normalized
+from planebench.photo.card_search import CardCandidate, match_missed_markers, search_cards
+from planebench.photo.card_warnings import CardFindings, filing_warnings, scale_warnings
+from planebench.photo.homography import (
+    Matrix,
+    Points,
+    focal_by_card,
+    inverse,
+    normalized,
+    tilt_degrees,
+    transform,
+)
 
 Rgb = NDArray[np.uint8]
 _MARGIN_MM = 8.0
@@ -56,11 +67,11 @@ class CardReading:
 
     def to_mm(self, points: Points) -> Points:
         """Take N x 2 points in pixels to mm on the card's plane."""
-        return mapped(np.array(self.matrix_px_to_mm), points)
+        return transform(np.array(self.matrix_px_to_mm), points)
 
     def corners_px(self) -> Points:
         """Return the card's four corners in pixels, clockwise from its top left."""
-        return mapped(inverse(np.array(self.matrix_px_to_mm)), card_corners())
+        return transform(inverse(np.array(self.matrix_px_to_mm)), card_corners())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +81,7 @@ class _Laid:
     fit: CardFit
     shift: Matrix
     trust: CardFitQuality
-    code: Code | None
+    code: CardCode | None
 
     @property
     def matrix(self) -> Matrix:
@@ -90,7 +101,7 @@ def find_card(
     `expected_stock` is the tool the photograph is thought to show, `focal_px` the focal length in
     pixels, if the camera noted it (else it is estimated, and the tilt is less sure).
     """
-    found = search(rgb)
+    found = search_cards(rgb)
     if found.mirrored and found.candidates:
         rgb = np.ascontiguousarray(rgb[:, ::-1])
     cards = [card for each in found.candidates if (card := _laid(rgb, each)) is not None]
@@ -110,27 +121,28 @@ def find_card(
 
 def _circumstances(
     cards: Sequence[_Laid], size: tuple[int, int], focal_px: float | None
-) -> CardCircumstances:
+) -> CardFindings:
     card = cards[0]
     focal, telling = (focal_px, True) if focal_px else focal_by_card(card.matrix, size)
     back = inverse(card.shift)
-    return CardCircumstances(
+    return CardFindings(
         trust=card.trust,
-        whole=_within(mapped(card.matrix, card_corners()), size),
+        whole=_within(transform(card.matrix, card_corners()), size),
         px_per_mm=px_per_mm(card.matrix),
         tilt_deg=tilt_degrees(card.matrix, size, focal),
-        tilt_error=SHARED * spread_of(card.fit, lambda m: tilt_degrees(back @ m, size, focal)),
+        tilt_error=CORRELATION_FACTOR
+        * standard_error_of(card.fit, lambda m: tilt_degrees(back @ m, size, focal)),
         tilt_known=telling,
         stocks=tuple(each.stock for each in cards),
         code_text=card.code.text if card.code else None,
     )
 
 
-def _reading(card: _Laid, seen: CardCircumstances, light: Light | None, width: int) -> CardReading:
+def _reading(card: _Laid, seen: CardFindings, light: CardLight | None, width: int) -> CardReading:
     to_mm = inverse(card.matrix)
     if seen.mirrored:
         to_mm = to_mm @ np.array([[-1, 0, width - 1], [0, 1, 0], [0, 0, 1.0]])
-    of_scale = scale_doubts(seen)
+    of_scale = scale_warnings(seen)
     return CardReading(
         stock=seen.stock(card.stock),
         markers=len(card.trust.markers),
@@ -143,11 +155,11 @@ def _reading(card: _Laid, seen: CardCircumstances, light: Light | None, width: i
         white_balance=light.white_balance if light else None,
         exposure_stops=light.stops if light else None,
         sure=not of_scale,
-        warnings=of_scale + filing_doubts(seen),
+        warnings=of_scale + filing_warnings(seen),
     )
 
 
-def _laid(rgb: Rgb, candidate: Candidate) -> _Laid | None:
+def _laid(rgb: Rgb, candidate: CardCandidate) -> _Laid | None:
     """Lay a card on: by the markers that were detected, then by all that is printed on it."""
     rough = candidate.matrix
     if rough is None:
@@ -155,34 +167,34 @@ def _laid(rgb: Rgb, candidate: Candidate) -> _Laid | None:
     gray, shift = _close_up(rgb, rough)
     markers = frozenset(candidate.corners) - {QR_GROUP}
     matrix = shift @ rough
-    near = lay_on(gray, matrix, card_edges(0).of_groups(markers), roughly=True)
+    near = fit_card(gray, matrix, card_edges(0).of_groups(markers), roughly=True)
     # One marker alone says too little of the rest of the card.
     matrix = near.matrix if near and len(markers) > 1 else matrix
     code = read_code(gray, matrix, thorough=False)
-    missed = missed_markers(gray, matrix, markers)
+    missed = match_missed_markers(gray, matrix, markers)
     matrix = _drawn_together(matrix, markers, missed, code)
     code = code or read_code(gray, matrix)
     groups = markers | frozenset(missed) | ({QR_GROUP} if code else frozenset())
-    fit = lay_on(gray, matrix, card_edges(code.modules if code else 0).of_groups(groups))
+    fit = fit_card(gray, matrix, card_edges(code.modules if code else 0).of_groups(groups))
     if fit is None:
         return None
-    return _Laid(fit=fit, shift=shift, trust=trust_in(fit), code=code)
+    return _Laid(fit=fit, shift=shift, trust=fit_quality(fit), code=code)
 
 
 def _drawn_together(
-    matrix: Matrix, laid: frozenset[int], missed: Mapping[int, Points], code: Code | None
+    matrix: Matrix, laid: frozenset[int], missed: Mapping[int, Points], code: CardCode | None
 ) -> Matrix:
     """Pull the card onto what was found beyond the markers it was laid by."""
-    corners = {number: mapped(matrix, marker_corners(number)) for number in laid} | dict(missed)
+    corners = {number: transform(matrix, marker_corners(number)) for number in laid} | dict(missed)
     if code is not None and code.corners is not None and len(corners) < len(MARKERS_AT):
         corners[QR_GROUP] = code.corners
-    joined = Candidate(corners=corners).matrix
+    joined = CardCandidate(corners=corners).matrix
     return matrix if joined is None or len(corners) == len(laid) else joined
 
 
 def _close_up(rgb: Rgb, matrix: Matrix) -> tuple[NDArray[np.uint8], Matrix]:
     """Cut the card out in gray, with a margin, and give the shift from the whole picture to it."""
-    ends = mapped(matrix, card_corners())
+    ends = transform(matrix, card_corners())
     margin = _MARGIN_MM * px_per_mm(matrix)
     size = np.array([rgb.shape[1], rgb.shape[0]])
     left, top = np.clip(ends.min(axis=0) - margin, 0, size).astype(int)

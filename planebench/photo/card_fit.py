@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planebench.photo.card_edges import Edges
-from planebench.photo.projective import Matrix, Points, mapped, normalized, slopes
+from planebench.photo.homography import Matrix, Points, jacobians, normalized, transform
 
 # Brightness is read at so many places across an edge, ever closer to it.
 _PLACES = 33
@@ -42,7 +42,7 @@ class CardFit:
     covariance: NDArray[np.float64]
 
 
-def lay_on(
+def fit_card(
     gray: NDArray[np.uint8], matrix: Matrix, edges: Edges, *, roughly: bool = False
 ) -> CardFit | None:
     """Move a nearly right homography (mm to px) until the edges lie on those in the picture.
@@ -81,7 +81,7 @@ class _Across:
     def __init__(
         self, gray: NDArray[np.uint8], matrix: Matrix, edges: Edges, reach_mm: float
     ) -> None:
-        slope = slopes(matrix, edges.at)
+        slope = jacobians(matrix, edges.at)
         along = np.einsum("nij,nj->ni", slope, edges.toward_light[:, ::-1] * (-1, 1))
         upright = np.column_stack((-along[:, 1], along[:, 0]))
         upright /= np.linalg.norm(upright, axis=1)[:, None]
@@ -91,7 +91,7 @@ class _Across:
         least = np.minimum(_LEAST_REACH_PX, room)
         self._reach = np.clip(np.abs(px_per_mm) * reach_mm, least, room)
         self._where = np.linspace(-1, 1, _PLACES) * self._reach[:, None]
-        at = mapped(matrix, edges.at)[:, None] + self._where[:, :, None] * self.light[:, None]
+        at = transform(matrix, edges.at)[:, None] + self._where[:, :, None] * self.light[:, None]
         inside = (at >= 0) & (at <= np.array(gray.shape[::-1]) - 1)
         self._inside = inside.all(axis=(1, 2))
         columns, rows = np.moveaxis(at.astype(np.float32), 2, 0)

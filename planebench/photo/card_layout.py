@@ -10,7 +10,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from planebench.photo.projective import Matrix, growth_at
+from planebench.photo.homography import Matrix, scale_at
 
 CARD_MM: Final = (90.0, 60.0)
 MARKER_MM: Final = 15.0
@@ -42,7 +42,7 @@ PATCHES: Final = (
 def px_per_mm(matrix: Matrix) -> float:
     """Return the scale at the card's middle of a homography that takes its mm to pixels."""
     width, height = CARD_MM
-    return float(growth_at(matrix, np.array([[width / 2, height / 2]]))[0])
+    return float(scale_at(matrix, np.array([[width / 2, height / 2]]))[0])
 
 
 @cache

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planebench.photo.card_layout import PATCHES, NeutralPatch
-from planebench.photo.projective import Matrix, mapped
+from planebench.photo.homography import Matrix, transform
 
 _GRID = 9
 _INNER = 0.6
@@ -23,7 +23,7 @@ _LINEAR_BELOW = 0.0031308
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Light:
+class CardLight:
     """Factors for linear red, green, blue that make the patches neutral (green is 1).
 
     `stops` is how much brighter than right the 18% patch came out, in doublings of light.
@@ -33,7 +33,7 @@ class Light:
     stops: float
 
 
-def read_light(rgb: NDArray[np.uint8], matrix: Matrix) -> Light | None:
+def read_light(rgb: NDArray[np.uint8], matrix: Matrix) -> CardLight | None:
     """Read the patches of a card that lies by `matrix` (mm to px); None if they are not to be seen.
 
     They are taken for the card's only if they stand in the order white, gray, black.
@@ -45,7 +45,7 @@ def read_light(rgb: NDArray[np.uint8], matrix: Matrix) -> Light | None:
     # The darkest patch is left out where there is another: stray light colors it most.
     red, _, blue = np.mean([light / light[1] for light in usable[:2]], axis=0)
     stops = math.log2(float(lights[1][1]) / _MID_GRAY)
-    return Light(white_balance=(1 / float(red), 1.0, 1 / float(blue)), stops=stops)
+    return CardLight(white_balance=(1 / float(red), 1.0, 1 / float(blue)), stops=stops)
 
 
 def _lights(rgb: NDArray[np.uint8], matrix: Matrix) -> list[NDArray[np.float64]]:
@@ -69,7 +69,7 @@ def _color(
     """Return the median color of a patch's middle, None if it is out of the picture."""
     inner = np.linspace((1 - _INNER) / 2, (1 + _INNER) / 2, _GRID)
     x, y = np.meshgrid(patch.at[0] + inner * patch.size[0], patch.at[1] + inner * patch.size[1])
-    at = mapped(matrix, np.column_stack((x.ravel(), y.ravel())))
+    at = transform(matrix, np.column_stack((x.ravel(), y.ravel())))
     if (at < 0).any() or (at > np.array(rgb.shape[1::-1]) - 1).any():
         return None
     columns, rows = np.rint(at).astype(int).T

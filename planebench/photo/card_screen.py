@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planebench.photo.card_layout import WHITE_AREAS
-from planebench.photo.projective import Matrix, mapped
+from planebench.photo.homography import Matrix, transform
 
 _WINDOWS_PX = (64, 32)
 _FEWEST, _MOST = 6, 9
@@ -95,7 +95,7 @@ def _near_block(frequency: NDArray[np.floating], side: int) -> NDArray[np.bool_]
 def _places(matrix: Matrix, shape: tuple[int, ...], side: int) -> Iterator[tuple[int, int]]:
     """Return the top left corners of windows that lie in the card's white and in the picture."""
     for area in WHITE_AREAS:
-        ends = mapped(matrix, area).astype(np.float32)
+        ends = transform(matrix, area).astype(np.float32)
         (left, top), (right, bottom) = ends.min(axis=0), ends.max(axis=0)
         for y in range(max(0, int(top)), min(shape[0], int(bottom)) - side + 1, side // 2):
             for x in range(max(0, int(left)), min(shape[1], int(right)) - side + 1, side // 2):

@@ -11,7 +11,6 @@ import numpy as np
 import zxingcpp
 from numpy.typing import NDArray
 
-from planebench.photo.card_code import code_corners
 from planebench.photo.card_layout import (
     CARD_MM,
     DICTIONARY,
@@ -19,18 +18,20 @@ from planebench.photo.card_layout import (
     MARKERS_AT,
     QR_PREFIX,
     card_corners,
+    marker_cells,
     marker_corners,
     px_per_mm,
     qr_corners,
 )
-from planebench.photo.projective import (
+from planebench.photo.card_qr import qr_corners_px
+from planebench.photo.homography import (
     Matrix,
     Points,
-    area,
-    faces_us,
-    fitted,
+    fit_homography,
     inverse,
-    mapped,
+    is_front_facing,
+    signed_area,
+    transform,
 )
 
 Gray = NDArray[np.uint8]
@@ -49,7 +50,7 @@ _SURROUNDINGS_PX = 33
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Candidate:
+class CardCandidate:
     """A card that may lie in the picture: corners of its markers 0 to 3 and QR code (4), in px."""
 
     corners: Mapping[int, Points]
@@ -61,14 +62,14 @@ class Candidate:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Found:
+class CardSearchResult:
     """Candidates, the best first; if `mirrored` they lie in the picture turned left to right."""
 
-    candidates: tuple[Candidate, ...] = ()
+    candidates: tuple[CardCandidate, ...] = ()
     mirrored: bool = False
 
 
-def search(rgb: NDArray[np.uint8]) -> Found:
+def search_cards(rgb: NDArray[np.uint8]) -> CardSearchResult:
     """Find cards in an H x W x 3 picture, in its own pixels.
 
     Each has at least two markers that fit one plane, or one marker and the card's own QR code.
@@ -79,11 +80,11 @@ def search(rgb: NDArray[np.uint8]) -> Found:
         markers = look.markers()
         found = _cards(markers) or _by_code(rgb, markers)
         if found:
-            return Found(candidates=tuple(_seen_closer(rgb, card) for card in found))
+            return CardSearchResult(candidates=tuple(_seen_closer(rgb, card) for card in found))
     turned = _Look(np.ascontiguousarray(small[:, ::-1]), scale).markers()
     reach = rgb.shape[1] - small.shape[1] * scale
     shifted = [(number, corners + np.array([reach, 0.0])) for number, corners in turned]
-    return Found(candidates=_cards(shifted), mirrored=True)
+    return CardSearchResult(candidates=_cards(shifted), mirrored=True)
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,9 +134,9 @@ def _reduced(rgb: NDArray[np.uint8], longest: int, wanted: int) -> tuple[Gray, f
     return np.asarray(cv2.cvtColor(part, cv2.COLOR_RGB2GRAY), dtype=np.uint8), float(step)
 
 
-def _cards(markers: list[tuple[int, Points]]) -> tuple[Candidate, ...]:
+def _cards(markers: list[tuple[int, Points]]) -> tuple[CardCandidate, ...]:
     """Gather markers that lie on one flat card; a marker that fits no other is left."""
-    waiting = sorted(markers, key=lambda marker: -area(marker[1]))
+    waiting = sorted(markers, key=lambda marker: -signed_area(marker[1]))
     cards = []
     while waiting:
         number, corners = waiting.pop(0)
@@ -145,11 +146,13 @@ def _cards(markers: list[tuple[int, Points]]) -> tuple[Candidate, ...]:
                 card[other[0]] = other[1]
                 waiting = [marker for marker in waiting if marker is not other]
         if len(card) > 1:
-            cards.append(Candidate(corners=card))
+            cards.append(CardCandidate(corners=card))
     return tuple(sorted(cards, key=lambda card: -len(card.corners)))
 
 
-def _by_code(rgb: NDArray[np.uint8], markers: list[tuple[int, Points]]) -> tuple[Candidate, ...]:
+def _by_code(
+    rgb: NDArray[np.uint8], markers: list[tuple[int, Points]]
+) -> tuple[CardCandidate, ...]:
     """Accept a lone marker if the card's own QR code stands where it should."""
     cards = []
     for number, corners in markers:
@@ -158,13 +161,13 @@ def _by_code(rgb: NDArray[np.uint8], markers: list[tuple[int, Points]]) -> tuple
             continue
         code = zxingcpp.read_barcode(part, formats=_QR_FORMAT)
         if code is not None and code.text.startswith(QR_PREFIX):
-            both = {number: corners, _QR: code_corners(code) + at}
+            both = {number: corners, _QR: qr_corners_px(code) + at}
             if _lie_flat(both):
-                cards.append(Candidate(corners=both))
+                cards.append(CardCandidate(corners=both))
     return tuple(cards)
 
 
-def _seen_closer(rgb: NDArray[np.uint8], card: Candidate) -> Candidate:
+def _seen_closer(rgb: NDArray[np.uint8], card: CardCandidate) -> CardCandidate:
     """Look again where a card with hidden or small markers lies, as large as suits the detector."""
     matrix = card.matrix
     if len(card.corners) == len(MARKERS_AT) or matrix is None:
@@ -178,7 +181,7 @@ def _seen_closer(rgb: NDArray[np.uint8], card: Candidate) -> Candidate:
         joined = corners | {number: seen + at}
         if _lie_flat(joined):
             corners = joined
-    return Candidate(corners=corners)
+    return CardCandidate(corners=corners)
 
 
 def _enlarged(part: NDArray[np.uint8], scale: float) -> _Look:
@@ -201,7 +204,7 @@ def _surroundings(rgb: NDArray[np.uint8], marker: Points) -> tuple[NDArray[np.ui
 
 def _matrix(corners: Mapping[int, Points]) -> Matrix | None:
     plan = np.concatenate([_plan(number) for number in corners])
-    return fitted(plan, np.concatenate(list(corners.values())))
+    return fit_homography(plan, np.concatenate(list(corners.values())))
 
 
 def _plan(number: int) -> Points:
@@ -211,8 +214,77 @@ def _plan(number: int) -> Points:
 def _lie_flat(corners: Mapping[int, Points]) -> bool:
     """Tell whether these corners lie on one card, seen from its printed face."""
     matrix = _matrix(corners)
-    if matrix is None or not faces_us(matrix, card_corners()):
+    if matrix is None or not is_front_facing(matrix, card_corners()):
         return False
     plan = np.concatenate([_plan(number) for number in corners])
-    off = mapped(inverse(matrix), np.concatenate(list(corners.values()))) - plan
+    off = transform(inverse(matrix), np.concatenate(list(corners.values()))) - plan
     return bool(np.abs(off).max() < _FAR_OFF_MM)
+
+
+_PX_PER_MM = 6
+_AROUND_MM = 4.0
+# A print in shadow correlates at 0.7 and more with its drawing; wood and cloth stay below 0.4.
+_ALIKE = 0.6
+_LOCAL_MM = 3.0
+
+
+def match_missed_markers(
+    gray: NDArray[np.uint8], matrix: Matrix, seen: frozenset[int]
+) -> dict[int, Points]:
+    """Look where the card's plan puts the markers not in `seen`; give their 4 x 2 corners in px."""
+    found = {}
+    for number in sorted(set(range(4)) - seen):
+        corners = _found(gray, matrix, number)
+        if corners is not None:
+            found[number] = corners
+    return found
+
+
+def _found(gray: NDArray[np.uint8], matrix: Matrix, number: int) -> Points | None:
+    x, y = MARKERS_AT[number]
+    corner = np.array([x - _AROUND_MM, y - _AROUND_MM])
+    flat = _flattened(gray, matrix, corner)
+    if flat is None:
+        return None
+    match = cv2.matchTemplate(flat, _drawing(number), cv2.TM_CCOEFF_NORMED)
+    _, alike, _, (column, row) = cv2.minMaxLoc(match)
+    if alike < _ALIKE:
+        return None
+    moved = np.array([column, row]) / _PX_PER_MM - _AROUND_MM
+    return transform(matrix, marker_corners(number) + moved)
+
+
+def _flattened(
+    gray: NDArray[np.uint8], matrix: Matrix, corner: Points
+) -> NDArray[np.float32] | None:
+    """Lay the surroundings of a marker flat, with light and shadow evened out."""
+    side = round((MARKER_MM + 2 * _AROUND_MM) * _PX_PER_MM)
+    to_mm = np.array([[1 / _PX_PER_MM, 0, corner[0]], [0, 1 / _PX_PER_MM, corner[1]], [0, 0, 1]])
+    ends = transform(matrix @ to_mm, np.array([[0.0, 0], [side, 0], [side, side], [0, side]]))
+    if (ends.max(axis=0) < 0).any() or (ends.min(axis=0) > gray.shape[1::-1]).any():
+        return None
+    flat = cv2.warpPerspective(
+        gray,
+        matrix @ to_mm,
+        (side, side),
+        flags=cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP,
+        borderMode=cv2.BORDER_REPLICATE,
+    )
+    return _evened(flat)
+
+
+@cache
+def _drawing(number: int) -> NDArray[np.float32]:
+    side = round(MARKER_MM * _PX_PER_MM)
+    margin = round(_LOCAL_MM * _PX_PER_MM)
+    cells = marker_cells(number).astype(np.uint8) * 200 + 30
+    drawn = cv2.resize(cells, (side, side), interpolation=cv2.INTER_NEAREST)
+    paper = np.pad(drawn, margin, constant_values=230)
+    return _evened(paper)[margin:-margin, margin:-margin].copy()
+
+
+def _evened(gray: cv2.typing.MatLike) -> NDArray[np.float32]:
+    """Take slow changes of light away: the logarithm less its own surroundings."""
+    light = np.log(np.asarray(gray, dtype=np.float32) + 4)
+    around = cv2.GaussianBlur(light, (0, 0), _LOCAL_MM * _PX_PER_MM / 2)
+    return np.asarray(light - around, dtype=np.float32)

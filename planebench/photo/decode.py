@@ -11,38 +11,38 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from planebench.photo.decoder_errors import ends_early, told_as_file_errors
+from planebench.photo.decoder_errors import as_file_errors, truncated_file_error
+from planebench.photo.file_length import declared_length, estimate_length
 from planebench.photo.formats import recognize
-from planebench.photo.length import length_by_rows, whole_length
-from planebench.photo.picture_facts import PictureFacts, Shot, shot_of, upright_size
-from planebench.photo.pixels import (
+from planebench.photo.image_info import ExifInfo, ImageInfo, parse_exif, upright_size
+from planebench.photo.pillow_images import (
+    apply_orientation,
     as_array,
     open_header,
-    reduced,
+    reduce_by_blocks,
     shrink_while_decoding,
     to_srgb,
-    turned_upright,
 )
 from planebench.photo.raw import develop, probe_raw
 
 _EXIF_DIRECTORY = 0x8769
 
 
-def probe(path: Path) -> PictureFacts:
+def probe(path: Path) -> ImageInfo:
     """Read a picture's facts without decoding its pixels. Raise FileError if it is none."""
-    with told_as_file_errors(str(path)), path.open("rb") as stream:
+    with as_file_errors(str(path)), path.open("rb") as stream:
         return _probe(stream, name=str(path))
 
 
-def read_whole(path: Path) -> bytes:
+def read_bytes(path: Path) -> bytes:
     """Read a picture file's bytes once, to be hashed, probed and decoded from memory."""
-    with told_as_file_errors(str(path)):
+    with as_file_errors(str(path)):
         return path.read_bytes()
 
 
-def probe_bytes(data: bytes, *, name: str) -> PictureFacts:
+def probe_bytes(data: bytes, *, name: str) -> ImageInfo:
     """Read the facts of a picture already in memory; `name` is the file an error names."""
-    with told_as_file_errors(name):
+    with as_file_errors(name):
         return _probe(io.BytesIO(data), name=name)
 
 
@@ -52,17 +52,17 @@ def open_upright(path: Path, *, largest: int | None = None) -> NDArray[np.uint8]
     Raise FileError, naming the file, for anything that is not a whole picture of a known format,
     and for more than 500 megapixels.
     """
-    with told_as_file_errors(str(path)), path.open("rb") as stream:
+    with as_file_errors(str(path)), path.open("rb") as stream:
         return _decode(stream, largest=largest, name=str(path))
 
 
 def decode_bytes(data: bytes, *, name: str, largest: int | None = None) -> NDArray[np.uint8]:
     """Decode a picture already in memory as open_upright does."""
-    with told_as_file_errors(name):
+    with as_file_errors(name):
         return _decode(io.BytesIO(data), largest=largest, name=name)
 
 
-def _probe(stream: BinaryIO, *, name: str) -> PictureFacts:
+def _probe(stream: BinaryIO, *, name: str) -> ImageInfo:
     form = recognize(stream, name=name)
     size_bytes = _length(stream)
     if form == "RAW":
@@ -71,23 +71,23 @@ def _probe(stream: BinaryIO, *, name: str) -> PictureFacts:
     image = _open(stream, form, name)
     shot = _shot(image)
     width, height = upright_size(*image.size, shot.orientation)
-    return PictureFacts(format=form, width=width, height=height, size_bytes=size_bytes, shot=shot)
+    return ImageInfo(format=form, width=width, height=height, size_bytes=size_bytes, shot=shot)
 
 
 def _decode(stream: BinaryIO, *, largest: int | None, name: str) -> NDArray[np.uint8]:
     form = recognize(stream, name=name)
     if form == "RAW":
         _refuse_short(stream, form, name)
-        return at_most(develop(stream, largest=largest, name=name), largest)
+        return shrink_to(develop(stream, largest=largest, name=name), largest)
     image = _open(stream, form, name)
     orientation = _shot(image).orientation
     if largest is not None:
         shrink_while_decoding(image, largest)
     _load(image, stream, name)
     # Shrunk before it is turned and unpacked, so that no second full-size copy is made.
-    pixels = at_most(as_array(to_srgb(reduced(image, largest))), largest)
+    pixels = shrink_to(as_array(to_srgb(reduce_by_blocks(image, largest))), largest)
     image.close()
-    return turned_upright(pixels, orientation)
+    return apply_orientation(pixels, orientation)
 
 
 def _open(stream: BinaryIO, form: str, name: str) -> Image.Image:
@@ -97,11 +97,11 @@ def _open(stream: BinaryIO, form: str, name: str) -> Image.Image:
 
 def _refuse_short(stream: BinaryIO, form: str, name: str) -> None:
     there = _length(stream)
-    whole = whole_length(stream, form, there)
+    whole = declared_length(stream, form, there)
     if whole is not None and whole > there:
         # A file in boxes may go on after the box that was cut, a raw file after its pictures.
         how = "at least" if form in {"HEIF", "AVIF", "RAW"} else ""
-        raise ends_early(there, whole, how=how, name=name)
+        raise truncated_file_error(there, whole, how=how, name=name)
     stream.seek(0)
 
 
@@ -112,19 +112,19 @@ def _load(image: Image.Image, stream: BinaryIO, name: str) -> None:
         if "truncated" not in str(error).casefold():
             raise
         there = _length(stream)
-        whole = length_by_rows(image, there)
-        raise ends_early(there, whole, how="about", name=name) from error
+        whole = estimate_length(image, there)
+        raise truncated_file_error(there, whole, how="about", name=name) from error
 
 
-def _shot(image: Image.Image) -> Shot:
+def _shot(image: Image.Image) -> ExifInfo:
     try:
         tags = image.getexif()
-        return shot_of({**tags, **tags.get_ifd(_EXIF_DIRECTORY)})
+        return parse_exif({**tags, **tags.get_ifd(_EXIF_DIRECTORY)})
     except Exception:  # noqa: BLE001 -- broken notes are no reason to refuse the picture they stand beside
-        return Shot()
+        return ExifInfo()
 
 
-def at_most(pixels: NDArray[np.uint8], largest: int | None) -> NDArray[np.uint8]:
+def shrink_to(pixels: NDArray[np.uint8], largest: int | None) -> NDArray[np.uint8]:
     """Return an H x W x 3 picture with a long side of at most `largest` pixels, areas averaged."""
     if largest is None or max(pixels.shape) <= largest:
         return pixels

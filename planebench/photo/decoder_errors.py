@@ -14,7 +14,7 @@ _AGAIN = "Copy it from the camera again, then take it in again."
 
 
 @contextmanager
-def told_as_file_errors(name: str) -> Iterator[None]:
+def as_file_errors(name: str) -> Iterator[None]:
     """Let nothing but FileError out; `name` is the file it concerns."""
     try:
         yield
@@ -63,7 +63,7 @@ def refuse_too_large(width: int, height: int, *, name: str) -> None:
         )
 
 
-def ends_early(there: int, whole: int | None, *, how: str = "", name: str) -> FileError:
+def truncated_file_error(there: int, whole: int | None, *, how: str = "", name: str) -> FileError:
     """Make the error for a file cut short: bytes there, and bytes it should have if known.
 
     `how` says how well that is known: nothing, "about" or "at least".

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+import cv2
 import numpy as np
 from numpy.typing import NDArray
 
@@ -204,3 +205,54 @@ def _filled(points: NDArray[np.float64], width: int, height: int) -> NDArray[np.
     turns = np.zeros((height, width + 1), dtype=np.uint8)
     np.bitwise_xor.at(turns, (rows, columns), 1)
     return np.bitwise_xor.accumulate(turns, axis=1)[:, :width]
+
+
+_GRID = 320
+
+
+def overlap(first: PixelOutline, second: PixelOutline) -> float:
+    """Return the share of the smaller outline that the other holds too, 0 to 1.
+
+    Counted on a grid of at most 320 squares a side; 0 where one of them holds nothing.
+    """
+    points = [point for one in (first, second) for p in one.polygons for point in p.outer]
+    if not points:
+        return 0.0
+    low = np.array(points).min(axis=0)
+    reach = np.ptp(np.array(points), axis=0)
+    scale = (_GRID - 2) / max(float(reach.max()), 1.0)
+    size = (int(reach[0] * scale) + 2, int(reach[1] * scale) + 2)
+    masks = [mask_of(_moved(one, low, scale), size) > 0 for one in (first, second)]
+    smaller = min(np.count_nonzero(mask) for mask in masks)
+    return float(np.count_nonzero(masks[0] & masks[1])) / smaller if smaller else 0.0
+
+
+def _moved(outline: PixelOutline, low: NDArray[np.float64], scale: float) -> PixelOutline:
+    def ring(points: Ring) -> Ring:
+        return tuple((float((x - low[0]) * scale), float((y - low[1]) * scale)) for x, y in points)
+
+    return PixelOutline(
+        polygons=tuple(
+            Polygon(outer=ring(one.outer), holes=tuple(ring(hole) for hole in one.holes))
+            for one in outline.polygons
+        )
+    )
+
+
+_MOST_RINGS = 400
+_STRAY = 0.0004
+_SMALLEST_PX = 12.0
+
+
+def mask_contours(inside: NDArray[np.bool_], whole_px: int) -> list[list[list[float]]]:
+    """Return the outer rings round what is True in an H x W map, the largest first, in pixels.
+
+    Left out is what is smaller than 0.04% of `whole_px`; at most 400 are given. Each ring strays
+    less than a two-hundredth of the root of `whole_px` from the area's edge.
+    """
+    found, _ = cv2.findContours(inside.astype(np.uint8), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_SIMPLE)
+    least = max(_SMALLEST_PX, _STRAY * whole_px)
+    large = sorted((c for c in found if cv2.contourArea(c) >= least), key=cv2.contourArea)
+    stray = max(0.7, whole_px**0.5 / 200)
+    bent = (cv2.approxPolyDP(ring, stray, closed=True) for ring in large[::-1][:_MOST_RINGS])
+    return [ring.reshape(-1, 2).astype(float).tolist() for ring in bent if len(ring) > 2]  # noqa: PLR2004 (a ring)

@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from planebench.errors import FileError
-from planebench.photo.decoder_errors import ends_early, refuse_too_large
-from planebench.photo.picture_facts import PictureFacts, Shot, shot_of
+from planebench.photo.decoder_errors import refuse_too_large, truncated_file_error
+from planebench.photo.image_info import ExifInfo, ImageInfo, parse_exif
 
 _EXIF_DIRECTORY = 0x8769
 # LibRaw counts turns its own way: 3 is half round, 5 a quarter to the left, 6 to the right.
@@ -22,7 +22,7 @@ _SIDEWAYS = {5, 6}
 _MOST_PIXELS_A_BYTE = 64
 
 
-def probe_raw(stream: BinaryIO, *, size_bytes: int, name: str) -> PictureFacts:
+def probe_raw(stream: BinaryIO, *, size_bytes: int, name: str) -> ImageInfo:
     """Read the size and what the camera noted, without developing."""
     with _opened(stream, name) as raw:
         width, height = _upright_size(raw)
@@ -30,12 +30,12 @@ def probe_raw(stream: BinaryIO, *, size_bytes: int, name: str) -> PictureFacts:
         preview = _embedded(raw)
     _refuse_size(stream, width, height, name)
     shot = _shot(stream, preview)
-    return PictureFacts(
+    return ImageInfo(
         format="RAW",
         width=width,
         height=height,
         size_bytes=size_bytes,
-        shot=Shot(
+        shot=ExifInfo(
             orientation=orientation,
             taken_at=shot.taken_at,
             camera=shot.camera,
@@ -71,7 +71,7 @@ def _refuse_size(stream: BinaryIO, width: int, height: int, name: str) -> None:
     there = stream.seek(0, io.SEEK_END)
     least = width * height // _MOST_PIXELS_A_BYTE
     if there < least:
-        raise ends_early(there, least, how="at least", name=name)
+        raise truncated_file_error(there, least, how="at least", name=name)
 
 
 def _upright_size(raw: rawpy.RawPy) -> tuple[int, int]:
@@ -89,7 +89,7 @@ def _embedded(raw: rawpy.RawPy) -> bytes:
     return bytes(thumbnail.data) if thumbnail.format == rawpy.ThumbFormat.JPEG else b""
 
 
-def _shot(stream: BinaryIO, preview: bytes) -> Shot:
+def _shot(stream: BinaryIO, preview: bytes) -> ExifInfo:
     """Take the camera's notes from the file if it is built as TIFF, else from its own preview."""
     stream.seek(0)
     try:
@@ -100,5 +100,5 @@ def _shot(stream: BinaryIO, preview: bytes) -> Shot:
             tags = Image.open(io.BytesIO(preview), formats=("JPEG",)).getexif()
             noted = {**tags, **tags.get_ifd(_EXIF_DIRECTORY)}
     except Exception:  # noqa: BLE001 -- a raw file without readable notes is still a picture
-        return Shot()
-    return shot_of(noted)
+        return ExifInfo()
+    return parse_exif(noted)

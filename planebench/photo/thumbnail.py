@@ -14,7 +14,7 @@ from planebench.photo.decode import decode_bytes, open_upright
 _QUALITY = 85
 
 
-def small(source: Path | bytes, edge: int, *, name: str = "") -> bytes:
+def make_thumbnail(source: Path | bytes, edge: int, *, name: str = "") -> bytes:
     """Return a JPEG (sRGB, upright, no notes in it) whose long side is at most `edge` pixels.
 
     `name` is what an error calls a picture handed in as bytes. A picture smaller than `edge` keeps
@@ -24,10 +24,10 @@ def small(source: Path | bytes, edge: int, *, name: str = "") -> bytes:
         pixels = decode_bytes(source, name=name, largest=edge)
     else:
         pixels = open_upright(source, largest=edge)
-    return as_jpeg(pixels)
+    return encode_jpeg(pixels)
 
 
-def as_jpeg(pixels: NDArray[np.uint8]) -> bytes:
+def encode_jpeg(pixels: NDArray[np.uint8]) -> bytes:
     """Write an H x W x 3 picture (sRGB) as JPEG with no notes in it."""
     written = io.BytesIO()
     Image.fromarray(pixels).save(written, "JPEG", quality=_QUALITY)

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.ndimage import map_coordinates
 
-from planebench.photo.projective import Matrix, Points, inverse, mapped, normalized
+from planebench.photo.homography import Matrix, Points, inverse, normalized, transform
 
 Grid = NDArray[np.float64]
 
@@ -46,7 +46,7 @@ class Warp:
     def carry(self, points: Points) -> Points:
         """Take N x 2 points in pixels before to pixels after."""
         at = (points - self.origin)[:, ::-1].T / self.step
-        return np.asarray(mapped(self.matrix, points) + np.column_stack(_read(self.shifts, at)))
+        return np.asarray(transform(self.matrix, points) + np.column_stack(_read(self.shifts, at)))
 
     def maps(self, frame: FrameSize) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
         """Return x and y after for each pixel of a frame in the before picture."""
@@ -84,8 +84,8 @@ class Warp:
 
     def resized(self, before: float, after: float) -> Warp:
         """Return the same warp between copies enlarged so many times."""
-        matrix = enlarging(after) @ self.matrix @ inverse(enlarging(before))
-        x, y = mapped(enlarging(before), np.array([self.origin]))[0].tolist()
+        matrix = scaling(after) @ self.matrix @ inverse(scaling(before))
+        x, y = transform(scaling(before), np.array([self.origin]))[0].tolist()
         return Warp(
             matrix=normalized(matrix),
             shifts=self.shifts * after,
@@ -94,13 +94,13 @@ class Warp:
         )
 
 
-def enlarging(times: float) -> Matrix:
+def scaling(times: float) -> Matrix:
     """Return the map of pixel centers from a picture to the same one enlarged so many times."""
     shift = (times - 1) / 2
     return np.array([[times, 0, shift], [0, times, shift], [0, 0, 1.0]])
 
 
-def still(matrix: Matrix) -> Warp:
+def from_homography(matrix: Matrix) -> Warp:
     """Return the warp that is a homography and nothing else."""
     return Warp(matrix=matrix, shifts=np.zeros((1, 1, 2)), step=1.0)
 

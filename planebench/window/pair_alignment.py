@@ -12,7 +12,7 @@ from planebench.catalog.changes import Changes
 from planebench.catalog.ids import PairId
 from planebench.catalog.photographs import Spot
 from planebench.catalog.values import Json, Outline, Pair, Photograph
-from planebench.photo.align import Alignment, AlignmentQuality, align_views, view
+from planebench.photo.align import Alignment, AlignmentQuality, align_prepared, prepare_photo
 from planebench.photo.outline import PixelOutline, Polygon, outline_from_json, outline_to_json
 from planebench.photo.warp import FrameSize, Warp
 from planebench.window.jobs import Job
@@ -109,11 +109,11 @@ def align_photographs(
 ) -> PairAlignment:
     """Lay one photograph on the other; a second or two. Raises FileError or MeasureError."""
     job.step(0, _STEPS, "Reading the two photographs")
-    first = view(catalog.pictures.full(before), "before")
+    first = prepare_photo(catalog.pictures.full(before), "before")
     job.step(1, _STEPS)
-    second = view(catalog.pictures.full(after), "after")
+    second = prepare_photo(catalog.pictures.full(after), "after")
     job.step(2, _STEPS, "Laying the two photographs together")
-    return _kept_small(align_views(first, second), before)
+    return _kept_small(align_prepared(first, second), before)
 
 
 def _kept_small(found: Alignment, before: Photograph) -> PairAlignment:

@@ -20,7 +20,14 @@ import pytest
 from numpy.typing import NDArray
 from PIL import Image
 
-from planebench.photo.align import Alignment, AlignmentQuality, View, align, align_views, view
+from planebench.photo.align import (
+    Alignment,
+    AlignmentQuality,
+    PreparedPhoto,
+    align,
+    align_prepared,
+    prepare_photo,
+)
 from planebench.photo.decode import open_upright
 from planebench.photo.outline import PixelOutline, Polygon, mask_of
 
@@ -88,15 +95,15 @@ def say(line: str) -> None:
 
 
 @cache
-def ready(name: str) -> View:
-    return view(open_upright(DEV / f"{name}.jpg"), name)
+def ready(name: str) -> PreparedPhoto:
+    return prepare_photo(open_upright(DEV / f"{name}.jpg"), name)
 
 
 def test_carried_outlines_overlap_the_true_ones() -> None:
     rows, overlaps, unmoved = [], [], []
     for before, after in pairs():
         start = time.perf_counter()
-        laid = align_views(ready(before), ready(after))
+        laid = align_prepared(ready(before), ready(after))
         took = time.perf_counter() - start
         for name, code in SURFACES.items():
             first, second = surface(before, code), surface(after, code)
@@ -127,7 +134,7 @@ def test_no_two_different_planes_are_trusted() -> None:
     for one, other in permutations(names, 2):
         if one.split("_")[0] != other.split("_")[0]:
             tried += 1
-            if align_views(ready(one), ready(other)).trust is not AlignmentQuality.NONE:
+            if align_prepared(ready(one), ready(other)).trust is not AlignmentQuality.NONE:
                 wrong.append((one, other))
     say(f"\n{tried} ordered pairs of different planes, trusted: {wrong or 'none'}")
 

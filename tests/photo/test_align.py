@@ -10,9 +10,16 @@ import pytest
 from numpy.typing import NDArray
 
 from planebench.errors import MeasureError
-from planebench.photo.agreement import NO_AGREEMENT, Agreement
-from planebench.photo.align import AlignmentQuality, View, align, align_views, trust_in, view
+from planebench.photo.align import (
+    AlignmentQuality,
+    PreparedPhoto,
+    align,
+    align_prepared,
+    alignment_quality,
+    prepare_photo,
+)
 from planebench.photo.decode import open_upright
+from planebench.photo.feature_matching import NO_MATCHES, FeatureMatches
 
 ROOT = Path(__file__).parents[2]
 PHOTOGRAPHS = ROOT / "sample_catalog" / "photographs"
@@ -29,8 +36,8 @@ def picture(name: str) -> NDArray[np.uint8]:
 
 
 @cache
-def ready(name: str) -> View:
-    return view(picture(name), name)
+def ready(name: str) -> PreparedPhoto:
+    return prepare_photo(picture(name), name)
 
 
 def miss(carried: NDArray[np.float64], truth: NDArray[np.float64]) -> float:
@@ -38,7 +45,7 @@ def miss(carried: NDArray[np.float64], truth: NDArray[np.float64]) -> float:
 
 
 def test_the_same_plane_cleaned_and_in_other_light_is_laid_on_itself() -> None:
-    laid = align_views(ready("LOT7-003_top_as_found"), ready("LOT7-003_top_finished"))
+    laid = align_prepared(ready("LOT7-003_top_as_found"), ready("LOT7-003_top_finished"))
 
     assert laid.trust is AlignmentQuality.GOOD
     assert miss(laid.carry(BEFORE), AFTER) < 6
@@ -51,7 +58,7 @@ def test_photographs_of_different_sizes_and_turned_are_laid_on_each_other() -> N
     after = picture("LOT7-003_top_finished")
     half = cv2.resize(after, None, fx=0.5, fy=0.5, interpolation=cv2.INTER_AREA)
     turned = np.ascontiguousarray(np.rot90(half))
-    laid = align_views(ready("LOT7-003_top_as_found"), view(turned, "after"))
+    laid = align_prepared(ready("LOT7-003_top_as_found"), prepare_photo(turned, "after"))
     x, y = (AFTER.T - 0.5) / 2
     truth = np.column_stack((y, half.shape[1] - 1 - x))
 
@@ -60,7 +67,7 @@ def test_photographs_of_different_sizes_and_turned_are_laid_on_each_other() -> N
 
 
 def test_two_planes_of_one_kind_are_not_taken_for_one() -> None:
-    laid = align_views(ready("LOT7-007_top_during"), ready("LOT7-003_top_finished"))
+    laid = align_prepared(ready("LOT7-007_top_during"), ready("LOT7-003_top_finished"))
 
     assert laid.trust is AlignmentQuality.NONE
 
@@ -78,7 +85,7 @@ def test_the_scale_card_alone_makes_no_trust() -> None:
 @pytest.mark.parametrize("level", [0, 255, 128])
 def test_a_picture_of_nothing_is_laid_on_nothing(level: int) -> None:
     blank = np.full((800, 1200, 3), level, np.uint8)
-    laid = align_views(ready("LOT7-003_top_as_found"), view(blank, "after"))
+    laid = align_prepared(ready("LOT7-003_top_as_found"), prepare_photo(blank, "after"))
 
     assert laid.trust is AlignmentQuality.NONE
     assert laid.inliers == 0
@@ -89,7 +96,7 @@ def test_a_blurred_picture_gets_no_trust() -> None:
     blurred = cv2.GaussianBlur(picture("LOT7-003_top_finished"), (0, 0), 40)
 
     assert (
-        align_views(ready("LOT7-003_top_as_found"), view(blurred, "after")).trust
+        align_prepared(ready("LOT7-003_top_as_found"), prepare_photo(blurred, "after")).trust
         is AlignmentQuality.NONE
     )
 
@@ -102,8 +109,8 @@ def test_a_tiny_picture_is_refused_by_name() -> None:
 def test_trust_asks_for_marks_on_one_plane_of_one_body_and_in_their_place() -> None:
     def told(one_plane: int, one_body: int, miss_px: float) -> AlignmentQuality:
         nowhere = np.empty((0, 2))
-        return trust_in(
-            Agreement(
+        return alignment_quality(
+            FeatureMatches(
                 before=nowhere,
                 after=nowhere,
                 looked_for=1000,
@@ -118,4 +125,4 @@ def test_trust_asks_for_marks_on_one_plane_of_one_body_and_in_their_place() -> N
     assert told(10, 22, 3.0) is AlignmentQuality.NONE
     assert told(10, 24, 5.9) is AlignmentQuality.NONE
     assert told(40, 60, 9.0) is AlignmentQuality.NONE
-    assert trust_in(NO_AGREEMENT) is AlignmentQuality.NONE
+    assert alignment_quality(NO_MATCHES) is AlignmentQuality.NONE

@@ -7,8 +7,7 @@ import math
 import pytest
 from shapely import Polygon as Exact
 
-from planebench.photo.outline import PixelOutline, Polygon, Ring
-from planebench.photo.overlap import overlap
+from planebench.photo.outline import PixelOutline, Polygon, Ring, overlap
 
 SQUARE = ((0.0, 0.0), (1000.0, 0.0), (1000.0, 1000.0), (0.0, 1000.0))
 

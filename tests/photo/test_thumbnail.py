@@ -9,7 +9,7 @@ import pytest
 from PIL import Image
 
 from planebench.errors import FileError
-from planebench.photo.thumbnail import small
+from planebench.photo.thumbnail import make_thumbnail
 
 
 def photograph(size: tuple[int, int], orientation: int) -> bytes:
@@ -23,14 +23,14 @@ def photograph(size: tuple[int, int], orientation: int) -> bytes:
 def test_a_small_copy_is_turned_upright_and_carries_no_notes(tmp_path: Path) -> None:
     path = tmp_path / "a.jpg"
     path.write_bytes(photograph((900, 600), 6))
-    image = Image.open(io.BytesIO(small(path, 300)))
+    image = Image.open(io.BytesIO(make_thumbnail(path, 300)))
 
     assert image.size == (200, 300)
     assert not image.getexif()
 
 
 def test_a_picture_smaller_than_asked_keeps_its_size() -> None:
-    image = Image.open(io.BytesIO(small(photograph((90, 60), 1), 300, name="a")))
+    image = Image.open(io.BytesIO(make_thumbnail(photograph((90, 60), 1), 300, name="a")))
 
     assert image.size == (90, 60)
 
@@ -38,6 +38,6 @@ def test_a_picture_smaller_than_asked_keeps_its_size() -> None:
 def test_a_file_cut_short_gives_no_small_copy() -> None:
     data = photograph((900, 600), 1)
     with pytest.raises(FileError, match="ends early") as told:
-        small(data[: len(data) // 2], 100, name="PL-1.jpg")
+        make_thumbnail(data[: len(data) // 2], 100, name="PL-1.jpg")
 
     assert told.value.subject == "PL-1.jpg"

@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planebench.photo.projective import mapped
-from planebench.photo.warp import FrameSize, Warp, enlarging, still
+from planebench.photo.homography import transform
+from planebench.photo.warp import FrameSize, Warp, from_homography, scaling
 
 MATRIX = np.array([[1.02, 0.05, 12.0], [-0.04, 0.97, -7.0], [1e-5, 2e-5, 1.0]])
 FRAME = FrameSize(left=10, top=20, width=171, height=101)
@@ -20,7 +20,7 @@ def bent() -> Warp:
 
 
 def test_a_still_warp_is_its_homography() -> None:
-    assert np.allclose(mapped(MATRIX, POINTS), still(MATRIX).carry(POINTS))
+    assert np.allclose(transform(MATRIX, POINTS), from_homography(MATRIX).carry(POINTS))
 
 
 def test_maps_give_for_each_pixel_what_carry_gives_for_its_center() -> None:
@@ -39,12 +39,12 @@ def test_a_finer_grid_says_the_same() -> None:
 
 @given(st.floats(0.2, 8), st.floats(0.2, 8))
 def test_enlarging_both_pictures_enlarges_where_points_go(before: float, after: float) -> None:
-    larger = still(MATRIX).resized(before, after)
-    carried = larger.carry(mapped(enlarging(before), POINTS))
+    larger = from_homography(MATRIX).resized(before, after)
+    carried = larger.carry(transform(scaling(before), POINTS))
 
-    assert mapped(enlarging(after), mapped(MATRIX, POINTS)) == pytest.approx(carried, abs=1e-6)
+    assert transform(scaling(after), transform(MATRIX, POINTS)) == pytest.approx(carried, abs=1e-6)
 
 
 def test_pixel_centers_stay_centers_when_a_picture_is_enlarged() -> None:
     """Doubling makes two pixels of the first: their common edge lies at the old center."""
-    assert np.allclose([[0.5, 0.5]], mapped(enlarging(2), np.array([[0.0, 0.0]])))
+    assert np.allclose([[0.5, 0.5]], transform(scaling(2), np.array([[0.0, 0.0]])))

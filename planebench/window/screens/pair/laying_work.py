@@ -10,7 +10,7 @@ from planebench.catalog.changes import Changes
 from planebench.catalog.ids import PairId
 from planebench.errors import PlanebenchError
 from planebench.photo.align import AlignmentQuality
-from planebench.photo.what_changed import what_changed
+from planebench.photo.change_mask import change_mask
 from planebench.window.context import ScreenContext
 from planebench.window.jobs import Job, LatestRead
 from planebench.window.pair_alignment import (
@@ -91,7 +91,7 @@ class LayingWork(QObject):
         if self._is_compared or pictures is None or laid is None or not self.trusted:
             return
         self._comparing.ask(
-            lambda _job: what_changed(pictures.before_rgb, pictures.after_rgb, laid.nudged_warp),
+            lambda _job: change_mask(pictures.before_rgb, pictures.after_rgb, laid.nudged_warp),
             done=self._compared,
         )
 

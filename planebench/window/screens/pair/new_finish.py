@@ -10,7 +10,7 @@ import numpy as np
 from planebench.catalog.readings import NewReading
 from planebench.catalog.values import Json, Photograph, ReadingArea
 from planebench.photo.align import AlignmentQuality
-from planebench.photo.map_rings import rings_of
+from planebench.photo.outline import mask_contours
 from planebench.trade.shares import Share
 from planebench.window.pair_alignment import PairAlignment
 from planebench.window.screens.pair.model import Change, PairShown
@@ -69,7 +69,7 @@ def _less(
         for ring in some:
             cv2.fillPoly(mask, [np.rint(ring * times).astype(np.int32)], value)
     whole = max(1, int(np.count_nonzero(mask)))
-    found = rings_of(mask > 0, whole)
+    found = mask_contours(mask > 0, whole)
     return [[[round(x / times, 1), round(y / times, 1)] for x, y in ring] for ring in found]
 
 

@@ -6,7 +6,7 @@ import cv2
 import numpy as np
 import pytest
 
-from planebench.photo.map_rings import rings_of
+from planebench.photo.outline import mask_contours
 
 
 def filled(rings, shape):
@@ -20,7 +20,7 @@ def test_rings_hold_what_they_go_round():
     y, x = np.mgrid[0:300, 0:400]
     inside = ((x - 120) ** 2 + (y - 100) ** 2 < 70**2) | ((x - 300) ** 2 / 4 + (y - 220) ** 2 < 900)
 
-    rings = rings_of(inside, inside.size)
+    rings = mask_contours(inside, inside.size)
 
     assert len(rings) == 2
     overlap = (filled(rings, inside.shape) & inside).sum() / inside.sum()
@@ -34,10 +34,10 @@ def test_specks_are_left_out_and_the_largest_comes_first():
     inside[50:80, 50:80] = True
     inside[200:300, 200:300] = True
 
-    rings = rings_of(inside, inside.size)
+    rings = mask_contours(inside, inside.size)
 
     assert [min(ring) for ring in rings] == [[200, 200], [50, 50]]
 
 
 def test_nothing_gives_no_ring():
-    assert rings_of(np.zeros((50, 50), bool), 100) == []
+    assert mask_contours(np.zeros((50, 50), bool), 100) == []

@@ -16,7 +16,7 @@ from xml.sax.saxutils import escape
 from PIL import Image
 
 from planebench.photo.decode import decode_bytes
-from planebench.photo.decoder_errors import told_as_file_errors
+from planebench.photo.decoder_errors import as_file_errors
 
 _JPEG, _PNG = b"\xff\xd8", b"\x89PNG\r\n\x1a\n"
 _XMP_ID, _XMP_MORE_ID = b"http://ns.adobe.com/xap/1.0/\0", b"http://ns.adobe.com/xmp/extension/\0"
@@ -44,7 +44,7 @@ _PACKET = """<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Label:
+class IptcMetadata:
     """What is written into a copy; empty fields are left out.
 
     `job` is the tool's stock number (IPTC Job Identifier), `title` a short name of the picture,
@@ -60,7 +60,7 @@ class Label:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Labeled:
+class TaggedCopy:
     """A copy: its bytes, the ending of its name, and whether the picture was coded anew."""
 
     data: bytes
@@ -68,25 +68,25 @@ class Labeled:
     coded_anew: bool
 
 
-def labeled(data: bytes, label: Label, *, name: str) -> Labeled:
+def with_metadata(data: bytes, label: IptcMetadata, *, name: str) -> TaggedCopy:
     """Return a copy that carries a label; where it was taken (GPS) is left out.
 
     JPEG and PNG keep their picture bit by bit; all other formats become JPEG, quality 95, upright.
     Raises FileError for what cannot be read; `name` is the file that is told.
     """
-    packet = packet_of(label)
-    with told_as_file_errors(name):
+    packet = xmp_packet(label)
+    with as_file_errors(name):
         if data.startswith(_JPEG):
-            return Labeled(data=_in_jpeg(data, packet), suffix=".jpg", coded_anew=False)
+            return TaggedCopy(data=_in_jpeg(data, packet), suffix=".jpg", coded_anew=False)
         if data.startswith(_PNG):
-            return Labeled(data=_in_png(data, packet), suffix=".png", coded_anew=False)
+            return TaggedCopy(data=_in_png(data, packet), suffix=".png", coded_anew=False)
         stream = io.BytesIO()
         Image.fromarray(decode_bytes(data, name=name)).save(stream, "JPEG", quality=_QUALITY)
         jpeg = _in_jpeg(stream.getvalue(), packet)
-        return Labeled(data=jpeg, suffix=".jpg", coded_anew=True)
+        return TaggedCopy(data=jpeg, suffix=".jpg", coded_anew=True)
 
 
-def packet_of(label: Label) -> bytes:
+def xmp_packet(label: IptcMetadata) -> bytes:
     """Return a label as an XMP packet in UTF-8."""
     fields = (
         _alternatives("dc:title", label.title),

@@ -7,9 +7,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planebench.photo.card_layout import CARD_MM
-from planebench.photo.card_search import search
-from planebench.photo.projective import mapped
-from planebench.photo.slant import Rgb, reduced
+from planebench.photo.card_search import search_cards
+from planebench.photo.homography import transform
+from planebench.photo.orientation_channels import Rgb, resize_to
 
 Mask = NDArray[np.bool_]
 
@@ -22,14 +22,14 @@ _DENSE = 0.22
 _ROUNDS = 3
 
 
-def tool_area(rgb: Rgb) -> Mask:
+def segment_tool(rgb: Rgb) -> Mask:
     """Find the tool in an H x W x 3 picture; the mask's long side is 300 pixels.
 
     It is the largest patch full of edges that is not the scale card, cleared of what is colored
     like the rim of the picture. Without any edge the mask is empty.
     """
-    small = reduced(rgb, _LONG_SIDE)
-    card = card_area(rgb, small.shape[:2])
+    small = resize_to(rgb, _LONG_SIDE)
+    card = card_mask(rgb, small.shape[:2])
     edges = _edges(small, card)
     busy = _busiest(edges)
     if not busy.any():
@@ -39,16 +39,16 @@ def tool_area(rgb: Rgb) -> Mask:
     return np.asarray(together & ~card)
 
 
-def card_area(rgb: Rgb, shape: tuple[int, ...]) -> Mask:
+def card_mask(rgb: Rgb, shape: tuple[int, ...]) -> Mask:
     """Return the scale cards in a picture as a mask of another size of the same picture."""
-    look = reduced(rgb, min(_CARD_LOOK_PX, max(rgb.shape[:2])))
+    look = resize_to(rgb, min(_CARD_LOOK_PX, max(rgb.shape[:2])))
     width, height = CARD_MM
     rim = _CARD_EDGE_MM
     corners = [(-rim, -rim), (width + rim, -rim), (width + rim, height + rim), (-rim, height + rim)]
     mask = np.zeros(shape[:2], np.uint8)
-    for candidate in search(look).candidates:
+    for candidate in search_cards(look).candidates:
         if candidate.matrix is not None:
-            at = mapped(candidate.matrix, np.array(corners)) * (shape[1] / look.shape[1])
+            at = transform(candidate.matrix, np.array(corners)) * (shape[1] / look.shape[1])
             if np.isfinite(at).all() and np.abs(at).max() < 10 * max(shape):
                 cv2.fillPoly(mask, [np.rint(at).astype(np.int32)], 1)
     return mask > 0

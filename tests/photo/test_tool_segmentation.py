@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from planebench.photo.decode import open_upright
-from planebench.photo.tool_area import card_area, tool_area
+from planebench.photo.tool_segmentation import card_mask, segment_tool
 
 PHOTOGRAPHS = Path(__file__).parents[2] / "sample_catalog" / "photographs"
 
@@ -22,7 +22,7 @@ def test_the_tool_is_found_and_the_bench_is_not(
     name: str, on_tool: tuple[float, float], off_tool: tuple[float, float]
 ) -> None:
     rgb = open_upright(PHOTOGRAPHS / f"{name}.jpg", largest=1200)
-    tool, card = tool_area(rgb), card_area(rgb, (200, 300))
+    tool, card = segment_tool(rgb), card_mask(rgb, (200, 300))
 
     def at(place: tuple[float, float]) -> tuple[int, int]:
         return int(place[1] * tool.shape[0]), int(place[0] * tool.shape[1])
@@ -36,4 +36,4 @@ def test_the_tool_is_found_and_the_bench_is_not(
 
 
 def test_a_plain_ground_holds_no_tool() -> None:
-    assert not tool_area(np.full((400, 600, 3), 180, np.uint8)).any()
+    assert not segment_tool(np.full((400, 600, 3), 180, np.uint8)).any()

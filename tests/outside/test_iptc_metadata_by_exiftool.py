@@ -16,10 +16,10 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from planebench.photo.labels import Label, labeled
+from planebench.photo.iptc_metadata import IptcMetadata, with_metadata
 
 pytestmark = pytest.mark.skipif(shutil.which("exiftool") is None, reason="exiftool is not there")
-LABEL = Label(
+LABEL = IptcMetadata(
     job="LOT7-003",
     title="LOT7-003 top finished",
     description="Japanning touched in at the toe, 3 × 2 mm; “as seen”",
@@ -34,7 +34,7 @@ def test_exiftool_reads_each_field_and_finds_nothing_wrong(format_: str, tmp_pat
     stream = io.BytesIO()
     grain = np.random.default_rng(3).integers(0, 255, (64, 96, 3), dtype=np.uint8)
     Image.fromarray(grain).save(stream, format_)
-    copy = labeled(stream.getvalue(), LABEL, name="a")
+    copy = with_metadata(stream.getvalue(), LABEL, name="a")
     file = tmp_path / f"copy{copy.suffix}"
     file.write_bytes(copy.data)
 

@@ -12,7 +12,7 @@ import zxingcpp
 from numpy.typing import NDArray
 
 from planebench.photo.card_layout import QR_AT, QR_MM, QR_PREFIX
-from planebench.photo.projective import Matrix, Points, mapped
+from planebench.photo.homography import Matrix, Points, transform
 
 _PX_PER_MM = 12
 _QUIET_MM = 3.0
@@ -25,7 +25,7 @@ _QR_FORMAT = zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Code:
+class CardCode:
     """What the QR code says, and how many modules it is wide.
 
     `corners` is where it was seen, 4 x 2 in px, None if it had to be drawn anew to be read.
@@ -42,7 +42,7 @@ class Code:
         return number if number and self.text.startswith(QR_PREFIX) else None
 
 
-def read_code(gray: NDArray[np.uint8], matrix: Matrix, *, thorough: bool = True) -> Code | None:
+def read_code(gray: NDArray[np.uint8], matrix: Matrix, *, thorough: bool = True) -> CardCode | None:
     """Read the QR code of a card that lies by `matrix` (mm to px) in an H x W picture.
 
     Without `thorough` only what costs next to nothing is tried.
@@ -54,15 +54,15 @@ def read_code(gray: NDArray[np.uint8], matrix: Matrix, *, thorough: bool = True)
         )
         version = 0 if code is None else _version(code)
         if code is not None and version:
-            return Code(
+            return CardCode(
                 text=code.text,
                 modules=17 + 4 * version,
-                corners=None if whole else mapped(to_px, code_corners(code)),
+                corners=None if whole else transform(to_px, qr_corners_px(code)),
             )
     return None
 
 
-def code_corners(code: zxingcpp.Barcode) -> Points:
+def qr_corners_px(code: zxingcpp.Barcode) -> Points:
     """Return the 4 x 2 corners of a QR code in the picture it was read in, from its own top left."""
     place = code.position
     corners = (place.top_left, place.top_right, place.bottom_right, place.bottom_left)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from planebench.photo.card_trust import CardFitQuality
+from planebench.photo.card_fit_quality import CardFitQuality
 
 # Measured: flat cards look bowed by up to 0.06 mm in grain, dark or poor JPEG, one whose middle is
 # 0.3 mm out of line by at least 0.27 mm.
@@ -23,7 +23,7 @@ _LONGEST_QUOTE = 60
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class CardCircumstances:
+class CardFindings:
     """What was found. `stocks` holds each card's number in the picture, None where not readable.
 
     `whole` is whether all four corners of the card lie in the picture, `code_text` what the QR
@@ -48,7 +48,7 @@ class CardCircumstances:
         return read if len(told) == 1 or read == self.expected_stock else None
 
 
-def scale_doubts(seen: CardCircumstances) -> tuple[str, ...]:
+def scale_warnings(seen: CardFindings) -> tuple[str, ...]:
     """Say what makes the scale less sure; nothing if all is well."""
     trust = seen.trust
     off_flat = max(trust.bow_mm, trust.residual_mm)
@@ -89,7 +89,7 @@ def scale_doubts(seen: CardCircumstances) -> tuple[str, ...]:
     return tuple(words for holds, words in said if holds)
 
 
-def filing_doubts(seen: CardCircumstances) -> tuple[str, ...]:
+def filing_warnings(seen: CardFindings) -> tuple[str, ...]:
     """Say what makes the tool's number, or the tilt, less sure; nothing if all is well."""
     told = tuple(dict.fromkeys(number for number in seen.stocks if number))
     listed = " and ".join(told) or "no number can be read"

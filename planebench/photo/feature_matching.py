@@ -13,9 +13,9 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from planebench.photo.projective import Points, slopes
-from planebench.photo.slant import Rgb
-from planebench.photo.tool_area import Mask
+from planebench.photo.homography import Points, jacobians
+from planebench.photo.orientation_channels import Rgb
+from planebench.photo.tool_segmentation import Mask
 from planebench.photo.warp import Warp
 
 _MOST = 3000
@@ -28,7 +28,7 @@ _LEAST = 8
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Marks:
+class Features:
     """Distinct spots of a tool (Lowe's SIFT, 2004): place, size in px, turn in degrees, look."""
 
     at: Points
@@ -38,7 +38,7 @@ class Marks:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Agreement:
+class FeatureMatches:
     """Marks that agree: N x 2 `before` and `after`; `looked_for` is how many were sought.
 
     `one_body` counts those that one rigid body seen twice allows, `one_plane` those that lie on
@@ -53,7 +53,7 @@ class Agreement:
     miss_px: float
 
 
-NO_AGREEMENT = Agreement(
+NO_MATCHES = FeatureMatches(
     before=np.empty((0, 2)),
     after=np.empty((0, 2)),
     looked_for=0,
@@ -63,7 +63,7 @@ NO_AGREEMENT = Agreement(
 )
 
 
-def marks(rgb: Rgb, tool: Mask) -> Marks:
+def detect_features(rgb: Rgb, tool: Mask) -> Features:
     """Find distinct spots inside the tool; its mask may be of another size."""
     gray = cv2.createCLAHE(3, (8, 8)).apply(cv2.cvtColor(rgb, cv2.COLOR_RGB2GRAY))
     size = (rgb.shape[1], rgb.shape[0])
@@ -71,7 +71,7 @@ def marks(rgb: Rgb, tool: Mask) -> Marks:
     finder = cv2.SIFT.create(nfeatures=_MOST, contrastThreshold=_FAINTEST)
     points, looks = finder.detectAndCompute(gray, np.asarray(mask, np.uint8))
     at = np.array([point.pt for point in points], dtype=np.float64).reshape(-1, 2)
-    return Marks(
+    return Features(
         at=at,
         size=np.array([point.size for point in points], dtype=np.float64),
         turn=np.array([point.angle for point in points], dtype=np.float64),
@@ -79,21 +79,21 @@ def marks(rgb: Rgb, tool: Mask) -> Marks:
     )
 
 
-def agree(before: Marks, after: Marks, warp: Warp) -> Agreement:
+def match_features(before: Features, after: Features, warp: Warp) -> FeatureMatches:
     """Find the marks that agree under a warp between the two pictures that they were found in."""
     looked_for = len(before.at)
     if min(looked_for, len(after.at)) < _LEAST:
-        return NO_AGREEMENT
+        return NO_MATCHES
     expected = warp.carry(before.at)
     first, second = _pairs(before, after, expected, warp)
     source, target = before.at[first], after.at[second]
     if len(source) < _LEAST:
-        return NO_AGREEMENT
+        return NO_MATCHES
     body = _one_body(source, target)
     if np.count_nonzero(body) < _LEAST:
-        return NO_AGREEMENT
+        return NO_MATCHES
     misses = np.linalg.norm(target - expected[first], axis=1)[body]
-    return Agreement(
+    return FeatureMatches(
         before=source[body],
         after=target[body],
         looked_for=looked_for,
@@ -112,7 +112,7 @@ def _root(looks: object, count: int) -> NDArray[np.float32]:
 
 
 def _pairs(
-    before: Marks, after: Marks, expected: Points, warp: Warp
+    before: Features, after: Features, expected: Points, warp: Warp
 ) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
     """Pair each mark with the likest near its place, if no far one is as like; one to one."""
     unlike = np.maximum(2 - 2 * before.look @ after.look.T, 0)
@@ -130,9 +130,9 @@ def _pairs(
     return order[once], best[order[once]]
 
 
-def _same_pose(before: Marks, after: Marks, warp: Warp) -> NDArray[np.bool_]:
+def _same_pose(before: Features, after: Features, warp: Warp) -> NDArray[np.bool_]:
     """Say which marks are turned and sized alike, the warp's own turn and size taken off."""
-    local = slopes(warp.matrix, before.at)
+    local = jacobians(warp.matrix, before.at)
     turn = np.degrees(np.arctan2(local[:, 1, 0], local[:, 0, 0]))
     size = np.linalg.norm(local[:, :, 0], axis=1)
     turns = (after.turn[None] - (before.turn + turn)[:, None] + 180) % 360 - 180

@@ -6,7 +6,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from planebench.photo.tool_area import tool_area
+from planebench.photo.tool_segmentation import segment_tool
 from planebench.photo.warp import FrameSize, Warp
 
 Rgb = NDArray[np.uint8]
@@ -20,7 +20,7 @@ _SMALLEST_PX = 40
 _BLUR = 2.0
 
 
-def what_changed(before: Rgb, after: Rgb, warp: Warp) -> NDArray[np.uint8]:
+def change_mask(before: Rgb, after: Rgb, warp: Warp) -> NDArray[np.uint8]:
     """Return a mask, 255 where the tool looks different after, 0 elsewhere, as the photograph before.
 
     Its long side is EDGE_PX at most. Both pictures are H x W x 3; `warp` takes pixels before to
@@ -48,7 +48,7 @@ def what_changed(before: Rgb, after: Rgb, warp: Warp) -> NDArray[np.uint8]:
 
 def _tool(rgb: Rgb) -> NDArray[np.bool_]:
     size = (rgb.shape[1], rgb.shape[0])
-    mask = tool_area(rgb).astype(np.uint8)
+    mask = segment_tool(rgb).astype(np.uint8)
     return np.asarray(cv2.resize(mask, size, interpolation=cv2.INTER_NEAREST)) > 0
 
 

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 Rgb = NDArray[np.uint8]
-Slants = NDArray[np.float32]
+Channels = NDArray[np.float32]
 
 BINS = 6
 """Directions of edges told apart, over half a turn: light to dark and dark to light are alike."""
@@ -17,7 +17,7 @@ _NEIGHBOURHOOD_PX = 12.0
 _STRONGEST = 3.0
 
 
-def reduced(rgb: Rgb, long_side: int) -> Rgb:
+def resize_to(rgb: Rgb, long_side: int) -> Rgb:
     """Shrink (or enlarge) an H x W x 3 picture so that its long side is `long_side` pixels."""
     height, width = rgb.shape[:2]
     factor = long_side / max(height, width)
@@ -26,7 +26,7 @@ def reduced(rgb: Rgb, long_side: int) -> Rgb:
     return np.asarray(cv2.resize(rgb, size, interpolation=way), dtype=np.uint8)
 
 
-def slants(rgb: Rgb) -> Slants:
+def orientation_channels(rgb: Rgb) -> Channels:
     """Return the H x W x 6 strength of edges in each direction, evened out over the neighborhood.
 
     A lamp moved or a rusty edge made bright changes an edge's strength and turns its dark side,
@@ -42,7 +42,7 @@ def slants(rgb: Rgb) -> Slants:
     return _by_direction(evened, np.arctan2(down, across))
 
 
-def turned(by_direction: Slants, degrees: float) -> Slants:
+def rotate_channels(by_direction: Channels, degrees: float) -> Channels:
     """Return the slants as they are named after the picture was turned counter-clockwise."""
     steps = -degrees / 180 * BINS
     whole = int(np.floor(steps))
@@ -51,7 +51,7 @@ def turned(by_direction: Slants, degrees: float) -> Slants:
     return np.asarray((1 - part) * first + part * second, dtype=np.float32)
 
 
-def _by_direction(strength: NDArray[np.float32], angle: NDArray[np.float32]) -> Slants:
+def _by_direction(strength: NDArray[np.float32], angle: NDArray[np.float32]) -> Channels:
     """Share each pixel's strength out between the two nearest directions, and blur a little."""
     place = np.mod(angle, np.pi) * np.float32(BINS / np.pi)
     lower = np.floor(place).astype(np.int32)

@@ -10,9 +10,9 @@ import pytest
 from PIL import Image
 
 from planebench.errors import FileError
-from planebench.photo.labels import Label, labeled, packet_of
+from planebench.photo.iptc_metadata import IptcMetadata, with_metadata, xmp_packet
 
-LABEL = Label(
+LABEL = IptcMetadata(
     job="LOT7-003",
     title="LOT7-003 top finished",
     description="Chip <at> the mouth & more, 3 × 2 mm",
@@ -48,7 +48,7 @@ def words_in(data: bytes) -> str:
 @pytest.mark.parametrize(("format_", "suffix"), [("JPEG", ".jpg"), ("PNG", ".png")])
 def test_the_picture_is_kept_bit_by_bit_and_says_what_it_shows(format_: str, suffix: str) -> None:
     data = picture(format_)
-    copy = labeled(data, LABEL, name="a")
+    copy = with_metadata(data, LABEL, name="a")
 
     assert (copy.suffix, copy.coded_anew) == (suffix, False)
     assert pixels_of(copy.data) == pixels_of(data)
@@ -58,7 +58,7 @@ def test_the_picture_is_kept_bit_by_bit_and_says_what_it_shows(format_: str, suf
 
 @pytest.mark.parametrize("format_", ["WEBP", "TIFF", "BMP"])
 def test_other_formats_become_jpeg(format_: str) -> None:
-    copy = labeled(picture(format_), LABEL, name="a")
+    copy = with_metadata(picture(format_), LABEL, name="a")
 
     assert (copy.suffix, copy.coded_anew) == (".jpg", True)
     assert LABEL.alternative in words_in(copy.data)
@@ -66,7 +66,7 @@ def test_other_formats_become_jpeg(format_: str) -> None:
 
 def test_only_the_segment_of_the_label_is_added_to_a_jpeg() -> None:
     data = picture("JPEG")
-    copy = labeled(data, LABEL, name="a").data
+    copy = with_metadata(data, LABEL, name="a").data
     at = copy.index(b"\xff\xe1")
     length = int.from_bytes(copy[at + 2 : at + 4], "big") + 2
 
@@ -74,8 +74,8 @@ def test_only_the_segment_of_the_label_is_added_to_a_jpeg() -> None:
 
 
 def test_a_label_that_was_there_is_replaced() -> None:
-    once = labeled(picture("JPEG"), LABEL, name="a").data
-    again = labeled(once, LABEL, name="a").data
+    once = with_metadata(picture("JPEG"), LABEL, name="a").data
+    again = with_metadata(once, LABEL, name="a").data
 
     assert again == once
 
@@ -90,7 +90,7 @@ def test_where_it_was_taken_is_left_out_and_how_it_is_turned_is_kept(format_: st
     with Image.open(io.BytesIO(data)) as before:
         assert GPS in before.getexif()
 
-    copy = labeled(data, LABEL, name="a").data
+    copy = with_metadata(data, LABEL, name="a").data
 
     with Image.open(io.BytesIO(copy)) as after:
         assert GPS not in after.getexif()
@@ -98,16 +98,18 @@ def test_where_it_was_taken_is_left_out_and_how_it_is_turned_is_kept(format_: st
 
 
 def test_a_text_of_any_length_and_with_control_signs_fits() -> None:
-    label = Label(job="A", title="é" * 50_000, description="a\0b\x1b<c>", alternative="&" * 9000)
+    label = IptcMetadata(
+        job="A", title="é" * 50_000, description="a\0b\x1b<c>", alternative="&" * 9000
+    )
 
-    copy = labeled(picture("JPEG"), label, name="a").data
+    copy = with_metadata(picture("JPEG"), label, name="a").data
 
     assert "ab<c>" in words_in(copy)
-    assert len(packet_of(label)) < 65_000
+    assert len(xmp_packet(label)) < 65_000
 
 
 def test_what_is_no_picture_is_told_with_its_name() -> None:
     with pytest.raises(FileError) as told:
-        labeled(b"shopping list", LABEL, name="list.jpg")
+        with_metadata(b"shopping list", LABEL, name="list.jpg")
 
     assert told.value.subject == "list.jpg"

@@ -8,8 +8,8 @@ import imagehash
 import pytest
 from PIL import Image
 
-from planebench.photo.alike import bits_apart, fingerprint
 from planebench.photo.decode import open_upright
+from planebench.photo.near_duplicates import hamming_distance, perceptual_hash
 
 PHOTOGRAPHS = sorted((Path(__file__).parents[2] / "sample_catalog" / "photographs").glob("*.jpg"))
 
@@ -20,4 +20,4 @@ def test_fingerprints_are_those_of_imagehash_but_for_its_way_of_shrinking(path: 
     rgb = open_upright(path, largest=800)
     reference = int(str(imagehash.phash(Image.fromarray(rgb))), 16)
 
-    assert bits_apart(reference, fingerprint(rgb)) <= 4
+    assert hamming_distance(reference, perceptual_hash(rgb)) <= 4

@@ -38,7 +38,7 @@ def shrink_while_decoding(image: Image.Image, largest: int) -> None:
     image.draft(image.mode, (width, height))
 
 
-def reduced(image: Image.Image, largest: int | None) -> Image.Image:
+def reduce_by_blocks(image: Image.Image, largest: int | None) -> Image.Image:
     """Average whole blocks of pixels, its long side still `largest` or more."""
     factor = 1 if largest is None else max(image.size) // largest
     # Pictures of other modes hold indices or need their full depth.
@@ -63,7 +63,7 @@ def as_array(image: Image.Image) -> NDArray[np.uint8]:
     return pixels
 
 
-def turned_upright(pixels: NDArray[np.uint8], orientation: int) -> NDArray[np.uint8]:
+def apply_orientation(pixels: NDArray[np.uint8], orientation: int) -> NDArray[np.uint8]:
     """Turn an H x W x 3 array upright by its EXIF orientation (EXIF 3.0, tag 0x0112), 1 to 8."""
     if orientation == 1:
         return pixels

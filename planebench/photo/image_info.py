@@ -24,7 +24,7 @@ _FULL_FRAME_DIAGONAL_MM = math.hypot(36, 24)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Shot:
+class ExifInfo:
     """What the camera noted: EXIF orientation 1 to 8, time, camera, focal length (0: not noted).
 
     `taken_at` is aware if the camera gave its offset from UTC, else naive (the camera's own clock).
@@ -37,7 +37,7 @@ class Shot:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PictureFacts:
+class ImageInfo:
     """A picture file without its pixels; `width` and `height` are as seen upright, in pixels.
 
     `format` is JPEG, PNG, TIFF, WEBP, HEIF, AVIF, BMP or RAW.
@@ -47,7 +47,7 @@ class PictureFacts:
     width: int
     height: int
     size_bytes: int
-    shot: Shot
+    shot: ExifInfo
 
     @property
     def focal_px(self) -> float | None:
@@ -61,12 +61,12 @@ class PictureFacts:
         return self.shot.focal_35mm * diagonal / _FULL_FRAME_DIAGONAL_MM
 
 
-def shot_of(tags: Mapping[int, object]) -> Shot:
+def parse_exif(tags: Mapping[int, object]) -> ExifInfo:
     """Read EXIF tags (number to value) of any kind and state; what makes no sense is left out."""
     make, model = _words(tags.get(_MAKE)), _words(tags.get(_MODEL))
     camera = model if model.casefold().startswith(make.casefold()) else f"{make} {model}".strip()
     times = (_time(tags.get(when), tags.get(offset)) for when, offset in _TIMES)
-    return Shot(
+    return ExifInfo(
         orientation=_orientation(tags.get(_ORIENTATION)),
         taken_at=next((time for time in times if time is not None), None),
         camera=camera or make,

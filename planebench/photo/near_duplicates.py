@@ -17,7 +17,7 @@ _SHARPNESS_EDGE = 1024
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Glimpse:
+class Fingerprints:
     """What is remembered of a photograph to compare it: fingerprints, size, sharpness, when taken.
 
     `rough` has 64 bits, for frames of a burst; `fine` 256, for copies of one and the same picture.
@@ -31,7 +31,7 @@ class Glimpse:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Alike:
+class DuplicateGroup:
     """Photographs that show the same, as places in the sequence given; `best` the one to keep.
 
     That is the largest, and of equals the sharpest.
@@ -42,7 +42,7 @@ class Alike:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Closeness:
+class SimilarityLimits:
     """How alike counts as the same: bits that may differ, and how soon after each other.
 
     Measured on 141 photographs of known scenes: copies at other sizes and qualities differ in 6 of
@@ -55,18 +55,18 @@ class Closeness:
     burst_gap: timedelta = timedelta(seconds=3)
 
 
-def glimpse(rgb: NDArray[np.uint8], taken_at: datetime | None = None) -> Glimpse:
+def fingerprints_of(rgb: NDArray[np.uint8], taken_at: datetime | None = None) -> Fingerprints:
     """Take what is needed to compare an H x W x 3 picture with others; a reduced one will do."""
-    return Glimpse(
-        rough=fingerprint(rgb),
-        fine=fingerprint(rgb, kept=_FINE_KEPT),
+    return Fingerprints(
+        rough=perceptual_hash(rgb),
+        fine=perceptual_hash(rgb, kept=_FINE_KEPT),
         pixels=rgb.shape[0] * rgb.shape[1],
         sharpness=sharpness(rgb),
         taken_at=taken_at,
     )
 
 
-def fingerprint(rgb: NDArray[np.uint8], *, kept: int = _ROUGH_KEPT) -> int:
+def perceptual_hash(rgb: NDArray[np.uint8], *, kept: int = _ROUGH_KEPT) -> int:
     """Return bits that stay nearly the same when a picture is resized, saved again or brightened.
 
     `kept` x `kept` low frequencies of its cosine transform against their median. Source: Zauner,
@@ -79,7 +79,7 @@ def fingerprint(rgb: NDArray[np.uint8], *, kept: int = _ROUGH_KEPT) -> int:
     return int.from_bytes(np.packbits(low > np.median(low)).tobytes(), "big")
 
 
-def bits_apart(first: int, second: int) -> int:
+def hamming_distance(first: int, second: int) -> int:
     """Count the bits in which two fingerprints differ."""
     return (first ^ second).bit_count()
 
@@ -99,14 +99,14 @@ def sharpness(rgb: NDArray[np.uint8]) -> float:
     return float(detail.var() / max(1.0, float(np.var(gray))))
 
 
-def group_alike(
-    glimpses: Sequence[Glimpse], closeness: Closeness | None = None
-) -> tuple[Alike, ...]:
+def group_near_duplicates(
+    glimpses: Sequence[Fingerprints], closeness: SimilarityLimits | None = None
+) -> tuple[DuplicateGroup, ...]:
     """Gather photographs that show the same, in the order of their first; lone ones are left out.
 
     A copy is alike whenever it was taken, a frame of a burst only close in time to the next.
     """
-    limits = closeness or Closeness()
+    limits = closeness or SimilarityLimits()
     leader = list(range(len(glimpses)))
     rough = np.array([each.rough for each in glimpses], dtype=np.uint64)
     for later in range(1, len(glimpses)):
@@ -117,13 +117,13 @@ def group_alike(
     return _groups(leader, glimpses)
 
 
-def _same(first: Glimpse, second: Glimpse, limits: Closeness) -> bool:
+def _same(first: Fingerprints, second: Fingerprints, limits: SimilarityLimits) -> bool:
     """Tell whether two pictures, alike at a rough look, are a copy or of one burst."""
-    copied = bits_apart(first.fine, second.fine) <= limits.copy_bits
+    copied = hamming_distance(first.fine, second.fine) <= limits.copy_bits
     return copied or _soon(first, second, limits.burst_gap)
 
 
-def _soon(first: Glimpse, second: Glimpse, gap: timedelta) -> bool:
+def _soon(first: Fingerprints, second: Fingerprints, gap: timedelta) -> bool:
     if first.taken_at is None or second.taken_at is None:
         return False
     if (first.taken_at.tzinfo is None) != (second.taken_at.tzinfo is None):
@@ -143,16 +143,18 @@ def _led_by(leader: list[int], place: int) -> int:
     return place
 
 
-def _groups(leader: list[int], glimpses: Sequence[Glimpse]) -> tuple[Alike, ...]:
+def _groups(leader: list[int], glimpses: Sequence[Fingerprints]) -> tuple[DuplicateGroup, ...]:
     members: dict[int, list[int]] = {}
     for place in range(len(leader)):
         members.setdefault(_led_by(leader, place), []).append(place)
     return tuple(
-        Alike(members=tuple(group), best=max(group, key=lambda place: _worth(glimpses[place])))
+        DuplicateGroup(
+            members=tuple(group), best=max(group, key=lambda place: _worth(glimpses[place]))
+        )
         for group in members.values()
         if len(group) > 1
     )
 
 
-def _worth(one: Glimpse) -> tuple[int, float]:
+def _worth(one: Fingerprints) -> tuple[int, float]:
     return one.pixels, one.sharpness

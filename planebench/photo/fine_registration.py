@@ -14,8 +14,8 @@ import scipy.sparse as sp
 from numpy.typing import NDArray
 from scipy.sparse import linalg
 
-from planebench.photo.projective import Matrix, Points, mapped
-from planebench.photo.slant import BINS, Slants
+from planebench.photo.homography import Matrix, Points, transform
+from planebench.photo.orientation_channels import BINS, Channels
 from planebench.photo.warp import FrameSize, Grid, Warp
 
 _TOLERANCE = 0.5
@@ -25,7 +25,7 @@ _ANCHOR = 1e-4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Effort:
+class RefinementLevel:
     """How finely to bend: pixels between nodes, rounds, how stiffly neighbors hold together."""
 
     step: int
@@ -34,7 +34,7 @@ class Effort:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Pull:
+class PointConstraints:
     """Points before known to lie at points after, and the weight of each."""
 
     before: Points
@@ -43,15 +43,17 @@ class Pull:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Sheets:
+class ChannelPair:
     """The two pictures' slants, and how much each pixel of the first counts, 0 to 1."""
 
-    before: Slants
-    after: Slants
+    before: Channels
+    after: Channels
     weight: NDArray[np.float32]
 
 
-def lay_closely(sheets: Sheets, warp: Warp, effort: Effort, pull: Pull | None = None) -> Warp:
+def register_finely(
+    sheets: ChannelPair, warp: Warp, effort: RefinementLevel, pull: PointConstraints | None = None
+) -> Warp:
     """Bend a warp so that the slants agree; both pictures at the warp's own size."""
     frame = _frame(sheets.weight)
     warp = warp.regrid(frame, effort.step)
@@ -78,7 +80,7 @@ def _frame(weight: NDArray[np.float32]) -> FrameSize:
 
 
 def _tension(
-    sheets: Sheets,
+    sheets: ChannelPair,
     slopes: list[tuple[NDArray[np.float32], NDArray[np.float32]]],
     warp: Warp,
     frame: FrameSize,
@@ -115,7 +117,7 @@ def _pooled(
 
 
 def _add_pull(
-    lever: NDArray[np.float64], force: NDArray[np.float64], warp: Warp, pull: Pull
+    lever: NDArray[np.float64], force: NDArray[np.float64], warp: Warp, pull: PointConstraints
 ) -> None:
     """Draw the four nodes around each known point toward where it lies."""
     rows, columns = warp.shifts.shape[:2]
@@ -165,11 +167,11 @@ def _step(
 def _straightened(warp: Warp, moved: NDArray[np.float64], lever: NDArray[np.float64]) -> Warp:
     """Put as much of the warp as fits into its homography, the rest into its shifts."""
     nodes = warp.nodes()
-    ends = mapped(warp.matrix, nodes) + moved
+    ends = transform(warp.matrix, nodes) + moved
     matrix = _homography(nodes, ends, lever[:, 0] + lever[:, 2])
     if matrix is None:
         matrix = warp.matrix
-    shifts = (ends - mapped(matrix, nodes)).reshape(warp.shifts.shape)
+    shifts = (ends - transform(matrix, nodes)).reshape(warp.shifts.shape)
     return Warp(matrix=matrix, shifts=shifts, step=warp.step, origin=warp.origin)
 
 
@@ -185,10 +187,10 @@ def _homography(source: Points, target: Points, weight: NDArray[np.float64]) -> 
         [[1 / spread, 0, -middle[0] / spread], [0, 1 / spread, -middle[1] / spread], [0, 0, 1]]
     )
     for _ in range(3):
-        matrix = _least_squares(mapped(norm, source), mapped(norm, target), weight)
+        matrix = _least_squares(transform(norm, source), transform(norm, target), weight)
         matrix = np.linalg.inv(norm) @ matrix @ norm
         matrix /= matrix[2, 2]
-        off = np.linalg.norm(mapped(matrix, source) - target, axis=1)
+        off = np.linalg.norm(transform(matrix, source) - target, axis=1)
         weight = weight / np.sqrt(1 + (off / (1.5 * float(np.median(off)) + 0.3)) ** 2)
     return np.asarray(matrix) if np.isfinite(matrix).all() else None
 

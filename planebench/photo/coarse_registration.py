@@ -10,12 +10,12 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import fft
 
-from planebench.photo.projective import Matrix
-from planebench.photo.slant import Slants, turned
-from planebench.photo.tool_area import Mask
+from planebench.photo.homography import Matrix
+from planebench.photo.orientation_channels import Channels, rotate_channels
+from planebench.photo.tool_segmentation import Mask
 
-TURNS = tuple(range(-15, 16, 5))
-SIZES = (0.7, 0.77, 0.84, 0.92, 1.0, 1.09, 1.19, 1.3, 1.42)
+ROTATIONS_DEG = tuple(range(-15, 16, 5))
+SCALES = (0.7, 0.77, 0.84, 0.92, 1.0, 1.09, 1.19, 1.3, 1.42)
 
 _GROW_PX = 7
 _THINNEST = 0.05
@@ -24,7 +24,7 @@ _ROOM = 1.6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Rough:
+class CoarseFit:
     """A similarity before to after in pixels of the small copies, and how well it fits, 0 to 1.
 
     `turn` is by how many degrees it turns counter-clockwise.
@@ -36,16 +36,16 @@ class Rough:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Small:
+class RegistrationCopy:
     """A small copy: its slants, and where the tool lies in it."""
 
-    slants: Slants
+    slants: Channels
     tool: Mask
 
 
-def lay_roughly(
-    before: Small, after: Small, *, quarter_turns: Sequence[int] = (0,)
-) -> Rough | None:
+def register_coarsely(
+    before: RegistrationCopy, after: RegistrationCopy, *, quarter_turns: Sequence[int] = (0,)
+) -> CoarseFit | None:
     """Find the turn, size and place at which the tool's edges agree best; None without a tool.
 
     Each turn and size is slid over the whole after picture at once, as a product of spectra.
@@ -53,15 +53,15 @@ def lay_roughly(
     if not before.tool.any() or not after.tool.any():
         return None
     finder = _Finder(before, after)
-    turns = [90 * quarter + turn for quarter in quarter_turns for turn in TURNS]
-    tries = [finder.slide(turn, size) for turn in turns for size in SIZES]
+    turns = [90 * quarter + turn for quarter in quarter_turns for turn in ROTATIONS_DEG]
+    tries = [finder.slide(turn, size) for turn in turns for size in SCALES]
     return max(tries, key=lambda rough: rough.likeness)
 
 
 class _Finder:
     """Holds the spectra of the after picture, so that each try costs only its own."""
 
-    def __init__(self, before: Small, after: Small) -> None:
+    def __init__(self, before: RegistrationCopy, after: RegistrationCopy) -> None:
         self._grown = _grown(before.tool)
         self._before = before.slants
         rows, columns = np.nonzero(before.tool)
@@ -71,14 +71,14 @@ class _Finder:
         self._spectra = self._spectrum(_layers(after.slants) * _grown(after.tool))
         self._energy = self._spectrum((after.slants**2).sum(axis=2))
 
-    def slide(self, turn: float, size: float) -> Rough:
+    def slide(self, turn: float, size: float) -> CoarseFit:
         """Turn and size the before picture about the tool's middle, and find its best place."""
         matrix = cv2.getRotationMatrix2D(self._middle, turn, size)
         # The middle of the tool goes to the middle of the canvas, lest its ends be cut off.
         matrix[:, 2] += self._canvas / 2 - np.array(self._middle)
         canvas = (self._canvas, self._canvas)
         area = np.asarray(cv2.warpAffine(self._grown, matrix, canvas), dtype=np.float32)
-        named = _layers(turned(self._before, turn))
+        named = _layers(rotate_channels(self._before, turn))
         moved = np.stack([cv2.warpAffine(each, matrix, canvas) for each in named]) * area
         product = (self._spectra * np.conj(self._spectrum(moved))).sum(axis=0)
         beneath = self._energy * np.conj(self._spectrum(area))
@@ -87,7 +87,7 @@ class _Finder:
         likeness = agree / np.maximum(norm, 1e-6)
         row, column = np.unravel_index(int(likeness.argmax()), likeness.shape)
         matrix[:, 2] += [self._signed(int(column)), self._signed(int(row))]
-        return Rough(
+        return CoarseFit(
             turn=turn, matrix=np.vstack((matrix, [0, 0, 1])), likeness=float(likeness[row, column])
         )
 
@@ -102,7 +102,7 @@ class _Finder:
         return np.asarray(fft.irfft2(spectrum, s=(self._side, self._side)))
 
 
-def _layers(by_direction: Slants) -> NDArray[np.float32]:
+def _layers(by_direction: Channels) -> NDArray[np.float32]:
     """Put the directions first, for each is worked on by itself."""
     return np.ascontiguousarray(np.moveaxis(by_direction, 2, 0))
 
