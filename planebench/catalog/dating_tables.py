@@ -13,6 +13,7 @@ from typing import Any, TypeVar
 
 from planebench.catalog.reference import open_list, resources_folder
 from planebench.errors import FileError, InputError
+from planebench.trade.days import MONTHS
 from planebench.trade.evidence import DatingSettings
 from planebench.trade.evidence_parsing import EvidenceKindRule, EvidenceTables, KnownFeature
 from planebench.trade.marks import IssueRow, IssueTable, NumberKind
@@ -23,7 +24,7 @@ from planebench.trade.marks_diamond import (
     MonthLetter,
     YearLetter,
 )
-from planebench.trade.marks_patent_date import MONTHS, PatentDateRules
+from planebench.trade.marks_patent_date import PatentDateRules
 from planebench.trade.years import YearConventions
 from planebench.trade.years_edtf import read_edtf
 

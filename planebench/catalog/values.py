@@ -24,6 +24,7 @@ from planebench.catalog.ids import (
     WorkId,
 )
 from planebench.catalog.reference import BARE
+from planebench.trade.purchases import BatchCost
 from planebench.trade.shares import Share
 from planebench.trade.terms import Basis, Completeness, PartStatus, Stage, ToolStatus
 
@@ -46,6 +47,11 @@ class Batch:
     currency: str
     note: str
     binned_at: dt.datetime | None
+
+    @property
+    def cost(self) -> BatchCost:
+        """What it cost, as far as entered."""
+        return BatchCost(price=self.price, premium=self.premium, carriage=self.carriage)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

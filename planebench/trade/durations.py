@@ -7,6 +7,7 @@ import unicodedata
 from decimal import ROUND_HALF_UP, Decimal
 
 from planebench.errors import InputError
+from planebench.trade.wording import NUMBER_WORDS
 
 LONGEST = 1000 * 60
 """A thousand hours; a longer entry is a slip of the finger."""
@@ -18,12 +19,7 @@ _HOURS = re.compile(
 )
 _MINUTES = re.compile(r"(\d{1,5})\s*(?:m|mins?|minutes?)?\.?")
 _PER_HOUR = 60
-_COUNTED = {
-    word: str(number)
-    for number, word in enumerate(
-        ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"), start=1
-    )
-}
+_COUNTED = {word: str(number) for number, word in enumerate(NUMBER_WORDS) if number}
 _IN_WORDS = re.compile(rf"\b(?:{'|'.join(_COUNTED)})\b")
 # Each is said with the hour's own word before or after: half an hour, an hour and a half.
 _PARTS = (

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from planebench.errors import InputError
+from planebench.trade.days import MONTHS, format_day
 from planebench.trade.marks import MarkReading, worst
-from planebench.trade.marks_patent_date import MONTHS
 
 FIRST, SECOND = "1842-1867", "1868-1883"
 _FIRST_DAY, _LAST_DAY = date(1842, 9, 1), date(1883, 12, 31)
@@ -105,7 +105,7 @@ def read_diamond(mark: Diamond, tables: DiamondTables, *, field: str = "diamond"
     days = _days(corners, tables)
     if not days:
         raise _impossible(corners, tables)
-    read = [f"registered {_words(day)}" for day, _ in days]
+    read = [f"registered {format_day(day)}" for day, _ in days]
     rows = [*_year_rows(corners, tables), *(row for _, row in days)]
     return MarkReading(
         kind="diamond_uk",
@@ -129,10 +129,6 @@ def _days(
 def _year_rows(corners: _Corners, tables: DiamondTables) -> list[YearLetter]:
     wanted = (corners.series, corners.year_letter)
     return [row for row in tables.years if (row.series, row.letter) == wanted]
-
-
-def _words(day: date) -> str:
-    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
 def _material(numeral: str, tables: DiamondTables, field: str) -> str:
@@ -245,7 +241,7 @@ def _nearest_days(corners: _Corners, tables: DiamondTables) -> str:
     month = next(row.month for row in tables.months if row.letter == corners.month_letter)
     year = years[0].year
     nearest = date(year, month, min(corners.day, monthrange(year, month)[1]))
-    return _words(min(max(nearest, _FIRST_DAY), _LAST_DAY))
+    return format_day(min(max(nearest, _FIRST_DAY), _LAST_DAY))
 
 
 def _days_of(row: DiamondException) -> str:

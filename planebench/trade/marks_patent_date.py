@@ -10,12 +10,9 @@ from datetime import date
 from itertools import chain
 
 from planebench.errors import InputError
+from planebench.trade.days import MONTHS, WEEKDAYS, format_day
 from planebench.trade.marks import MarkReading
 
-MONTHS = (
-    *("January", "February", "March", "April", "May", "June"),
-    *("July", "August", "September", "October", "November", "December"),
-)
 _CAST_OTHERWISE = (
     *(("mch", 3), ("mr", 3), ("apl", 4), ("ap'l", 4), ("apl'", 4), ("aprl", 4), ("je", 6)),
     *(("jne", 6), ("jy", 7), ("jly", 7), ("agt", 8), ("sp", 9), ("spt", 9), ("oc", 10)),
@@ -33,7 +30,6 @@ _AS_ONE_SHAPE = str.maketrans(
 )
 _ORDINAL = re.compile(r"(?<=[0-9lIiOo|])(?:st|nd|rd|th)$", re.IGNORECASE)
 _TUESDAY = 1
-_DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -270,27 +266,23 @@ def _no_such_day(written: _Written, field: str) -> InputError:
     )
 
 
-def _words(day: date) -> str:
-    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
-
-
 def _said(one: PatentDate) -> str:
     if one.tuesday:
-        return f"{_words(one.day)} (a Tuesday, as it must be)"
-    return _words(one.day)
+        return f"{format_day(one.day)} (a Tuesday, as it must be)"
+    return format_day(one.day)
 
 
 def _against(day: date, rules: PatentDateRules) -> str:
     if _is_tuesday(day, rules) is False:
-        return f"{_words(day)}, a {_DAYS[day.weekday()]}: patents were issued on Tuesdays"
+        return f"{format_day(day)}, a {WEEKDAYS[day.weekday()]}: patents were issued on Tuesdays"
     if day.year > rules.usual_until:
-        return f"{_words(day)}: dates were hardly marked after {rules.usual_until}"
-    return _words(day)
+        return f"{format_day(day)}: dates were hardly marked after {rules.usual_until}"
+    return format_day(day)
 
 
 def _doubt(one: PatentDate) -> str:
-    name = _DAYS[one.day.weekday()]
+    name = WEEKDAYS[one.day.weekday()]
     return (
-        f"{_words(one.day)} was a {name}, but US patents were issued on Tuesdays: misread, or not"
+        f"{format_day(one.day)} was a {name}, but US patents were issued on Tuesdays: misread, or not"
         " a US patent."
     )

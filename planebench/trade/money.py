@@ -1,4 +1,4 @@
-"""Amounts of money: typed as people write them, printed, and shared out to the last cent."""
+"""Amounts of money: read as people type them, and written."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
-from fractions import Fraction
 
 from planebench.errors import InputError
 
@@ -35,20 +34,6 @@ class Currency:
     def smallest(self) -> Decimal:
         """The smallest amount that can be paid: 0.01 for two decimals."""
         return Decimal(1).scaleb(-self.digits)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BatchCost:
-    """What a batch cost altogether: the price, the auctioneer's premium, the carriage."""
-
-    price: Decimal
-    premium: Decimal
-    carriage: Decimal
-
-    @property
-    def total(self) -> Decimal:
-        """The sum that the tools of the batch carry together."""
-        return self.price + self.premium + self.carriage
 
 
 def parse_money(text: str, *, field: str, currency: Currency) -> Decimal:
@@ -80,39 +65,6 @@ def format_money(amount: Decimal, currency: Currency) -> str:
     if sign is None:
         return f"{rounded:,f} {currency.code}"
     return f"{'-' if rounded < 0 else ''}{sign}{abs(rounded):,f}"
-
-
-def share_out(
-    total: Decimal, weights: Sequence[Decimal], currency: Currency
-) -> tuple[Decimal, ...]:
-    """Share a total over tools by weight, so that the shares add up to it to the smallest coin.
-
-    The method of largest remainders (Hamilton's): each share is rounded down, and the coins left
-    over go one each to the largest remainders, earlier tools first. `total` and every weight are
-    at least 0. Raises ValueError when nothing carries weight.
-    """
-    whole = sum(map(Fraction, weights), Fraction(0))
-    if whole <= 0 or min(weights) < 0 or total < 0:
-        raise ValueError(f"weights {weights} cannot share {total}")
-    coins = _coins(total, currency)
-    exact = [coins * Fraction(weight) / whole for weight in weights]
-    counts = [int(share) for share in exact]
-    by_remainder = sorted(range(len(exact)), key=lambda place: counts[place] - exact[place])
-    for place in by_remainder[: coins - sum(counts)]:
-        counts[place] += 1
-    return tuple(count * currency.smallest for count in counts)
-
-
-def _coins(total: Decimal, currency: Currency) -> int:
-    coins = Fraction(total) / Fraction(currency.smallest)
-    if coins.denominator != 1:
-        raise ValueError(f"{total} is finer than the smallest coin, {currency.smallest}")
-    return int(coins)
-
-
-def even_shares(total: Decimal, tools: int, currency: Currency) -> tuple[Decimal, ...]:
-    """Share a total evenly over so many tools; the odd coins fall to the first ones."""
-    return share_out(total, (Decimal(1),) * tools, currency) if tools else ()
 
 
 def _refusal(field: str, reason: str, example: str) -> InputError:

@@ -11,6 +11,7 @@ from calendar import monthrange
 from dataclasses import dataclass
 
 from planebench.errors import InputError
+from planebench.trade.days import MONTHS
 
 _QUALIFIED = r"(?P<qualifier>[?~%]?)"
 _YEAR = r"(?P<year>-?\d{4}|-?\d{3}X|-?\d{2}XX)"
@@ -25,10 +26,6 @@ _FROM_THE_LEFT = re.compile(r"X-\d|\dXX?-XX")
 """Open digits are of level 1 only at the right end."""
 
 _SEASONS = {21: "spring", 22: "summer", 23: "autumn", 24: "winter"}
-_MONTHS = (
-    *("January", "February", "March", "April", "May", "June"),
-    *("July", "August", "September", "October", "November", "December"),
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -132,7 +129,7 @@ def _name(month: int, text: str) -> str:
         return _SEASONS[month]
     if not 1 <= month <= 12:  # noqa: PLR2004 - months of a year
         raise _refuse(text, f"has no month {month}", text.replace(f"-{month:02d}", "-12", 1))
-    return _MONTHS[month - 1]
+    return MONTHS[month - 1]
 
 
 def _day(year: int, month: int, day: int, text: str) -> str:
