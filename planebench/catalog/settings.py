@@ -11,10 +11,12 @@ from planebench.catalog.book import Book
 from planebench.catalog.changes import Changes
 from planebench.catalog.tables import SettingRow
 from planebench.errors import InputError
+from planebench.trade.days import DayOrder, order_for_paper
 from planebench.trade.stock import FIRST_PATTERN, check_pattern
 
 LENGTH_UNITS = ("in", "mm")
 PAPERS = ("letter", "a4")
+DAY_ORDERS = ("by_paper", *DayOrder)
 SIDES = ("one", "both")
 MOST_PHOTOGRAPHS = 12
 LEAST_SCALE, MOST_SCALE = 0.95, 1.05
@@ -30,6 +32,7 @@ WORDS = {
     "stock_pattern": "pattern of stock numbers",
     "length_unit": "unit of length",
     "paper": "paper",
+    "day_order": "way of writing days",
     "sides": "sides of the paper",
     "printer_scale": "printer’s scale",
     "photographs_on_sheet": "photographs on a sheet",
@@ -57,6 +60,7 @@ class CatalogSettings:
     stock_pattern: str = FIRST_PATTERN
     length_unit: str = "in"
     paper: str = "letter"
+    day_order: str = "by_paper"
     sides: str = "both"
     printer_scale: float = 1.0
     photographs_on_sheet: int = 6
@@ -68,6 +72,7 @@ class CatalogSettings:
         check_pattern(self.stock_pattern)
         _one_of("unit of length", self.length_unit, LENGTH_UNITS)
         _one_of("paper", self.paper, PAPERS)
+        _one_of("way of writing days", self.day_order, DAY_ORDERS)
         _one_of("sides of the paper", self.sides, SIDES)
         if not 1 <= self.photographs_on_sheet <= MOST_PHOTOGRAPHS:
             raise InputError(
@@ -81,6 +86,13 @@ class CatalogSettings:
                 remedy=f"Give {LEAST_SCALE} to {MOST_SCALE}; 1 for a printer that is true.",
                 subject="printer’s scale",
             )
+
+    @property
+    def order_of_days(self) -> DayOrder:
+        """Whether days are written month first: as set, else as is usual with the paper."""
+        if self.day_order == "by_paper":
+            return order_for_paper(self.paper)
+        return DayOrder(self.day_order)
 
 
 class Settings(Book):

@@ -10,10 +10,11 @@ from planebench.sheet.content import Caution
 from planebench.sheet.dating_section import disagreements
 from planebench.sheet.finish_section import new_finish_told, surfaces_not_judged
 from planebench.sheet.photograph_choice import views_not_photographed
-from planebench.sheet.phrases import capitalize_first, join_words, lower_first, sentence
+from planebench.sheet.phrases import capitalize_first, lower_first, sentence
 from planebench.sheet.record_sections import asked_parts, not_measured
 from planebench.sheet.sheet_source import SheetSource
 from planebench.trade.terms import PartStatus, Stage
+from planebench.trade.wording import join_words
 
 _TOLD_PARTS = {
     PartStatus.MISSING: "missing",

@@ -16,9 +16,10 @@ from planebench.catalog.tool_dating import (
 )
 from planebench.catalog.values import EvidenceEntry
 from planebench.sheet.content import SheetDating, SheetEvidence, SheetEvidenceWeight, YearColumns
-from planebench.sheet.phrases import join_words, lower_first
+from planebench.sheet.phrases import lower_first
 from planebench.sheet.sheet_source import SheetSource
 from planebench.trade import dating as engine
+from planebench.trade.wording import join_words
 
 _HALF_TRUSTED = 0.6
 """Up to this sureness a bar is pale: no better than even odds, give or take."""

@@ -9,10 +9,11 @@ import numpy as np
 from planebench.catalog.reference import name_of
 from planebench.catalog.values import Photograph
 from planebench.sheet.content import Crop, Point, SheetPhotograph, SheetPhotographs, SheetPin
-from planebench.sheet.phrases import capitalize_first, join_words, sentence
+from planebench.sheet.phrases import capitalize_first, sentence
 from planebench.sheet.sheet_source import SheetSource
 from planebench.trade.days import format_day
 from planebench.trade.terms import STAGE_WORDS, Stage
+from planebench.trade.wording import join_words
 
 _ORDER = {Stage.FINISHED: 0, Stage.AS_FOUND: 1, Stage.DURING: 2}
 _FROM = {"top": "from above", "sole": "the sole", "front": "from the front", "back": "from behind"}

@@ -1,15 +1,6 @@
-"""Small turns of phrase that sheets are written with: days, lists, first letters."""
+"""Small turns of phrase that sheets are written with: first letters and full stops."""
 
 from __future__ import annotations
-
-from collections.abc import Sequence
-
-
-def join_words(words: Sequence[str]) -> str:
-    """Join words as a sentence does: "body, frog and knob"."""
-    if len(words) <= 1:
-        return "".join(words)
-    return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def capitalize_first(words: str) -> str:

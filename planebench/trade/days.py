@@ -45,9 +45,7 @@ def format_day(
     return f"{day.day} {month} {day.year}" if with_year else f"{day.day} {month}"
 
 
-def format_recent_day(
-    day: dt.date, today: dt.date, order: DayOrder = DayOrder.DAY_FIRST
-) -> str:
+def format_recent_day(day: dt.date, today: dt.date, order: DayOrder = DayOrder.DAY_FIRST) -> str:
     """Return a day in words, without its year where that is the current one."""
     return format_day(day, order, with_year=day.year != today.year)
 
@@ -66,9 +64,7 @@ def month_number(word: str) -> int | None:
     return next((n for n, name in names if name.casefold().startswith(plain)), None)
 
 
-def parse_day(
-    text: str, *, field: str, today: dt.date, order: DayOrder | None = None
-) -> dt.date:
+def parse_day(text: str, *, field: str, today: dt.date, order: DayOrder | None = None) -> dt.date:
     """Read a day: 14 March 2026, Mar 14 2026, 2026-03-14, 11/20/26, 20.11.2026, 14 March, today.
 
     Figures between points are day first (common practice where points are written); between
@@ -92,9 +88,7 @@ def parse_day(
     return found
 
 
-def _pieces(
-    plain: str, field: str, today: dt.date, order: DayOrder | None
-) -> tuple[int, int, int]:
+def _pieces(plain: str, field: str, today: dt.date, order: DayOrder | None) -> tuple[int, int, int]:
     """Return year (0 when not typed), month and day."""
     if match := _ISO.fullmatch(plain):
         return int(match[1]), int(match[2]), int(match[3])

@@ -3,7 +3,13 @@ import datetime as dt
 import pytest
 
 from planebench.errors import InputError
-from planebench.trade.days import format_day, parse_day
+from planebench.trade.days import (
+    DayOrder,
+    format_day,
+    format_recent_day,
+    order_for_paper,
+    parse_day,
+)
 
 TODAY = dt.date(2026, 5, 12)
 
@@ -40,7 +46,7 @@ def test_yesterday_is_the_day_before():
         ("31 February 2026", "not a day of the calendar"),
         ("14 Marchember 2026", "not a month"),
         ("1 May 19200", "is not a day"),
-        ("1 May 1492", "1492 cannot be meant"),
+        ("1 May 1492", "1492 cannot be right"),
         ("soon", "is not a day"),
     ],
 )
@@ -55,3 +61,37 @@ def test_a_day_said_is_read_again():
     for offset in range(366):
         day = TODAY - dt.timedelta(days=offset)
         assert parse_day(format_day(day), field="day", today=TODAY) == day
+
+
+@pytest.mark.parametrize(
+    ("text", "order", "day"),
+    [
+        ("11/20/26", DayOrder.MONTH_FIRST, dt.date(2026, 11, 20)),
+        ("3/4/26", DayOrder.MONTH_FIRST, dt.date(2026, 3, 4)),
+        ("3/4/26", DayOrder.DAY_FIRST, dt.date(2026, 4, 3)),
+        ("3-4-2026", DayOrder.MONTH_FIRST, dt.date(2026, 3, 4)),
+        ("3.4.2026", DayOrder.MONTH_FIRST, dt.date(2026, 4, 3)),
+        ("20.11.2026", DayOrder.MONTH_FIRST, dt.date(2026, 11, 20)),
+        ("5/6/98", DayOrder.MONTH_FIRST, dt.date(1998, 5, 6)),
+    ],
+)
+def test_figures_are_read_in_the_order_in_which_days_are_written(text, order, day):
+    assert parse_day(text, field="Bought on", today=TODAY, order=order) == day
+
+
+def test_a_day_is_written_month_first_or_day_first():
+    day = dt.date(2026, 9, 3)
+
+    assert format_day(day, DayOrder.MONTH_FIRST) == "September 3, 2026"
+    assert format_day(day, DayOrder.DAY_FIRST) == "3 September 2026"
+    assert format_day(day, DayOrder.MONTH_FIRST, with_year=False) == "September 3"
+
+
+def test_a_day_of_this_year_is_written_without_its_year():
+    assert format_recent_day(dt.date(2026, 4, 2), TODAY, DayOrder.MONTH_FIRST) == "April 2"
+    assert format_recent_day(dt.date(2025, 4, 2), TODAY) == "2 April 2025"
+
+
+def test_letter_paper_goes_with_the_month_first():
+    assert order_for_paper("letter") is DayOrder.MONTH_FIRST
+    assert order_for_paper("a4") is DayOrder.DAY_FIRST

@@ -1,7 +1,6 @@
 """Money is read as people write it and shared out so that the cents add up."""
 
 from decimal import Decimal
-from fractions import Fraction
 
 import pytest
 from hypothesis import given
@@ -9,12 +8,9 @@ from hypothesis import strategies as st
 
 from planebench.errors import InputError
 from planebench.trade.money import (
-    BatchCost,
     Currency,
-    even_shares,
     format_money,
     parse_money,
-    share_out,
 )
 
 USD = Currency(code="USD", digits=2, name="US Dollar")
@@ -113,47 +109,3 @@ def test_a_printed_amount_reads_back_as_the_same_amount(
     printed = format_money(amount, currency)
 
     assert amount == parse_money(printed, field="price", currency=currency)
-
-
-def test_a_batch_costs_its_price_premium_and_carriage() -> None:
-    cost = BatchCost(price=Decimal(100), premium=Decimal("24.50"), carriage=Decimal("9.99"))
-
-    assert Decimal("134.49") == cost.total
-
-
-def test_the_odd_cent_falls_to_the_first_tool() -> None:
-    assert (Decimal("33.34"), Decimal("33.33"), Decimal("33.33")) == even_shares(
-        Decimal(100), 3, USD
-    )
-    assert even_shares(Decimal(100), 0, USD) == ()
-
-
-def test_the_odd_coin_falls_to_the_largest_remainder() -> None:
-    shares = share_out(Decimal("0.10"), [Decimal(1), Decimal(5)], USD)
-
-    assert (Decimal("0.02"), Decimal("0.08")) == shares
-
-
-@given(
-    st.decimals(0, 1_000_000, places=2),
-    st.lists(st.decimals(0, 1000, places=2), min_size=1, max_size=40).filter(any),
-)
-def test_shares_add_up_exactly_and_each_is_within_a_cent_of_its_due(
-    total: Decimal, weights: list[Decimal]
-) -> None:
-    shares = share_out(total, weights, USD)
-    due = [Fraction(total) * Fraction(w) / sum(map(Fraction, weights)) for w in weights]
-
-    assert total == sum(shares)
-    assert all(
-        abs(Fraction(share) - exact) < Fraction(1, 100)
-        for share, exact in zip(shares, due, strict=True)
-    )
-
-
-@pytest.mark.parametrize(
-    ("total", "weights"), [("1", ["0"]), ("1", ["-1", "2"]), ("-1", ["1"]), ("0.001", ["1"])]
-)
-def test_what_cannot_be_shared_raises(total: str, weights: list[str]) -> None:
-    with pytest.raises(ValueError, match=r"share|coin"):
-        share_out(Decimal(total), [Decimal(w) for w in weights], USD)

@@ -19,6 +19,7 @@ from planebench.catalog.checking import check
 from planebench.catalog.dated_backups import dated_backups
 from planebench.catalog.findings import Finding
 from planebench.catalog.restoring import restore
+from planebench.trade.days import format_day
 from planebench.window.context import ScreenContext
 from planebench.window.jobs import Job, LatestRead
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
@@ -199,7 +200,7 @@ class BackupsScreen(Screen):
 def _dated(catalog: Catalog) -> list[_Dated]:
     copies = dated_backups(catalog.folder / "backups")
     return [
-        _Dated(words=f"{at:%d %B %Y, %H:%M}   {path.name}", path=path)
+        _Dated(words=f"{format_day(at.date())}, {at:%H:%M}   {path.name}", path=path)
         for at, path in sorted(copies.items(), reverse=True)
     ]
 

@@ -8,12 +8,10 @@ from decimal import Decimal
 
 from planebench.catalog.currencies import currency_of
 from planebench.catalog.values import Batch
+from planebench.trade.days import format_day
 from planebench.trade.money import format_money
-
-_NUMBERS = (
-    *("No", "One", "Two", "Three", "Four", "Five", "Six"),
-    *("Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve"),
-)
+from planebench.trade.purchases import even_shares
+from planebench.trade.wording import join_words, number_word
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,12 +36,15 @@ def bill_of(batch: Batch, tools: int, sold: Sequence[Decimal | None]) -> Bill:
     currency = currency_of(batch.currency)
     price = "not entered" if batch.price is None else format_money(batch.price, currency)
     rows = [BillLine(label=_bought_words(batch), amount=price, wanting=batch.price is None)]
-    extra = _sum((batch.premium, batch.carriage))
+    extra = batch.cost.extras
     if extra:
         rows.append(BillLine(label="Premium and carriage", amount=format_money(extra, currency)))
-    if batch.price is not None and tools:
-        each = format_money((batch.price + extra) / tools, currency)
-        rows.append(BillLine(label=f"{counted(tools)}, each", amount=each))
+    total = batch.cost.total
+    if total is not None and tools:
+        shares = even_shares(total.quantize(currency.smallest), tools, currency)
+        # Where it does not come out even, the first tools carry a cent more.
+        each = [format_money(share, currency) for share in sorted(set(shares))]
+        rows.append(BillLine(label=f"{counted(tools)}, each", amount=join_words(each, "or")))
     if sold:
         wanting = any(price is None for price in sold)
         amount = "price not entered" if wanting else format_money(_sum(sold), currency)
@@ -54,12 +55,12 @@ def bill_of(batch: Batch, tools: int, sold: Sequence[Decimal | None]) -> Bill:
 
 def counted(tools: int) -> str:
     """Count tools in words up to twelve: "Ten tools", "One tool", "13 tools"."""
-    number = _NUMBERS[tools] if tools < len(_NUMBERS) else str(tools)
+    number = number_word(tools).capitalize()
     return f"{number} tool" if tools == 1 else f"{number} tools"
 
 
 def _bought_words(batch: Batch) -> str:
-    when = "" if batch.bought_on is None else f" {batch.bought_on.day} {batch.bought_on:%B %Y}"
+    when = "" if batch.bought_on is None else f" {format_day(batch.bought_on)}"
     return f"Bought{when}, {batch.bought_from}" if batch.bought_from else f"Bought{when}"
 
 

@@ -10,6 +10,7 @@ from typing_extensions import override
 from planebench.catalog.currencies import currency_of
 from planebench.catalog.ids import PhotographId
 from planebench.catalog.values import BatchLine
+from planebench.trade.days import format_day
 from planebench.trade.money import format_money
 from planebench.window.fonts import text_font, title_font
 from planebench.window.pieces.painted_text import TextStyle, paint_text_line
@@ -31,11 +32,11 @@ def bought_words(line: BatchLine) -> tuple[str, str]:
     """Say when and from whom, and how much was paid in all."""
     batch = line.batch
     day = batch.bought_on
-    when = "date not entered" if day is None else f"{day.day} {day:%B %Y}"
-    costs = [cost for cost in (batch.price, batch.premium, batch.carriage) if cost is not None]
+    when = "date not entered" if day is None else format_day(day)
+    spent = batch.cost.paid
     paid = "price not entered"
-    if costs:
-        paid = f"{format_money(sum(costs[1:], costs[0]), currency_of(batch.currency))} paid"
+    if spent is not None:
+        paid = f"{format_money(spent, currency_of(batch.currency))} paid"
     return f"{when}, {batch.bought_from}" if batch.bought_from else when, paid
 
 

@@ -23,6 +23,7 @@ from planebench.trade.dating import WHOLE, DateEstimate, DatingResult, Evidence,
 from planebench.trade.dating_ranges import YearRange
 from planebench.trade.dating_span import PRODUCTION
 from planebench.trade.terms import BASIS_WORDS
+from planebench.trade.wording import join_words
 
 WHOLE_WORDS = "Whole tool"
 HALF_TRUSTED = 0.6
@@ -350,7 +351,7 @@ def _dated_parts(tool: Tool, dating: DatingResult) -> str:
     odd = {part.part for part in dating.odd_parts}
     held = {evidence.part for evidence in dating.evidence if evidence.counts} - odd
     names = [part.name.lower() for part in tool.parts if part_key(part) in held]
-    return say_list(names) if names else WHOLE_WORDS.lower()
+    return join_words(names) if names else WHOLE_WORDS.lower()
 
 
 def _odd(tool: Tool, dating: DatingResult, part: MismatchedPart) -> str:
@@ -376,8 +377,3 @@ def own_years(part: DateEstimate) -> str:
     if part.agreed and part.earliest is not None and part.latest is not None:
         return years_in_words(part.earliest, part.latest)
     return years_in_short(part)[0]
-
-
-def say_list(names: list[str], last: str = "and") -> str:
-    """Join names as people do: "body, lever cap and knob"."""
-    return f" {last} ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)

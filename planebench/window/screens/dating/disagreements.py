@@ -20,7 +20,8 @@ from planebench.catalog.tool_dating import (
 from planebench.catalog.values import EvidenceEntry, Part, Tool
 from planebench.trade.dating import DateEstimate, DatingResult
 from planebench.trade.dating_span import PRODUCTION
-from planebench.window.screens.dating.dating_model import DatingModel, say_list
+from planebench.trade.wording import join_words
+from planebench.window.screens.dating.dating_model import DatingModel
 
 _MOST_NAMED = 6
 _OR = {True: "or later", False: "or earlier"}
@@ -69,7 +70,7 @@ def numbers_in_words(all_evidence: Sequence[EvidenceEntry]) -> str:
         return f"signs {numbers[0]} to {numbers[-1]}"
     if len(numbers) > _MOST_NAMED:
         return f"{len(numbers)} signs"
-    return f"signs {say_list([str(number) for number in numbers])}"
+    return f"signs {join_words([str(number) for number in numbers])}"
 
 
 def without_in_words(tool: Tool, evidence: EvidenceId, anchor: str) -> str:
@@ -134,7 +135,7 @@ def _others(shown: DatingModel, all_evidence: list[EvidenceEntry], *, later: boo
     held = {evidence.part for evidence in all_evidence}
     names = [part.name.lower() for part in shown.tool.parts if part.id in held]
     side = f"before {shown.band[1] + 1}" if later else f"after {shown.band[0] - 1}"
-    return f"{_put(all_evidence)} the {say_list(names)} {side}. They cannot all belong together."
+    return f"{_put(all_evidence)} the {join_words(names)} {side}. They cannot all belong together."
 
 
 def _nearer(part: DateEstimate, *, later: bool) -> str:

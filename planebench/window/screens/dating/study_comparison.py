@@ -13,7 +13,8 @@ from planebench.trade.dating_span import PRODUCTION
 from planebench.trade.evidence_parsing import EvidenceTables
 from planebench.trade.terms import Basis
 from planebench.trade.type_study import Comparison, TypeStudy
-from planebench.window.screens.dating.dating_model import say_list, years_in_words
+from planebench.trade.wording import join_words
+from planebench.window.screens.dating.dating_model import years_in_words
 
 
 def likeliest_study(studies: Sequence[KnownStudy], tool: Tool, kind: str) -> str:
@@ -60,7 +61,7 @@ def fitting_words(found: Comparison) -> tuple[str, str]:
     fitting = found.fitting
     if not fitting:
         return "No variant fits", "Each has something against it; those with the least come first."
-    names = say_list([variant.name for variant in fitting])
+    names = join_words([variant.name for variant in fitting])
     word = "Variant" if len(fitting) == 1 else "Variants"
     verb = "fits" if len(fitting) == 1 else "fit"
     by = f"by {len(found.seen)} of its {len(found.study.features)} features"
@@ -72,7 +73,7 @@ def next_words(found: Comparison) -> str:
     looks = [look for look in found.next_looks if look.bits > _LITTLE]
     if not looks:
         return "" if found.seen else "Nothing tells its variants apart."
-    forms = say_list(list(looks[0].forms), "or") if len(looks[0].forms) <= _MOST_FORMS else ""
+    forms = join_words(list(looks[0].forms), "or") if len(looks[0].forms) <= _MOST_FORMS else ""
     which = f": {forms}" if forms else ""
     if len(found.fitting) == 1:
         return f"To make sure of it, look at the {looks[0].feature} next{which}."
@@ -131,7 +132,7 @@ def study_evidence(found: Comparison, tool: Tool, tables: EvidenceTables) -> Evi
     It is less sure where the study is of a maker that the tool is not known to be by. Raises
     InputError where the variants have no years.
     """
-    names = say_list([variant.name for variant in found.fitting])
+    names = join_words([variant.name for variant in found.fitting])
     word = "variant" if len(found.fitting) == 1 else "variants"
     seen = EvidenceInput(
         kind="type_study",

@@ -8,8 +8,8 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from planebench.catalog.values import IssuedSheet
-from planebench.sheet.phrases import join_words
 from planebench.trade.days import format_day
+from planebench.trade.wording import join_words
 from planebench.window.pieces.lines import MessageNote, SectionHeading
 from planebench.window.pieces.text import ElidedLabel, Label, LinkButton
 from planebench.window.screens.sheet.sheet_preview import IssuedBefore

@@ -14,9 +14,9 @@ from planebench.catalog.ids import ComparableId
 from planebench.catalog.tools import ToolFields
 from planebench.catalog.values import Comparable
 from planebench.errors import InputError
+from planebench.trade.comparables import sold_between
 from planebench.trade.days import format_day, parse_day
 from planebench.trade.money import format_money, parse_money
-from planebench.trade.pricing import sold_between
 from planebench.trade.terms import ToolStatus
 from planebench.window.pieces.record_sections import RecordSection
 from planebench.window.screens.tool.entry_form import Ask, FormText

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from decimal import Decimal
 
 from planebench.catalog.reference import name_of, open_list
@@ -11,12 +11,9 @@ from planebench.catalog.values import Defect, Measurement, Part, Photograph
 from planebench.trade.days import format_day
 from planebench.trade.terms import STAGE_WORDS, Basis
 from planebench.trade.units import LengthUnit, format_inches, format_length, format_millimeters
+from planebench.trade.wording import number_word
 
 Choices = tuple[tuple[str, str], ...]
-_NUMBERS = (
-    *("no", "one", "two", "three", "four", "five", "six"),
-    *("seven", "eight", "nine", "ten", "eleven", "twelve"),
-)
 _LEADS_ON = ("at ", "on ", "in ", "under ", "near ", "along ", "over ", "behind ", "by ", "to ")
 _ABOUT = frozenset({Basis.BY_EYE, Basis.TOLD})
 
@@ -31,14 +28,9 @@ def capital(text: str) -> str:
     return f"{text[:1].upper()}{text[1:]}"
 
 
-def in_words(count: int) -> str:
-    """Count in words up to twelve."""
-    return _NUMBERS[count] if count < len(_NUMBERS) else str(count)
-
-
 def counted(count: int, one: str, many: str = "") -> str:
     """Count things: "three comparables", "one sign"."""
-    return f"{in_words(count)} {one if count == 1 else many or f'{one}s'}"
+    return f"{number_word(count)} {one if count == 1 else many or f'{one}s'}"
 
 
 def list_choices(name: str, first: str = "") -> Choices:
@@ -110,11 +102,6 @@ def photograph_words(photograph: Photograph) -> str:
     view = name_of("views", photograph.view) if photograph.view else "view not named"
     when = "" if photograph.taken_at is None else f", {format_day(photograph.taken_at.date())}"
     return f"{capital(view)}, {STAGE_WORDS[photograph.stage]}{when}"
-
-
-def joined(words: Sequence[str]) -> str:
-    """Join words for a sentence: "a, b and c"."""
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
 
 
 def _plain(value: Decimal) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -16,7 +16,7 @@ from planebench.catalog.tools import ToolFilter
 from planebench.catalog.values import Batch, Pair, Part, Photograph, Pin, Tool
 from planebench.trade.dating import DatingResult
 from planebench.trade.money import Currency
-from planebench.trade.pricing import cost_so_far
+from planebench.trade.purchases import cost_so_far
 from planebench.trade.terms import Stage
 from planebench.trade.units import LengthUnit
 
@@ -100,7 +100,7 @@ def look_up(catalog: Catalog, tool: ToolId) -> ToolModel:
         unit=LengthUnit(settings.length_unit),
         circa=settings.circa_years,
         currency=currency,
-        cost=cost_so_far(_bought_for(batch), len(siblings), spent, currency),
+        cost=cost_so_far(_share_of(batch, tool, siblings), spent, currency),
         today=catalog.now.date(),
     )
 
@@ -111,7 +111,9 @@ def first_photograph(photographs: Iterable[Photograph], latest: str | None) -> P
     return next((one for one in shown if one.id == latest), shown[0] if shown else None)
 
 
-def _bought_for(batch: Batch) -> Decimal | None:
-    if batch.price is None:
+def _share_of(batch: Batch, tool: ToolId, siblings: Sequence[ToolId]) -> Decimal | None:
+    """Return what a tool carries of its purchase; None where it is not among its batch's tools."""
+    if tool not in siblings:
         return None
-    return batch.price + (batch.premium or Decimal(0)) + (batch.carriage or Decimal(0))
+    currency = currency_of(batch.currency)
+    return batch.cost.even_share(siblings.index(tool), len(siblings), currency)
