@@ -76,7 +76,7 @@ def test_a_finish_judged_by_eye_is_known_in_part_only():
         ({"main_measured": False, "main_by_eye": True}, "Measure the japanning"),
         ({"main_measured": False}, "Say how much japanning is left"),
         ({"defects": 0, "defects_looked_at": False}, "Look for defects"),
-        ({"signs_with_years": 0}, "Look for a sign of its date"),
+        ({"evidence_with_years": 0}, "Look for a sign of its date"),
         ({"missing_finished_view": "sole"}, "Photograph the sole, finished"),
         ({"has_price": False}, "Set a price"),
         ({"status": ToolStatus.SOLD}, "Enter what it sold for"),
