@@ -1,4 +1,4 @@
-"""The window as a whole: opens catalogs, leads from place to place, takes back, closes."""
+"""The window as a whole: opens catalogs, leads from screen to screen, takes back, closes."""
 
 from __future__ import annotations
 
@@ -56,7 +56,7 @@ class ProgramServices:
 
 
 class MainWindow(QObject):
-    """Holds the frame, the job desk and the open catalog, and the places one went through."""
+    """Holds the frame, the job desk and the open catalog, and the screens one went through."""
 
     def __init__(self, app: QApplication, doors: ProgramServices, choices: PreferenceFile) -> None:
         super().__init__(app)
@@ -78,9 +78,9 @@ class MainWindow(QObject):
         self.show_first_start()
 
     @property
-    def place(self) -> Screen | None:
+    def current_screen(self) -> Screen | None:
         """Where one is."""
-        return self.frame.place
+        return self.frame.current_screen
 
     def show_first_start(self) -> None:
         """Show the four ways on."""
@@ -91,15 +91,15 @@ class MainWindow(QObject):
         first.recent_wanted.connect(lambda path: self.open_catalog(Path(path)))
         first.cards_wanted.connect(self._ask_cards)
         self.frame.allow_menus("Catalog", "Help")
-        self.frame.bench.show_catalog("")
+        self.frame.status_bar.show_catalog("")
         self._show_alone(first)
 
     def open_sample(self) -> None:
         """Open the invented workshop, laying it out first where it is not there yet."""
         who = self._chosen.name
         job = self._open_by_job(lambda: self._doors.sample(who), None, text="Laying out the sample")
-        if isinstance(self.place, FirstStart):
-            self.place.lay_out_sample(job.ended)
+        if isinstance(self.current_screen, FirstStart):
+            self.current_screen.lay_out_sample(job.ended)
 
     def open_catalog(self, folder: Path) -> None:
         """Open a catalog; what is refused is told with what to do."""
@@ -107,7 +107,7 @@ class MainWindow(QObject):
         self._open_by_job(lambda: self._doors.open(folder, who), folder, text="Opening")
 
     def ask_new(self) -> None:
-        """Ask for the name and place of a new catalog."""
+        """Ask for the name and screen of a new catalog."""
         asking = NewCatalog(usual_place())
         asking.wanted.connect(self._make)
         asking.up_wanted.connect(self._back_to_start)
@@ -128,14 +128,14 @@ class MainWindow(QObject):
             remedy="Open or start one, then choose Print cards in the Batch menu.",
         )
 
-    def go(self, way: routes.Route) -> None:
-        """Go to a place; Esc comes back from it."""
+    def go(self, route: routes.Route) -> None:
+        """Go to a screen; Esc comes back from it."""
         if self.catalog is None:
             return
-        place = self._found(way) or screen_for(self._given(self.catalog), way)
-        if way.replaces and self._gone:
+        screen = self._found(route) or screen_for(self._given(self.catalog), route)
+        if route.replaces and self._gone:
             self._drop(self._gone.pop())
-        self._enter(place)
+        self._enter(screen)
 
     def up(self) -> None:
         """Go one level up: back to where one came from."""
@@ -201,12 +201,12 @@ class MainWindow(QObject):
     def _connect(self) -> None:
         self.notices.show_with(self.frame.notices.show_notice)
         self.jobs.troubled.connect(self.notices.trouble)
-        self.jobs.begun.connect(self.frame.bench.watch)
+        self.jobs.begun.connect(self.frame.status_bar.watch)
         self.edits.happened.connect(self._written)
-        self.frame.take_back_wanted.connect(self.take_back)
-        self.frame.put_back_wanted.connect(self.bring_again)
+        self.frame.undo_requested.connect(self.take_back)
+        self.frame.redo_requested.connect(self.bring_again)
         self.frame.find_wanted.connect(self._find)
-        self.frame.brought.connect(self.bring_in)
+        self.frame.data_dropped.connect(self.bring_in)
 
     def _fill_menus(self) -> None:
         self._acts = MenuActions(
@@ -218,7 +218,7 @@ class MainWindow(QObject):
             theme=self.choose_theme,
             paste=self.paste,
             copies=self.copy_for_buyer,
-            place=lambda: self.place,
+            screen=lambda: self.current_screen,
         )
         fill_menus(self.frame, self._acts)
 
@@ -249,8 +249,8 @@ class MainWindow(QObject):
         self._keep_choices(recent=self._chosen.opened(catalog.folder).recent)
         self._leave_all()
         self.frame.allow_menus("Catalog", "Batch", "Tool", "Photograph", "Sheet", "Help")
-        self.frame.bench.show_written("")
-        self.frame.bench.show_catalog(self._name, self._doors.clock())
+        self.frame.status_bar.show_last_edit("")
+        self.frame.status_bar.show_catalog(self._name, self._doors.clock())
         self.go(routes.BatchesRoute())
         self.jobs.read(lambda _job: catalog.batches.lines(), done=self._step_in, owner=self.frame)
         if catalog.backup_trouble is not None:
@@ -292,39 +292,39 @@ class MainWindow(QObject):
         for job in self.jobs.open_jobs:
             job.stop()
 
-    def _show_alone(self, place: Screen) -> None:
+    def _show_alone(self, screen: Screen) -> None:
         self._leave_all()
-        self._enter(place)
+        self._enter(screen)
 
-    def _enter(self, place: Screen) -> None:
-        place.up_wanted.connect(self.up, Qt.ConnectionType.UniqueConnection)
-        place.go.connect(self.go, Qt.ConnectionType.UniqueConnection)
-        self._gone.append(place)
-        self.frame.go_to(place)
+    def _enter(self, screen: Screen) -> None:
+        screen.up_wanted.connect(self.up, Qt.ConnectionType.UniqueConnection)
+        screen.go.connect(self.go, Qt.ConnectionType.UniqueConnection)
+        self._gone.append(screen)
+        self.frame.go_to(screen)
 
     def _leave_all(self) -> None:
         while self._gone:
             self._drop(self._gone.pop())
         self._kept.give_up()
 
-    def _drop(self, place: Screen) -> None:
-        # An intake under way goes on; one comes back to the place that shows it.
-        if place.busy:
-            self._kept.keep(place)
+    def _drop(self, screen: Screen) -> None:
+        # An intake under route goes on; one comes back to the screen that shows it.
+        if screen.busy:
+            self._kept.keep(screen)
         else:
-            self.frame.leave(place)
+            self.frame.leave(screen)
 
-    def _found(self, way: routes.Route) -> Screen | None:
-        """Return the place that a way leads to if it is there already, with work going on in it."""
-        for place in reversed(self._gone):
-            if place.busy and place.answers(way):
-                self._gone.remove(place)
-                return place
-        return self._kept.answering(way)
+    def _found(self, route: routes.Route) -> Screen | None:
+        """Return the screen that a route leads to if it is there already, with work going on in it."""
+        for screen in reversed(self._gone):
+            if screen.busy and screen.serves(route):
+                self._gone.remove(screen)
+                return screen
+        return self._kept.serving(route)
 
     def _find(self, words: str) -> None:
-        place = self.place
-        search = getattr(place, "search", None)
+        screen = self.current_screen
+        search = getattr(screen, "search", None)
         if callable(search):
             search(words)
         elif words:
@@ -332,8 +332,8 @@ class MainWindow(QObject):
 
     def _written(self, changes: Changes) -> None:
         if changes.words and self.catalog is not None:
-            self.frame.bench.show_written(changes.words, changes.at, back=not changes.stays)
-            self.frame.bench.show_catalog(self._name, changes.at)
+            self.frame.status_bar.show_last_edit(changes.words, changes.at, back=not changes.stays)
+            self.frame.status_bar.show_catalog(self._name, changes.at)
 
     def _stepped(self, changes: Changes) -> None:
         if changes.words:

@@ -21,7 +21,7 @@ _WITHOUT_CATALOG = frozenset(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MenuActions:
-    """What the menus can do; `place` gives where one is."""
+    """What the menus can do; `screen` gives where one is."""
 
     go: Callable[[routes.Route], object]
     new: Act
@@ -31,17 +31,17 @@ class MenuActions:
     theme: Callable[[str], object]
     paste: Act
     copies: Callable[[tuple[ToolId, ...]], object]
-    place: Callable[[], Screen | None]
+    screen: Callable[[], Screen | None]
 
     def tools(self) -> tuple[ToolId, ...]:
-        """Return the tools in hand at this place."""
-        place = self.place()
-        return () if place is None else place.tools_in_hand
+        """Return the tools in hand at this screen."""
+        screen = self.screen()
+        return () if screen is None else screen.selected_tools
 
     def batch(self) -> BatchId | None:
         """Return the batch that one is in."""
-        place = self.place()
-        return None if place is None else place.batch_in_hand
+        screen = self.screen()
+        return None if screen is None else screen.current_batch
 
     def intake(self, paths: tuple[str, ...] = ()) -> routes.Route:
         """Lead to photographs in, for the batch that one is in or the one tool in hand."""
@@ -57,15 +57,15 @@ class MenuActions:
         else:
             self.with_all(_cards)
 
-    def with_one(self, way: Callable[[ToolId], routes.Route]) -> None:
+    def with_one(self, route: Callable[[ToolId], routes.Route]) -> None:
         """Go somewhere with the tool in hand; without one, to the list of all tools."""
         tools = self.tools()
-        self.go(way(tools[0]) if tools else routes.BatchRoute(batch=self.batch()))
+        self.go(route(tools[0]) if tools else routes.BatchRoute(batch=self.batch()))
 
-    def with_all(self, way: Callable[[tuple[ToolId, ...]], routes.Route]) -> None:
+    def with_all(self, route: Callable[[tuple[ToolId, ...]], routes.Route]) -> None:
         """Go somewhere with all tools in hand."""
         tools = self.tools()
-        self.go(way(tools) if tools else routes.BatchRoute(batch=self.batch()))
+        self.go(route(tools) if tools else routes.BatchRoute(batch=self.batch()))
 
 
 def fill_menus(frame: WindowFrame, acts: MenuActions) -> None:
@@ -138,7 +138,7 @@ def _menus(frame: WindowFrame, acts: MenuActions) -> dict[str, Rows]:
             ("Who sells, and what is promised", "", lambda: go(routes.SettingsRoute())),
         ),
         "Help": (
-            ("Keys of this place  F1", "", frame.list_keys),
+            ("Keys of this screen  F1", "", frame.list_keys),
             _RULE,
             ("Light", "", lambda: acts.theme("light")),
             ("Dark", "", lambda: acts.theme("dark")),

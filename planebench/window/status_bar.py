@@ -20,10 +20,10 @@ _SHOW_AFTER_MS = 600
 class StatusBar(Background):
     """The foot of the window, 32 px high.
 
-    Signals: `take_back_wanted()`.
+    Signals: `undo_requested()`.
     """
 
-    take_back_wanted = Signal()
+    undo_requested = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__("panel", parent, ruled=Qt.Edge.TopEdge)
@@ -32,7 +32,7 @@ class StatusBar(Background):
         self._jobs: list[Job] = []
         self._written = ElidedLabel(size=NOTE, ink=Ink.MUTED)
         self._take_back = LinkButton("Take it back", size=NOTE, strong=True)
-        self._take_back.clicked.connect(self.take_back_wanted)
+        self._take_back.clicked.connect(self.undo_requested)
         self._key = small_label("Ctrl Z")
         self._running = RunningWork()
         self._running.stop_wanted.connect(self._stop)
@@ -56,7 +56,7 @@ class StatusBar(Background):
         row.addWidget(self._catalog)
         self._running.hide()
 
-    def show_written(self, text: str, when: datetime | None = None, *, back: bool = True) -> None:
+    def show_last_edit(self, text: str, when: datetime | None = None, *, back: bool = True) -> None:
         """Show what was just written down; `back` if it can be taken back."""
         clock = f"{when:%H:%M}  " if when else ""
         self._written.setText(clock + text)
@@ -66,7 +66,7 @@ class StatusBar(Background):
     def show_catalog(self, name: str, when: datetime | None = None, *, hint: str = "") -> None:
         """Show which catalog is open and since when all is written down; no name is none open."""
         if when is None:
-            self.show_written(name or "No catalog open", back=False)
+            self.show_last_edit(name or "No catalog open", back=False)
             self._catalog.setText(hint)
             return
         parts = [part for part in (hint, name, f"all written down {when:%H:%M}") if part]

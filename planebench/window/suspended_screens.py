@@ -9,7 +9,7 @@ from planebench.window.routes import Route
 
 
 class SuspendedScreens:
-    """Holds places that are left; `leave` takes one out of the window for good.
+    """Holds screens that are left; `leave` takes one out of the window for good.
 
     Of those where the work has ended one stays, the last: who comes back sees how it ended.
     """
@@ -18,29 +18,29 @@ class SuspendedScreens:
         self._leave = leave
         self._places: list[Screen] = []
 
-    def keep(self, place: Screen) -> None:
-        """Keep a place that is busy."""
-        self._places.append(place)
+    def keep(self, screen: Screen) -> None:
+        """Keep a screen that is busy."""
+        self._places.append(screen)
         self._thin_out()
 
-    def answering(self, way: Route) -> Screen | None:
-        """Return the place that a way leads to, the latest first, and keep it no more."""
-        for place in reversed(self._places):
-            if place.answers(way):
-                self._places.remove(place)
-                return place
+    def serving(self, route: Route) -> Screen | None:
+        """Return the screen that a route leads to, the latest first, and keep it no more."""
+        for screen in reversed(self._places):
+            if screen.serves(route):
+                self._places.remove(screen)
+                return screen
         return None
 
     def give_up(self) -> None:
         """Leave all of them, those that are busy once their work has ended."""
-        for place in self._places:
-            if place.busy:
-                place.rested.connect(lambda left=place: self._leave(left))
+        for screen in self._places:
+            if screen.busy:
+                screen.went_idle.connect(lambda left=screen: self._leave(left))
             else:
-                self._leave(place)
+                self._leave(screen)
         self._places.clear()
 
     def _thin_out(self) -> None:
-        for place in [kept for kept in self._places if not kept.busy][:-1]:
-            self._places.remove(place)
-            self._leave(place)
+        for screen in [kept for kept in self._places if not kept.busy][:-1]:
+            self._places.remove(screen)
+            self._leave(screen)

@@ -1,4 +1,4 @@
-"""The frame of the window: menu line, title line, the place one is at, bench line."""
+"""The frame of the window: menu line, title line, the screen one is at, bench line."""
 
 from __future__ import annotations
 
@@ -32,18 +32,18 @@ OF_CATALOG = "of_catalog"
 
 
 class WindowFrame(QMainWindow):
-    """The window around the places. It knows places in general, none in particular.
+    """The window around the screens. It knows screens in general, none in particular.
 
-    Attributes: `bench` (BenchLine), `notices` (NoticeStrip), `find_line` (FindLine).
+    Attributes: `bench` (BenchLine), `notices` (NoticeStrip), `find_field` (FindLine).
     Signals: `find_wanted(str)` for each word typed into the find field, empty when cleared;
-    `take_back_wanted()` and `put_back_wanted()` by Ctrl Z, Ctrl Shift Z or the bench line;
-    `brought(QMimeData)` when files or pictures are dropped where no place takes them itself.
+    `undo_requested()` and `redo_requested()` by Ctrl Z, Ctrl Shift Z or the bench line;
+    `data_dropped(QMimeData)` when files or pictures are dropped where no screen takes them itself.
     """
 
     find_wanted = Signal(str)
-    take_back_wanted = Signal()
-    put_back_wanted = Signal()
-    brought = Signal(object)
+    undo_requested = Signal()
+    redo_requested = Signal()
+    data_dropped = Signal(object)
 
     def __init__(self) -> None:
         super().__init__()
@@ -51,22 +51,22 @@ class WindowFrame(QMainWindow):
         self.setMinimumSize(960, 640)
         self.setAcceptDrops(True)
         self._menus: dict[str, QMenu] = {}
-        self.find_line = FindField()
-        self.find_line.typed.connect(self.find_wanted)
-        self.find_line.left.connect(self._leave_find_line)
+        self.find_field = FindField()
+        self.find_field.typed.connect(self.find_wanted)
+        self.find_field.left.connect(self._leave_find_line)
         self._title = TitleBar()
         self._title.up_wanted.connect(self._go_up)
         self.notices = NoticeBar()
         self._stack = QStackedWidget()
-        self.bench = StatusBar()
-        self.bench.take_back_wanted.connect(self.take_back_wanted)
+        self.status_bar = StatusBar()
+        self.status_bar.undo_requested.connect(self.undo_requested)
         self._keys = KeyList(self)
         self._heard: Screen | None = None
         self._lay_out()
         self._connect_keys()
 
     @property
-    def place(self) -> Screen | None:
+    def current_screen(self) -> Screen | None:
         """Where one is."""
         shown = self._stack.currentWidget()
         return shown if isinstance(shown, Screen) else None
@@ -83,35 +83,35 @@ class WindowFrame(QMainWindow):
             if act.property(OF_CATALOG):
                 act.setEnabled("Batch" in names)
 
-    def go_to(self, place: Screen) -> None:
-        """Show a place; it is kept until `leave` takes it out."""
-        if self._heard is not None and self._heard is not place:
+    def go_to(self, screen: Screen) -> None:
+        """Show a screen; it is kept until `leave` takes it out."""
+        if self._heard is not None and self._heard is not screen:
             self.notices.leave_place()
         if self._heard is not None:
             self._heard.titled.disconnect(self._show_title)
-            self._heard.acts_changed.disconnect(self._show_acts)
-        self._heard = place
-        if self._stack.indexOf(place) < 0:
-            self._stack.addWidget(place)
-        self._stack.setCurrentWidget(place)
-        place.titled.connect(self._show_title)
-        place.acts_changed.connect(self._show_acts)
-        self._show_title(place.title)
+            self._heard.title_buttons_changed.disconnect(self._show_acts)
+        self._heard = screen
+        if self._stack.indexOf(screen) < 0:
+            self._stack.addWidget(screen)
+        self._stack.setCurrentWidget(screen)
+        screen.titled.connect(self._show_title)
+        screen.title_buttons_changed.connect(self._show_acts)
+        self._show_title(screen.title)
         self._show_acts()
-        self.find_line.show_words(place.words_sought)
-        # Who types in the find field goes on typing in it while the place narrows.
-        if not (self.find_line.hasFocus() and place.words_sought):
+        self.find_field.show_words(screen.find_words)
+        # Who types in the find field goes on typing in it while the screen narrows.
+        if not (self.find_field.hasFocus() and screen.find_words):
             self._take_keyboard()
 
-    def leave(self, place: Screen) -> None:
-        """Take a place out for good and delete it."""
-        if self._heard is place:
+    def leave(self, screen: Screen) -> None:
+        """Take a screen out for good and delete it."""
+        if self._heard is screen:
             self._heard = None
             self._title.show_acts(())
-        for act in place.acts:
+        for act in screen.title_buttons:
             act.deleteLater()
-        self._stack.removeWidget(place)
-        place.deleteLater()
+        self._stack.removeWidget(screen)
+        screen.deleteLater()
 
     @override
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
@@ -120,7 +120,7 @@ class WindowFrame(QMainWindow):
 
     @override
     def dropEvent(self, event: QDropEvent) -> None:
-        self.brought.emit(event.mimeData())
+        self.data_dropped.emit(event.mimeData())
         event.acceptProposedAction()
 
     def _lay_out(self) -> None:
@@ -133,7 +133,7 @@ class WindowFrame(QMainWindow):
         row = QHBoxLayout(menu_line)
         row.setContentsMargins(14, 0, 16, 1)
         row.addWidget(bar, 1)
-        row.addWidget(self.find_line)
+        row.addWidget(self.find_field)
         whole = QWidget()
         column = QVBoxLayout(whole)
         column.setContentsMargins(0, 0, 0, 0)
@@ -141,13 +141,13 @@ class WindowFrame(QMainWindow):
         for part in (menu_line, self._title, self.notices):
             column.addWidget(part)
         column.addWidget(self._stack, 1)
-        column.addWidget(self.bench)
+        column.addWidget(self.status_bar)
         self.setCentralWidget(whole)
 
     def _connect_keys(self) -> None:
-        self._key(QKeySequence("Ctrl+F"), self.find_line.take_keyboard)
-        self._key(QKeySequence("Ctrl+Z"), self.take_back_wanted.emit)
-        self._key(QKeySequence("Ctrl+Shift+Z"), self.put_back_wanted.emit)
+        self._key(QKeySequence("Ctrl+F"), self.find_field.take_keyboard)
+        self._key(QKeySequence("Ctrl+Z"), self.undo_requested.emit)
+        self._key(QKeySequence("Ctrl+Shift+Z"), self.redo_requested.emit)
         self._key(QKeySequence("F1"), self.list_keys)
         self._key(QKeySequence("F6"), lambda: self._next_region(1))
         self._key(QKeySequence("Shift+F6"), lambda: self._next_region(-1))
@@ -158,43 +158,45 @@ class WindowFrame(QMainWindow):
         shortcut.activated.connect(act)
 
     def _take_keyboard(self) -> None:
-        """Take the keyboard to the first region of the place."""
-        for region in self.place.regions[:1] if self.place is not None else ():
+        """Take the keyboard to the first region of the screen."""
+        for region in self.current_screen.regions[:1] if self.current_screen is not None else ():
             region.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _leave_find_line(self) -> None:
-        """Go back to the place; one where nothing takes the keyboard is left."""
+        """Go back to the screen; one where nothing takes the keyboard is left."""
         self._take_keyboard()
-        if self.find_line.hasFocus():
+        if self.find_field.hasFocus():
             self._go_up()
 
     def _escape(self) -> None:
-        """Leave the innermost thing: the list of keys, what is sought, then the place."""
+        """Leave the innermost thing: the list of keys, what is sought, then the screen."""
         if self._keys.isVisible():
             self._keys.hide()
-        elif self.place is not None and self.place.words_sought:
-            self.find_line.empty()
+        elif self.current_screen is not None and self.current_screen.find_words:
+            self.find_field.empty()
         else:
             self._go_up()
 
     def _go_up(self) -> None:
-        if self.place is not None:
-            self.place.up_wanted.emit()
+        if self.current_screen is not None:
+            self.current_screen.up_wanted.emit()
 
     def list_keys(self) -> None:
-        """List the keys of the place one is at, or put the list away."""
-        self._keys.show_keys(self.place.keys if self.place is not None else ())
+        """List the keys of the screen one is at, or put the list away."""
+        self._keys.show_keys(self.current_screen.keys if self.current_screen is not None else ())
 
     def _show_title(self, title: ScreenTitle) -> None:
         self._title.show_title(title)
         self._title.setVisible(bool(title.text))
 
     def _show_acts(self) -> None:
-        self._title.show_acts(self.place.acts if self.place is not None else ())
+        self._title.show_acts(
+            self.current_screen.title_buttons if self.current_screen is not None else ()
+        )
 
     def _next_region(self, step: int) -> None:
-        regions = self.place.regions if self.place is not None else ()
-        stops = [self._title.first_focus(), *regions, self.bench.first_focus()]
+        regions = self.current_screen.regions if self.current_screen is not None else ()
+        stops = [self._title.first_focus(), *regions, self.status_bar.first_focus()]
         held = self.focusWidget()
         at = next((i for i, stop in enumerate(stops) if _holds(stop, held)), -1)
         stops[(at + step) % len(stops)].setFocus(Qt.FocusReason.TabFocusReason)

@@ -74,7 +74,7 @@ def show(qtbot: QtBot, given: ScreenContext) -> Callable[[Screen], Screen]:
 
 def nameless(place: Screen) -> list[str]:
     """Name the class and place of each control that takes the keyboard without saying its name."""
-    controls = [*place.findChildren(QWidget), *place.acts]
+    controls = [*place.findChildren(QWidget), *place.title_buttons]
     return [
         " in ".join(type(each).__name__ for each in (control, *above(control)))
         for control in controls

@@ -78,7 +78,7 @@ def settled(qtbot: QtBot) -> Callable[[MainWindow], Screen]:
 
     def wait(workshop: MainWindow) -> Screen:
         qtbot.waitUntil(lambda: not workshop.jobs.open_jobs, timeout=60_000)
-        place = workshop.place
+        place = workshop.current_screen
         assert place is not None
         return place
 

@@ -77,13 +77,13 @@ def _places(workshop: MainWindow) -> list[tuple[str, routes.Route]]:
 
 def _look_at(workshop: MainWindow, place: str) -> None:
     if place == "batch":
-        listing = workshop.place.list
+        listing = workshop.current_screen.list
         rows = (listing.model.tool_at(row) for row in range(listing.model.rowCount()))
         listing.stand_on(next(row for row in rows if _number(workshop, row) == SHOWN))
         _settle(workshop)
     if place == "photograph":
         # The reading of an outline is seen when the outline is chosen.
-        for row in workshop.place.findChild(OutlinesPanel).rows.values():
+        for row in workshop.current_screen.findChild(OutlinesPanel).rows.values():
             row.click()
             break
         _settle(workshop)

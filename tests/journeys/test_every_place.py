@@ -54,13 +54,15 @@ def esc(qtbot, workshop, settled):
 def test_every_place_of_the_menus_is_reached_and_esc_comes_back(qtbot, at_a_tool, settled, choose):
     stuck = []
     for menu, words, screen in MENUS:
-        start = at_a_tool.place
+        start = at_a_tool.current_screen
         place = choose(at_a_tool, menu, words)
         if type(place).__name__ != screen:
             stuck.append(f"{menu}, {words}: {type(place).__name__}")
         elif esc(qtbot, at_a_tool, settled) is not start:
-            stuck.append(f"{menu}, {words}: Esc left one at {type(at_a_tool.place).__name__}")
-        while at_a_tool.place is not start and len(at_a_tool._gone) > 1:
+            stuck.append(
+                f"{menu}, {words}: Esc left one at {type(at_a_tool.current_screen).__name__}"
+            )
+        while at_a_tool.current_screen is not start and len(at_a_tool._gone) > 1:
             at_a_tool.up()
 
     assert stuck == []
@@ -69,13 +71,13 @@ def test_every_place_of_the_menus_is_reached_and_esc_comes_back(qtbot, at_a_tool
 def test_the_photograph_is_reached_from_its_tool_by_enter_and_esc_comes_back(
     qtbot, at_a_tool, settled
 ):
-    tool = at_a_tool.place
+    tool = at_a_tool.current_screen
     tool.picture.view.setFocus()
     qtbot.keyClick(tool.picture.view, Qt.Key.Key_Return)
     photograph = settled(at_a_tool)
 
     assert type(photograph).__name__ == "PhotographScreen"
-    assert photograph.tools_in_hand == tool.tools_in_hand
+    assert photograph.selected_tools == tool.selected_tools
     assert esc(qtbot, at_a_tool, settled) is tool
 
 

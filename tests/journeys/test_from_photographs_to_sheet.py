@@ -46,15 +46,15 @@ class Hands:
         self._choose = choose
 
     @property
-    def place(self) -> Screen:
+    def current_screen(self) -> Screen:
         self.bot.waitUntil(lambda: not self.workshop.jobs.open_jobs, timeout=60_000)
-        place = self.workshop.place
+        place = self.workshop.current_screen
         assert place is not None
         return place
 
     def settle(self) -> None:
         """Wait until all that was asked for is done and shown."""
-        assert self.place is not None
+        assert self.current_screen is not None
 
     def menu(self, menu: str, words: str) -> Screen:
         return self._choose(self.workshop, menu, words)
@@ -65,7 +65,7 @@ class Hands:
             frame.activateWindow()
             self.bot.waitUntil(frame.isActiveWindow)
         self.bot.keyClick(on or frame.focusWidget() or frame, key)
-        return self.place
+        return self.current_screen
 
     def write(self, form: object, **texts: str) -> None:
         controls = getattr(form, "controls", None) or form.fields
@@ -94,7 +94,7 @@ class Hands:
         )
         frame.dropEvent(event)
         self.bot.waitUntil(lambda: not self.workshop.jobs.open_jobs, timeout=60_000)
-        return self.place
+        return self.current_screen
 
 
 @pytest.fixture
@@ -112,7 +112,7 @@ def camera(tmp_path: Path) -> Path:
 
 
 def start_a_catalog(hands: Hands) -> Screen:
-    first = hands.place
+    first = hands.current_screen
     assert isinstance(first, FirstStart)
     asking = hands.menu("Catalog", "Start a new catalog …")
     assert isinstance(asking, NewCatalog)
@@ -121,20 +121,20 @@ def start_a_catalog(hands: Hands) -> Screen:
 
 
 def buy_twelve_planes(hands: Hands) -> Screen:
-    batches = hands.place
-    hands.bot.mouseClick(batches.acts[-1], LEFT)
+    batches = hands.current_screen
+    hands.bot.mouseClick(batches.title_buttons[-1], LEFT)
     hands.write(batches.form, code="LOT7", title="House clearance, Orrin Vale", price="340")
-    batch = hands.place
+    batch = hands.current_screen
     hands.key(INS, on=batch.list.rows if batch.list.rows.isVisible() else batch)
     if not batch.list.adding.isVisible():
-        hands.bot.mouseClick(batch.acts[0], LEFT)
+        hands.bot.mouseClick(batch.title_buttons[0], LEFT)
     for kind, maker, model, note in PLANES:
         hands.write(batch.list.adding, kind=kind, maker=maker, model=model, note=note)
-    return hands.place
+    return hands.current_screen
 
 
 def open_tool(hands: Hands, number: int) -> ToolScreen:
-    batch = hands.place
+    batch = hands.current_screen
     rows = batch.list.rows
     hands.key(ESC, on=batch.list.adding.fields["kind"].line)
     rows.setFocus()
@@ -167,7 +167,7 @@ def write_the_record(hands: Hands, tool: ToolScreen) -> None:
     record = tool.record
     record.parts._say_rest()
     hands.settle()
-    surface = hands.workshop.catalog.tools.one(tool.tools_in_hand[0]).surfaces[0]
+    surface = hands.workshop.catalog.tools.one(tool.selected_tools[0]).surfaces[0]
     record.finish.open(surface.id)
     hands.pick(record.finish.form, "stage", "finished")
     hands.write(record.finish.form, share="60 to 80")
@@ -175,7 +175,7 @@ def write_the_record(hands: Hands, tool: ToolScreen) -> None:
     record.defects.open("new")
     hands.pick(record.defects.form, "kind", "pitting")
     hands.write(record.defects.form, place="left cheek", size="9 x 4 mm")
-    (defect,) = hands.workshop.catalog.tools.one(tool.tools_in_hand[0]).defects
+    (defect,) = hands.workshop.catalog.tools.one(tool.selected_tools[0]).defects
     hands.settle()
     record.defects.pin_wanted.emit(defect.id)
     hands.bot.mouseClick(tool.picture.view, LEFT, pos=tool.picture.view.rect().center())
@@ -197,7 +197,7 @@ def save_the_sheet(hands: Hands, sheet: SheetScreen, path: Path) -> None:
     dialogs[0].selectFile(path.name)
     dialogs[0].accept()
     hands.bot.waitUntil(path.is_file, timeout=30_000)
-    assert hands.place is sheet
+    assert hands.current_screen is sheet
 
 
 def test_from_a_new_catalog_to_a_sheet_that_says_all_of_it(
@@ -218,7 +218,7 @@ def test_from_a_new_catalog_to_a_sheet_that_says_all_of_it(
     write_the_record(hands, tool)
     hands.settle()
     tool.pair()
-    pair = hands.place
+    pair = hands.current_screen
     assert isinstance(pair, PairScreen)
     back = hands.key(ESC)
     assert isinstance(back, ToolScreen), back

@@ -34,7 +34,7 @@ def frame(qtbot: QtBot, theme: Theme) -> WindowFrame:
 def a_place(title: str) -> Screen:
     place = Screen()
     place.set_title(title, up="All batches", remark="tool 3 of 10")
-    place.set_acts(ActionButton(f"act of {title}"))
+    place.set_title_buttons(ActionButton(f"act of {title}"))
     inner = QPushButton("inner", place)
     place.set_regions(inner)
     place.set_keys(("N", "enter a sign"))
@@ -99,7 +99,7 @@ def test_escape_and_the_brass_words_go_one_level_up(qtbot: QtBot, frame: WindowF
 def test_f6_goes_through_title_place_and_bench_line(qtbot: QtBot, frame: WindowFrame) -> None:
     place = a_place("tool")
     frame.go_to(place)
-    frame.bench.show_written("sole 237.3 mm", dt.datetime(2026, 5, 2, 14, 32, tzinfo=dt.UTC))
+    frame.status_bar.show_last_edit("sole 237.3 mm", dt.datetime(2026, 5, 2, 14, 32, tzinfo=dt.UTC))
     qtbot.waitUntil(lambda: frame.focusWidget() is place.regions[0])
 
     met = []
@@ -117,22 +117,22 @@ def test_ctrl_f_takes_the_keyboard_to_the_find_field(qtbot: QtBot, frame: Window
 
     qtbot.keyClick(frame, Qt.Key.Key_F, Qt.KeyboardModifier.ControlModifier)
     with qtbot.waitSignal(frame.find_wanted) as told:
-        qtbot.keyClicks(frame.find_line, "H")
+        qtbot.keyClicks(frame.find_field, "H")
 
-    assert frame.focusWidget() is frame.find_line
+    assert frame.focusWidget() is frame.find_field
     assert told.args == ["H"]
 
 
 def test_take_it_back_by_key_and_by_the_bench_line(qtbot: QtBot, frame: WindowFrame) -> None:
     frame.go_to(a_place("tool"))
-    frame.bench.show_written("sole 237.3 mm", dt.datetime(2026, 5, 2, 14, 32, tzinfo=dt.UTC))
+    frame.status_bar.show_last_edit("sole 237.3 mm", dt.datetime(2026, 5, 2, 14, 32, tzinfo=dt.UTC))
     take_back = next(
         link for link in frame.findChildren(LinkButton) if link.text() == "Take it back"
     )
 
-    with qtbot.waitSignal(frame.take_back_wanted):
+    with qtbot.waitSignal(frame.undo_requested):
         qtbot.keyClick(frame, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
-    with qtbot.waitSignal(frame.take_back_wanted):
+    with qtbot.waitSignal(frame.undo_requested):
         qtbot.mouseClick(take_back, Qt.MouseButton.LeftButton)
 
     assert "14:32  sole 237.3 mm" in texts(frame)
@@ -141,7 +141,7 @@ def test_take_it_back_by_key_and_by_the_bench_line(qtbot: QtBot, frame: WindowFr
 def test_running_work_is_shown_with_its_count_and_can_be_stopped(
     qtbot: QtBot, frame: WindowFrame, desk: JobDesk
 ) -> None:
-    desk.begun.connect(frame.bench.watch)
+    desk.begun.connect(frame.status_bar.watch)
     gate = threading.Event()
 
     def take_in(job: Job) -> None:
@@ -164,7 +164,7 @@ def test_running_work_is_shown_with_its_count_and_can_be_stopped(
 def test_short_work_does_not_flicker_in_the_bench_line(
     qtbot: QtBot, frame: WindowFrame, desk: JobDesk
 ) -> None:
-    desk.begun.connect(frame.bench.watch)
+    desk.begun.connect(frame.status_bar.watch)
     running = frame.findChild(RunningWork)
     assert running is not None
 

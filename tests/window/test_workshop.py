@@ -43,7 +43,7 @@ def workshop(qtbot, qapp, tmp_path):
 def in_batch(qtbot, workshop, tmp_path):
     """Return a workshop with a new catalog open, in a batch."""
     workshop._make(tmp_path / "Wendholm")
-    qtbot.waitUntil(lambda: isinstance(workshop.place, BatchesScreen), timeout=10_000)
+    qtbot.waitUntil(lambda: isinstance(workshop.current_screen, BatchesScreen), timeout=10_000)
     batch = workshop.catalog.batches.add(code="LOT7").id
     workshop.go(routes.BatchRoute(batch=batch))
     return workshop
@@ -53,14 +53,14 @@ def test_what_needs_a_catalog_cannot_be_chosen_while_none_is_open(qtbot, worksho
     menu = workshop.frame.menu("Catalog")
     without = {act.text() for act in menu.actions() if act.text() and act.isEnabled()}
     workshop._make(tmp_path / "Wendholm")
-    qtbot.waitUntil(lambda: isinstance(workshop.place, BatchesScreen), timeout=10_000)
+    qtbot.waitUntil(lambda: isinstance(workshop.current_screen, BatchesScreen), timeout=10_000)
 
     assert without == {"Start a new catalog …", "Open a catalog …", "Open the sample", "Quit"}
     assert all(act.isEnabled() for act in menu.actions())
 
 
 def test_what_stays_is_told_without_offering_to_take_it_back(in_batch):
-    bench, now = in_batch.frame.bench, dt.datetime.now(dt.UTC)
+    bench, now = in_batch.frame.status_bar, dt.datetime.now(dt.UTC)
     in_batch.edits.happened.emit(Changes(words="chip written down", at=now))
     offered = bench.first_focus().isVisible()
 
@@ -74,8 +74,8 @@ def test_files_dropped_on_the_window_are_taken_in_for_the_batch_in_hand(qtbot, i
     data = QMimeData()
     data.setUrls([QUrl.fromLocalFile(str(PHOTOGRAPH))])
 
-    in_batch.frame.brought.emit(data)
-    place = in_batch.place
+    in_batch.frame.data_dropped.emit(data)
+    place = in_batch.current_screen
     assert isinstance(place, IntakeScreen)
     qtbot.waitUntil(lambda: not place.busy, timeout=20_000)
 
@@ -91,7 +91,7 @@ def watching(in_batch, tmp_path, monkeypatch):
     monkeypatch.setattr(QFileDialog, "getExistingDirectory", lambda *_given: str(folder))
     act = next(a for a in in_batch.frame.menu("Photograph").actions() if "Watch" in a.text())
     act.trigger()
-    return in_batch.place
+    return in_batch.current_screen
 
 
 def test_a_folder_is_watched_from_the_menu_and_what_comes_is_told_at_the_foot(
@@ -102,9 +102,9 @@ def test_a_folder_is_watched_from_the_menu_and_what_comes_is_told_at_the_foot(
 
     shutil.copy(PHOTOGRAPH, tmp_path / "camera")
 
-    told = in_batch.frame.bench._written
+    told = in_batch.frame.status_bar._written
     qtbot.waitUntil(lambda: "1 photograph taken in" in told.text(), timeout=20_000)
-    running = in_batch.frame.bench._running
+    running = in_batch.frame.status_bar._running
     qtbot.waitUntil(running.isVisible, timeout=10_000)
     assert running._text.text() == "Watching camera"
 
@@ -113,11 +113,11 @@ def test_one_comes_back_to_the_watch_from_wherever_one_is(qtbot, in_batch, watch
     qtbot.waitUntil(lambda: watching.busy, timeout=10_000)
     in_batch.up()
     in_batch.go(routes.HistoryRoute())
-    assert in_batch.place is not watching
+    assert in_batch.current_screen is not watching
 
     in_batch.go(routes.ImportRoute(watch=True))
 
-    assert in_batch.place is watching
+    assert in_batch.current_screen is watching
 
 
 def test_a_watch_that_lies_further_back_is_come_back_to_as_well(qtbot, in_batch, watching):
@@ -126,9 +126,9 @@ def test_a_watch_that_lies_further_back_is_come_back_to_as_well(qtbot, in_batch,
 
     in_batch.go(routes.ImportRoute(watch=True))
 
-    assert in_batch.place is watching
+    assert in_batch.current_screen is watching
     in_batch.up()
-    assert not isinstance(in_batch.place, IntakeScreen)
+    assert not isinstance(in_batch.current_screen, IntakeScreen)
 
 
 def test_what_is_dropped_while_a_folder_is_watched_comes_in_beside_it(qtbot, in_batch, watching):
@@ -136,9 +136,9 @@ def test_what_is_dropped_while_a_folder_is_watched_comes_in_beside_it(qtbot, in_
     data = QMimeData()
     data.setUrls([QUrl.fromLocalFile(str(PHOTOGRAPH))])
 
-    in_batch.frame.brought.emit(data)
+    in_batch.frame.data_dropped.emit(data)
 
-    place = in_batch.place
+    place = in_batch.current_screen
     assert place is not watching
     qtbot.waitUntil(lambda: not place.busy, timeout=20_000)
     assert watching.busy
@@ -149,13 +149,13 @@ def test_photographs_for_one_tool_are_asked_for_while_a_folder_is_watched(
     qtbot, in_batch, watching
 ):
     qtbot.waitUntil(lambda: watching.busy, timeout=10_000)
-    tool = in_batch.catalog.tools.add(watching.batch_in_hand, NewTool(kind="block")).id
+    tool = in_batch.catalog.tools.add(watching.current_batch, NewTool(kind="block")).id
     in_batch.up()
 
     in_batch.go(routes.ImportRoute(tool=tool))
 
-    assert in_batch.place is not watching
-    assert not in_batch.place.busy
+    assert in_batch.current_screen is not watching
+    assert not in_batch.current_screen.busy
 
 
 def test_others_are_taken_in_beside_the_watch_and_one_comes_back_to_it(qtbot, in_batch, watching):
@@ -164,10 +164,10 @@ def test_others_are_taken_in_beside_the_watch_and_one_comes_back_to_it(qtbot, in
 
     watching.running.more.click()
 
-    assert in_batch.place is not watching
-    assert not in_batch.place.busy
+    assert in_batch.current_screen is not watching
+    assert not in_batch.current_screen.busy
     in_batch.up()
-    assert in_batch.place is watching
+    assert in_batch.current_screen is watching
 
 
 def test_the_menu_takes_in_for_the_tool_whose_record_is_open(qtbot, in_batch):
@@ -180,7 +180,7 @@ def test_the_menu_takes_in_for_the_tool_whose_record_is_open(qtbot, in_batch):
 
     act.trigger()
 
-    assert in_batch.place.tools_in_hand == (tool,)
+    assert in_batch.current_screen.selected_tools == (tool,)
 
 
 def test_cards_are_printed_for_the_whole_batch_unless_several_tools_are_chosen(in_batch):
@@ -191,7 +191,7 @@ def test_cards_are_printed_for_the_whole_batch_unless_several_tools_are_chosen(i
 
     act.trigger()
 
-    assert in_batch.place.wish.tools == tools
+    assert in_batch.current_screen.wish.tools == tools
 
 
 def test_another_catalog_ends_the_watch(qtbot, in_batch, watching, tmp_path):
@@ -205,24 +205,24 @@ def test_another_catalog_ends_the_watch(qtbot, in_batch, watching, tmp_path):
 
     qtbot.waitUntil(lambda: not in_batch.jobs.open_jobs, timeout=20_000)
     in_batch.go(routes.ImportRoute())
-    assert in_batch.place is not watching
+    assert in_batch.current_screen is not watching
 
 
 def test_who_comes_back_after_an_intake_sees_how_it_ended(qtbot, in_batch):
     data = QMimeData()
     data.setUrls([QUrl.fromLocalFile(str(PHOTOGRAPH))])
-    in_batch.frame.brought.emit(data)
-    place = in_batch.place
+    in_batch.frame.data_dropped.emit(data)
+    place = in_batch.current_screen
     in_batch.up()
     qtbot.waitUntil(lambda: not place.busy, timeout=20_000)
 
     in_batch.go(routes.ImportRoute())
-    assert in_batch.place is not place
+    assert in_batch.current_screen is not place
     in_batch.up()
 
-    in_batch.go(routes.ImportRoute(batch=place.batch_in_hand))
+    in_batch.go(routes.ImportRoute(batch=place.current_batch))
 
-    assert in_batch.place is place
+    assert in_batch.current_screen is place
     assert place.running.back.isVisibleTo(place)
 
 
@@ -233,8 +233,8 @@ def test_a_picture_copied_elsewhere_is_taken_in(qtbot, in_batch):
     data.setImageData(image)
 
     in_batch.bring_in(data)
-    qtbot.waitUntil(lambda: isinstance(in_batch.place, IntakeScreen), timeout=10_000)
-    place = in_batch.place
+    qtbot.waitUntil(lambda: isinstance(in_batch.current_screen, IntakeScreen), timeout=10_000)
+    place = in_batch.current_screen
     qtbot.waitUntil(lambda: not place.busy, timeout=20_000)
 
     assert len(in_batch.catalog.photographs.unfiled()) == 1
@@ -243,9 +243,9 @@ def test_a_picture_copied_elsewhere_is_taken_in(qtbot, in_batch):
 def test_escape_leads_back_to_where_one_came_from(in_batch):
     in_batch.go(routes.HistoryRoute())
 
-    in_batch.place.up_wanted.emit()
+    in_batch.current_screen.up_wanted.emit()
 
-    assert isinstance(in_batch.place, BatchScreen)
+    assert isinstance(in_batch.current_screen, BatchScreen)
 
 
 def test_catalogs_opened_are_remembered_for_the_next_start(in_batch, tmp_path):
@@ -258,7 +258,7 @@ def test_what_cannot_be_opened_is_told_in_a_place_of_its_own(qtbot, workshop, tm
     (tmp_path / "letters").mkdir()
 
     workshop.open_catalog(tmp_path / "letters")
-    qtbot.waitUntil(lambda: type(workshop.place).__name__ == "Trouble", timeout=10_000)
+    qtbot.waitUntil(lambda: type(workshop.current_screen).__name__ == "Trouble", timeout=10_000)
 
     assert workshop.catalog is None
 
@@ -277,22 +277,22 @@ def test_the_only_batch_is_opened_at_once_and_escape_leads_to_the_list(qtbot, in
 
     in_batch.open_catalog(folder)
     qtbot.waitUntil(lambda: len(in_batch._gone) == 2, timeout=10_000)
-    assert isinstance(in_batch.place, BatchScreen)
+    assert isinstance(in_batch.current_screen, BatchScreen)
 
-    in_batch.place.up_wanted.emit()
-    assert isinstance(in_batch.place, BatchesScreen)
+    in_batch.current_screen.up_wanted.emit()
+    assert isinstance(in_batch.current_screen, BatchesScreen)
 
 
 def test_what_is_typed_in_the_find_field_is_sought_whole_though_it_leads_elsewhere(qtbot, in_batch):
     in_batch.up()
     frame = in_batch.frame
     frame.activateWindow()
-    frame.find_line.take_keyboard()
+    frame.find_field.take_keyboard()
 
     for letter in "tarrow":
         QTest.keyClick(frame.windowHandle(), letter)
 
-    qtbot.waitUntil(lambda: in_batch.place.words_sought == "tarrow")
-    assert (frame.find_line.text(), frame.find_line.hasFocus()) == ("tarrow", True)
+    qtbot.waitUntil(lambda: in_batch.current_screen.find_words == "tarrow")
+    assert (frame.find_field.text(), frame.find_field.hasFocus()) == ("tarrow", True)
     in_batch.up()
-    assert frame.find_line.text() == ""
+    assert frame.find_field.text() == ""

@@ -36,7 +36,7 @@ class ButtonLook(TypedDict, total=False):
 class ActionButton(QAbstractButton):
     """An act in words, with an icon and its key where wanted.
 
-    `set_not_now(reason)` turns it off and says why; `set_busy("Judging")` while its work runs.
+    `set_disabled_reason(reason)` turns it off and says why; `set_busy("Judging")` while its work runs.
     Signals: those of a button, `clicked()` above all.
     """
 
@@ -75,7 +75,7 @@ class ActionButton(QAbstractButton):
         self.updateGeometry()
         self.update()
 
-    def set_not_now(self, reason: str) -> None:
+    def set_disabled_reason(self, reason: str) -> None:
         """Turn the act off and say why in its tip; an empty reason turns it on."""
         self.setEnabled(not reason)
         self.setToolTip(reason)

@@ -56,8 +56,8 @@ class RuleOfSeven(QWidget):
     def show_states(self, states: Sequence[Completeness]) -> None:
         """Show how far each of the seven is."""
         self._states = tuple(states)
-        self.setAccessibleName(rule_told(states))
-        self.setToolTip(rule_told(states))
+        self.setAccessibleName(describe_completeness(states))
+        self.setToolTip(describe_completeness(states))
         self.update()
 
     @override
@@ -65,7 +65,7 @@ class RuleOfSeven(QWidget):
         paint_rule(QPainter(self), QPointF(0, 0), self._states, self._cell)
 
 
-def rule_told(states: Sequence[Completeness]) -> str:
+def describe_completeness(states: Sequence[Completeness]) -> str:
     """Return the seven states in words."""
     known = sum(state is Completeness.COMPLETE for state in states)
     rest = [

@@ -109,7 +109,7 @@ class Field(_Column):
         self.line.setText(text)
         self.show_trouble(None)
 
-    def give_esc_away(self) -> None:
+    def ignore_esc(self) -> None:
         """Let Esc do what it does around the line, for nothing stood in it before."""
         self.line.puts_back = False
 

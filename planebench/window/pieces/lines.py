@@ -44,7 +44,7 @@ class SectionHeading(QWidget):
         self._row = row
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
 
-    def add_act(self, act: QWidget) -> None:
+    def add_title_button(self, act: QWidget) -> None:
         """Put an act after the title, those added before it first."""
         self._row.insertWidget(self._row.count() - _AFTER_ACTS, act, 0, _BASELINE)
 

@@ -98,7 +98,7 @@ class PagesView(QAbstractScrollArea):
         self._first -= self._first % self._abreast()
         self._settle()
 
-    def say_waiting(self, words_: str) -> None:
+    def set_placeholder(self, words_: str) -> None:
         """Say what stands where there are no pages."""
         self._waiting = words_
         self.viewport().update()

@@ -42,10 +42,10 @@ class RecordSection(QWidget):
         """Change the words at the right end of the heading."""
         self._heading.set_remark(remark)
 
-    def add_act(self, act: QWidget) -> None:
+    def add_title_button(self, act: QWidget) -> None:
         """Put an act into the heading, after the title."""
         self._acts.append(act)
-        self._heading.add_act(act)
+        self._heading.add_title_button(act)
 
     def focus_act(self) -> None:
         """Take the keyboard to the first act of the heading, if there is one."""

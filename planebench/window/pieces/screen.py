@@ -22,23 +22,23 @@ class ScreenTitle:
 class Screen(QWidget):
     """The base of a screen.
 
-    A screen calls `set_title` when it knows what it shows, `set_acts` with at most four controls
+    A screen calls `set_title` when it knows what it shows, `set_title_buttons` with at most four controls
     for the title line, `set_regions` with what F6 goes through, and `set_keys` with what F1 lists.
-    Signals: `titled(Title)`, `acts_changed()`, `up_wanted()` by Esc or the words of the level up;
-    `go(Way)` when one wants to be taken to another place; `rested()` when it is `busy` no more.
+    Signals: `titled(Title)`, `title_buttons_changed()`, `up_wanted()` by Esc or the words of the level up;
+    `go(Way)` when one wants to be taken to another place; `went_idle()` when it is `busy` no more.
     """
 
     titled = Signal(object)
-    acts_changed = Signal()
+    title_buttons_changed = Signal()
     up_wanted = Signal()
     go = Signal(object)
-    rested = Signal()
+    went_idle = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         # Two underscores: a screen may well have a title or keys of its own.
         self.__title = ScreenTitle(text="")
-        self.__acts: tuple[QWidget, ...] = ()
+        self.__title_buttons: tuple[QWidget, ...] = ()
         self.__regions: tuple[QWidget, ...] = ()
         self.__keys: tuple[tuple[str, str], ...] = ()
 
@@ -48,9 +48,9 @@ class Screen(QWidget):
         return self.__title
 
     @property
-    def acts(self) -> tuple[QWidget, ...]:
+    def title_buttons(self) -> tuple[QWidget, ...]:
         """The controls at the right end of the title line."""
-        return self.__acts
+        return self.__title_buttons
 
     @property
     def regions(self) -> tuple[QWidget, ...]:
@@ -63,12 +63,12 @@ class Screen(QWidget):
         return self.__keys
 
     @property
-    def tools_in_hand(self) -> tuple[ToolId, ...]:
+    def selected_tools(self) -> tuple[ToolId, ...]:
         """The tools that the menus act on here."""
         return ()
 
     @property
-    def batch_in_hand(self) -> BatchId | None:
+    def current_batch(self) -> BatchId | None:
         """The batch that one is in."""
         return None
 
@@ -77,12 +77,12 @@ class Screen(QWidget):
         """Whether work goes on here that one can come back to; the place is kept meanwhile."""
         return False
 
-    def answers(self, _way: object) -> bool:
-        """Tell whether a way leads back here while the place is kept."""
+    def serves(self, _route: object) -> bool:
+        """Return whether this screen, left while busy, can serve a route."""
         return False
 
     @property
-    def words_sought(self) -> str:
+    def find_words(self) -> str:
         """What the find field holds while one is here."""
         return ""
 
@@ -91,10 +91,10 @@ class Screen(QWidget):
         self.__title = ScreenTitle(text=text, up=up, remark=remark)
         self.titled.emit(self.__title)
 
-    def set_acts(self, *acts: QWidget) -> None:
+    def set_title_buttons(self, *buttons: QWidget) -> None:
         """Return the controls for the title line."""
-        self.__acts = acts
-        self.acts_changed.emit()
+        self.__title_buttons = buttons
+        self.title_buttons_changed.emit()
 
     def set_regions(self, *regions: QWidget) -> None:
         """Return what F6 goes through."""

@@ -127,7 +127,9 @@ class ToolBox(Background):
         means.clicked.connect(lambda: self._taken(code))
         return self._add(code, means)
 
-    def add_act(self, code: str, text: str, icon: str = "", letter: str = "") -> ToolBoxEntry:
+    def add_title_button(
+        self, code: str, text: str, icon: str = "", letter: str = ""
+    ) -> ToolBoxEntry:
         """Add something that is done at once."""
         means = ToolBoxEntry(text, icon, letter, holds=False)
         means.clicked.connect(lambda: self.done.emit(code))

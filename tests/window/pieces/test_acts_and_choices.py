@@ -38,11 +38,11 @@ def test_an_act_that_cannot_be_done_now_says_why(qtbot: QtBot) -> None:
     act = ActionButton("Its sheet")
     qtbot.addWidget(act)
 
-    act.set_not_now("Take a photograph in first.")
+    act.set_disabled_reason("Take a photograph in first.")
 
     assert not act.isEnabled()
     assert act.toolTip() == act.accessibleDescription() == "Take a photograph in first."
-    act.set_not_now("")
+    act.set_disabled_reason("")
     assert act.isEnabled()
 
 
@@ -157,7 +157,7 @@ def test_of_the_means_in_a_tray_one_is_in_hand_and_acts_are_done_at_once(qtbot: 
     qtbot.addWidget(tray)
     outline = tray.add_means("outline", "outline", "outline", "O")
     kept = tray.add_means("kept", "kept", "kept", "K")
-    whole = tray.add_act("whole", "whole", "", "0")
+    whole = tray.add_title_button("whole", "whole", "", "0")
     tray.take("outline")
 
     with qtbot.waitSignal(tray.taken) as taken:

@@ -232,20 +232,20 @@ def test_esc_empties_the_find_field_before_it_leaves_the_batch(
     press(Qt.Key.Key_Escape)
     qtbot.waitUntil(lambda: screen.list.model.rowCount() == 2)
 
-    assert (frame.find_line.text(), left) == ("", [])
+    assert (frame.find_field.text(), left) == ("", [])
 
 
 def test_the_find_field_says_what_narrows_the_place_one_comes_to(
     qtbot: QtBot, given: ScreenContext, frame: WindowFrame, batch: BatchId, enter
 ) -> None:
     screen = enter(BatchScreen(given, batch, words="tarrow"))
-    assert frame.find_line.text() == "tarrow"
+    assert frame.find_field.text() == "tarrow"
 
     enter(BatchesScreen(given))
-    assert frame.find_line.text() == ""
+    assert frame.find_field.text() == ""
 
     enter(screen)
-    assert frame.find_line.text() == "tarrow"
+    assert frame.find_field.text() == "tarrow"
 
 
 def test_the_kinds_and_one_s_own_are_reached_from_the_line(

@@ -160,7 +160,7 @@ def test_what_a_person_did_between_two_lots_is_not_taken_back_with_them(
         shot(folder / f"{number}.jpg", seed=number)
         until(lambda: in_now(watching) == number)  # noqa: B023 -- waited for at once
         if number == 1:
-            given.catalog.tools.add(watching.batch_in_hand, NewTool(kind="block"))
+            given.catalog.tools.add(watching.current_batch, NewTool(kind="block"))
     watching.running.stop_wanted.emit()
     until(lambda: not watching.busy)
 
@@ -176,7 +176,7 @@ def test_a_watch_that_cannot_go_on_says_why_and_shows_what_is_in(
 ):
     shot(folder / "1.jpg", seed=1)
     until(lambda: in_now(watching) == 1)
-    given.catalog.batches.bin(watching.batch_in_hand)
+    given.catalog.batches.bin(watching.current_batch)
 
     shot(folder / "2.jpg", seed=2)
     until(lambda: not watching.busy)

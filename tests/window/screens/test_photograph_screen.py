@@ -57,7 +57,7 @@ def test_the_next_photograph_takes_the_place_of_this_one(qtbot, screen, look):
     second = look().photographs[1].id
 
     with qtbot.waitSignal(screen.go) as heard:
-        qtbot.mouseClick(screen.acts[2], LEFT)
+        qtbot.mouseClick(screen.title_buttons[2], LEFT)
 
     assert heard.args == [routes.PhotographRoute(photograph=second, replaces=True)]
 

@@ -83,7 +83,7 @@ class BackupsScreen(Screen):
         column.addLayout(row)
         self._back_up.clicked.connect(self._ask_back_up)
         self._check.clicked.connect(self._look_over)
-        self.set_acts(self._check, self._back_up)
+        self.set_title_buttons(self._check, self._back_up)
         self.set_title("Backups and checks", up="Back")
         self.set_regions(self.rows)
         self.set_keys(("Up, Down", "the backup before or after"), ("Esc", "back"))
@@ -99,7 +99,7 @@ class BackupsScreen(Screen):
             item.setData(256, str(copy.path))
             self.rows.addItem(item)
         self.rows.setCurrentRow(0)
-        self._restore.set_not_now("" if copies else "There is no dated copy yet.")
+        self._restore.set_disabled_reason("" if copies else "There is no dated copy yet.")
 
     def _ask_back_up(self) -> None:
         name = QFileDialog.getExistingDirectory(self, "Where to put the backup")

@@ -196,7 +196,7 @@ class Listing(QWidget):
         self._count.setText(f"{counted(counts.tools)}.{to_do}")
         self._show_empty(nothing=not tools, narrowed=narrowed)
 
-    def say_waiting(self, photographs: int) -> None:
+    def set_placeholder(self, photographs: int) -> None:
         """Say how many photographs are not filed under a tool yet."""
         many = f"{photographs} photographs wait" if photographs > 1 else "1 photograph waits"
         self.waiting.setText(f"{many}: say which tool")

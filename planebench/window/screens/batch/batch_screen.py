@@ -75,19 +75,19 @@ class BatchScreen(Screen):
 
     @property
     @override
-    def tools_in_hand(self) -> tuple[ToolId, ...]:
+    def selected_tools(self) -> tuple[ToolId, ...]:
         """The tools chosen, for the menus."""
         return self.list.chosen
 
     @property
     @override
-    def batch_in_hand(self) -> BatchId | None:
+    def current_batch(self) -> BatchId | None:
         """The batch shown, for the menus."""
         return self._batch_id
 
     @property
     @override
-    def words_sought(self) -> str:
+    def find_words(self) -> str:
         """The words that narrow the list, for the find field."""
         return self._wanted.words
 
@@ -147,9 +147,9 @@ class BatchScreen(Screen):
         sheets = ActionButton("Print the batch")
         sheets.clicked.connect(self._sheets)
         if self._batch_id is None:
-            self.set_acts(photographs)
+            self.set_title_buttons(photographs)
         else:
-            self.set_acts(self._add, photographs, sheets)
+            self.set_title_buttons(self._add, photographs, sheets)
         # Wherever the keyboard is: an empty batch has no rows, and the acts stand in the title.
         QShortcut(QKeySequence("Ins"), self).activated.connect(self.begin_adding)
         bin_them = QShortcut(QKeySequence("Del"), self.list.rows)
@@ -165,7 +165,7 @@ class BatchScreen(Screen):
         self._keep_at = None
         self._title(found)
         self.list.show_found(found.tools, found.counts, narrowed=self._is_narrowed())
-        self.list.say_waiting(found.waiting)
+        self.list.set_placeholder(found.waiting)
         self.list.adding.say_next(found.next_number, self._added)
         if found.bill is not None:
             self.beside.show_bill(found.bill)
@@ -204,7 +204,7 @@ class BatchScreen(Screen):
 
     def _search(self, letters: str) -> None:
         window = self.window()
-        line = getattr(window, "find_line", None)
+        line = getattr(window, "find_field", None)
         if line is not None:
             line.take_keyboard()
             line.setText(letters)

@@ -111,7 +111,7 @@ class BatchesScreen(Screen):
         self._every.clicked.connect(lambda: self.go.emit(routes.BatchRoute()))
         photographs = ActionButton("Photographs in")
         photographs.clicked.connect(lambda: self.go.emit(routes.ImportRoute()))
-        self.set_acts(self._every, photographs, self._change, self._write_down)
+        self.set_title_buttons(self._every, photographs, self._change, self._write_down)
         # Wherever the keyboard is: an empty catalog has no rows, and the acts stand in the title.
         for keys, act in (("Ins", self.begin_adding), ("F2", self._change_current)):
             QShortcut(QKeySequence(keys), self).activated.connect(act)
@@ -152,7 +152,7 @@ class BatchesScreen(Screen):
     def _lead_to_first(self, *, empty: bool) -> None:
         """Make writing down a purchase the next step of a catalog that has none."""
         for act in (self._every, self._change):
-            act.set_not_now("Write down a purchase first." if empty else "")
+            act.set_disabled_reason("Write down a purchase first." if empty else "")
         if empty and self.isVisible() and not self.form.isVisible():
             self._write_down.setFocus()
 

@@ -55,7 +55,7 @@ class BinScreen(Screen):
         column.addWidget(rows, 1)
         column.addStretch()  # holds the words at the top while there are no rows
         self._back.clicked.connect(self._put_back)
-        self.set_acts(self._back)
+        self.set_title_buttons(self._back)
         self.set_title("The bin", up="Back")
         self.set_regions(rows)
         self.set_keys(("Enter", "put the chosen things back"))
@@ -73,7 +73,7 @@ class BinScreen(Screen):
         self.rows.resizeColumnToContents(0)
         self.rows.setCurrentIndex(self.rows.model().index(0, 0))
         self.rows.setVisible(bool(things))
-        self._back.set_not_now("" if things else "The bin is empty.")
+        self._back.set_disabled_reason("" if things else "The bin is empty.")
         self._help.setText(
             "Nothing leaves the bin but by being put back; a batch brings its tools along."
             if things

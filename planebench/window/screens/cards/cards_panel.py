@@ -74,10 +74,10 @@ class CardsPanel(Background):
         self.paper.hold(settings.paper)
         self._take_scale(settings.printer_scale)
 
-    def set_not_now(self, reason: str) -> None:
+    def set_disabled_reason(self, reason: str) -> None:
         """Turn the acts off and say why; an empty reason turns them on."""
         for act in self.acts:
-            act.set_not_now(reason)
+            act.set_disabled_reason(reason)
 
     def _lay_out(self) -> None:
         inside = QWidget()

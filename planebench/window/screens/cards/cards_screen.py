@@ -61,8 +61,8 @@ class CardsScreen(Screen):
         if tools:
             self._read_settings()
         else:
-            self.pages.say_waiting(_NO_TOOL)
-            self.column.set_not_now("No tool was chosen.")
+            self.pages.set_placeholder(_NO_TOOL)
+            self.column.set_disabled_reason("No tool was chosen.")
 
     @property
     def wish(self) -> CardRequest:
@@ -143,9 +143,9 @@ class CardsScreen(Screen):
         if not self._ready:
             return
         wish, catalog, dots = self.wish, self._given.catalog, self.pages.dots
-        self.column.set_not_now(_NOTHING if wish.empty else "")
+        self.column.set_disabled_reason(_NOTHING if wish.empty else "")
         if wish.empty:
-            self.pages.say_waiting(_NOTHING)
+            self.pages.set_placeholder(_NOTHING)
             self.pages.show_pages((), self.pages.points)
             return
         self._asking.ask(
@@ -161,7 +161,7 @@ class CardsScreen(Screen):
         self.set_title("Scale cards and tags", up=shown.place, remark=remark)
 
     def _not_set(self, error: Exception) -> None:
-        self.pages.say_waiting("The pages could not be set.")
+        self.pages.set_placeholder("The pages could not be set.")
         self._given.notices.trouble(error)
 
     def _print(self, wish: CardRequest, papers: Papers, printer: QPrinter) -> None:
@@ -171,7 +171,7 @@ class CardsScreen(Screen):
             pdf = set_pages(catalog, wish, None, job).pdf
             return print_papers(replace(papers, pdfs=(pdf,)), printer, job)
 
-        self.column.set_not_now("They are being printed.")
+        self.column.set_disabled_reason("They are being printed.")
         job = self._given.jobs.read(
             work,
             done=lambda pages: self._printed(printer, pages),
@@ -183,7 +183,7 @@ class CardsScreen(Screen):
 
     def _save(self, wish: CardRequest, path: Path) -> None:
         catalog = self._given.catalog
-        self.column.set_not_now("They are being saved.")
+        self.column.set_disabled_reason("They are being saved.")
         job = self._given.jobs.read(
             lambda job: write_file(path, set_pages(catalog, wish, None, job).pdf),
             done=self._saved,
@@ -203,7 +203,7 @@ class CardsScreen(Screen):
         self._given.notices.advise(format_print_result(printer, pages))
 
     def _over(self) -> None:
-        self.column.set_not_now(_NOTHING if self.wish.empty else "")
+        self.column.set_disabled_reason(_NOTHING if self.wish.empty else "")
 
     def _failed(self, error: Exception) -> None:
         self._over()

@@ -57,7 +57,7 @@ class DatingScreen(Screen):
 
     @property
     @override
-    def tools_in_hand(self) -> tuple[ToolId, ...]:
+    def selected_tools(self) -> tuple[ToolId, ...]:
         """The tool shown, for the menus."""
         return (self._tool,)
 
@@ -90,7 +90,7 @@ class DatingScreen(Screen):
         row.addWidget(self.chart, 1)
         self.set_title("When it was made", up="Tool")
         self.set_regions(self.chart.list, self.beside)
-        self.set_acts(self._compare, self._enter)
+        self.set_title_buttons(self._compare, self._enter)
         self.set_keys(
             ("N", "enter a sign"),
             ("Enter", "change the sign"),

@@ -46,7 +46,7 @@ class WrittenWords(QWidget):
         known = evidence_by(tool, found.study)
         there = "" if known is None else _stands_there(known, found)
         write.set_words(WRITE if known is None else f"Change sign {known.number} to this")
-        write.set_not_now(_not_yet(found) or there)
+        write.set_disabled_reason(_not_yet(found) or there)
         _say(self.stands_there, there)
         _say(self.doubt, maker_doubt(tool, found.study))
 
@@ -54,7 +54,7 @@ class WrittenWords(QWidget):
 def show_limits(study: TypeStudy, tool: Tool, production: ActionButton) -> None:
     """Turn off the act that limits the date where the study's years limit it already."""
     known = production_by(tool, study)
-    production.set_not_now(
+    production.set_disabled_reason(
         "" if known is None else f"They limit it already, as sign {known.number}."
     )
 

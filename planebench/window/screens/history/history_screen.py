@@ -59,7 +59,7 @@ class HistoryScreen(Screen):
         column.addWidget(rows, 1)
         self._back.clicked.connect(self._take_back)
         self._again.clicked.connect(self._bring_again)
-        self.set_acts(self._again, self._back)
+        self.set_title_buttons(self._again, self._back)
         self.set_title("Who changed what when", up="Back")
         self.set_regions(rows)
         self.set_keys(

@@ -84,7 +84,7 @@ class Asking(QWidget):
             make_tools=self.make.held if batch is not None else "",
         )
 
-    def say_waiting(self, count: int) -> None:
+    def set_placeholder(self, count: int) -> None:
         """Say how many photographs wait to be filed."""
         told = (
             "1 photograph waits to be filed: say which tool it shows"

@@ -54,7 +54,7 @@ class IntakeScreen(Screen):
         self._tool = tool
         self._by_tool = ByTool()
         self._brought = Brought()
-        # What came of the lot on its way; it is brought once the lot is in.
+        # What came of the lot on its route; it is brought once the lot is in.
         self._on_its_way: list[FileOutcome] = []
         self._known: ImportContext | None = None
         self._titles: dict[ToolId, str] = {}
@@ -88,23 +88,23 @@ class IntakeScreen(Screen):
         return self._taking.busy
 
     @override
-    def answers(self, way: object) -> bool:
+    def serves(self, route: object) -> bool:
         """Lead back what asks for the watch, for the same destination, or for none while busy."""
-        if not isinstance(way, ImportRoute) or way.needs_new_screen:
+        if not isinstance(route, ImportRoute) or route.needs_new_screen:
             return False
-        if way.watch:
+        if route.watch:
             return self.busy and self._taking.watched is not None
-        wanted = (way.batch, way.tool)
+        wanted = (route.batch, route.tool)
         return wanted == (self._batch, self._tool) or (self.busy and wanted == (None, None))
 
     @property
     @override
-    def batch_in_hand(self) -> BatchId | None:
+    def current_batch(self) -> BatchId | None:
         return self._batch
 
     @property
     @override
-    def tools_in_hand(self) -> tuple[ToolId, ...]:
+    def selected_tools(self) -> tuple[ToolId, ...]:
         return () if self._tool is None else (self._tool,)
 
     def ask_watch(self) -> None:
@@ -194,7 +194,7 @@ class IntakeScreen(Screen):
         self.set_title(known.title, up="Back")
         self.asking.say_where(known.where, cards=self._tool is None)
         self.tray.show_waiting(known.waiting, known.suggested)
-        self.asking.say_waiting(len(known.waiting))
+        self.asking.set_placeholder(len(known.waiting))
         self.running.show_tools(self._by_tool.rows)
 
     def _find_tools(self, words: str) -> None:
@@ -228,7 +228,7 @@ class IntakeScreen(Screen):
 
     def _ended(self) -> None:
         self.running.end(self._brought)
-        self.rested.emit()
+        self.went_idle.emit()
 
     def _failed(self, error: Exception) -> None:
         self._given.notices.trouble(error)
@@ -236,7 +236,7 @@ class IntakeScreen(Screen):
             self._ended()
         else:
             self.pages.setCurrentWidget(self.asking)
-            self.rested.emit()
+            self.went_idle.emit()
 
     def _count_anew(self) -> None:
         """Count by tool what is known now: cards may have filed what came before them."""

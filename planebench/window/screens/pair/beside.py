@@ -71,12 +71,12 @@ class BesidePair(SidePanel):
 
     def show_can(self, *, nudging: bool, laid: bool, trusted: bool) -> None:
         """Show which acts can be done now."""
-        self.nudge.set_not_now("" if laid else _NOT_LAID)
+        self.nudge.set_disabled_reason("" if laid else _NOT_LAID)
         self.nudge.setChecked(nudging)
         no_pins = "" if self._has_pins else "No pin is on the one as found"
-        self.pins.set_not_now(no_pins if trusted else _NOT_LAID)
+        self.pins.set_disabled_reason(no_pins if trusted else _NOT_LAID)
         no_outlines = "" if self._has_outlines else "No outline is on the one as found"
-        self.outlines.set_not_now(no_outlines if trusted else _NOT_LAID)
+        self.outlines.set_disabled_reason(no_outlines if trusted else _NOT_LAID)
 
     def _connect(self) -> None:
         self.nudge.clicked.connect(self.nudge_wanted)

@@ -214,7 +214,7 @@ class Choosing(QWidget):
         reason = "" if before and after else "Choose one before and one after"
         if before is not None and before == after:
             reason = "These are the same photograph"
-        self._link.set_not_now(reason)
+        self._link.set_disabled_reason(reason)
 
     def _linked(self) -> None:
         before, after = self._chosen(self._before), self._chosen(self._after)

@@ -82,7 +82,7 @@ class PairScreen(Screen):
 
     @property
     @override
-    def tools_in_hand(self) -> tuple[ToolId, ...]:
+    def selected_tools(self) -> tuple[ToolId, ...]:
         """The tool whose pair is shown, for the menus."""
         return (self._tool,)
 
@@ -124,7 +124,7 @@ class PairScreen(Screen):
         self._pages.addWidget(self.choosing)
         self._another = ActionButton("Choose another pair")
         self._another.clicked.connect(self.choose_another)
-        self.set_acts(self._another)
+        self.set_title_buttons(self._another)
         self.set_regions(self.view, self.beside)
         self.set_keys(
             ("D B Q C", "divider, side by side, quick change, only what changed"),

@@ -80,7 +80,7 @@ class BesidePhotograph(SidePanel):
     def show_can_write(self, *, can: bool, written: bool) -> None:
         """Return whether there is a reading to be written down, or written already."""
         self._can_write = can
-        self._write.set_not_now("It is written down already" if written else "")
+        self._write.set_disabled_reason("It is written down already" if written else "")
 
     def show_panels(self, code: str, *, chosen: bool) -> None:
         """Show what concerns the means in hand and the chosen outline."""

@@ -92,7 +92,9 @@ class MeasurePanel(QWidget):
         self._say_scale(scaled=scaled)
         for part in (self._figure, self._other, self._doubts):
             part.setVisible(measured is not None)
-        self.write.set_not_now("" if measured is not None and self.use.held else "Set the points")
+        self.write.set_disabled_reason(
+            "" if measured is not None and self.use.held else "Set the points"
+        )
         if measured is not None:
             self._show_figure(measured)
 

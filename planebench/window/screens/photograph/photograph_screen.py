@@ -81,7 +81,7 @@ class PhotographScreen(Screen):
 
     @property
     @override
-    def tools_in_hand(self) -> tuple[ToolId, ...]:
+    def selected_tools(self) -> tuple[ToolId, ...]:
         """The tool that it shows, for the menus."""
         tool = None if self._shown is None else self._shown.tool
         return () if tool is None else (tool.id,)
@@ -127,7 +127,7 @@ class PhotographScreen(Screen):
         row.addWidget(self.beside)
         self.view.add_layer(self.outlines.layers)
         self.set_regions(self.view, self.beside)
-        self.set_acts(self._take_back, self._before, self._after)
+        self.set_title_buttons(self._take_back, self._before, self._after)
         self._take_back.hide()
         letters = tuple((letter, words) for letter, (_, words, _) in MEANS.items())
         self.set_keys(
@@ -187,9 +187,9 @@ class PhotographScreen(Screen):
         place = shown.place
         remark = f"photograph {place + 1} of {len(shown.siblings)}" if place >= 0 else "not filed"
         self.set_title(shown.title, up=up, remark=remark)
-        self._before.set_not_now("" if place > 0 else "This is the first one")
+        self._before.set_disabled_reason("" if place > 0 else "This is the first one")
         last = place + 1 >= len(shown.siblings)
-        self._after.set_not_now("This is the last one" if last else "")
+        self._after.set_disabled_reason("This is the last one" if last else "")
         self.beside.about.show_photograph(shown.photograph)
         self.beside.show_partner(shown, other_stage(shown))
         self.bench.show_scale(scale_words(shown.photograph))

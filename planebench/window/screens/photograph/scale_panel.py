@@ -69,7 +69,7 @@ class ScalePanel(QWidget):
         self.card.set_words("Read the card again" if there else "Read the scale card")
         self.off.setVisible(there)
         wanting = f"Set {still_to_set} more points" if still_to_set > 1 else "Set one more point"
-        self.write.set_not_now(wanting if still_to_set else "")
+        self.write.set_disabled_reason(wanting if still_to_set else "")
 
     def show_fit(self, words: str, *, doubtful: bool = False) -> None:
         """Tell how many marks are set and how well they fit; empty for nothing."""

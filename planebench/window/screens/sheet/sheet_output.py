@@ -88,7 +88,7 @@ class SheetOutput(QObject):
             return
         both = printer.duplex() is not QPrinter.DuplexMode.DuplexNone
         full = replace(papers, pdfs=made.pdfs, both_sides=both)
-        self._column.set_not_now("It is being printed.")
+        self._column.set_disabled_reason("It is being printed.")
         job = self._with.given.jobs.read(
             lambda job: print_papers(full, printer, job),
             done=lambda pages: self._printed(printer, pages),
@@ -135,7 +135,7 @@ class SheetOutput(QObject):
         work: Callable[[Job], SheetsMade],
         then: Callable[[SheetsMade], object],
     ) -> None:
-        self._column.set_not_now("The sheets are being made.")
+        self._column.set_disabled_reason("The sheets are being made.")
         hand_in = self._with.given.jobs.edit if order.issuing else self._with.given.jobs.read
 
         def done(made: SheetsMade) -> None:
@@ -161,7 +161,7 @@ class SheetOutput(QObject):
         self._with.given.notices.advise(format_print_result(printer, pages))
 
     def _over(self) -> None:
-        self._column.set_not_now("")
+        self._column.set_disabled_reason("")
 
     def _failed(self, error: Exception) -> None:
         self._over()

@@ -96,10 +96,10 @@ class SheetPanel(Background):
             "later changes to the record are listed against it. A draft is not kept."
         )
 
-    def set_not_now(self, reason: str) -> None:
+    def set_disabled_reason(self, reason: str) -> None:
         """Turn the acts off and say why; an empty reason turns them on."""
         for act in self.acts:
-            act.set_not_now(reason)
+            act.set_disabled_reason(reason)
 
     def _lay_out(self) -> None:
         inside = QWidget()

@@ -97,7 +97,7 @@ class SheetScreen(Screen):
         labeled.setContentsMargins(16, 0, 0, 0)
         labeled.setFocusProxy(self.layouts)
         several = (self._before, self._after) if len(self._tools) > 1 else ()
-        self.set_acts(*several, labeled)
+        self.set_title_buttons(*several, labeled)
         self.set_regions(self.pages, self.column.paper, self.column.issue_print)
         tool_keys = (("Ctrl Page Up, Ctrl Page Down", "the tool before or after"),)
         self.set_keys(
@@ -131,8 +131,8 @@ class SheetScreen(Screen):
     def _begin(self) -> None:
         if not self._tools:
             self.set_title("Condition sheets", up="Back")
-            self.pages.say_waiting("No tool was chosen. Choose one in a batch, then come back.")
-            self.column.set_not_now("No tool was chosen.")
+            self.pages.set_placeholder("No tool was chosen. Choose one in a batch, then come back.")
+            self.column.set_disabled_reason("No tool was chosen.")
             return
         self.set_title("Condition sheet", up="Back")
         self._read_settings()
@@ -186,12 +186,12 @@ class SheetScreen(Screen):
             self._land_on = None
         self.column.show_preview(preview)
         self._outgoing.seen = preview
-        self._before.set_not_now("This is the first tool." if self._at == 0 else "")
+        self._before.set_disabled_reason("This is the first tool." if self._at == 0 else "")
         last = self._at == len(self._tools) - 1
-        self._after.set_not_now("This is the last tool." if last else "")
+        self._after.set_disabled_reason("This is the last tool." if last else "")
         title = title_of(preview)
         self.set_title(title.text, up=title.up, remark=title.remark)
 
     def _not_set(self, error: Exception) -> None:
-        self.pages.say_waiting("The pages could not be set.")
+        self.pages.set_placeholder("The pages could not be set.")
         self._given.notices.trouble(error)

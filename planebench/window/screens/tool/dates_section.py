@@ -42,7 +42,7 @@ class Dates(RecordSectionPanel):
         self.see.clicked.connect(self._see)
         place.column.addWidget(self._odd)
         place.column.addWidget(self.see)
-        self.add_act("enter a sign")
+        self.add_title_button("enter a sign")
 
     @override
     def fill(self) -> None:

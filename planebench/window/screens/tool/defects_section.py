@@ -41,7 +41,7 @@ class DefectsSection(RecordSectionPanel):
     def __init__(self, place: RecordSection, bench: RecordContext) -> None:
         super().__init__(place, bench)
         self._pin_next = False
-        self.add_act("write down a defect")
+        self.add_title_button("write down a defect")
         self.looked = CheckBox("Looked over: nothing else to write down")
         self.looked.clicked.connect(self._say_looked)
         place.column.addWidget(self.looked)
@@ -112,7 +112,7 @@ class DefectsSection(RecordSectionPanel):
             "Write it down and set its pin" if form.is_adding else "Set its pin", icon="pin"
         )
         pin.clicked.connect(lambda: self._pin(form, key))
-        form.add_act(pin)
+        form.add_title_button(pin)
 
     @override
     def keep(self, key: str, name: str, value: object) -> None:

@@ -154,7 +154,7 @@ class EntryForm(QWidget):
         """Put something between the questions and the acts."""
         self._column.insertWidget(self._column.count() - 1, widget)
 
-    def add_act(self, act: ActionButton) -> None:
+    def add_title_button(self, act: ActionButton) -> None:
         """Put an act of the section's own on a line above the usual ones."""
         row = QHBoxLayout()
         row.addWidget(act)
@@ -322,7 +322,7 @@ class EntryForm(QWidget):
         field = Field(ask.label, text=ask.holds, hint=ask.hint)
         field.kept.connect(lambda typed: self._kept(ask.key, typed))
         if self.is_adding:
-            field.give_esc_away()
+            field.ignore_esc()
         if ask.proposals:
             completer = QCompleter(list(ask.proposals), field.line)
             completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)

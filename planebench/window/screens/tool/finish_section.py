@@ -40,7 +40,7 @@ class FinishLeft(RecordSectionPanel):
         self.photograph: str | None = None
         self._below = small_label().wrapped()
         place.column.addWidget(self._below)
-        self.add_act("add a surface")
+        self.add_title_button("add a surface")
         self._readings: RowList | None = None
         self._newest: Stage | None = None
 
@@ -134,12 +134,12 @@ class FinishLeft(RecordSectionPanel):
         write = ActionButton("Write the share down", key="Enter")
         # A press takes the keyboard from the field, which writes down what stands in it.
         write.clicked.connect(form.begin)
-        form.add_act(write)
+        form.add_title_button(write)
         measure = ActionButton("Measure it on a photograph", icon="measured")
         measure.clicked.connect(self._measure)
         if self.photograph is None:
-            measure.set_not_now("It has no photograph yet.")
-        form.add_act(measure)
+            measure.set_disabled_reason("It has no photograph yet.")
+        form.add_title_button(measure)
 
     @override
     def keep(self, key: str, name: str, value: object) -> None:

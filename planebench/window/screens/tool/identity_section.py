@@ -40,7 +40,7 @@ class WhatItIs(RecordSectionPanel):
 
     def __init__(self, place: RecordSection, bench: RecordContext) -> None:
         super().__init__(place, bench)
-        self.add_act("add a length")
+        self.add_title_button("add a length")
 
     @override
     def fill(self) -> None:

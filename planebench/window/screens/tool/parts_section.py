@@ -80,7 +80,7 @@ class PartsMissing(RecordSectionPanel):
         self._rest.clicked.connect(self.show_all)
         self._all = LinkButton("each part", size=NOTE)
         self._all.clicked.connect(lambda: self.show_all() if not self.listed else self.hide_all())
-        place.add_act(self._all)
+        place.add_title_button(self._all)
         place.column.insertLayout(0, self._beside())
         self._list = EscLeavesWidget()
         self._list.left.connect(self._leave_list)

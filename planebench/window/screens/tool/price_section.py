@@ -34,7 +34,7 @@ class Price(RecordSectionPanel):
 
     def __init__(self, place: RecordSection, bench: RecordContext) -> None:
         super().__init__(place, bench)
-        self.add_act("add a comparable")
+        self.add_title_button("add a comparable")
 
     @override
     def fill(self) -> None:

@@ -73,11 +73,11 @@ class RecordSectionPanel(QObject):
         """Say everything in less room, or in all there is."""
         self.rows.set_narrow(narrow=narrow)
 
-    def add_act(self, words: str) -> LinkButton:
+    def add_title_button(self, words: str) -> LinkButton:
         """Put an act into the heading that opens the form for a new line."""
         act = LinkButton(words, size=NOTE)
         act.clicked.connect(lambda: self.open(NEW))
-        self.place.add_act(act)
+        self.place.add_title_button(act)
         self._add, self._add_words = act, words
         return act
 

@@ -85,7 +85,7 @@ class ToolScreen(Screen):
 
     @property
     @override
-    def tools_in_hand(self) -> tuple[ToolId, ...]:
+    def selected_tools(self) -> tuple[ToolId, ...]:
         """The tool shown."""
         return (self._tool,)
 
@@ -175,7 +175,7 @@ class ToolScreen(Screen):
         row.addWidget(Rule(upright=True))
         row.addWidget(self._scroll)
         self.set_regions(self.picture.view, self.unfolding, self.record)
-        self.set_acts(*self.title_acts.controls)
+        self.set_title_buttons(*self.title_acts.controls)
         self.set_keys(
             ("1 to 7", "go to a section of the record"),
             ("Tab, Up, Down", "walk through the record; Enter opens a line, Esc closes it"),

@@ -41,5 +41,5 @@ class TitleActs(QObject):
         """Show the status, and which neighbors there are."""
         self.status.hold(shown.tool.status.value)
         first, last = shown.neighbor(-1) is None, shown.neighbor(1) is None
-        self.before.set_not_now("It is the first tool of its batch." if first else "")
-        self.after.set_not_now("It is the last tool of its batch." if last else "")
+        self.before.set_disabled_reason("It is the first tool of its batch." if first else "")
+        self.after.set_disabled_reason("It is the last tool of its batch." if last else "")

@@ -222,7 +222,7 @@ class NamingPane(QWidget):
         items = [_value(item) for item in self.grid.selectedItems()]
         count = self.grid.count()
         self._count.setText(f"{len(items)} of {count} chosen" if count else "")
-        self._bin.set_not_now("" if items else "Choose photographs first.")
+        self._bin.set_disabled_reason("" if items else "Choose photographs first.")
         for control in (self.view, self.stage, self.caption):
             control.setEnabled(bool(items))
         self._show_shared(items)

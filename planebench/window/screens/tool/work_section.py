@@ -31,7 +31,7 @@ class WorkDone(RecordSectionPanel):
 
     def __init__(self, place: RecordSection, bench: RecordContext) -> None:
         super().__init__(place, bench)
-        self.add_act("write down work")
+        self.add_title_button("write down work")
         self.finished = CheckBox("The work is finished")
         self.finished.clicked.connect(self._say_finished)
         place.column.addWidget(self.finished)

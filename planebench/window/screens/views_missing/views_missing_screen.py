@@ -74,7 +74,7 @@ class ViewsMissingScreen(Screen):
         column.addWidget(rows, 1)
         copy = ActionButton("Copy the list", weight=ButtonWeight.MAIN)
         copy.clicked.connect(lambda: QGuiApplication.clipboard().setText(self.as_text()))
-        self.set_acts(copy)
+        self.set_title_buttons(copy)
         self.set_title("Photographs still to take", up="Back")
         self.set_regions(rows)
         self.set_keys(("Enter", "open the tool"))
