@@ -15,9 +15,9 @@ from planebench.window.screens.bin.bin_screen import BinScreen
 from planebench.window.screens.cards.cards_screen import CardsScreen
 from planebench.window.screens.dating.dating_screen import DatingScreen
 from planebench.window.screens.history.history_screen import HistoryScreen
-from planebench.window.screens.intake.intake_screen import IntakeScreen
 from planebench.window.screens.kinds.kinds_screen import KindsScreen
 from planebench.window.screens.pair.pair_screen import PairScreen
+from planebench.window.screens.photo_import.photo_import_screen import PhotoImportScreen
 from planebench.window.screens.photograph.photograph_screen import PhotographScreen
 from planebench.window.screens.settings.settings_screen import SettingsScreen
 from planebench.window.screens.sheet.sheet_screen import SheetScreen
@@ -43,7 +43,7 @@ def _batch(context: ScreenContext, route: routes.Route) -> Screen:
 
 def _intake(context: ScreenContext, route: routes.Route) -> Screen:
     assert isinstance(route, routes.ImportRoute)  # noqa: S101 -- the table below pairs them
-    screen = IntakeScreen(context, route.batch, route.tool, route.paths)
+    screen = PhotoImportScreen(context, route.batch, route.tool, route.paths)
     if route.watch:
         screen.ask_watch()
     if route.waiting:

@@ -28,7 +28,7 @@ from planebench.window import routes
 from planebench.window.main_window import MainWindow
 from planebench.window.program import program_services
 from planebench.window.screens.photograph.photograph_screen import PhotographScreen
-from planebench.window.screens.photograph.view import WorkView
+from planebench.window.screens.photograph.photograph_view import PhotographView
 from planebench.window.thread_switching import tune_threads
 
 PHOTOGRAPHS = os.environ.get("PLANEBENCH_PHOTOS", "")
@@ -242,7 +242,7 @@ def test_zooming_and_panning(workshop, request, *, hatched: bool) -> None:
         )
 
 
-def wheel(view: WorkView, by: int) -> float:
+def wheel(view: PhotographView, by: int) -> float:
     at = QPointF(view.width() * 0.4, view.height() * 0.5)
     spin = QWheelEvent(
         at,
@@ -260,7 +260,7 @@ def wheel(view: WorkView, by: int) -> float:
     return time.perf_counter() - began
 
 
-def pan(view: WorkView, way: QPointF) -> float:
+def pan(view: PhotographView, way: QPointF) -> float:
     began = time.perf_counter()
     view.sight.move_by(way)
     view.view_changed.emit()

@@ -24,7 +24,7 @@ from planebench.window import routes
 from planebench.window.main_window import MainWindow
 from planebench.window.program import program_services
 from planebench.window.screens.batch.batch_screen import BatchScreen
-from planebench.window.screens.intake.intake_screen import IntakeScreen
+from planebench.window.screens.photo_import.photo_import_screen import PhotoImportScreen
 from planebench.window.thread_switching import tune_threads
 from tests.catalog.shots import shot
 from tests.journeys.test_window_never_waits import Watcher
@@ -244,7 +244,7 @@ def test_one_row_down(begin: Begin, folders: Folders, qtbot) -> None:
     assert took[50] < FRAME
 
 
-def is_in(workshop: MainWindow, screen: IntakeScreen) -> bool:
+def is_in(workshop: MainWindow, screen: PhotoImportScreen) -> bool:
     return not screen.busy and not workshop.jobs.open_jobs
 
 
@@ -259,7 +259,7 @@ def test_gaps_while_photographs_come_in(begin: Begin, folders: Folders, tmp_path
         workshop.go(routes.ImportRoute())
         painted(workshop)
         screen = workshop.place
-        assert isinstance(screen, IntakeScreen)
+        assert isinstance(screen, PhotoImportScreen)
         watcher = Watcher()
         screen.take((card,))
         wait(partial(is_in, workshop, screen))
@@ -283,7 +283,7 @@ def test_gaps_while_a_folder_is_watched(begin: Begin, folders: Folders, tmp_path
     workshop.go(routes.ImportRoute())
     painted(workshop)
     screen = workshop.place
-    assert isinstance(screen, IntakeScreen)
+    assert isinstance(screen, PhotoImportScreen)
     watcher = Watcher()
     screen.take((card,), watching=True)
     for end_of_lot in range(40, 201, 40):

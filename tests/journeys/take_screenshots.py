@@ -22,7 +22,7 @@ from planebench.catalog.tools import ToolFilter
 from planebench.window import routes
 from planebench.window.main_window import MainWindow
 from planebench.window.program import program_services
-from planebench.window.screens.photograph.outlines_panel import OutlinesPanel
+from planebench.window.screens.photograph.outline_panels import OutlinesPanel
 
 TARGET = Path(__file__).parents[2] / "resources" / "screenshots"
 SIZE = (1600, 1000)

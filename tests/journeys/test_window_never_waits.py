@@ -20,7 +20,7 @@ import pytest
 from PySide6.QtCore import QTimer
 
 from planebench.window import routes
-from planebench.window.screens.intake.intake_screen import IntakeScreen
+from planebench.window.screens.photo_import.photo_import_screen import PhotoImportScreen
 from tests.catalog.shots import shot
 
 PHOTOGRAPHS = 500
@@ -100,7 +100,7 @@ def test_no_gap_is_over_50_ms_while_500_photographs_come_in(
         folder = card(tmp_path / f"card {turn}", first=turn * PHOTOGRAPHS)
         workshop.go(routes.ImportRoute(batch=batch))
         screen = settled(workshop)
-        assert isinstance(screen, IntakeScreen)
+        assert isinstance(screen, PhotoImportScreen)
 
         largest, allowed = watched_intake(qtbot, workshop, screen, folder)
 
@@ -113,7 +113,7 @@ def test_no_gap_is_over_50_ms_while_500_photographs_come_in(
     assert largest <= allowed, told
 
 
-def watched_intake(qtbot, workshop, screen: IntakeScreen, folder: Path) -> tuple[float, float]:
+def watched_intake(qtbot, workshop, screen: PhotoImportScreen, folder: Path) -> tuple[float, float]:
     """Take a folder in; give the largest gap meanwhile and the one allowed, in seconds."""
     before = noise(qtbot)
     watcher = Watcher()

@@ -21,7 +21,7 @@ from planebench.window.main_window import MainWindow
 from planebench.window.program import program_services
 from planebench.window.screens.batch.batch_screen import BatchScreen
 from planebench.window.screens.batches.batches_screen import BatchesScreen
-from planebench.window.screens.intake.intake_screen import IntakeScreen
+from planebench.window.screens.photo_import.photo_import_screen import PhotoImportScreen
 
 PHOTOGRAPH = sample_source() / "photographs" / "LOT7-001_top_as_found.jpg"
 
@@ -76,7 +76,7 @@ def test_files_dropped_on_the_window_are_taken_in_for_the_batch_in_hand(qtbot, i
 
     in_batch.frame.data_dropped.emit(data)
     place = in_batch.current_screen
-    assert isinstance(place, IntakeScreen)
+    assert isinstance(place, PhotoImportScreen)
     qtbot.waitUntil(lambda: not place.busy, timeout=20_000)
 
     assert len(in_batch.catalog.photographs.unfiled()) == 1
@@ -128,7 +128,7 @@ def test_a_watch_that_lies_further_back_is_come_back_to_as_well(qtbot, in_batch,
 
     assert in_batch.current_screen is watching
     in_batch.up()
-    assert not isinstance(in_batch.current_screen, IntakeScreen)
+    assert not isinstance(in_batch.current_screen, PhotoImportScreen)
 
 
 def test_what_is_dropped_while_a_folder_is_watched_comes_in_beside_it(qtbot, in_batch, watching):
@@ -233,7 +233,7 @@ def test_a_picture_copied_elsewhere_is_taken_in(qtbot, in_batch):
     data.setImageData(image)
 
     in_batch.bring_in(data)
-    qtbot.waitUntil(lambda: isinstance(in_batch.current_screen, IntakeScreen), timeout=10_000)
+    qtbot.waitUntil(lambda: isinstance(in_batch.current_screen, PhotoImportScreen), timeout=10_000)
     place = in_batch.current_screen
     qtbot.waitUntil(lambda: not place.busy, timeout=20_000)
 

@@ -16,7 +16,7 @@ from planebench.window.edit_signal import EditSignal
 from planebench.window.jobs import JobDesk
 from planebench.window.notices import Notice, Notices
 from planebench.window.pieces.screen import Screen
-from planebench.window.screens.intake.intake_screen import IntakeScreen
+from planebench.window.screens.photo_import.photo_import_screen import PhotoImportScreen
 
 
 @pytest.fixture
@@ -87,9 +87,9 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 @pytest.fixture
 def watching(
     given: ScreenContext, batch: BatchId, folder: Path, show: Callable[[Screen], Screen]
-) -> IntakeScreen:
+) -> PhotoImportScreen:
     """Return a screen on which that folder was chosen to be watched."""
-    screen = IntakeScreen(given, batch)
+    screen = PhotoImportScreen(given, batch)
     show(screen)
     screen.asking.watch_wanted.emit(folder)
     return screen

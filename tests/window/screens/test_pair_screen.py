@@ -7,6 +7,7 @@ from decimal import Decimal
 import pytest
 from PySide6.QtCore import Qt
 
+from planebench.catalog.pair_alignment import PairAlignment, alignment_from_json
 from planebench.catalog.photographs import Spot
 from planebench.catalog.readings import NewReading
 from planebench.catalog.reference import sample_source
@@ -15,7 +16,6 @@ from planebench.photo.decode import open_upright
 from planebench.trade.shares import Share
 from planebench.trade.terms import Basis, Stage
 from planebench.window import routes
-from planebench.window.pair_alignment import PairAlignment, alignment_from_json
 from planebench.window.pieces.photo_comparison import ComparisonMode
 from planebench.window.screens.pair.pair_screen import PairScreen
 
@@ -54,8 +54,8 @@ def pair_alignment(sample, pair, fit):
 
 
 @pytest.fixture
-def screen(given_sample, tool_id, laid_pair, show):
-    return show(PairScreen(given_sample, tool_id, laid_pair.id))
+def screen(given_sample, tool_id, pair_alignment, show):
+    return show(PairScreen(given_sample, tool_id, pair_alignment.id))
 
 
 @pytest.fixture

@@ -6,11 +6,11 @@ import numpy as np
 import pytest
 
 from planebench.photo.outline import PixelOutline, Polygon
-from planebench.window.screens.photograph.points import Rings
+from planebench.window.screens.photograph.outline_rings import EditableOutline
 
 
 def rings(ring):
-    return Rings.of(PixelOutline(polygons=(Polygon(outer=tuple(ring)),)))
+    return EditableOutline.of(PixelOutline(polygons=(Polygon(outer=tuple(ring)),)))
 
 
 def dense_square():

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from planebench.trade.shares import Share
 from planebench.trade.terms import Basis
-from planebench.window.screens.photograph.rating_words import rating_words
+from planebench.window.screens.photograph.reading_panel import format_ratings
 
 
 def share(value, low, high):
@@ -16,14 +16,14 @@ def share(value, low, high):
 
 
 def test_a_share_kept_is_rated_by_what_is_lost():
-    said = rating_words("nickel", share("0.96", "0.96", "0.96"))
+    said = format_ratings("nickel", share("0.96", "0.96", "0.96"))
 
     # ISO 10289:1999, table 1: over 2.5 to 5 % of the area is rating 4.
     assert "ISO 10289: 4/-" in said
 
 
 def test_a_rusted_share_is_rated_as_it_is():
-    said = rating_words("rust", share("0.08", "0.08", "0.08"))
+    said = format_ratings("rust", share("0.08", "0.08", "0.08"))
 
     # ISO 4628-3: Ri 4 is about 8 % of the area; ASTM D610: 4 is 3 to 10 %.
     assert "ISO 4628-3: Ri 4" in said
@@ -31,4 +31,4 @@ def test_a_rusted_share_is_rated_as_it_is():
 
 
 def test_a_finish_without_a_standard_is_not_rated():
-    assert rating_words("oil", share("0.5", "0.4", "0.6")) == ""
+    assert format_ratings("oil", share("0.5", "0.4", "0.6")) == ""

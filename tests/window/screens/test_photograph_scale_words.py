@@ -5,7 +5,7 @@ import pytest
 from planebench.catalog.import_values import Destination
 from planebench.catalog.photo_import import import_photographs
 from planebench.catalog.reference import sample_source
-from planebench.window.screens.photograph.scaled import scale_words
+from planebench.window.screens.photograph.measurement_text import describe_scale
 
 PHOTOGRAPH = min((sample_source() / "photographs").glob("*.jpg"))
 
@@ -19,7 +19,7 @@ def scaled(given, batch):
 
 
 def test_a_whole_cards_scale_says_how_good_it_is(scaled):
-    words = scale_words(scaled)
+    words = describe_scale(scaled)
 
     assert words.startswith("Scale from the card LOT7-")
     assert words.endswith(" %")
@@ -28,7 +28,7 @@ def test_a_whole_cards_scale_says_how_good_it_is(scaled):
 def test_a_card_to_be_minded_says_why_and_not_how_good_it_would_be(scaled):
     warning = "This may be a card shown on a screen: its size cannot be trusted."
     minded = replace(scaled, scale={**scaled.scale, "sure": False, "warnings": [warning]})
-    words = scale_words(minded)
+    words = describe_scale(minded)
 
     assert words.endswith(f"mm a pixel. {warning}")
     assert "good to" not in words

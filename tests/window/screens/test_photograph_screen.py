@@ -12,8 +12,8 @@ from planebench.catalog.tools import ToolFilter
 from planebench.trade.photo_measurement import MeasuredValue
 from planebench.trade.terms import Basis, Stage
 from planebench.window import routes
+from planebench.window.screens.photograph.measurement_text import decimal_of, format_measured_inches
 from planebench.window.screens.photograph.photograph_screen import PhotographScreen
-from planebench.window.screens.photograph.scaled import decimal_of, inch_words
 
 LEFT = Qt.MouseButton.LeftButton
 
@@ -336,7 +336,7 @@ def test_a_circle_is_offered_as_the_size_of_a_defect_before_all_else(screen):
 def test_inches_are_told_in_fractions_no_finer_than_their_doubt(value, doubt, told):
     measured = MeasuredValue(value=value, by_placing=doubt, by_scale=0.0, by_height=0.0)
 
-    assert inch_words(measured) == told
+    assert format_measured_inches(measured) == told
 
 
 def test_a_figure_has_no_more_digits_than_its_doubt_allows():

@@ -7,7 +7,7 @@ from PySide6.QtCore import QPointF, Qt
 
 from planebench.photo.outline import PixelOutline, Polygon
 from planebench.window.screens.photograph.photograph_screen import PhotographScreen
-from planebench.window.screens.photograph.strokes import SetStroke, reaches_into
+from planebench.window.screens.photograph.stroke_tool import OutlineStroke, stroke_overlaps
 
 LEFT = Qt.MouseButton.LeftButton
 BED = [[500, 560], [1180, 560], [1180, 860], [500, 860]]
@@ -27,9 +27,9 @@ HOLE = ((30.0, 30.0), (70.0, 30.0), (70.0, 70.0), (30.0, 70.0))
     [((20, 20), True), ((104, 50), True), ((110, 50), False), ((50, 50), False), ((33, 50), True)],
 )
 def test_a_stroke_reaches_into_what_is_held_and_not_into_holes_alone(at, reaches):
-    stroke = SetStroke(kind="lost", points=(at,), radius=5)
+    stroke = OutlineStroke(kind="lost", points=(at,), radius=5)
 
-    assert reaches_into(stroke, square(hole=(HOLE,))) is reaches
+    assert stroke_overlaps(stroke, square(hole=(HOLE,))) is reaches
 
 
 @pytest.fixture

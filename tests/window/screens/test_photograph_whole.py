@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from planebench.window.pieces.text import Label
-from planebench.window.screens.photograph.keeping import area_words
+from planebench.window.screens.photograph.outline_reading import SurfaceSummary, describe_area
 from planebench.window.screens.photograph.photograph_screen import PhotographScreen
-from planebench.window.screens.photograph.whole_panel import WholePanel, WholeSaid
+from planebench.window.screens.photograph.reading_panel import SurfaceSummaryPanel
 
 BED = ((500, 560), (1180, 560), (1180, 860), (500, 860))
 TOP_ONLY = (
@@ -35,7 +35,7 @@ def measure(given_sample, show, settled):
         screen.outlines.draw(BED, (surface.id, surface.finish))
         settled()
         settled()
-        return screen, screen.beside.reading.findChild(WholePanel)
+        return screen, screen.beside.reading.findChild(SurfaceSummaryPanel)
 
     return measured
 
@@ -64,9 +64,9 @@ def test_a_second_photograph_brings_the_share_over_both(measure, photographs, se
 
 
 def test_nothing_is_said_before_there_is_a_reading(qtbot):
-    panel = WholePanel()
+    panel = SurfaceSummaryPanel()
     qtbot.addWidget(panel)
-    panel.show_said(WholeSaid(title="Bed", share="", words="Measured on the top view."))
+    panel.show_said(SurfaceSummary(title="Bed", share="", words="Measured on the top view."))
     told = panel.isVisibleTo(None) or not panel.isHidden()
     panel.show_said(None)
 
@@ -77,13 +77,13 @@ def test_nothing_is_said_before_there_is_a_reading(qtbot):
 def test_an_area_says_how_much_of_it_is_lost_and_in_which_plane_it_holds(measure, photographs):
     screen, _ = measure(photographs[0])
     verdict = screen.outlines._judged.verdict
-    said = area_words(12_903.2, verdict, rust=False)
+    said = describe_area(12_903.2, verdict, rust=False)
     lost = 12_903.2 * (1 - verdict.share)
 
     assert said.startswith("12\u202f903 mm² (20.0 sq in), about ")
     assert f"about {lost:.0f} mm² of it lost" in said.replace("\u202f", "")
     assert "in the plane of the scale" in said
-    assert "No scale on this photograph" in area_words(None, verdict, rust=False)
+    assert "No scale on this photograph" in describe_area(None, verdict, rust=False)
 
 
 def test_a_scale_set_later_asks_for_the_reading_with_its_area_anew(

@@ -15,7 +15,7 @@ from planebench.window.pieces.lines import MessageNote
 from planebench.window.pieces.share_scale import ShareScale, reading_of
 from planebench.window.pieces.side_panel import add_and_show, clear_layout, margin_free_column
 from planebench.window.pieces.text import Ink, Label, heading, small_label
-from planebench.window.screens.pair.model import Change
+from planebench.window.screens.pair.pair_model import SurfaceChange
 
 _TOLD_FROM = 0.005
 _HOW_TO_READ = (
@@ -39,7 +39,7 @@ class ChangedPanel(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._wide = 320
-        self._changes: tuple[Change, ...] = ()
+        self._changes: tuple[SurfaceChange, ...] = ()
         self._about = Label(ink=Ink.MUTED).wrapped()
         self._rows = QVBoxLayout()
         self._rows.setSpacing(12)
@@ -49,7 +49,7 @@ class ChangedPanel(QWidget):
         column.addSpacing(4)
         column.addLayout(self._rows)
 
-    def show_changes(self, changes: Sequence[Change]) -> None:
+    def show_changes(self, changes: Sequence[SurfaceChange]) -> None:
         """Show these surfaces."""
         if tuple(changes) == self._changes and self._rows.count():
             return
@@ -71,7 +71,7 @@ class ChangedPanel(QWidget):
             changes, self._changes = self._changes, ()
             self.show_changes(changes)
 
-    def _figure(self, change: Change) -> QWidget:
+    def _figure(self, change: SurfaceChange) -> QWidget:
         row = QWidget()
         column = margin_free_column(row, 0)
         title = QHBoxLayout()
@@ -93,7 +93,7 @@ class ChangedPanel(QWidget):
         column.addWidget(small_label(_remark(change)).wrapped())
         return row
 
-    def _gains(self, changes: Sequence[Change]) -> Iterator[MessageNote]:
+    def _gains(self, changes: Sequence[SurfaceChange]) -> Iterator[MessageNote]:
         """Tell of each surface that gained what it gained by, or ask."""
         for change in changes:
             if change.new_finish is not None:
@@ -101,7 +101,7 @@ class ChangedPanel(QWidget):
             elif change.grew:
                 yield self._asked(change)
 
-    def _asked(self, change: Change) -> MessageNote:
+    def _asked(self, change: SurfaceChange) -> MessageNote:
         """Ask what was gained by, for a finish does not grow back."""
         gained = change.gained
         asked = MessageNote(
@@ -116,7 +116,7 @@ class ChangedPanel(QWidget):
         return asked
 
 
-def _told(change: Change, new: Share) -> MessageNote:
+def _told(change: SurfaceChange, new: Share) -> MessageNote:
     return MessageNote(
         f"{_new_name(change)} was laid over losses on {_percent_of(new)} of the surface. It is on "
         "the sheet, among what a buyer must know first.",
@@ -125,7 +125,7 @@ def _told(change: Change, new: Share) -> MessageNote:
     )
 
 
-def _area(change: Change, new: Share) -> QWidget:
+def _area(change: SurfaceChange, new: Share) -> QWidget:
     box = QWidget()
     column = margin_free_column(box, 4)
     column.addWidget(Label(f"The finished surface: {change.name}", strong=True))
@@ -142,7 +142,7 @@ def _area(change: Change, new: Share) -> QWidget:
     return box
 
 
-def _remark(change: Change) -> str:
+def _remark(change: SurfaceChange) -> str:
     """Say in a few words what the two lines mean."""
     if change.found is None:
         return "not read as found"
@@ -153,7 +153,7 @@ def _remark(change: Change) -> str:
     return _remark_on_both(change)
 
 
-def _remark_on_both(change: Change) -> str:
+def _remark_on_both(change: SurfaceChange) -> str:
     if not change.unlike:
         return "the two readings agree within their doubt"
     if change.new_finish is not None:
@@ -161,7 +161,7 @@ def _remark_on_both(change: Change) -> str:
     return "more than was found" if change.grew else "less is left than was found"
 
 
-def _new_name(change: Change) -> str:
+def _new_name(change: SurfaceChange) -> str:
     row = open_list("finishes").get(change.surface.finish)
     name = "new finish" if row is None else str(row.more.get("name_new") or "new finish")
     return name[:1].upper() + name[1:]

@@ -15,11 +15,11 @@ from typing_extensions import override
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import PairId, PhotographId, ToolId
+from planebench.catalog.pair_alignment import PairAlignment
 from planebench.catalog.values import Tool
 from planebench.window import routes
 from planebench.window.context import ScreenContext
 from planebench.window.jobs import LatestRead
-from planebench.window.pair_alignment import PairAlignment
 from planebench.window.pieces import photo_comparison
 from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.hatching import Hatch
@@ -28,20 +28,20 @@ from planebench.window.pieces.photo_comparison import ComparisonMode
 from planebench.window.pieces.photo_layers import MaskLayer
 from planebench.window.pieces.screen import Screen
 from planebench.window.pieces.side_panel import NARROW, WIDE
-from planebench.window.screens.pair.bench import PairBench
-from planebench.window.screens.pair.beside import BesidePair
-from planebench.window.screens.pair.choosing import Choosing
-from planebench.window.screens.pair.laying_work import LayingWork
-from planebench.window.screens.pair.model import (
+from planebench.window.screens.pair.pair_chooser import PairChooser
+from planebench.window.screens.pair.pair_controller import AlignmentController
+from planebench.window.screens.pair.pair_model import (
+    PairModel,
     PairPictures,
-    PairShown,
-    changes_of,
+    after_to_before,
     label_of,
-    lay_of,
-    load,
+    load_pair,
     load_pictures,
     pins_of,
+    surface_changes,
 )
+from planebench.window.screens.pair.pair_panel import PairPanel
+from planebench.window.screens.pair.pair_workspace import PairWorkspace
 
 _NARROW_UNDER = 1400
 _EDGES = 48
@@ -53,7 +53,7 @@ class _Found:
     """What the catalog answers: the tool, and the pair if one is chosen and still there."""
 
     tool: Tool
-    shown: PairShown | None
+    shown: PairModel | None
 
 
 class PairScreen(Screen):
@@ -64,16 +64,16 @@ class PairScreen(Screen):
         self._given = given
         self._tool = tool
         self._pair = pair
-        self._shown: PairShown | None = None
+        self._shown: PairModel | None = None
         self._pictures: PairPictures | None = None
         self._nudging = False
         self._pins_seen = True
-        self.bench = PairBench()
+        self.bench = PairWorkspace()
         self.view = self.bench.view
-        self.beside = BesidePair()
-        self.choosing = Choosing(given)
+        self.beside = PairPanel()
+        self.choosing = PairChooser(given)
         self._reading = LatestRead(given.jobs, self)
-        self.work = LayingWork(given, self)
+        self.work = AlignmentController(given, self)
         self._pages = QStackedLayout(self)
         self._lay_out()
         self._connect()
@@ -188,12 +188,12 @@ class PairScreen(Screen):
             self.beside.laid.show_waiting()
         self.work.show(shown)
         self.beside.show_pair(shown)
-        self.beside.changed.show_changes(changes_of(shown.tool))
+        self.beside.changed.show_changes(surface_changes(shown.tool))
         self._show_laid()
         if first:
             self._fetch(shown)
 
-    def _fetch(self, shown: PairShown) -> None:
+    def _fetch(self, shown: PairModel) -> None:
         catalog, pair = self._given.catalog, shown.pair
         self._given.jobs.read(
             lambda job: load_pictures(catalog, shown, job),
@@ -217,7 +217,7 @@ class PairScreen(Screen):
         self._show_switches()
         if self.work.laid is not None:
             self.beside.laid.show_laid(self.work.laid, shown.after)
-        lay = lay_of(shown, self.work.laid)
+        lay = after_to_before(shown, self.work.laid)
         before, after = pins_of(shown, lay) if self._pins_seen else ([], [])
         self.view.set_pins(before, after)
         if pictures is None:
@@ -319,5 +319,5 @@ class PairScreen(Screen):
 
 
 def _found(catalog: Catalog, tool: ToolId, pair: PairId | None) -> _Found:
-    shown = None if pair is None else load(catalog, tool, pair)
+    shown = None if pair is None else load_pair(catalog, tool, pair)
     return _Found(tool=catalog.tools.one(tool) if shown is None else shown.tool, shown=shown)

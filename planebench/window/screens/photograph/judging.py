@@ -1,9 +1,10 @@
-"""Judging an outline off the window's thread: after each stroke the whole, the latest wins."""
+"""Judging an outline off the window’s thread: after each stroke the whole outline, the latest request wins."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cache
 from math import isnan, nan
 from threading import Lock
 from typing import Protocol
@@ -12,11 +13,15 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QObject, Signal
+from typing_extensions import override
 
+from planebench.catalog.reference import resources_folder
+from planebench.errors import MeasureError
+from planebench.photo.coverage import Finish, Judge, Judging, strokes_from_json
 from planebench.photo.outline import PixelOutline
 from planebench.window.jobs import Job, JobDesk, LatestRead, Stopped
-from planebench.window.screens.photograph.model import Rgb
-from planebench.window.screens.photograph.strokes import SetStroke
+from planebench.window.screens.photograph.photograph_model import JUDGED, Rgb
+from planebench.window.screens.photograph.stroke_tool import OutlineStroke, strokes_to_json
 
 Map = NDArray[np.uint8]
 
@@ -61,7 +66,7 @@ class Verdict:
 class OpenOutline(Protocol):
     """An outline opened for judging."""
 
-    def read(self, strokes: Sequence[SetStroke]) -> Verdict:
+    def read(self, strokes: Sequence[OutlineStroke]) -> Verdict:
         """Judge the whole outline from these strokes."""
 
 
@@ -85,12 +90,12 @@ class JudgingRequest:
     rgb: Rgb
     outline: PixelOutline
     finish: str
-    strokes: tuple[SetStroke, ...]
+    strokes: tuple[OutlineStroke, ...]
     second: SecondLight | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Judged:
+class JudgingResult:
     """The verdict, masks of its window to be shown by code, the share after each stroke.
 
     `shares` begins with that before any stroke; None where it could not be told, not a number
@@ -118,7 +123,7 @@ class JudgingDesk(QObject):
         self._opening = opening
         self._lock = Lock()
         self._open: tuple[tuple[object, ...], OpenOutline] | None = None
-        self._shares: dict[tuple[SetStroke, ...], float | None] = {}
+        self._shares: dict[tuple[OutlineStroke, ...], float | None] = {}
 
     def ask(self, asked: JudgingRequest) -> None:
         """Judge anew; an answer still on its way is dropped."""
@@ -126,13 +131,13 @@ class JudgingDesk(QObject):
             lambda _job: self._judge(asked), done=self._answered, failed=self.failed.emit
         )
 
-    def _answered(self, judged: Judged) -> None:
+    def _answered(self, judged: JudgingResult) -> None:
         """Tell the verdict at once, then what each stroke did, where that is not known."""
         self.judged.emit(judged)
         if any(share is not None and isnan(share) for share in judged.shares):
             self._asking.ask(lambda job: self._looked_back(judged, job), done=self.judged.emit)
 
-    def _looked_back(self, judged: Judged, job: Job) -> Judged:
+    def _looked_back(self, judged: JudgingResult, job: Job) -> JudgingResult:
         """Judge after each of the strokes set before; a newer stroke is not kept waiting."""
         strokes = judged.asked.strokes
         for count in range(len(strokes)):
@@ -144,16 +149,16 @@ class JudgingDesk(QObject):
                     self._shares[strokes[:count]] = read.share
         return replace(judged, shares=self._shares_after(strokes))
 
-    def _shares_after(self, strokes: tuple[SetStroke, ...]) -> tuple[float | None, ...]:
+    def _shares_after(self, strokes: tuple[OutlineStroke, ...]) -> tuple[float | None, ...]:
         return tuple(self._shares.get(strokes[:n], nan) for n in range(len(strokes) + 1))
 
-    def _judge(self, asked: JudgingRequest) -> Judged:
+    def _judge(self, asked: JudgingRequest) -> JudgingResult:
         with self._lock:
             verdict = self._opened(asked).read(asked.strokes)
             self._shares[asked.strokes] = verdict.share
             shares = self._shares_after(asked.strokes)
         masks = {code: _smooth(verdict.map == code) for code in (KEPT, LOST, CANNOT_TELL)}
-        return Judged(asked=asked, verdict=verdict, masks=masks, shares=shares)
+        return JudgingResult(asked=asked, verdict=verdict, masks=masks, shares=shares)
 
     def _opened(self, asked: JudgingRequest) -> OpenOutline:
         same = (asked.key, asked.outline, asked.second)
@@ -170,3 +175,57 @@ def _smooth(inside: NDArray[np.bool_]) -> Map:
     mask = inside.astype(np.uint8) * np.uint8(255)
     size = (mask.shape[1] * _TIMES, mask.shape[0] * _TIMES)
     return np.asarray(cv2.resize(mask, size, interpolation=cv2.INTER_CUBIC), dtype=np.uint8)
+
+
+_LOADING = Lock()
+
+
+def open_judging(asked: JudgingRequest) -> OpenOutline:
+    """Open an outline; raise InputError for one that holds nothing, MeasureError if not judged."""
+    finish = asked.finish
+    if finish not in JUDGED:
+        raise MeasureError(
+            "This finish is not judged on photographs.",
+            remedy="Japanning, nickel, lacquer and rust are. Say this one by eye, in the record.",
+            subject=finish,
+        )
+    with _LOADING:
+        judge = _judge()
+    second = None if asked.second is None else asked.second.pixels()
+    return _Opened(judge.open(asked.rgb, asked.outline, Finish(finish), second))
+
+
+@cache
+def _judge() -> Judge:
+    """Load the judge once; raise FileError if a file of it is missing."""
+    return Judge(resources_folder() / "judge")
+
+
+class _Opened(OpenOutline):
+    """An outline that the judge holds open."""
+
+    def __init__(self, judging: Judging) -> None:
+        self._judging = judging
+
+    @override
+    def read(self, strokes: Sequence[OutlineStroke]) -> Verdict:
+        reading = self._judging.read(strokes_from_json(strokes_to_json(strokes)))
+        causes = reading.causes
+        told = (
+            Cause(words="what could not be told", plus_minus=causes.cannot_tell),
+            Cause(words="where the outline runs", plus_minus=causes.outline),
+            Cause(words="how the pixels were judged", plus_minus=causes.judging),
+        )
+        return Verdict(
+            share=reading.share,
+            low=0.0 if reading.low is None else reading.low,
+            high=1.0 if reading.high is None else reading.high,
+            kept_px=reading.kept_px,
+            lost_px=reading.lost_px,
+            cannot_tell_px=reading.cannot_tell_px,
+            causes=() if reading.share is None else told,
+            why_not=reading.why_unmeasurable or "",
+            advice=reading.advice,
+            map=self._judging.map(full_size=False),
+            window=self._judging.window,
+        )

@@ -21,25 +21,32 @@ from planebench.window.pieces.photo_canvas import VIEW_KEYS
 from planebench.window.pieces.picture import Picture
 from planebench.window.pieces.screen import Screen
 from planebench.window.pieces.side_panel import NARROW, WIDE
-from planebench.window.screens.photograph.bench import MEANS, PhotographBench
-from planebench.window.screens.photograph.beside import BesidePhotograph
-from planebench.window.screens.photograph.carry import Carrying
-from planebench.window.screens.photograph.drawing import Drawer
-from planebench.window.screens.photograph.hand import ActiveTool
-from planebench.window.screens.photograph.measure_work import MeasureWork, Panels, SpotsPair
-from planebench.window.screens.photograph.model import (
+from planebench.window.screens.photograph.carry_outlines import OutlineTransfer
+from planebench.window.screens.photograph.measure_controller import (
+    MeasureController,
+    MeasurePanels,
+    PointTools,
+)
+from planebench.window.screens.photograph.measurement_text import describe_scale
+from planebench.window.screens.photograph.outline_controller import OutlineController
+from planebench.window.screens.photograph.outline_tool import RingDrawing
+from planebench.window.screens.photograph.photograph_model import (
     LoadedPhotograph,
     PhotographModel,
     Rgb,
-    load,
+    load_photograph,
     other_stage,
     quick_picture,
     small_picture,
     whole_picture,
 )
-from planebench.window.screens.photograph.outline_work import OutlineWork
-from planebench.window.screens.photograph.pin_work import PinWork
-from planebench.window.screens.photograph.scaled import scale_words
+from planebench.window.screens.photograph.photograph_panel import PhotographPanel
+from planebench.window.screens.photograph.photograph_workspace import (
+    CANVAS_TOOLS,
+    CanvasTools,
+    PhotographWorkspace,
+)
+from planebench.window.screens.photograph.pin_controller import PinController
 
 _NARROW_UNDER = 1400
 
@@ -54,17 +61,17 @@ class PhotographScreen(Screen):
         self._shown: PhotographModel | None = None
         self._loaded: LoadedPhotograph | None = None
         self._lifted = False
-        self.bench = PhotographBench()
-        self.beside = BesidePhotograph()
+        self.bench = PhotographWorkspace()
+        self.beside = PhotographPanel()
         self.view = self.bench.view
-        self.outlines = OutlineWork(given, self.beside.reading, self)
-        self.pins = PinWork(given, self.view, self.beside.pins, self)
-        drawer = Drawer(self.view, given.jobs, self._pixels, self)
-        self.hand = ActiveTool(self.view, self.outlines, drawer, self)
-        panels = Panels(measure=self.beside.measure, scale=self.beside.scale)
-        means = SpotsPair(ruler=self.hand.ruler, scaler=self.hand.scaler)
-        self.measures = MeasureWork(given, panels, means, self)
-        self.carrying = Carrying(given, self)
+        self.outlines = OutlineController(given, self.beside.reading, self)
+        self.pins = PinController(given, self.view, self.beside.pins, self)
+        drawer = RingDrawing(self.view, given.jobs, self._pixels, self)
+        self.hand = CanvasTools(self.view, self.outlines, drawer, self)
+        panels = MeasurePanels(measure=self.beside.measure, scale=self.beside.scale)
+        means = PointTools(ruler=self.hand.ruler, scaler=self.hand.scaler)
+        self.measures = MeasureController(given, panels, means, self)
+        self.carrying = OutlineTransfer(given, self)
         self._reading = LatestRead(given.jobs, self)
         self._take_back = ActionButton("Take back the stroke", icon="take-back")
         self._before = ActionButton("Photograph before")
@@ -129,7 +136,7 @@ class PhotographScreen(Screen):
         self.set_regions(self.view, self.beside)
         self.set_title_buttons(self._take_back, self._before, self._after)
         self._take_back.hide()
-        letters = tuple((letter, words) for letter, (_, words, _) in MEANS.items())
+        letters = tuple((letter, words) for letter, (_, words, _) in CANVAS_TOOLS.items())
         self.set_keys(
             *letters,
             ("[ ]", "narrower, wider stroke"),
@@ -178,7 +185,7 @@ class PhotographScreen(Screen):
 
     def _ask(self) -> None:
         photograph, catalog = self._id, self._given.catalog
-        self._reading.ask(lambda _job: load(catalog, photograph), done=self._show)
+        self._reading.ask(lambda _job: load_photograph(catalog, photograph), done=self._show)
 
     def _show(self, shown: PhotographModel) -> None:
         first, self._shown = self._shown is None, shown
@@ -192,7 +199,7 @@ class PhotographScreen(Screen):
         self._after.set_disabled_reason("This is the last one" if last else "")
         self.beside.about.show_photograph(shown.photograph)
         self.beside.show_partner(shown, other_stage(shown))
-        self.bench.show_scale(scale_words(shown.photograph))
+        self.bench.show_scale(describe_scale(shown.photograph))
         self.pins.show(shown)
         self.outlines.show(shown)
         self.measures.show(shown)
@@ -237,10 +244,10 @@ class PhotographScreen(Screen):
         return None if self._loaded is None else self._loaded.rgb
 
     def _letter(self, letter: str) -> None:
-        if letter in MEANS:
+        if letter in CANVAS_TOOLS:
             # Pressed again it stays in hand: one presses K before each stroke without looking.
-            if MEANS[letter][0] != self.hand.code:
-                self.take(MEANS[letter][0])
+            if CANVAS_TOOLS[letter][0] != self.hand.code:
+                self.take(CANVAS_TOOLS[letter][0])
         elif letter in "[]":
             self.hand.brush.grow(1 if letter == "]" else -1)
             self.view.update()

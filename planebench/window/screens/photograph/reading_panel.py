@@ -1,9 +1,9 @@
-"""The reading of the chosen outline: how much, how sure, made of what, and what each stroke did."""
+"""The reading of the chosen outline: share, interval, causes, area, standards’ grades, strokes."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from functools import cache
 from math import isnan
 
 from PySide6.QtCore import QRectF, QSize, Signal
@@ -11,6 +11,10 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
+from planebench.catalog.measuring import RUST
+from planebench.catalog.rating_tables import load_rating_tables
+from planebench.catalog.reference import resources_folder
+from planebench.trade.ratings import RatingTables, rate_share
 from planebench.trade.shares import Share, format_interval, format_percent
 from planebench.window.pieces.choice_controls import DropDown
 from planebench.window.pieces.field import LabeledControl
@@ -20,28 +24,66 @@ from planebench.window.pieces.share_scale import ShareScale, reading_of
 from planebench.window.pieces.side_panel import add_and_show, clear_layout, margin_free_column
 from planebench.window.pieces.side_panel_row import SidePanelRow, hatch_mark
 from planebench.window.pieces.text import ElidedLabel, Ink, Label, heading, small_label
-from planebench.window.screens.photograph.judging import Cause, Judged
-from planebench.window.screens.photograph.keeping import share_of
-from planebench.window.screens.photograph.rating_words import rating_words
-from planebench.window.screens.photograph.strokes import judged_word
-from planebench.window.screens.photograph.stroking import HATCHES
-from planebench.window.screens.photograph.whole_panel import WholePanel, WholeSaid
+from planebench.window.screens.photograph.judging import Cause, JudgingResult
+from planebench.window.screens.photograph.outline_reading import (
+    ReadingDetails,
+    SurfaceSummary,
+    share_of,
+)
+from planebench.window.screens.photograph.stroke_tool import HATCHES, judged_word
 from planebench.window.tokens import tokens_now
+
+
+class SurfaceSummaryPanel(QWidget):
+    """The share over several photographs in a line, and beneath it what it covers."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._title = ElidedLabel(strong=True)
+        self._share = Label(strong=True)
+        self._words = small_label().wrapped()
+        column = margin_free_column(self, 2)
+        self._line = QWidget()
+        row = QHBoxLayout(self._line)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(8)
+        row.addWidget(self._title, 1)
+        row.addWidget(self._share)
+        column.addWidget(self._line)
+        column.addWidget(self._words)
+
+    def show_said(self, said: SurfaceSummary | None) -> None:
+        """Say this of the surface, or nothing."""
+        self.setVisible(said is not None)
+        if said is not None:
+            self._title.setText(said.title)
+            self._share.setText(said.share)
+            self._line.setVisible(bool(said.share))
+            self._words.setText(said.words)
+
+
+def format_ratings(finish: str, share: Share) -> str:
+    """Say the grades that fit a finish: "ISO 10289: 5/- (7/- to 4/-)"; empty where none fits.
+
+    `share` is the one kept, or with finish "rust" the one rusted. Raises FileError for a damaged
+    table.
+    """
+    lost = share if finish == RUST else share.rest
+    said = [
+        f"{one.at.standard}: {one.said}" + (" (table from memory)" if one.at.from_memory else "")
+        for one in rate_share(finish, lost, _tables())
+    ]
+    return f"By the standards: {'; '.join(said)}." if said else ""
+
+
+@cache
+def _tables() -> RatingTables:
+    return load_rating_tables(resources_folder() / "ratings")
+
 
 _BIG = 24
 _WIDEST = 0.01
 _TOLD_FROM = 0.005
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Beside:
-    """What stands beside a verdict: whether it is rust, what was said by eye, area, the surface."""
-
-    rust: bool
-    by_eye: Share | None
-    by_eye_words: str
-    area_words: str
-    whole: WholeSaid | None = None
 
 
 class ReadingPanel(QWidget):
@@ -66,7 +108,7 @@ class ReadingPanel(QWidget):
         self._causes = QWidget()
         self._cause_rows = QVBoxLayout()
         self._advice = MessageNote()
-        self._whole = WholePanel()
+        self._whole = SurfaceSummaryPanel()
         self._area = AreaBar("The outline’s area")
         self._area_title = Label("The outline’s area", strong=True)
         self._area_words = small_label().wrapped()
@@ -99,14 +141,14 @@ class ReadingPanel(QWidget):
         self._dashed.hide()
         self._whole.hide()
 
-    def show_refusal(self, happened: str, remedy: str, beside: Beside) -> None:
+    def show_refusal(self, happened: str, remedy: str, beside: ReadingDetails) -> None:
         """Say that the outline was not judged and why; what is told by eye stays."""
         self.show_waiting("Not judged")
         self._why.say(remedy, happened)
         self._why.show()
         self._show_by_eye(beside, ())
 
-    def show_judged(self, judged: Judged, beside: Beside) -> None:
+    def show_judged(self, judged: JudgingResult, beside: ReadingDetails) -> None:
         """Show a verdict."""
         verdict = judged.verdict
         share = share_of(verdict)
@@ -120,7 +162,7 @@ class ReadingPanel(QWidget):
             kept = "rusted" if beside.rust else "kept"
             self._big.setText(f"{format_percent(share)} {kept}")
             self._interval.setText(format_interval(share).strip("()"))
-            self._ratings.setText(rating_words(judged.asked.finish, share))
+            self._ratings.setText(format_ratings(judged.asked.finish, share))
             self._basis.show_basis("measured", "90% interval")
             self._basis.setAccessibleName("basis: measured, 90% interval")
         self._ratings.setVisible(share is not None and bool(self._ratings.text()))
@@ -169,7 +211,7 @@ class ReadingPanel(QWidget):
         top.addWidget(self._basis)
         return top
 
-    def _show_by_eye(self, beside: Beside, above: Sequence[Share]) -> None:
+    def _show_by_eye(self, beside: ReadingDetails, above: Sequence[Share]) -> None:
         below = () if beside.by_eye is None else (reading_of(beside.by_eye),)
         self._scale.show_readings(*(reading_of(share) for share in above), below=below)
         self._dashed.setText(beside.by_eye_words)
@@ -182,7 +224,7 @@ class ReadingPanel(QWidget):
             add_and_show(self._cause_rows, _CauseRow(cause, widest))
         self._causes.setVisible(bool(causes))
 
-    def _show_area(self, judged: Judged, beside: Beside) -> None:
+    def _show_area(self, judged: JudgingResult, beside: ReadingDetails) -> None:
         verdict = judged.verdict
         whole = max(1, verdict.all_px)
         counted = (
@@ -195,12 +237,12 @@ class ReadingPanel(QWidget):
             for hatch, px in counted
         )
         self._area.show_parts(tuple(part for part in parts if part.share >= _TOLD_FROM))
-        self._area_words.setText(beside.area_words)
+        self._area_words.setText(beside.area_text)
         for part in (self._area, self._area_title):
             part.show()
-        self._area_words.setVisible(bool(beside.area_words))
+        self._area_words.setVisible(bool(beside.area_text))
 
-    def _show_strokes(self, judged: Judged, *, rust: bool) -> None:
+    def _show_strokes(self, judged: JudgingResult, *, rust: bool) -> None:
         clear_layout(self._strokes)
         strokes = judged.asked.strokes
         self._strokes_remark.setText(

@@ -1,0 +1,144 @@
+"""The two photographs of a pair on the screen, with the tool box under them."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QPointF, Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+from typing_extensions import override
+
+from planebench.window.pieces.esc_key import keeps_esc
+from planebench.window.pieces.photo_comparison import ComparisonMode, PhotoComparison
+from planebench.window.pieces.photo_label import Tag
+from planebench.window.pieces.tool_box import ToolBox, ToolBoxEntry
+
+_ARROWS = {
+    Qt.Key.Key_Left: QPointF(-1, 0),
+    Qt.Key.Key_Right: QPointF(1, 0),
+    Qt.Key.Key_Up: QPointF(0, -1),
+    Qt.Key.Key_Down: QPointF(0, 1),
+}
+
+
+class PairView(PhotoComparison):
+    """While nudging, arrows and the hand move the photograph after, not the divider or the view.
+
+    Signals: `nudged(QPointF)` by how many pixels of the photograph before; `nudge_over()` by Esc
+    or Enter; `pins_wanted()` by P; `nudge_wanted()` by N.
+    """
+
+    nudged = Signal(QPointF)
+    nudge_over = Signal()
+    nudge_wanted = Signal()
+    pins_wanted = Signal()
+    # Known before the widget is: Qt sends events while it is being made.
+    _nudging = False
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._from: QPointF | None = None
+        self.pressed.connect(self._press)
+        self.dragged.connect(self._drag)
+        self.released.connect(self._release)
+
+    def set_nudging(self, *, nudging: bool) -> None:
+        """Begin or end to nudge."""
+        self._nudging = nudging
+        self.hand = not nudging
+        shape = Qt.CursorShape.SizeAllCursor if nudging else Qt.CursorShape.ArrowCursor
+        self.setCursor(shape)
+
+    @override
+    def event(self, event: QEvent) -> bool:
+        return (self._nudging and keeps_esc(event)) or super().event(event)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        key = Qt.Key(event.key())
+        over = key in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Escape)
+        if self._nudging and key in _ARROWS:
+            far = 10 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1
+            self.nudged.emit(_ARROWS[key] * far / self.sight.zoom)
+        elif self._nudging and over:
+            self.nudge_over.emit()
+        elif key is Qt.Key.Key_P:
+            self.pins_wanted.emit()
+        elif key is Qt.Key.Key_N:
+            self.nudge_wanted.emit()
+        else:
+            super().keyPressEvent(event)
+
+    def _press(self, spot: QPointF, _modifiers: object) -> None:
+        self._from = spot
+
+    def _drag(self, spot: QPointF, _modifiers: object) -> None:
+        if self._nudging and self._from is not None:
+            self.nudged.emit(spot - self._from)
+            self._from = spot
+
+    def _release(self, _spot: QPointF, _modifiers: object) -> None:
+        self._from = None
+
+
+_WAYS = {
+    ComparisonMode.DIVIDER: ("divider", "divider", "D"),
+    ComparisonMode.SIDE_BY_SIDE: ("side by side", "side-by-side", "B"),
+    ComparisonMode.QUICK_CHANGE: ("quick change", "quick-change", "Q"),
+    ComparisonMode.WHAT_CHANGED: ("only what changed", "what-changed", "C"),
+}
+
+
+class PairWorkspace(QWidget):
+    """The pair with its tray.
+
+    Signals: `act_done(str)`: pins, nudge, whole, one_to_one.
+    """
+
+    act_done = Signal(str)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.view = PairView()
+        self.tray = ToolBox("Ways to see the two")
+        self._about_change = Tag("Hatched: it looks different there, also by light", self.view)
+        self._about_change.hide()
+        self._about_change.move(16, 56)
+        for way, (words, icon, letter) in _WAYS.items():
+            self.tray.add_means(way.value, words, icon, letter)
+        self.tray.add_rule()
+        self._nudge = self._held(self.tray.add_title_button("nudge", "nudge", letter="N"))
+        self._pins = self._held(self.tray.add_title_button("pins", "pins", "pin", "P"))
+        self.tray.add_stretch()
+        self.tray.add_title_button("whole", "whole", letter="0")
+        self.tray.add_title_button("one_to_one", "1:1", letter="1")
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.view, 1)
+        column.addWidget(self.tray)
+        self.tray.take(ComparisonMode.DIVIDER.value)
+        self.tray.taken.connect(self._taken)
+        self.tray.done.connect(self.act_done)
+        self.view.way_changed.connect(self.show_way)
+
+    def show_way(self, way: ComparisonMode) -> None:
+        """Show which way is in hand."""
+        self.tray.take(way.value)
+        self._about_change.setVisible(way is ComparisonMode.WHAT_CHANGED)
+        self._nudge.setChecked(self._nudging)
+        self._pins.setChecked(self._pinned)
+
+    def show_switches(self, *, nudging: bool, pins: bool) -> None:
+        """Show whether one nudges and whether pins are seen."""
+        self._nudging, self._pinned = nudging, pins
+        self._nudge.setChecked(nudging)
+        self._pins.setChecked(pins)
+
+    def _held(self, means: ToolBoxEntry) -> ToolBoxEntry:
+        means.setCheckable(True)
+        self._nudging, self._pinned = False, True
+        return means
+
+    def _taken(self, code: str) -> None:
+        self.view.set_way(ComparisonMode(code))
+        self.view.setFocus()

@@ -1,0 +1,162 @@
+"""What an import asks of the catalog: where photographs go, which wait, whose they may be."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.ids import BatchId, PhotographId, ToolId
+from planebench.catalog.import_batch import batch_for
+from planebench.catalog.import_filing import Filed, after_intake
+from planebench.catalog.import_standing import ImportStanding, standings
+from planebench.catalog.import_values import Destination, FileOutcome
+from planebench.catalog.tools import ToolFilter
+from planebench.catalog.values import Photograph, ToolLine
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToolCreation:
+    """Which tools are made, as edits of which run: of a kind, for numbers that no tool has."""
+
+    run: str
+    kind: str
+    stocks: Sequence[str]
+
+
+def make_tools(
+    catalog: Catalog, outcomes: Sequence[FileOutcome], *, to: Destination, making: ToolCreation
+) -> Filed:
+    """Make tools of these unknown numbers and file the photographs of an intake anew, as one step.
+
+    Without a batch the tools go into the one that their numbers speak of. Without numbers the
+    photographs are filed under the tools that are there.
+    """
+    batch = to.batch
+    if batch is None and making.stocks:
+        batch = batch_for(catalog, making.stocks, run=making.run)
+    wanted = replace(to, batch=batch, make_tools=making.kind)
+    return after_intake(catalog, outcomes, run=making.run, to=wanted, first=False)
+
+
+# Rows beyond these come up once others are filed, or once a word narrows the list.
+MOST_PHOTOGRAPHS, MOST_TOOLS = 1000, 300
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToolChoice:
+    """A tool in words."""
+
+    id: ToolId
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ImportTarget:
+    """Where photographs go: one tool, a batch, or neither."""
+
+    batch: BatchId | None = None
+    tool: ToolId | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ImportContext:
+    """What the catalog answers, laid out so that showing it takes no time.
+
+    `suggested` is which tool a photograph that waits may show; `titles` those of the tools that
+    were asked for; `asked` are photographs of the intake and `now` where they are filed;
+    `written` those numbers asked for that a tool has by now.
+    """
+
+    where: str
+    title: str
+    waiting: tuple[Photograph, ...]
+    suggested: Mapping[PhotographId, ToolId]
+    titles: Mapping[ToolId, str]
+    asked: Collection[PhotographId] = ()
+    now: Mapping[PhotographId, ImportStanding] = field(default_factory=dict)
+    written: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ImportRequest:
+    """What an intake brought so far and wants to know of.
+
+    `suggested` holds stock numbers that it suggested, `photographs` what it brought, `unknown`
+    numbers on cards that no tool had.
+    """
+
+    suggested: Mapping[PhotographId, str] = field(default_factory=dict)
+    photographs: Collection[PhotographId] = ()
+    unknown: Sequence[str] = ()
+
+
+def load_import_context(
+    catalog: Catalog, where: ImportTarget, asked: ImportRequest
+) -> ImportContext:
+    """Ask all that the pages show; called on a job."""
+    told, title = _said(catalog, where)
+    waiting = catalog.photographs.unfiled(where.batch)
+    now = standings(catalog, asked.photographs)
+    filed = frozenset(stands.tool for stands in now.values() if stands.tool is not None)
+    return ImportContext(
+        where=told,
+        title=title,
+        waiting=waiting,
+        suggested=_suggested(catalog, waiting[:MOST_PHOTOGRAPHS], asked.suggested),
+        titles=titles_of(catalog, filed),
+        asked=asked.photographs,
+        now=now,
+        written=frozenset(s for s in asked.unknown if catalog.tools.by_stock_number(s)),
+    )
+
+
+def titles_of(catalog: Catalog, tools: Collection[ToolId]) -> dict[ToolId, str]:
+    """Return what some tools are called; called on a job."""
+    return {tool: line.title for tool, line in catalog.tools.lines(tools).items()}
+
+
+def find_tools(
+    catalog: Catalog, batch: BatchId | None, words: str, *, first: Collection[ToolId]
+) -> tuple[ToolChoice, ...]:
+    """Return the tools in whose texts these words are; called on a job.
+
+    Those to come `first` are never left out of a long list, of whatever batch they are.
+    """
+    like = catalog.tools.find(ToolFilter(batch=batch, words=words))
+    if words:
+        everywhere = set(catalog.tools.find(ToolFilter(words=words)))
+        first = [tool for tool in first if tool in everywhere]
+    listed = tuple(dict.fromkeys((*first, *like)))[:MOST_TOOLS]
+    return tuple(map(_named, catalog.tools.lines(listed).values()))
+
+
+def _suggested(
+    catalog: Catalog, waiting: Collection[Photograph], told: Mapping[PhotographId, str]
+) -> dict[PhotographId, ToolId]:
+    stocks = {photo.id: told.get(photo.id, "") or photo.suggested for photo in waiting}
+    tools = {stock: catalog.tools.by_stock_number(stock) for stock in {*stocks.values()} - {""}}
+    return {
+        photo: tool
+        for photo, stock in stocks.items()
+        if stock and (tool := tools[stock]) is not None
+    }
+
+
+def _said(catalog: Catalog, where: ImportTarget) -> tuple[str, str]:
+    """Say where photographs go, and what the place is called."""
+    if where.tool is not None:
+        line = catalog.tools.one(where.tool).line
+        told = f"They all go to {line.stock_number}, {line.title.lower()}."
+        return told, f"Photographs of {line.stock_number}"
+    if where.batch is not None:
+        code = catalog.batches.one(where.batch).code
+        told = f"They go into batch {code}, and to the tool that the scale card names."
+        return told, f"Photographs for {code}"
+    told = "They go to the tool that the scale card in the picture names; the rest wait here."
+    return told, "Photographs in"
+
+
+def _named(line: ToolLine) -> ToolChoice:
+    words = f"{line.stock_number}  {line.title}, {line.subtitle}"
+    return ToolChoice(id=line.id, words=words)

@@ -1,0 +1,173 @@
+"""Notes beside an import: files that were refused, and stock numbers that no tool has."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from pathlib import Path
+
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from typing_extensions import override
+
+from planebench.catalog.import_values import FileOutcome
+from planebench.catalog.reference import Kind
+from planebench.window.pieces.buttons import ActionButton
+from planebench.window.pieces.choice_controls import DropDown
+from planebench.window.pieces.lines import MessageNote
+from planebench.window.pieces.text import ElidedLabel, Ink, Label
+
+_MOST_SHOWN = 200
+_HIGHEST, _NAME_WIDE = 148, 150
+
+
+class _Whole(QWidget):
+    """All rows. Signals: `grown()` once they want another height."""
+
+    grown = Signal()
+
+    @override
+    def event(self, event: QEvent) -> bool:
+        answered = super().event(event)
+        if event.type() is QEvent.Type.LayoutRequest:
+            self.grown.emit()
+        return answered
+
+
+class RefusedFiles(QScrollArea):
+    """A row a file; hidden while there is none."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setWidgetResizable(True)
+        self.setAccessibleName("What could not be taken in")
+        self.outcomes: list[FileOutcome] = []
+        self._begin()
+
+    def show_outcomes(self, outcomes: Sequence[FileOutcome]) -> None:
+        """Show these files and no others."""
+        if list(outcomes) == self.outcomes:
+            return
+        self.outcomes = []
+        self._begin()
+        self.add(outcomes)
+
+    def add(self, outcomes: Sequence[FileOutcome]) -> None:
+        """Show more files below."""
+        room = max(0, _MOST_SHOWN - len(self.outcomes))
+        for outcome in outcomes[:room]:
+            self._rows.addWidget(_row(outcome))
+        self.outcomes += outcomes
+        count = len(self.outcomes)
+        plural = "file" if count == 1 else "files"
+        self._note.say("", f"{count} {plural} could not be taken in", trouble=True)
+        self.setVisible(count > 0)
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        """Be as high as the rows are, and no higher than a few of them."""
+        whole = self.widget()
+        if whole is not None:
+            wide, usual = self.viewport().width(), whole.sizeHint().height()
+            high = whole.heightForWidth(wide) if whole.hasHeightForWidth() else usual
+            # Else the words are given the room that they would need on the narrowest page.
+            whole.setMinimumHeight(high)
+            self.setFixedHeight(min(_HIGHEST, high))
+
+    def _begin(self) -> None:
+        self._note = MessageNote(trouble=True)
+        held = QWidget()
+        self._rows = QVBoxLayout(held)
+        self._rows.setContentsMargins(0, 0, 0, 0)
+        self._rows.setSpacing(0)
+        self._note.lay_in(held)
+        whole = _Whole()
+        whole.grown.connect(self._fit)
+        column = QVBoxLayout(whole)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self._note)
+        column.addStretch(1)
+        self.setWidget(whole)
+        self.hide()
+
+
+def _row(outcome: FileOutcome) -> QWidget:
+    line = QWidget()
+    row = QHBoxLayout(line)
+    row.setContentsMargins(0, 0, 0, 0)
+    name = ElidedLabel(Path(outcome.file).name)
+    name.setFixedWidth(_NAME_WIDE)
+    name.setToolTip(outcome.file)
+    row.addWidget(name, 0, Qt.AlignmentFlag.AlignTop)
+    told = Label(f"{outcome.happened} {outcome.remedy}", ink=Ink.MUTED).wrapped()
+    told.setAlignment(Qt.AlignmentFlag.AlignTop)
+    row.addWidget(told, 1)
+    return line
+
+
+_MOST_NAMED = 6
+
+
+class UnknownStockNumbers(QWidget):
+    """Names the unknown numbers, those that no tool had when their photographs came in.
+
+    `stocks` are those for which tools are still to be made. Signals: `make_wanted(str)` with the
+    kind chosen, to make them and to file what waits for any of the numbers.
+    """
+
+    make_wanted = Signal(str)
+
+    def __init__(self, kinds: Mapping[str, Kind], parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.stocks: tuple[str, ...] = ()
+        self._note = MessageNote()
+        names = [(kind.code, kind.name) for kind in kinds.values()]
+        self.kind = DropDown("Kind of the new tools", names, holds="smoothing")
+        self._make = ActionButton("Make these tools")
+        self._make.clicked.connect(lambda: self.make_wanted.emit(self.kind.held))
+        held = QWidget()
+        row = QHBoxLayout(held)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(8)
+        row.addWidget(self.kind)
+        row.addWidget(self._make)
+        row.addStretch(1)
+        self._note.lay_in(held)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self._note)
+        self.hide()
+
+    def show_numbers(
+        self, stocks: Sequence[str], *, written: Collection[str] = frozenset()
+    ) -> None:
+        """Name the numbers, or hide when there are none; tools of those `written` are there now."""
+        self.stocks = tuple(stock for stock in stocks if stock not in written)
+        self.kind.setVisible(bool(self.stocks))
+        count = len(self.stocks)
+        if count:
+            self._note.say(
+                "Their photographs wait. Make the tools, all of one kind, in the batch that their"
+                " numbers speak of; each can be changed later. Or say below which tools they show.",
+                f"No tool here has the {'number' if count == 1 else 'numbers'} "
+                f"{_named(self.stocks)}",
+            )
+            self._make.set_words("Make this tool" if count == 1 else f"Make these {count} tools")
+        else:
+            self._note.say(
+                "You wrote it down since; the photographs of its card still wait."
+                if len(stocks) == 1
+                else "You wrote them down since; the photographs of their cards still wait.",
+                f"{_named(stocks)} {'is' if len(stocks) == 1 else 'are'} in the catalog now",
+            )
+            self._make.set_words("File them by their cards")
+        self.setVisible(bool(stocks))
+
+
+def _named(stocks: Sequence[str]) -> str:
+    return ", ".join(stocks[:_MOST_NAMED]) + (" …" if len(stocks) > _MOST_NAMED else "")

@@ -1,0 +1,352 @@
+"""The page of an import under way and at its end."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QPainter, QPaintEvent, QPixmap
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from typing_extensions import override
+
+from planebench.catalog.import_values import FileOutcome, Progress
+from planebench.catalog.import_watch import WatchReport
+from planebench.catalog.reference import Kind
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight
+from planebench.window.pieces.lines import MessageNote, Rule
+from planebench.window.pieces.photo_label import Tag
+from planebench.window.pieces.progress_bar import ProgressBar
+from planebench.window.pieces.text import Ink, Label, LinkButton, heading, page_title, small_label
+from planebench.window.screens.photo_import.import_counts import (
+    ToolCount,
+    ToolList,
+    describe_filing,
+    isolate_direction,
+)
+from planebench.window.screens.photo_import.import_notes import RefusedFiles, UnknownStockNumbers
+from planebench.window.screens.photo_import.import_summary import ImportSummary
+from planebench.window.thumbnails import Thumbnails, paint_cover
+
+_GO_ON = "You can go on working meanwhile: the count stays in the line below."
+_COME_BACK = "Watch a folder in the Photograph menu leads back here."
+_MINUTE, _ABOUT_NOW = 60, 10
+
+
+class LastPhotograph(QWidget):
+    """The photograph taken in last, with what filed it."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._pixmap: QPixmap | None = None
+        self._tag = Tag("", self)
+        self._tag.hide()
+        self.setMinimumSize(320, 160)
+        self.setAccessibleName("The photograph taken in last")
+
+    def show_photograph(self, pixmap: QPixmap | None, told: str) -> None:
+        """Show a photograph and what became of it."""
+        self._pixmap = pixmap
+        self._tag.setText(told)
+        self._tag.adjustSize()
+        self._tag.setVisible(bool(told))
+        self._place_tag()
+        self.update()
+
+    @override
+    def resizeEvent(self, event: object) -> None:
+        self._place_tag()
+
+    @override
+    def sizeHint(self) -> QSize:
+        return QSize(800, 520)
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        paint_cover(QPainter(self), QRectF(self.rect()), self._pixmap)
+
+    def _place_tag(self) -> None:
+        self._tag.move(16, self.height() - self._tag.height() - 16)
+
+
+class ImportProgressPage(QWidget):
+    """The page of an intake on its way and at its end.
+
+    Signals: `stop_wanted()`, `tray_wanted()`, `back_wanted()`, `more_wanted()`,
+    `reasons_wanted()` to see what filed each photograph.
+    """
+
+    stop_wanted = Signal()
+    tray_wanted = Signal()
+    back_wanted = Signal()
+    more_wanted = Signal()
+    reasons_wanted = Signal()
+
+    def __init__(
+        self,
+        thumbnails: Thumbnails,
+        large: Thumbnails,
+        kinds: Mapping[str, Kind],
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._thumbnails = thumbnails
+        self._large = large
+        self.unknown = UnknownStockNumbers(kinds)
+        self._latest: FileOutcome | None = None
+        self.last = LastPhotograph()
+        self._count = page_title("Looking for photographs …")
+        self._left = small_label()
+        self._bar = ProgressBar("Photographs taken in")
+        self._sentence = Label(ink=Ink.MUTED).wrapped()
+        self._stop = ActionButton("Stop", icon="stop")
+        self._stop.clicked.connect(self.stop_wanted)
+        self._refusals = RefusedFiles()
+        self._away = MessageNote(trouble=True)
+        self._watched = ""
+        self._coming = self._over = False
+        self._tools = ToolList(thumbnails)
+        self._after = Label(ink=Ink.MUTED).wrapped()
+        self.reasons = LinkButton("What filed each photograph")
+        self.reasons.clicked.connect(self.reasons_wanted)
+        self._make_acts()
+        for copies in (thumbnails, large):
+            copies.ready.connect(self._picture_came)
+        self._lay_out()
+        self.begin()
+
+    def _make_acts(self) -> None:
+        self.tray = ActionButton("Say which tool they show", weight=ButtonWeight.MAIN)
+        self.tray.clicked.connect(self.tray_wanted)
+        self.back = ActionButton("Take this intake back", icon="take-back")
+        self.back.clicked.connect(self.back_wanted)
+        self.more = ActionButton("Take in more")
+        self.more.clicked.connect(self.more_wanted)
+
+    def begin(self, watched: Path | None = None) -> None:
+        """Show an intake that has just begun, or the watch of a folder."""
+        self._watched = "" if watched is None else watched.name or str(watched)
+        self._coming, self._over = watched is None, False
+        self._latest = None
+        self.last.show_photograph(None, "")
+        self._refusals.show_outcomes(())
+        self._away.hide()
+        self._bar.show_count(0, 0)
+        self._count.setToolTip("" if watched is None else str(watched))
+        self._stop.set_words("Stop watching" if watched is not None else "Stop")
+        self._stop.show()
+        self.more.set_words("Take in others meanwhile")
+        for part in (self.tray, self.back, self.reasons, self.unknown):
+            part.hide()
+        self._left.setText("")
+        if watched is None:
+            self._count.setText("Looking for photographs …")
+            self._after.setText(_GO_ON)
+        else:
+            self._rest()
+            self._sentence.setText("What lies there comes in now, then whatever is put there.")
+            self._after.setText(f"{_GO_ON} {_COME_BACK}")
+
+    def show_progress(self, progress: Progress) -> None:
+        """Show how far it is."""
+        self._coming = True
+        total = progress.total
+        of = f"{progress.done} of {total}" if total is not None else f"{progress.done}"
+        self._count.setText(f"{of} photographs")
+        self._bar.show()
+        self._bar.show_count(progress.done, total or 0)
+        self._left.setText(f"{_speed(progress.per_second)}, {_time_left(progress.seconds_left)}")
+        counts = (progress.new, progress.here_already, progress.refused)
+        self._sentence.setText(f"{_counted(counts)} What is in stays in if you stop.")
+        latest = progress.latest
+        if latest.photograph is not None:
+            self._latest = latest
+            self._show_latest()
+
+    def look(self, sight: WatchReport) -> None:
+        """Show what a look at the watched folder showed."""
+        for error in sight.away[:1]:
+            self._away.say(
+                f"{error.happened} It is looked for every few seconds; what is in stays in.",
+                f"{Path(error.subject).name or error.subject} cannot be looked into",
+                trouble=True,
+            )
+        self._away.setVisible(bool(sight.away))
+        self._left.setText(_arriving(sight.arriving))
+
+    def refuse(self, outcomes: Sequence[FileOutcome]) -> None:
+        """Show files that could not be taken in, beside those shown before, and why."""
+        self._refusals.add(outcomes)
+
+    def show_tools(self, counts: Sequence[ToolCount]) -> None:
+        """Show what came to which tool, the newest first."""
+        self._tools.show_counts(counts)
+
+    def show_brought(self, brought: ImportSummary) -> None:
+        """Show what is in after a lot, and what a person may do about it."""
+        self._coming = False
+        self._refusals.show_outcomes(brought.refused)
+        self._bar.show_count(0, 0)
+        if self._watched:
+            self._rest()
+        self.tell_again(brought)
+        self.reasons.show()
+
+    def tell_again(self, brought: ImportSummary) -> None:
+        """Tell what is in as the catalog has it now, also while others come in."""
+        if not self._coming:
+            passed = brought.passed_over if self._over else 0
+            self._sentence.setText(_counted(brought.counts) + _beside(brought.gone, passed))
+        several = len(brought.runs) > 1
+        self.back.set_words("Take all of it back" if several else "Take this intake back")
+        self.back.setVisible(self._over and brought.counts[0] > 0)
+        self.tell_filed(brought)
+
+    def end(self, brought: ImportSummary) -> None:
+        """Show an intake at its end."""
+        self._over = True
+        self.show_brought(brought)
+        self._stop.hide()
+        self._away.hide()
+        self._bar.show()
+        self._left.setText("stopped" if brought.stopped or self._watched else "done")
+        total = sum(brought.counts)
+        plural = "photograph" if total == 1 else "photographs"
+        self._count.setText(f"{total} {plural} looked at" if total else "No photographs found")
+        self._bar.show_count(total, total)
+        self.more.set_words("Take in more")
+        self.reasons.setVisible(total > 0)
+
+    def tell_filed(self, brought: ImportSummary) -> None:
+        """Tell what filed the photographs, what looks alike, how many are not filed."""
+        waiting = brought.waiting
+        plural = "photograph" if waiting == 1 else "photographs"
+        self.unknown.show_numbers(brought.unknown, written=brought.written)
+        self.tray.set_words(f"Say which tool for {waiting} {plural}")
+        self.tray.setVisible(waiting > 0)
+        watching = _COME_BACK if self._watched and not self._over else ""
+        self._after.setText(f"{describe_filing(brought)} {watching}".strip())
+        self._look_at_latest_again(brought)
+
+    def _look_at_latest_again(self, brought: ImportSummary) -> None:
+        """Show where the last photograph is filed by now; none where it was taken back."""
+        latest = self._latest.photograph if self._latest is not None else None
+        if latest in brought.photographs:
+            now = [outcome for outcome in brought.outcomes if outcome.photograph == latest]
+            self._latest = now[-1] if now else None
+        if self._latest is None:
+            self.last.show_photograph(None, "")
+        self._show_latest()
+
+    def _rest(self) -> None:
+        """Show that the watched folder is looked at, with nothing coming in."""
+        self._count.setText(f"Watching {isolate_direction(self._watched)}")
+        self._bar.hide()
+        self._left.setText("")
+
+    def _picture_came(self, photograph: str) -> None:
+        if self._latest is not None and self._latest.photograph == photograph:
+            self._show_latest()
+
+    def _show_latest(self) -> None:
+        latest = self._latest
+        if latest is not None and latest.photograph is not None:
+            # While others come in a small copy has to do: it is here already.
+            large = None if self._coming else self._large.of(latest.photograph)
+            pixmap = large or self._thumbnails.of(latest.photograph)
+            if pixmap is not None:
+                self.last.show_photograph(pixmap, _told(latest))
+
+    def _lay_out(self) -> None:
+        whole = QHBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addLayout(self._left_column(), 53)
+        whole.addWidget(Rule(upright=True))
+        whole.addLayout(self._right_column(), 47)
+
+    def _left_column(self) -> QVBoxLayout:
+        column = QVBoxLayout()
+        column.setContentsMargins(24, 24, 24, 12)
+        column.setSpacing(8)
+        column.addWidget(self.last, 1)
+        line = QHBoxLayout()
+        line.addWidget(self._count, 1, Qt.AlignmentFlag.AlignBaseline)
+        line.addWidget(self._left, 0, Qt.AlignmentFlag.AlignBaseline)
+        column.addLayout(line)
+        column.addWidget(self._bar)
+        below = QHBoxLayout()
+        below.addWidget(self._sentence, 1)
+        below.addWidget(self._stop)
+        column.addLayout(below)
+        column.addWidget(self._away)
+        column.addWidget(self._refusals)
+        return column
+
+    def _right_column(self) -> QVBoxLayout:
+        column = QVBoxLayout()
+        column.setContentsMargins(16, 16, 24, 12)
+        column.setSpacing(12)
+        column.addWidget(heading("Tool by tool, newest first"))
+        column.addWidget(self._tools, 1)
+        column.addWidget(self.unknown)
+        column.addWidget(self._after)
+        column.addWidget(self.reasons, 0, Qt.AlignmentFlag.AlignLeft)
+        acts = QHBoxLayout()
+        acts.setSpacing(8)
+        for act in (self.tray, self.back, self.more):
+            acts.addWidget(act)
+        acts.addStretch(1)
+        column.addLayout(acts)
+        return column
+
+
+def _arriving(files: int) -> str:
+    if not files:
+        return ""
+    return f"{files} {'file' if files == 1 else 'files'} arriving"
+
+
+def _told(outcome: FileOutcome) -> str:
+    name = isolate_direction(Path(outcome.file).name)
+    if outcome.stock:
+        how = {"card": ", by its card", "followed": ", follows the card before it"}
+        return f"{name} → {outcome.stock}{how.get(outcome.rule, '')}"
+    return f"{name}, not filed yet"
+
+
+def _counted(counts: tuple[int, int, int]) -> str:
+    new, here, refused = counts
+    words = [f"{new} new"]
+    if here:
+        words.append(f"{here} {'was' if here == 1 else 'were'} here already and not stored twice")
+    if refused:
+        words.append(f"{refused} could not be read")
+    return ", ".join(words) + "."
+
+
+def _beside(gone: int, passed: int) -> str:
+    """Tell of what is in no more, and of files that are no pictures."""
+    words = []
+    if gone:
+        words.append(f" {gone} {'was' if gone == 1 else 'were'} taken back or binned since.")
+    if passed:
+        words.append(f" {passed} other {'file' if passed == 1 else 'files'} passed over.")
+    return "".join(words)
+
+
+def _speed(per_second: float) -> str:
+    if per_second >= 1:
+        return f"{per_second:.0f} a second"
+    return f"{max(1, 60 * per_second):.0f} a minute"
+
+
+def _time_left(seconds: float | None) -> str:
+    if seconds is None:
+        return "counting"
+    if seconds < _ABOUT_NOW:
+        return "a few seconds left"
+    if seconds < _MINUTE:
+        return f"about {round(seconds, -1):.0f} seconds left"
+    minutes = max(1, round(seconds / _MINUTE))
+    return f"about {minutes} {'minute' if minutes == 1 else 'minutes'} left"

@@ -1,0 +1,191 @@
+"""The page before an import: which photographs, and where they go."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from PySide6.QtCore import QStandardPaths, Signal
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QVBoxLayout, QWidget
+from typing_extensions import override
+
+from planebench.catalog.ids import BatchId, ToolId
+from planebench.catalog.import_values import Destination
+from planebench.catalog.reference import Kind
+from planebench.errors import InputError
+from planebench.trade.terms import STAGE_WORDS, Stage
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight
+from planebench.window.pieces.centered import center_on_page
+from planebench.window.pieces.choice_controls import CheckBox, DropDown
+from planebench.window.pieces.field import Field, LabeledControl
+from planebench.window.pieces.text import Ink, Label, LinkButton, page_title, small_label
+
+_WIDE = 620
+_LONGEST_MINUTES = 24 * 60
+_PICTURES = (
+    "Photographs (*.jpg *.jpeg *.png *.tif *.tiff *.webp *.heic *.heif *.avif *.bmp *.dng *.cr2 "
+    "*.cr3 *.nef *.arw *.raf *.orf *.rw2 *.pef);;All files (*)"
+)
+
+
+class ImportStartPage(QWidget):
+    """The page before an intake.
+
+    Signals: `wanted(tuple[Path, ...])` with files or one folder; `watch_wanted(Path)`;
+    `tray_wanted()` to look at what waits.
+    """
+
+    wanted = Signal(object)
+    watch_wanted = Signal(object)
+    tray_wanted = Signal()
+
+    def __init__(
+        self, kinds: Mapping[str, Kind], *, minutes: int, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self.setAcceptDrops(True)
+        self.first = ActionButton(
+            "Choose a folder", weight=ButtonWeight.MAIN, icon="photographs-in"
+        )
+        self.goes_to = Label(ink=Ink.MUTED).wrapped()
+        stages = [(stage.value, told) for stage, told in STAGE_WORDS.items()]
+        self.stage = DropDown("Stage", stages, holds=Stage.AS_FOUND.value)
+        self.follow = CheckBox("A scale card in the picture says which tool it is", on=True)
+        self.minutes = Field("Minutes after a scale card in which photographs go to its tool")
+        self.minutes.set_text(str(minutes))
+        self.make = DropDown(
+            "Make tools of unknown numbers",
+            [("", "ask me about them afterwards"), *((k.code, k.name) for k in kinds.values())],
+        )
+        self._waiting = LinkButton("", strong=True)
+        self._waiting.clicked.connect(self.tray_wanted)
+        self._waiting.hide()
+        self._lay_out()
+
+    def destination(self, batch: BatchId | None, tool: ToolId | None) -> Destination | None:
+        """Return where photographs go as chosen, or None after showing what is wrong."""
+        text = self.minutes.text.strip()
+        if not text.isdigit() or not 1 <= int(text) <= _LONGEST_MINUTES:
+            self.minutes.show_trouble(
+                InputError(
+                    "Minutes are a whole number from 1 to 1440.",
+                    remedy="Try 30.",
+                    subject="minutes",
+                )
+            )
+            return None
+        return Destination(
+            batch=batch,
+            tool=tool,
+            stage=Stage(self.stage.held),
+            follow_cards=self.follow.isChecked() and tool is None,
+            minutes=int(text),
+            make_tools=self.make.held if batch is not None else "",
+        )
+
+    def set_placeholder(self, count: int) -> None:
+        """Say how many photographs wait to be filed."""
+        told = (
+            "1 photograph waits to be filed: say which tool it shows"
+            if count == 1
+            else f"{count} photographs wait to be filed: say which tool they show"
+        )
+        self._waiting.setText(told)
+        self._waiting.setVisible(count > 0)
+
+    def say_where(self, words: str, *, cards: bool) -> None:
+        """Say where photographs go; cards count only where no tool is named."""
+        self.goes_to.setText(words)
+        for control in (self.follow, self._minutes_row, self._make_row):
+            control.setVisible(cards)
+
+    def ask_watch(self) -> None:
+        """Ask which folder to watch."""
+        name = QFileDialog.getExistingDirectory(
+            self, "A folder to watch for new photographs", _pictures()
+        )
+        if name:
+            self.watch_wanted.emit(Path(name))
+
+    @override
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        if event.mimeData().hasUrls():
+            event.acceptProposedAction()
+
+    @override
+    def dropEvent(self, event: QDropEvent) -> None:
+        paths = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
+        self._want(paths)
+
+    def _want(self, paths: Sequence[Path]) -> None:
+        if paths:
+            self.wanted.emit(tuple(paths))
+
+    def _ask_files(self) -> None:
+        names, _ = QFileDialog.getOpenFileNames(
+            self, "Photographs to take in", _pictures(), _PICTURES
+        )
+        self._want([Path(name) for name in names])
+
+    def _ask_folder(self) -> None:
+        name = QFileDialog.getExistingDirectory(
+            self,
+            "A folder of photographs, or a camera’s memory card",
+            _pictures(),
+            QFileDialog.Option(0),  # its files are shown too, so that it does not look empty
+        )
+        if name:
+            self._want([Path(name)])
+
+    def _lay_out(self) -> None:
+        box = QWidget()
+        column = QVBoxLayout(box)
+        column.setSpacing(16)
+        column.addWidget(page_title("Which photographs?"))
+        column.addWidget(self.goes_to)
+        column.addLayout(self._acts())
+        column.addWidget(self._waiting)
+        column.addWidget(
+            small_label(
+                "A folder may be a camera’s memory card. Or drop files and folders on this page. "
+                "A watched folder is taken in as it is, and then whatever your camera or phone "
+                "puts there, until you stop it."
+            ).wrapped()
+        )
+        column.addSpacing(8)
+        column.addWidget(LabeledControl("They show the tools", self.stage, beside=260))
+        column.addWidget(self.follow)
+        self._minutes_row = LabeledControl(
+            "Those taken after it, up to (minutes)", self.minutes, beside=260
+        )
+        column.addWidget(self._minutes_row)
+        self._make_row = LabeledControl(
+            "A scale card with an unknown number", self.make, beside=260
+        )
+        column.addWidget(self._make_row)
+        promise = small_label(
+            "Originals are copied as they are and never changed. A photograph that is here "
+            "already is not stored twice. You can stop at any time and take all of it back."
+        )
+        column.addWidget(promise.wrapped())
+        center_on_page(self, box, _WIDE)
+
+    def _acts(self) -> QHBoxLayout:
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        folder = self.first
+        folder.clicked.connect(self._ask_folder)
+        files = ActionButton("Choose files")
+        files.clicked.connect(self._ask_files)
+        watch = ActionButton("Watch a folder")
+        watch.clicked.connect(self.ask_watch)
+        for act in (folder, files, watch):
+            row.addWidget(act)
+        row.addStretch(1)
+        return row
+
+
+def _pictures() -> str:
+    """Return the folder in which a search for photographs begins."""
+    return QStandardPaths.writableLocation(QStandardPaths.StandardLocation.PicturesLocation)

@@ -1,0 +1,171 @@
+"""What an import has brought so far: the latest outcome of each file."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+
+from planebench.catalog.ids import PhotographId
+from planebench.catalog.import_filing import Filed
+from planebench.catalog.import_standing import ImportStanding
+from planebench.catalog.import_values import FileFate, FileOutcome, ImportResult
+
+
+@dataclass(slots=True)
+class ImportSummary:
+    """All that came so far.
+
+    `runs` name the edits of each lot and of tools made for it, oldest first; `look_alikes` groups
+    what shows nearly the same; `anew` are photographs that were here before and that a card placed
+    elsewhere; `written` are those of the `unknown` numbers that a tool has by now.
+    """
+
+    runs: list[str] = field(default_factory=list)
+    look_alikes: tuple[tuple[PhotographId, ...], ...] = ()
+    passed_over: int = 0
+    stopped: bool = False
+    written: frozenset[str] = frozenset()
+    _files: dict[tuple[str, str], FileOutcome] = field(default_factory=dict)
+    _anew: dict[PhotographId, FileOutcome] = field(default_factory=dict)
+    _unknown: dict[str, None] = field(default_factory=dict)
+    _now: dict[PhotographId, ImportStanding | None] = field(default_factory=dict)
+
+    def add(self, lot: ImportResult) -> None:
+        """Add a lot; a file that was refused before and came now is refused no more."""
+        if lot.changes.photographs:
+            # Of a lot that changed nothing there is nothing to take back.
+            self.runs.append(lot.run)
+        self.passed_over += lot.passed_over
+        self.stopped = lot.stopped
+        self._take(lot.outcomes, lot.filed_anew, lot.unknown_stocks)
+        self.look_alikes = lot.look_alikes
+
+    def file(self, filed: Filed, run: str) -> None:
+        """Note where photographs belong once tools were made for unknown numbers, as a run."""
+        self.runs.append(run)
+        self._take(filed.outcomes, filed.filed_anew, filed.unknown_stocks)
+
+    def stand(
+        self, asked: Collection[PhotographId], now: Mapping[PhotographId, ImportStanding]
+    ) -> None:
+        """Note where the photographs asked for are filed now; those without a place are gone."""
+        self._now |= {photograph: now.get(photograph) for photograph in asked}
+
+    @property
+    def photographs(self) -> frozenset[PhotographId]:
+        """All photographs that files brought, also those that were taken back since."""
+        told = (*self._files.values(), *self._anew.values())
+        return frozenset(o.photograph for o in told if o.photograph is not None)
+
+    @property
+    def began(self) -> bool:
+        """Whether any file was looked at, also one that was taken back since."""
+        return bool(self._files)
+
+    @property
+    def outcomes(self) -> tuple[FileOutcome, ...]:
+        """What became of each file, in the order in which they came, as it stands now."""
+        return tuple(self._as_now(self._files.values()))
+
+    @property
+    def anew(self) -> tuple[FileOutcome, ...]:
+        """Photographs of earlier intakes that a card placed elsewhere."""
+        return tuple(self._as_now(self._anew.values()))
+
+    @property
+    def refused(self) -> tuple[FileOutcome, ...]:
+        """Files that could not be taken in."""
+        return tuple(o for o in self._files.values() if o.became == FileFate.REFUSED)
+
+    @property
+    def counts(self) -> tuple[int, int, int]:
+        """How many are new, were here already, could not be taken in."""
+        became = Counter(outcome.became for outcome in self.outcomes)
+        return became[FileFate.NEW], became[FileFate.HERE_ALREADY], became[FileFate.REFUSED]
+
+    @property
+    def waiting(self) -> int:
+        """How many are in and not filed under a tool."""
+        told = (*self.outcomes, *self.anew)
+        return len({o.photograph for o in told if o.photograph is not None and not o.stock})
+
+    @property
+    def gone(self) -> int:
+        """How many were taken back or put in the bin since they came."""
+        return len({photograph for photograph, now in self._now.items() if now is None})
+
+    @property
+    def unknown(self) -> tuple[str, ...]:
+        """Numbers on cards that no tool had, while photographs wait."""
+        if not self.waiting:
+            return ()
+        filed = {outcome.stock.casefold() for outcome in self.outcomes}
+        return tuple(stock for stock in self._unknown if stock.casefold() not in filed)
+
+    @property
+    def suggested(self) -> dict[PhotographId, str]:
+        """The stock numbers that photographs may belong to."""
+        return {
+            outcome.photograph: outcome.suggestion
+            for outcome in self.outcomes
+            if outcome.photograph is not None and outcome.suggestion
+        }
+
+    def _take(
+        self,
+        outcomes: Iterable[FileOutcome],
+        anew: Iterable[FileOutcome],
+        unknown: Iterable[str],
+    ) -> None:
+        outcomes, anew = tuple(outcomes), tuple(anew)
+        for outcome in (*outcomes, *anew):
+            # What is told now is newer than what was asked before.
+            if outcome.photograph in self._now:
+                self._now[outcome.photograph] = _standing(outcome)
+        for outcome in outcomes:
+            self._put(outcome)
+        came = {outcome.photograph: key for key, outcome in self._files.items()}
+        for outcome in anew:
+            self._file_anew(outcome, came.get(outcome.photograph))
+        self._unknown |= dict.fromkeys(unknown)
+
+    def _put(self, outcome: FileOutcome) -> None:
+        if outcome.sha256:
+            self._files.pop((outcome.file, ""), None)
+        key = (outcome.file, outcome.sha256)
+        before = self._files.get(key)
+        if before is not None and before.photograph == outcome.photograph:
+            # A file that was touched came once, whatever is said of it the second time.
+            outcome = replace(outcome, became=before.became)
+        self._files[key] = outcome
+
+    def _file_anew(self, outcome: FileOutcome, key: tuple[str, str] | None) -> None:
+        if outcome.photograph is None:
+            return
+        if key is None:
+            self._anew[outcome.photograph] = outcome
+        else:
+            came = self._files[key]
+            self._files[key] = replace(outcome, file=came.file, became=came.became)
+
+    def _as_now(self, outcomes: Iterable[FileOutcome]) -> Iterator[FileOutcome]:
+        """Return those that are still there, each filed as it is now."""
+        for outcome in outcomes:
+            if outcome.photograph is None or outcome.photograph not in self._now:
+                yield outcome
+                continue
+            now = self._now[outcome.photograph]
+            if now is not None:
+                yield _filed(outcome, now)
+
+
+def _standing(told: FileOutcome) -> ImportStanding:
+    return ImportStanding(tool=told.tool, stock=told.stock, rule=told.rule, why=told.why)
+
+
+def _filed(outcome: FileOutcome, now: ImportStanding) -> FileOutcome:
+    if (outcome.tool, outcome.stock) == (now.tool, now.stock):
+        return outcome
+    why = now.why or ("filed by hand" if now.tool is not None else "")
+    return replace(outcome, tool=now.tool, stock=now.stock, rule=now.rule, why=why)

@@ -1,0 +1,381 @@
+"""Adding photographs: choose them, import them while other work goes on, file them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QEvent, Qt, QTimer
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
+from typing_extensions import override
+
+from planebench.catalog.changes import Changes
+from planebench.catalog.ids import BatchId, PhotographId, ToolId, new_id
+from planebench.catalog.import_filing import Filed
+from planebench.catalog.import_standing import undo_import
+from planebench.catalog.import_values import Destination, FileFate, FileOutcome, ImportResult
+from planebench.catalog.picture_cache import PREVIEWS
+from planebench.window.context import ScreenContext
+from planebench.window.jobs import LatestRead
+from planebench.window.pieces.esc_key import keeps_esc
+from planebench.window.pieces.screen import Screen
+from planebench.window.routes import ImportRoute
+from planebench.window.screens.photo_import.filing_reasons_page import FilingReasonsPage
+from planebench.window.screens.photo_import.import_counts import (
+    WAIT_FOR_ALL,
+    WAIT_FOR_YOU,
+    ToolCounts,
+)
+from planebench.window.screens.photo_import.import_job import ImportJob, ImportUpdate, find_watch
+from planebench.window.screens.photo_import.import_model import (
+    ImportContext,
+    ImportRequest,
+    ImportTarget,
+    ToolChoice,
+    ToolCreation,
+    find_tools,
+    load_import_context,
+    make_tools,
+)
+from planebench.window.screens.photo_import.import_progress_page import ImportProgressPage
+from planebench.window.screens.photo_import.import_start_page import ImportStartPage
+from planebench.window.screens.photo_import.import_summary import ImportSummary
+from planebench.window.screens.photo_import.unfiled_page import Filing, UnfiledPage
+from planebench.window.thumbnails import Thumbnails
+
+
+class ImportPages(QStackedWidget):
+    """Pages of which one is seen."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._over: QWidget | None = None
+        self._behind: QWidget | None = None
+
+    def open_over(self, page: QWidget) -> None:
+        """Show a page from which Esc goes back to the one seen now."""
+        if page is not self.currentWidget():
+            self._over, self._behind = page, self.currentWidget()
+            self.setCurrentWidget(page)
+
+    def open_alone(self, page: QWidget) -> None:
+        """Show a page that Esc leaves with the whole place."""
+        self._over = self._behind = None
+        self.setCurrentWidget(page)
+
+    @override
+    def event(self, event: QEvent) -> bool:
+        return (self._page_behind() is not None and keeps_esc(event)) or super().event(event)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        behind = self._page_behind()
+        if event.key() == Qt.Key.Key_Escape and behind is not None:
+            self.setCurrentWidget(behind)
+        else:
+            super().keyPressEvent(event)
+
+    def _page_behind(self) -> QWidget | None:
+        return self._behind if self.currentWidget() is self._over else None
+
+
+class PhotoImportScreen(Screen):
+    """Taking photographs in for a batch, a tool or the whole catalog."""
+
+    def __init__(
+        self,
+        given: ScreenContext,
+        batch: BatchId | None = None,
+        tool: ToolId | None = None,
+        paths: tuple[str, ...] = (),
+    ) -> None:
+        super().__init__()
+        self._given = given
+        self._batch = batch
+        self._tool = tool
+        self._by_tool = ToolCounts()
+        self._brought = ImportSummary()
+        # What came of the lot on its route; it is brought once the lot is in.
+        self._on_its_way: list[FileOutcome] = []
+        self._known: ImportContext | None = None
+        self._titles: dict[ToolId, str] = {}
+        self._to = Destination()
+        self._taking = ImportJob(given, self)
+        self._asking_catalog = LatestRead(given.jobs, self)
+        self._finding_tools = LatestRead(given.jobs, self)
+        self._make_pages()
+        self._lay_out()
+        self._connect()
+        given.edits.happened.connect(self._look_again)
+        self._ask()
+        if paths:
+            self.take(tuple(Path(path) for path in paths))
+
+    def _make_pages(self) -> None:
+        catalog = self._given.catalog
+        thumbnails = Thumbnails(self._given, self)
+        kinds = catalog.kinds.all()
+        self.asking = ImportStartPage(kinds, minutes=catalog.settings.read().follow_minutes)
+        large = Thumbnails(self._given, self, edge=PREVIEWS[0])
+        self.running = ImportProgressPage(thumbnails, large, kinds)
+        self.decisions = FilingReasonsPage()
+        self.tray = UnfiledPage(thumbnails, large)
+        self.pages = ImportPages()
+
+    @property
+    @override
+    def busy(self) -> bool:
+        """Whether photographs are coming in, or a folder is watched."""
+        return self._taking.busy
+
+    @override
+    def serves(self, route: object) -> bool:
+        """Lead back what asks for the watch, for the same destination, or for none while busy."""
+        if not isinstance(route, ImportRoute) or route.needs_new_screen:
+            return False
+        if route.watch:
+            return self.busy and self._taking.watched is not None
+        wanted = (route.batch, route.tool)
+        return wanted == (self._batch, self._tool) or (self.busy and wanted == (None, None))
+
+    @property
+    @override
+    def current_batch(self) -> BatchId | None:
+        return self._batch
+
+    @property
+    @override
+    def selected_tools(self) -> tuple[ToolId, ...]:
+        return () if self._tool is None else (self._tool,)
+
+    def ask_watch(self) -> None:
+        """Ask which folder to watch, once one is here and not over the place one comes from."""
+        QTimer.singleShot(0, self.asking.ask_watch)
+
+    def take(self, paths: tuple[Path, ...], *, watching: bool = False) -> None:
+        """Take in files and folders, or watch one folder, as chosen on the first page."""
+        to = self.asking.destination(self._batch, self._tool)
+        if to is None or self.busy or (watching and self._watched_already(paths[0])):
+            return
+        self._to = to
+        self._brought = ImportSummary()
+        self._on_its_way = []
+        self._by_tool = ToolCounts(titles=self._titles, waiting=self._what_waits_for())
+        self.running.begin(paths[0] if watching else None)
+        self.running.show_tools(())
+        self.pages.setCurrentWidget(self.running)
+        self._taking.begin(paths, to, watching=watching)
+
+    def _watched_already(self, folder: Path) -> bool:
+        """Say that a folder is watched already, if it is."""
+        other = find_watch(self.window(), folder)
+        if other is not None:
+            self._given.notices.advise(
+                f"{other} is watched already, and each photograph comes in once.",
+                remedy="Stop that watch first, or choose another folder.",
+            )
+        return other is not None
+
+    def _lay_out(self) -> None:
+        for page in (self.asking, self.running, self.tray, self.decisions):
+            self.pages.addWidget(page)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.pages)
+        self.set_title("Photographs in", up="Back")
+        self.set_regions(self.asking.first, self.tray.photographs)
+        self.set_keys(
+            ("Esc", "back; an intake goes on meanwhile"),
+            ("Enter", "file the chosen photographs under the tool marked"),
+            ("Delete", "put the chosen photographs in the bin"),
+        )
+
+    def _connect(self) -> None:
+        self.asking.wanted.connect(self.take)
+        self.asking.tray_wanted.connect(self._open_tray)
+        self.asking.watch_wanted.connect(lambda folder: self.take((folder,), watching=True))
+        self.running.stop_wanted.connect(self._taking.stop)
+        self.running.tray_wanted.connect(self._open_tray)
+        self.running.back_wanted.connect(self._take_back)
+        self.running.more_wanted.connect(self._take_in_more)
+        self.running.reasons_wanted.connect(self._show_reasons)
+        self.running.unknown.make_wanted.connect(self._make_tools)
+        self.decisions.done.connect(lambda: self.pages.setCurrentWidget(self.running))
+        self.tray.filed.connect(self._file)
+        self.tray.tools_wanted.connect(self._find_tools)
+        self.tray.bin_wanted.connect(self._bin)
+        self.tray.done.connect(self._leave_tray)
+        self._taking.progressed.connect(self._progressed)
+        self._taking.seen.connect(self.running.look)
+        self._taking.came.connect(self._came)
+        self._taking.ended.connect(self._ended)
+        self._taking.failed.connect(self._failed)
+
+    def _ask(self) -> None:
+        catalog, where = self._given.catalog, ImportTarget(batch=self._batch, tool=self._tool)
+        brought = self._brought
+        asked = ImportRequest(
+            suggested=brought.suggested,
+            photographs=brought.photographs,
+            unknown=brought.unknown,
+        )
+        self._asking_catalog.ask(
+            lambda _job: (brought, load_import_context(catalog, where, asked)), done=self._show
+        )
+
+    def _show(self, answer: tuple[ImportSummary, ImportContext]) -> None:
+        brought, known = answer
+        self._known = known
+        self._titles.update(known.titles)
+        if brought is self._brought and brought.began:
+            brought.stand(known.asked, known.now)
+            brought.written = known.written
+            self.running.tell_again(brought)
+            self._count_anew()
+        self.set_title(known.title, up="Back")
+        self.asking.say_where(known.where, cards=self._tool is None)
+        self.tray.show_waiting(known.waiting, known.suggested)
+        self.asking.set_placeholder(len(known.waiting))
+        self.running.show_tools(self._by_tool.rows)
+
+    def _find_tools(self, words: str) -> None:
+        catalog, batch = self._given.catalog, self._batch
+        first = set(self._known.suggested.values()) if self._known is not None else set()
+
+        def found(tools: tuple[ToolChoice, ...]) -> None:
+            self.tray.show_tools(words, tools)
+
+        self._finding_tools.ask(
+            lambda _job: find_tools(catalog, batch, words, first=first), done=found
+        )
+
+    def _progressed(self, told: ImportUpdate) -> None:
+        self._titles.update(told.titles)
+        self._by_tool.waiting = self._what_waits_for()
+        for outcome in told.outcomes:
+            self._by_tool.add(outcome)
+        self._on_its_way += told.outcomes
+        self.running.refuse([o for o in told.outcomes if o.became == FileFate.REFUSED])
+        self.running.show_progress(told.progress)
+        self.running.show_tools(self._by_tool.rows)
+
+    def _came(self, lot: ImportResult) -> None:
+        self._brought.add(lot)
+        self._on_its_way = []
+        self._count_anew()
+        self.running.show_brought(self._brought)
+        self._given.edits.happened.emit(lot.changes)
+        self._ask()
+
+    def _ended(self) -> None:
+        self.running.end(self._brought)
+        self.went_idle.emit()
+
+    def _failed(self, error: Exception) -> None:
+        self._given.notices.trouble(error)
+        if self._brought.began:
+            self._ended()
+        else:
+            self.pages.setCurrentWidget(self.asking)
+            self.went_idle.emit()
+
+    def _count_anew(self) -> None:
+        """Count by tool what is known now: cards may have filed what came before them."""
+        waiting = self._what_waits_for() if self._on_its_way else WAIT_FOR_YOU
+        self._by_tool = ToolCounts(titles=self._titles, waiting=waiting)
+        for outcome in (*self._brought.outcomes, *self._on_its_way):
+            self._by_tool.add(outcome)
+        self.running.show_tools(self._by_tool.rows)
+        if self.pages.currentWidget() is self.decisions:
+            self.decisions.show_brought(self._brought)
+
+    def _what_waits_for(self) -> str:
+        """Say what photographs wait for while others come in."""
+        return WAIT_FOR_ALL if self._to.follow_cards else WAIT_FOR_YOU
+
+    def _take_in_more(self) -> None:
+        if self.busy:
+            self.go.emit(ImportRoute(batch=self._batch, tool=self._tool, separate=True))
+        else:
+            self.pages.setCurrentWidget(self.asking)
+
+    def _show_reasons(self) -> None:
+        self.decisions.show_brought(self._brought)
+        self.pages.open_over(self.decisions)
+
+    def _take_back(self) -> None:
+        catalog, runs = self._given.catalog, tuple(self._brought.runs)
+        self._given.jobs.edit(
+            lambda _job: undo_import(catalog, runs),
+            done=lambda answer: self._taken_back(*answer),
+            owner=self,
+        )
+
+    def _taken_back(self, changes: Changes, back: int, left: int) -> None:
+        self._given.edits.happened.emit(changes)
+        if left:
+            self._given.notices.advise(
+                _left_standing(back),
+                remedy="Take the later edits back first (Ctrl Z), or bin single photographs.",
+            )
+            return
+        self.pages.setCurrentWidget(self.asking)
+
+    def _make_tools(self, kind: str) -> None:
+        catalog, to = self._given.catalog, self._to
+        outcomes, stocks = self._brought.outcomes, self.running.unknown.stocks
+        making = ToolCreation(run=new_id(), kind=kind, stocks=stocks)
+        self._given.jobs.edit(
+            lambda _job: make_tools(catalog, outcomes, to=to, making=making),
+            done=lambda filed: self._tools_made(filed, making.run),
+            owner=self,
+        )
+
+    def _tools_made(self, filed: Filed, run: str) -> None:
+        self._brought.file(filed, run)
+        self._count_anew()
+        self.running.tell_again(self._brought)
+        self._given.edits.happened.emit(filed.changes)
+
+    def show_waiting(self) -> None:
+        """Show the photographs that are not filed under a tool yet."""
+        self.pages.open_alone(self.tray)
+        self.tray.photographs.setFocus()
+
+    def _open_tray(self) -> None:
+        self.pages.open_over(self.tray)
+        self.tray.photographs.setFocus()
+
+    def _leave_tray(self) -> None:
+        if self.busy:
+            self.pages.setCurrentWidget(self.running)
+        else:
+            self.up_wanted.emit()
+
+    def _file(self, filing: Filing) -> None:
+        catalog = self._given.catalog
+        self._given.jobs.edit(
+            lambda _job: catalog.photographs.file_under(filing.photographs, filing.tool, by="hand"),
+            done=self._given.edits.happened.emit,
+        )
+
+    def _bin(self, photographs: tuple[PhotographId, ...]) -> None:
+        catalog = self._given.catalog
+        self._given.jobs.edit(
+            lambda _job: catalog.photographs.bin(photographs),
+            done=self._given.edits.happened.emit,
+        )
+
+    def _look_again(self, changes: Changes) -> None:
+        if changes.photographs or changes.tools:
+            self._ask()
+
+
+def _left_standing(back: int) -> str:
+    """Say why some of an intake is left when it was taken back."""
+    if not back:
+        return "Something was done after this intake, so it is not the next to be taken back."
+    return (
+        "What came in last is taken back. Something else was done before that, so the rest of this"
+        " intake is not the next to be taken back."
+    )

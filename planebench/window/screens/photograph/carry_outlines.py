@@ -1,0 +1,121 @@
+"""Carrying outlines to the photograph of the same view at the other stage."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QObject, Signal
+
+from planebench.catalog.catalog import Catalog
+from planebench.catalog.changes import Changes
+from planebench.catalog.ids import OutlineId, PhotographId
+from planebench.catalog.pair_alignment import (
+    PairAlignment,
+    align_photographs,
+    carry_outlines,
+    pair_alignment,
+    save_alignment,
+)
+from planebench.catalog.values import Outline, Photograph
+from planebench.photo.align import AlignmentQuality
+from planebench.window import routes
+from planebench.window.context import ScreenContext
+from planebench.window.jobs import Job
+from planebench.window.screens.photograph.photograph_model import PhotographModel
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Carried:
+    """How the two lie together, the photograph after, how many outlines came over, one of them."""
+
+    laid: PairAlignment
+    after: PhotographId
+    count: int
+    outline: OutlineId | None
+    changes: Changes
+
+
+class OutlineTransfer(QObject):
+    """Signals: `arrived(Way)` leading to the photograph to which outlines were carried."""
+
+    arrived = Signal(object)
+
+    def __init__(self, given: ScreenContext, parent: QObject) -> None:
+        super().__init__(parent)
+        self._given = given
+
+    def carry(
+        self, shown: PhotographModel, after: Photograph | None, chosen: Outline | None
+    ) -> None:
+        """Lay the two photographs together and carry the outlines over; a second or two."""
+        if after is None or shown.tool is None:
+            return
+        catalog, before, outlines = self._given.catalog, shown.photograph, shown.outlines
+        pairs = shown.tool.pairs
+        pair = next((p for p in pairs if p.before == before.id and p.after == after.id), None)
+
+        def work(job: Job) -> _Carried:
+            if pair is None:
+                laid, changes = _new_pair(catalog, before, after, job)
+            else:
+                laid, changes = pair_alignment(catalog, pair, job.step)
+            count = 0
+            if laid.trust is not AlignmentQuality.NONE:
+                count, carried = carry_outlines(catalog, laid, outlines, after)
+                changes |= carried
+            alike = _alike(catalog.photographs.outlines(after.id), chosen)
+            return _Carried(laid=laid, after=after.id, count=count, outline=alike, changes=changes)
+
+        self._given.jobs.edit(
+            work, done=self._done, owner=self, text="Laying the two photographs together"
+        )
+
+    def _done(self, carried: _Carried) -> None:
+        self._given.edits.happened.emit(carried.changes)
+        if carried.laid.trust is AlignmentQuality.NONE:
+            self._given.notices.advise(
+                "The two photographs could not be laid on each other.",
+                remedy="Nothing was carried over. Draw the outline on the other photograph anew.",
+            )
+            return
+        way = routes.PhotographRoute(
+            photograph=carried.after, outline=carried.outline, message=_told(carried), replaces=True
+        )
+        self.arrived.emit(way)
+
+
+def _new_pair(
+    catalog: Catalog, before: Photograph, after: Photograph, job: Job
+) -> tuple[PairAlignment, Changes]:
+    """Lay two photographs together and link them, if they lie well: so the fit can be looked at."""
+    laid = align_photographs(catalog, before, after, job.step)
+    if laid.trust is AlignmentQuality.NONE:
+        return laid, Changes()
+    added = catalog.pairs.add(before.id, after.id)
+    return laid, added.changes | save_alignment(catalog, added.id, laid)
+
+
+def _told(carried: _Carried) -> str:
+    """Say what was carried and how well it fits, then what to do where it does not."""
+    laid = carried.laid
+    came = "1 outline was" if carried.count == 1 else f"{carried.count} outlines were"
+    if not carried.count:
+        came = "No outline was wanting here, so none was"
+    fit = f"{laid.inliers} points agree, typical miss {laid.median_error_px:.1f} pixels"
+    weak = "" if laid.trust is AlignmentQuality.GOOD else ", which is little to go by"
+    remedy = (
+        "Where it lies wrong, press O: Ctrl and the arrows move the whole outline, dragging moves"
+        " a point."
+    )
+    return f"{came} carried over: {fit}{weak}.\n{remedy}"
+
+
+def _alike(outlines: tuple[Outline, ...], wanted: Outline | None) -> OutlineId | None:
+    """Return the outline of the same surface and finish, else the first."""
+    here = (one for one in outlines if wanted is not None and _of(one) == _of(wanted))
+    alike = next(here, next(iter(outlines), None))
+    return None if alike is None else alike.id
+
+
+def _of(outline: Outline) -> tuple[str, str]:
+    return outline.surface, outline.finish

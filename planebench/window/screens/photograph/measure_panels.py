@@ -1,0 +1,290 @@
+"""The panels about lengths and the photograph’s scale."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
+
+from planebench.catalog.scales import KnownScale
+from planebench.errors import InputError
+from planebench.trade.photo_measurement import NINETY, HeightAboveCard, MeasuredValue
+from planebench.trade.units import LengthUnit, parse_length
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight, SegmentedSwitch
+from planebench.window.pieces.choice_controls import DropDown
+from planebench.window.pieces.field import Field, LabeledControl
+from planebench.window.pieces.lines import MessageNote
+from planebench.window.pieces.side_panel import margin_free_column
+from planebench.window.pieces.text import Ink, Label, heading, small_label
+from planebench.window.screens.photograph.measurement_text import (
+    format_measured,
+    format_measured_inches,
+)
+from planebench.window.screens.photograph.point_tools import ANGLE, CIRCLE, LENGTH, MARKS, RECTANGLE
+
+_SHAPES = {LENGTH: "length", ANGLE: "angle", CIRCLE: "circle"}
+_HINTS = {
+    LENGTH: "Click on both ends. Drag a point or nudge it with the arrows to set it right.",
+    ANGLE: "Click on one arm, on the corner, on the other arm.",
+    CIRCLE: "Click on three points of the rim; its diameter is measured.",
+}
+
+
+class MeasurePanel(QWidget):
+    """The figure and its doubt.
+
+    Signals: `shape_chosen(str)`; `off_plane_changed()`; `use_wanted(str)` with the key offered.
+    """
+
+    shape_chosen = Signal(str)
+    off_plane_changed = Signal()
+    use_wanted = Signal(str)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.shape = SegmentedSwitch("What is measured", _SHAPES, holds=LENGTH)
+        self._figure = heading("", size=24)
+        self._other = Label(ink=Ink.MUTED)
+        self._hint = Label(ink=Ink.MUTED).wrapped()
+        self._doubts = QWidget()
+        self._doubt_words = [Label() for _ in range(3)]
+        self.height_above = Field("Stands above the scaled plane by", hint="0 mm")
+        self.distance = Field("Lens to the plane", hint="about 500 mm")
+        self._off = small_label(
+            "What stands off the scaled plane measures wrong, by h / (D - h): 10 mm above it seen "
+            "from 500 mm measures 2% too large."
+        ).wrapped()
+        self._no_scale = MessageNote()
+        self.use = DropDown("Write it down as")
+        self.write = ActionButton("Write it down")
+        self._lay_out()
+        self.shape.chosen.connect(self._shape_chosen)
+        self.height_above.kept.connect(lambda _text: self.off_plane_changed.emit())
+        self.distance.kept.connect(lambda _text: self.off_plane_changed.emit())
+        self.write.clicked.connect(lambda: self.use_wanted.emit(self.use.held))
+
+    def offer(self, uses: Sequence[tuple[str, str]], *, anew: bool = False) -> None:
+        """Offer what the figure can be written down as; `anew` holds the first of it."""
+        held = "" if anew else self.use.held
+        keys = [key for key, _ in uses]
+        self.use.offer(uses, holds=held if held in keys else (keys or [""])[0])
+
+    def off_plane(self) -> HeightAboveCard | None:
+        """Return how the thing stands off the plane, None if it lies on it. Raises InputError."""
+        if not self.height_above.text.strip():
+            return None
+        unit = LengthUnit.MILLIMETER
+        height = parse_length(self.height_above.text, field="height", default_unit=unit)
+        text = self.distance.text or "500 mm"
+        away = parse_length(text, field="distance", default_unit=unit)
+        try:
+            return HeightAboveCard(
+                height_mm=float(height.mm), within_mm=1.0, distance_mm=float(away.mm)
+            )
+        except ValueError as error:
+            raise InputError(
+                "The thing would stand nearer than the lens.",
+                remedy="Give a height smaller than the distance, such as 10 mm and 500 mm.",
+                subject="height",
+            ) from error
+
+    def show_measured(self, measured: MeasuredValue | None, *, scaled: bool) -> None:
+        """Show a figure, or what to do to get one."""
+        self._hint.setText(_HINTS[self.shape.held])
+        self._hint.setVisible(measured is None)
+        self._say_scale(scaled=scaled)
+        for part in (self._figure, self._other, self._doubts):
+            part.setVisible(measured is not None)
+        self.write.set_disabled_reason(
+            "" if measured is not None and self.use.held else "Set the points"
+        )
+        if measured is not None:
+            self._show_figure(measured)
+
+    def _say_scale(self, *, scaled: bool) -> None:
+        if scaled:
+            self._no_scale.say("", "")
+        else:
+            self._no_scale.say(
+                "Press S and give two points a known distance apart, or a rectangle.",
+                "This photograph has no scale yet",
+            )
+        self._no_scale.setVisible(not scaled)
+
+    def _show_figure(self, measured: MeasuredValue) -> None:
+        angle = self.shape.held == ANGLE
+        unit = "°" if angle else "mm"
+        self._figure.setText(format_measured(measured, unit))
+        self._other.setText("" if angle else f"{format_measured_inches(measured)}, 90% interval")
+        doubts = (measured.by_placing, measured.by_scale, measured.by_height)
+        for label, doubt in zip(self._doubt_words, doubts, strict=True):
+            label.setText(f"± {NINETY * doubt:.2f} {unit}")
+
+    def _shape_chosen(self, shape: str) -> None:
+        self._hint.setText(_HINTS[shape])
+        self.shape_chosen.emit(shape)
+
+    def _lay_out(self) -> None:
+        column = margin_free_column(self)
+        column.addWidget(Label("Measure", strong=True))
+        column.addWidget(self.shape)
+        column.addWidget(self._hint)
+        column.addWidget(self._figure)
+        column.addWidget(self._other)
+        grid = QGridLayout(self._doubts)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setVerticalSpacing(2)
+        for row, words in enumerate(("points set", "scale", "height above the plane")):
+            grid.addWidget(Label(words, ink=Ink.MUTED), row, 0)
+            grid.addWidget(self._doubt_words[row], row, 1)
+        column.addWidget(self._doubts)
+        column.addWidget(self._no_scale)
+        sides = QHBoxLayout()
+        sides.setSpacing(12)
+        sides.addWidget(LabeledControl("Stands above the plane by", self.height_above), 1)
+        sides.addWidget(LabeledControl("Lens to the plane", self.distance), 1)
+        column.addLayout(sides)
+        column.addWidget(self._off)
+        column.addWidget(LabeledControl("Write it down as", self.use))
+        foot = QHBoxLayout()
+        foot.addWidget(self.write)
+        foot.addStretch(1)
+        column.addLayout(foot)
+
+
+_SCALE_SHAPES = {LENGTH: "two points", MARKS: "ruler marks", RECTANGLE: "rectangle"}
+_LABELS = {LENGTH: "Apart", MARKS: "From mark to mark", RECTANGLE: "Width"}
+_LENGTHS = {LENGTH: "100 mm or 4 in", MARKS: "10 mm or 1/2 in", RECTANGLE: "90 mm"}
+_SCALE_HINTS = {
+    LENGTH: "Click on two marks of a ruler, or any two points whose distance is known. The camera "
+    "is taken to look straight down.",
+    MARKS: "Click on mark after mark along a ruler that lies on the plane, at even steps, and "
+    "leave none out. Four and more tell how well they fit; Backspace takes one back.",
+    RECTANGLE: "Click on the corners: top left, top right, bottom right, bottom left. This takes "
+    "out the camera’s tilt.",
+}
+
+
+class ScalePanel(QWidget):
+    """Where the scale comes from now, and a new one.
+
+    Signals: `shape_chosen(str)`; `set_wanted(Known)`; `take_off_wanted()`; `card_wanted()`;
+    `apart_typed()` while the length between the points is typed.
+    """
+
+    card_wanted = Signal()
+    apart_typed = Signal()
+    shape_chosen = Signal(str)
+    set_wanted = Signal(object)
+    take_off_wanted = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._now = Label().wrapped()
+        self.shape = SegmentedSwitch("Scale from", _SCALE_SHAPES, holds=LENGTH)
+        self._hint = Label(ink=Ink.MUTED).wrapped()
+        self.across = Field("Distance apart", hint="100 mm or 4 in")
+        self.down = Field("Height of the rectangle", hint="60 mm")
+        self._across = LabeledControl(_LABELS[LENGTH], self.across)
+        self._fit = Label().wrapped()
+        self._down = LabeledControl("Height", self.down)
+        self.write = ActionButton("Set the scale", weight=ButtonWeight.MAIN)
+        self.off = ActionButton("Take the scale off")
+        self.card = ActionButton("Read the scale card", icon="scale-card")
+        self._lay_out()
+        self.shape.chosen.connect(self._chosen)
+        self.across.typed.connect(lambda _text: self.apart_typed.emit())
+        self.write.clicked.connect(self._set)
+        self.across.line.returnPressed.connect(self._set)
+        self.down.line.returnPressed.connect(self._set)
+        self.card.clicked.connect(self.card_wanted)
+        self.off.clicked.connect(self.take_off_wanted)
+        self._show_shape(LENGTH)
+
+    def show_scale(self, words: str, *, there: bool, still_to_set: int) -> None:
+        """Say what the scale is, and how many points are wanting for a new one."""
+        self._now.setText(f"{words}.")
+        self.card.set_words("Read the card again" if there else "Read the scale card")
+        self.off.setVisible(there)
+        wanting = f"Set {still_to_set} more points" if still_to_set > 1 else "Set one more point"
+        self.write.set_disabled_reason(wanting if still_to_set else "")
+
+    def show_fit(self, words: str, *, doubtful: bool = False) -> None:
+        """Tell how many marks are set and how well they fit; empty for nothing."""
+        self._fit.setText(words)
+        self._fit.set_ink(Ink.RUST if doubtful else Ink.INK)
+        self._fit.setVisible(bool(words))
+
+    @property
+    def fit(self) -> str:
+        """What is told of the marks set."""
+        return self._fit.text()
+
+    @property
+    def step_mm(self) -> float | None:
+        """The length from mark to mark as typed so far, if it can be read already."""
+        unit = LengthUnit.MILLIMETER
+        try:
+            step = float(parse_length(self.across.text, field="distance", default_unit=unit).mm)
+        except InputError:
+            return None
+        return step if step > 0 else None
+
+    def _known(self) -> KnownScale:
+        unit = LengthUnit.MILLIMETER
+        across = parse_length(self.across.text, field="distance", default_unit=unit)
+        down = None
+        if self.shape.held == RECTANGLE:
+            down = float(parse_length(self.down.text, field="height", default_unit=unit).mm)
+        if across.mm <= 0 or down == 0:
+            raise InputError(
+                "A scale needs a length above nothing.",
+                remedy="Give what lies between the points, such as 100 mm.",
+                subject="distance" if across.mm <= 0 else "height",
+            )
+        ruler = self.shape.held == MARKS
+        return KnownScale(across_mm=float(across.mm), down_mm=down, ruler=ruler)
+
+    def _set(self) -> None:
+        try:
+            known = self._known()
+        except InputError as error:
+            field = self.down if error.subject == "height" else self.across
+            field.show_trouble(error)
+            return
+        self.set_wanted.emit(known)
+
+    def _chosen(self, shape: str) -> None:
+        self._show_shape(shape)
+        self.shape_chosen.emit(shape)
+
+    def _show_shape(self, shape: str) -> None:
+        self._hint.setText(_SCALE_HINTS[shape])
+        self._down.setVisible(shape == RECTANGLE)
+        self._across.set_label(_LABELS[shape])
+        self.across.line.setPlaceholderText(_LENGTHS[shape])
+        self.show_fit("")
+
+    def _lay_out(self) -> None:
+        column = margin_free_column(self)
+        column.addWidget(Label("Scale", strong=True))
+        column.addWidget(self._now)
+        by_card = QHBoxLayout()
+        by_card.addWidget(self.card)
+        by_card.addStretch(1)
+        column.addLayout(by_card)
+        column.addWidget(self.shape)
+        column.addWidget(self._hint)
+        sides = QHBoxLayout()
+        sides.setSpacing(12)
+        sides.addWidget(self._across, 1)
+        sides.addWidget(self._down, 1)
+        column.addLayout(sides)
+        column.addWidget(self._fit)
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        row.addWidget(self.write)
+        row.addWidget(self.off)
+        row.addStretch(1)
+        column.addLayout(row)

@@ -1,0 +1,406 @@
+"""The chosen outline: its ring, its strokes, its reading, and what is recorded of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from threading import Event
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from planebench.catalog.changes import Changes
+from planebench.catalog.ids import OutlineId
+from planebench.catalog.measuring import RUST, area_of
+from planebench.catalog.values import Outline
+from planebench.errors import PlanebenchError
+from planebench.photo import outline as shapes
+from planebench.trade.shares import format_percent
+from planebench.window.context import ScreenContext
+from planebench.window.photograph_names import title_of
+from planebench.window.screens.photograph.judging import (
+    JudgingDesk,
+    JudgingRequest,
+    JudgingResult,
+    SecondLight,
+    open_judging,
+)
+from planebench.window.screens.photograph.outline_panels import OutlineSubject, OutlineSummary
+from planebench.window.screens.photograph.outline_reading import (
+    ReadingDetails,
+    describe_area,
+    estimate_of,
+    is_recorded,
+    new_reading,
+    recorded_share,
+    share_of,
+    summarize_surface,
+)
+from planebench.window.screens.photograph.outline_rings import EditableOutline
+from planebench.window.screens.photograph.photograph_model import LoadedPhotograph, PhotographModel
+from planebench.window.screens.photograph.photograph_overlay import PhotographOverlay
+from planebench.window.screens.photograph.reading_panel import ReadingPanel
+from planebench.window.screens.photograph.stroke_tool import (
+    OutlineStroke,
+    stroke_overlaps,
+    strokes_from_json,
+    strokes_to_json,
+)
+
+# The reading is shown first and the stroke then written down, but no later than this.
+_WRITTEN_WITHIN_S = 1.0
+
+
+class OutlineController(QObject):
+    """Holds the chosen outline. `layers` and `panel` are painted and filled by it.
+
+    Signals: `changed()` when the lists beside the photograph are to be shown anew, `repaint()`,
+    `ring_refused(str, str)` why a ring holds nothing and what to do.
+    """
+
+    changed = Signal()
+    repaint = Signal()
+    ring_refused = Signal(str, str)
+
+    def __init__(self, given: ScreenContext, panel: ReadingPanel, parent: QObject) -> None:
+        super().__init__(parent)
+        self.layers = PhotographOverlay()
+        self.chosen: OutlineId | None = None
+        self.strokes: tuple[OutlineStroke, ...] = ()
+        self.second_light = ""
+        self._given = given
+        self._panel = panel
+        self._shown: PhotographModel | None = None
+        self._loaded: LoadedPhotograph | None = None
+        self._shape = shapes.PixelOutline(polygons=())
+        self._judged: JudgingResult | None = None
+        self._writing = 0
+        self._answered = Event()
+        self._answered.set()
+        self._drawn_now: OutlineId | None = None
+        self._desk = JudgingDesk(given.jobs, open_judging, self)
+        self._desk.judged.connect(self._show_judged)
+        self._desk.failed.connect(self._show_refusal)
+        panel.stroke_off_wanted.connect(self.take_stroke_off)
+        panel.second_light_chosen.connect(self.use_second_light)
+
+    @property
+    def outline(self) -> Outline | None:
+        """The chosen outline as the catalog has it."""
+        outlines = () if self._shown is None else self._shown.outlines
+        return next((one for one in outlines if one.id == self.chosen), None)
+
+    def show(self, shown: PhotographModel) -> None:
+        """Take over what the catalog has; what is being written here is newer and stays."""
+        was, self._shown = self._shown, shown
+        drawn, self._drawn_now = self._drawn_now, None
+        if drawn is not None and any(one.id == drawn for one in shown.outlines):
+            self.choose(drawn)
+        if not self._writing:
+            self._follow_chosen()
+        rescaled = was is not None and was.photograph.scale != shown.photograph.scale
+        if rescaled and self._judged is not None:
+            self._panel.show_judged(self._judged, self._beside())
+        self._show_others()
+        self.changed.emit()
+
+    def expect(self, outline: OutlineId | None) -> None:
+        """Choose this outline once the catalog shows it."""
+        self._drawn_now = outline
+
+    def show_pixels(self, loaded: LoadedPhotograph) -> None:
+        """Take the whole photograph; what waits is judged."""
+        self._loaded = loaded
+        self._ask()
+
+    def choose(self, outline: OutlineId | None) -> None:
+        """Choose an outline or leave the chosen one; the reading of the one left is written."""
+        if outline == self.chosen:
+            return
+        self.write_down()
+        self.chosen = outline
+        self._judged = None
+        self._shape = shapes.PixelOutline(polygons=())
+        self.strokes, self.second_light = (), ""
+        self.layers.chosen = None
+        self._show_layers(None)
+        if self.outline is not None:
+            self._take_over(self.outline)
+        self._show_others()
+        self.changed.emit()
+
+    def lines(self) -> tuple[OutlineSummary, ...]:
+        """Return the outlines in words with their shares."""
+        if self._shown is None:
+            return ()
+        return tuple(self._line(self._shown, one) for one in self._shown.outlines)
+
+    def accepts(self, ring: tuple[tuple[float, float], ...]) -> bool:
+        """Return whether a ring holds something; if not, tell why."""
+        if self._shown is None:
+            return False
+        photograph = self._shown.photograph
+        shape = shapes.PixelOutline(polygons=(shapes.Polygon(outer=ring),))
+        try:
+            shapes.check_outline(shape, (photograph.width, photograph.height))
+        except PlanebenchError as error:
+            self.ring_refused.emit(error.happened, error.remedy)
+            return False
+        return True
+
+    def draw(self, ring: tuple[tuple[float, float], ...], wanted: OutlineSubject) -> None:
+        """Write a new outline down, of a surface and the finish it is judged for."""
+        if self._shown is None:
+            return
+        shape = shapes.PixelOutline(polygons=(shapes.Polygon(outer=ring),))
+        photograph, catalog = self._shown.photograph, self._given.catalog
+        polygons = shapes.outline_to_json(shape)
+        surface, finish = wanted
+        self._given.jobs.edit(
+            lambda _job: catalog.outlines.add(
+                photograph.id,
+                surface,
+                finish=finish,
+                polygons=polygons,
+            ),
+            done=lambda added: self._drawn(added.id, added.changes),
+            owner=self,
+        )
+
+    def alter(self, shape: shapes.PixelOutline) -> None:
+        """Write the chosen outline's line anew."""
+        if self.chosen is None or shape == self._shape:
+            return
+        self._shape = shape
+        outline, catalog = self.chosen, self._given.catalog
+        polygons = shapes.outline_to_json(shape)
+        self._ask()
+        self._write(lambda: catalog.outlines.change(outline, polygons=polygons))
+
+    def stroke(self, stroke: OutlineStroke) -> None:
+        """Set a stroke in the chosen outline; one that lies in another chooses that."""
+        if not stroke_overlaps(stroke, self._shape):
+            other = self._outline_under(stroke)
+            if other is None:
+                self._given.notices.advise(
+                    "The stroke lies in no outline.",
+                    remedy="Draw it inside the outline that it is to correct.",
+                )
+                return
+            self.choose(other)
+        self._set_strokes((*self.strokes, stroke))
+
+    def take_stroke_off(self, number: int = -1) -> None:
+        """Take a stroke away, the last one if none is named."""
+        if self.strokes:
+            at = number % len(self.strokes)
+            self._set_strokes(self.strokes[:at] + self.strokes[at + 1 :])
+
+    def use_second_light(self, photograph: str) -> None:
+        """Judge together with another photograph of the view; empty for this one alone."""
+        self.second_light = photograph
+        self._set_strokes(self.strokes)
+
+    def bin(self, outline: OutlineId) -> None:
+        """Put an outline in the bin."""
+        if outline == self.chosen:
+            self._judged = None
+            self.choose(None)
+        catalog = self._given.catalog
+        self._given.jobs.edit(
+            lambda _job: catalog.outlines.bin(outline), done=self._given.edits.happened.emit
+        )
+
+    def write_down(self) -> None:
+        """Write the reading down, unless the same is written already or nothing is judged."""
+        judged, outline, shown = self._judged, self.outline, self._shown
+        if judged is None or outline is None or shown is None:
+            return
+        if judged.asked.strokes != self.strokes or judged.asked.outline != self._shape:
+            return
+        if is_recorded(shown, outline, judged.verdict):
+            return
+        new = new_reading(shown, outline, judged.verdict, strokes=len(self.strokes))
+        if new is None:
+            return
+        catalog = self._given.catalog
+        self._given.jobs.edit(
+            lambda _job: catalog.readings.add(new),
+            done=lambda added: self._given.edits.happened.emit(added.changes),
+        )
+
+    @property
+    def can_write(self) -> bool:
+        """Whether there is a reading that could be written down."""
+        return self._judged is not None and self._judged.verdict.share is not None
+
+    @property
+    def is_written(self) -> bool:
+        """Whether the reading shown is written down already."""
+        judged, outline, shown = self._judged, self.outline, self._shown
+        if judged is None or outline is None or shown is None:
+            return False
+        return is_recorded(shown, outline, judged.verdict)
+
+    def _drawn(self, outline: OutlineId, changes: Changes) -> None:
+        self._drawn_now = outline
+        self._given.edits.happened.emit(changes)
+
+    def _outline_under(self, stroke: OutlineStroke) -> OutlineId | None:
+        outlines = () if self._shown is None else self._shown.outlines
+        for one in outlines:
+            if stroke_overlaps(stroke, shapes.outline_from_json(one.polygons)):
+                return one.id
+        return None
+
+    def _set_strokes(self, strokes: tuple[OutlineStroke, ...]) -> None:
+        if self.chosen is None:
+            return
+        self.strokes = strokes
+        self.layers.strokes.strokes = strokes
+        outline, catalog = self.chosen, self._given.catalog
+        written = strokes_to_json(strokes, second_light=self.second_light)
+        self._ask()
+        self._write(lambda: catalog.outlines.change(outline, strokes=written))
+        self.repaint.emit()
+        self.changed.emit()
+
+    def _write(self, verb: Callable[[], Changes]) -> None:
+        """Write in the order of what was done, each once the reading it changes is shown."""
+        answered = self._answered
+
+        def write() -> Changes:
+            answered.wait(_WRITTEN_WITHIN_S)
+            return verb()
+
+        self._writing += 1
+        self._given.jobs.edit(
+            lambda _job: write(), done=self._written, failed=self._not_written, owner=self
+        )
+
+    def _written(self, changes: Changes) -> None:
+        self._writing -= 1
+        self._given.edits.happened.emit(changes)
+
+    def _not_written(self, error: Exception) -> None:
+        self._writing -= 1
+        self._given.notices.trouble(error)
+
+    def _follow_chosen(self) -> None:
+        """Take the chosen outline as it is now; leave it when it is gone."""
+        if self.outline is not None:
+            self._take_over(self.outline)
+        elif self.chosen is not None:
+            self.choose(None)
+
+    def _take_over(self, outline: Outline) -> None:
+        """Take the chosen outline from the catalog, as after a step back."""
+        shape = shapes.outline_from_json(outline.polygons)
+        strokes = strokes_from_json(outline.strokes)
+        second = str(outline.strokes.get("second_light") or "")
+        self._offer_lights(second)
+        if (shape, strokes, second) == (self._shape, self.strokes, self.second_light):
+            return
+        self._shape, self.strokes, self.second_light = shape, strokes, second
+        self.layers.chosen = EditableOutline.of(shape)
+        self.layers.strokes.strokes = strokes
+        self._ask()
+        self.repaint.emit()
+
+    def _ask(self) -> None:
+        outline, loaded = self.outline, self._loaded
+        if outline is None or loaded is None:
+            return
+        if self._judged is None:
+            self._panel.show_waiting("Judging …")
+        self._answered.clear()
+        self._desk.ask(
+            JudgingRequest(
+                key=outline.id,
+                rgb=loaded.rgb,
+                outline=self._shape,
+                finish=outline.finish,
+                strokes=self.strokes,
+                second=self._second(),
+            )
+        )
+
+    def _second(self) -> SecondLight | None:
+        siblings = () if self._shown is None else self._shown.siblings
+        other = next((one for one in siblings if one.id == self.second_light), None)
+        if other is None:
+            return None
+        pictures = self._given.catalog.pictures
+        return SecondLight(photograph=other.id, pixels=lambda: pictures.full(other))
+
+    def _offer_lights(self, held: str) -> None:
+        """Offer the photographs of the same stage and size: a second light on the same view."""
+        if self._shown is None:
+            return
+        here = self._shown.photograph
+        alike = (here.stage, here.width, here.height)
+        others = [
+            (one.id, title_of(one) + (f", {one.caption}" if one.caption else ""))
+            for one in self._shown.siblings
+            if one.id != here.id
+            and (one.stage, one.width, one.height) == alike
+            and one.view == here.view
+        ]
+        self._panel.offer_lights(others, held)
+
+    def _show_judged(self, judged: JudgingResult) -> None:
+        QTimer.singleShot(0, self._answered.set)
+        if judged.asked.key != self.chosen:
+            return
+        self._judged = judged
+        self._show_layers(judged)
+        self._panel.show_judged(judged, self._beside())
+        self.changed.emit()
+
+    def _show_refusal(self, error: Exception) -> None:
+        self._answered.set()
+        self._judged = None
+        self._show_layers(None)
+        if isinstance(error, PlanebenchError):
+            self._panel.show_refusal(error.happened, error.remedy, self._beside())
+        else:
+            self._given.notices.trouble(error)
+        self.changed.emit()
+
+    def _show_layers(self, judged: JudgingResult | None) -> None:
+        self.layers.show_judged(judged)
+        if judged is None:
+            self.layers.strokes.strokes = self.strokes
+        self.repaint.emit()
+
+    def _show_others(self) -> None:
+        outlines = () if self._shown is None else self._shown.outlines
+        self.layers.others = [
+            EditableOutline.of(shapes.outline_from_json(one.polygons))
+            for one in outlines
+            if one.id != self.chosen
+        ]
+        self.repaint.emit()
+
+    def _line(self, shown: PhotographModel, outline: Outline) -> OutlineSummary:
+        share = recorded_share(shown.tool, outline)
+        judged = self._judged
+        if judged is not None and judged.asked.key == outline.id:
+            share = share_of(judged.verdict) or share
+        told = "" if share is None else format_percent(share)
+        return OutlineSummary(outline=outline.id, words=shown.outline_words(outline), share=told)
+
+    def _beside(self) -> ReadingDetails:
+        outline, shown = self.outline, self._shown
+        if outline is None or shown is None:
+            return ReadingDetails(rust=False, by_eye=None, by_eye_words="", area_text="")
+        by_eye, words = estimate_of(shown, outline)
+        measured = area_of(self._shape, shown.photograph)
+        judged, rust = self._judged, outline.finish == RUST
+        return ReadingDetails(
+            rust=rust,
+            by_eye=by_eye,
+            by_eye_words=words,
+            area_text=describe_area(
+                measured, None if judged is None else judged.verdict, rust=rust
+            ),
+            whole=None if judged is None else summarize_surface(shown, outline, judged.verdict),
+        )

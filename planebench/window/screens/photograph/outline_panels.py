@@ -1,0 +1,235 @@
+"""The panels about outlines: those on the photograph, and how the next one is drawn."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from planebench.catalog.ids import OutlineId, SurfaceId
+from planebench.catalog.measuring import RUST
+from planebench.catalog.reference import BARE, KindSurface, name_of
+from planebench.catalog.values import Surface
+from planebench.window.photograph_names import capital
+from planebench.window.pieces.buttons import SegmentedSwitch
+from planebench.window.pieces.choice_controls import DropDown
+from planebench.window.pieces.field import LabeledControl
+from planebench.window.pieces.hatching import Hatch
+from planebench.window.pieces.lines import MessageNote
+from planebench.window.pieces.side_panel import add_and_show, clear_layout, margin_free_column
+from planebench.window.pieces.side_panel_row import SidePanelRow, hatch_mark
+from planebench.window.pieces.text import Ink, Label, small_label
+from planebench.window.screens.photograph.outline_tool import EDGES, FREEHAND, LINES
+from planebench.window.screens.photograph.photograph_model import PhotographModel
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OutlineSummary:
+    """An outline in words, and its share as told; empty while it was not judged."""
+
+    outline: OutlineId
+    words: str
+    share: str
+
+
+class OutlinesPanel(QWidget):
+    """A row for each outline.
+
+    Signals: `chosen(str)` the outline's id, empty when the chosen one is left; `bin_wanted(str)`.
+    """
+
+    chosen = Signal(str)
+    bin_wanted = Signal(str)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.rows: dict[OutlineId, SidePanelRow] = {}
+        self._shown: tuple[object, ...] = ()
+        column = margin_free_column(self, 4)
+        column.addWidget(small_label("Outlines on this photograph"))
+        self._none = Label(
+            "None yet. Press O and click along the edge of a surface to measure its finish.",
+        ).wrapped()
+        column.addWidget(self._none)
+        self._list = QVBoxLayout()
+        self._list.setSpacing(0)
+        column.addLayout(self._list)
+        self._said = MessageNote()
+        self._said.hide()
+        column.addWidget(self._said)
+
+    def show_said(self, said: str) -> None:
+        """Tell how the outlines came here; empty for nothing."""
+        happened, _, remedy = said.partition("\n")
+        self._said.say(remedy, happened)
+        self._said.setVisible(bool(said))
+
+    def show_lines(self, lines: Sequence[OutlineSummary], chosen: OutlineId | None) -> None:
+        """Show these outlines."""
+        if (tuple(lines), chosen) == self._shown:
+            return
+        self._shown = (tuple(lines), chosen)
+        held = next((key for key, row in self.rows.items() if row.hasFocus()), None)
+        clear_layout(self._list)
+        self.rows = {}
+        for line in lines:
+            row = self._row(line, on=line.outline == chosen)
+            add_and_show(self._list, row)
+            self.rows[line.outline] = row
+        if held in self.rows:
+            self.rows[held].setFocus()
+        self._none.setVisible(not lines)
+
+    def _row(self, line: OutlineSummary, *, on: bool) -> SidePanelRow:
+        mark = hatch_mark(Hatch.KEPT if line.share else Hatch.NOT_SEEN)
+        row = SidePanelRow(line.words, line.share or "not judged yet", mark)
+        row.setChecked(on)
+        wanted = "" if on else line.outline
+        row.clicked.connect(lambda: self.chosen.emit(wanted))
+        row.delete_wanted.connect(lambda: self.bin_wanted.emit(line.outline))
+        return row
+
+
+_METAL = frozenset({"japanning", "nickel", "plating_other", "paint", BARE})
+_HINTS = {
+    FREEHAND: "Draw round the surface with the button held; the ring closes where it began.",
+    "": "Click along the edge. Enter, a double click or a click on the first point closes the ring;"
+    " Backspace takes the last piece back.",
+}
+
+
+OutlineSubject = tuple[SurfaceId | KindSurface, str]
+"""A surface to outline and the finish it is judged for; one of the kind's if the tool has none."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Choice:
+    """One line of the list, and the views that show what it is about."""
+
+    key: str
+    words: str
+    wanted: OutlineSubject
+    views: tuple[str, ...]
+
+
+class DrawPanel(QWidget):
+    """The surface to be outlined and the kind of line.
+
+    Signals: `line_chosen(str)`, one of LINES.
+    """
+
+    line_chosen = Signal(str)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._offered: dict[str, OutlineSubject] = {}
+        self._title = Label("A new outline", strong=True)
+        self.surface = DropDown("Surface to outline")
+        self._labeled = LabeledControl("Goes round", self.surface)
+        self.line = SegmentedSwitch("Kind of line", LINES, holds=EDGES)
+        self._hint = Label(_HINTS[""], ink=Ink.MUTED).wrapped()
+        column = margin_free_column(self)
+        column.addWidget(self._title)
+        column.addWidget(self._labeled)
+        column.addWidget(self.line)
+        column.addWidget(self._hint)
+        self._refused = MessageNote(trouble=True)
+        self._refused.hide()
+        column.addWidget(self._refused)
+        self.line.chosen.connect(self._chosen)
+
+    @property
+    def wanted(self) -> OutlineSubject | None:
+        """The surface to outline and the finish it is judged for; None if there is none."""
+        return self._offered.get(self.surface.held)
+
+    def offer(self, shown: PhotographModel) -> None:
+        """Offer the surfaces of the tool; held is one without an outline that this view shows.
+
+        Rust comes last, on bare metal too of which nothing was read yet.
+        """
+        choices = _choices(shown)
+        self._offered = {one.key: one.wanted for one in choices}
+        fresh = _fresh(choices, shown)
+        holds = self.surface.held
+        if holds not in {one.key for one in fresh}:
+            holds = _first(fresh, shown.photograph.view)
+        self.surface.offer([(one.key, one.words) for one in choices], holds=holds)
+
+    def show_for(self, *, hole: bool) -> None:
+        """Return whether an outline or a hole is drawn next."""
+        self._title.setText("A hole in the chosen outline" if hole else "A new outline")
+        self._labeled.setVisible(not hole)
+
+    def show_refusal(self, happened: str, remedy: str = "") -> None:
+        """Say why a ring was not taken, beside the photograph; empty once it is drawn on."""
+        self._refused.say(remedy, happened, trouble=True)
+        self._refused.setVisible(bool(happened))
+
+    @property
+    def refusal(self) -> str:
+        """Why the ring was not taken; empty where it was."""
+        return "" if self._refused.isHidden() else self._refused.accessibleName()
+
+    def next_line(self) -> None:
+        """Go to the next kind of line."""
+        kinds = list(LINES)
+        self.line.hold(kinds[(kinds.index(self.line.held) + 1) % len(kinds)])
+        self._chosen(self.line.held)
+
+    def _chosen(self, kind: str) -> None:
+        self._hint.setText(_HINTS.get(kind, _HINTS[""]))
+        self.line_chosen.emit(kind)
+
+
+def _choices(shown: PhotographModel) -> list[_Choice]:
+    """Return the finishes to be outlined, then the rust on what can rust."""
+    finishes = [_choice(shown, one) for one in shown.surfaces if not one.is_bare]
+    rust = [_choice(shown, one, rust=True) for one in shown.surfaces if one.finish in _METAL]
+    return [*finishes, *rust, *(_bare_choice(one) for one in shown.bare)]
+
+
+def _fresh(choices: list[_Choice], shown: PhotographModel) -> list[_Choice]:
+    """Return those that have no outline on the photograph yet, or all."""
+    there = {_key(one.surface, one.finish) for one in shown.outlines}
+    return [one for one in choices if one.key not in there] or choices
+
+
+def _first(choices: Sequence[_Choice], view: str) -> str:
+    """Return the first that a view shows, else the first of all; empty for none."""
+    seen = [one.key for one in choices if view in one.views]
+    return next(iter([*seen, *(one.key for one in choices)]), "")
+
+
+def _choice(shown: PhotographModel, surface: Surface, *, rust: bool = False) -> _Choice:
+    finish = RUST if rust else surface.finish
+    known = None if shown.kind is None else shown.kind.surface(surface.code)
+    return _Choice(
+        key=_key(surface.id, finish),
+        words=_rust_words(surface.name) if rust else _words(surface),
+        wanted=(surface.id, finish),
+        views=() if known is None else known.views,
+    )
+
+
+def _bare_choice(surface: KindSurface) -> _Choice:
+    return _Choice(
+        key=_key(f"kind {surface.code}", RUST),
+        words=_rust_words(surface.name),
+        wanted=(surface, RUST),
+        views=surface.views,
+    )
+
+
+def _rust_words(name: str) -> str:
+    return f"Rust, {name[:1].lower()}{name[1:]}"
+
+
+def _key(surface: str, finish: str) -> str:
+    return f"{surface}|{finish}"
+
+
+def _words(surface: Surface) -> str:
+    return f"{capital(surface.name)}, {name_of('finishes', surface.finish)}"

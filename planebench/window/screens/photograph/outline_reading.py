@@ -1,0 +1,178 @@
+"""The reading that is recorded from a judged outline, and the words beside it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from planebench.catalog.measured_extent import format_extent, measured_extent
+from planebench.catalog.measuring import (
+    RUST,
+    Around,
+    Counted,
+    JudgedOutline,
+    compose,
+    count_areas,
+    exact_area,
+    exact_share,
+    share_in,
+    weighted_words,
+)
+from planebench.catalog.readings import NewReading
+from planebench.catalog.values import Outline, ReadingArea, Tool
+from planebench.trade.days import format_day
+from planebench.trade.shares import Share, format_interval, format_percent
+from planebench.trade.terms import Basis
+from planebench.window.photograph_names import capital
+from planebench.window.screens.photograph.judging import Verdict
+from planebench.window.screens.photograph.photograph_model import PhotographModel
+
+_MM2_PER_SQ_IN = 645.16
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SurfaceSummary:
+    """What is said of a surface; `share` in words, empty where this outline is all there is."""
+
+    title: str
+    share: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadingDetails:
+    """What stands beside a verdict: whether it is rust, what was said by eye, area, the surface."""
+
+    rust: bool
+    by_eye: Share | None
+    by_eye_words: str
+    area_text: str
+    whole: SurfaceSummary | None = None
+
+
+def share_of(verdict: Verdict) -> Share | None:
+    """Return a verdict's share with its interval; None where it could not be told."""
+    if verdict.share is None:
+        return None
+    return exact_share(verdict.share, verdict.low, verdict.high)
+
+
+def new_reading(
+    shown: PhotographModel, outline: Outline, verdict: Verdict, *, strokes: int
+) -> NewReading | None:
+    """Compose the reading of the outline's surface: this outline and those read before it.
+
+    None where the share could not be told or the photograph is not of a tool.
+    """
+    share = share_of(verdict)
+    if share is None or shown.tool is None:
+        return None
+    judged = JudgedOutline(
+        outline=outline,
+        photograph=shown.photograph,
+        share=share,
+        kept_px=verdict.kept_px,
+        lost_px=verdict.lost_px,
+        cannot_tell_px=verdict.cannot_tell_px,
+        strokes=strokes,
+        map=verdict.map,
+        window=verdict.window,
+    )
+    return compose(Around(tool=shown.tool, kind=shown.kind, live=shown.live), judged)
+
+
+def describe_area(measured: float | None, verdict: Verdict | None, *, rust: bool) -> str:
+    """Say how large an outlined area is, in mm², and how much of it is lost or rusted."""
+    if measured is None:
+        return "No scale on this photograph, so no area in mm². S sets one."
+    square = f"{measured / _MM2_PER_SQ_IN:.1f}"
+    share = None if verdict is None else share_of(verdict)
+    gone = ""
+    if share is not None:
+        part = measured * float(share.value if rust else share.rest.value)
+        gone = f", about {_whole(part)} mm² of it {'rusted' if rust else 'lost'}"
+    return (
+        f"{_whole(measured)} mm² ({square} sq in){gone}, in the plane of the scale; what stands "
+        "above it comes out too large."
+    )
+
+
+def _whole(value: float) -> str:
+    return f"{value:,.0f}".replace(",", "\u202f")
+
+
+def is_recorded(shown: PhotographModel, outline: Outline, verdict: Verdict) -> bool:
+    """Return whether a verdict on an outline is written down already, with the area it has now.
+
+    A reading that rests on an outline put in the bin since then is to be written anew.
+    """
+    if shown.tool is None:
+        return False
+    rust, stage = outline.finish == RUST, shown.photograph.stage
+    old = shown.tool.reading(outline.surface, stage, rust=rust)
+    areas = () if old is None else old.areas
+    written = {one.outline: _found(one) for one in areas}
+    counts = (verdict.kept_px, verdict.lost_px, verdict.cannot_tell_px)
+    now = (*counts, exact_area(outline, shown.photograph))
+    return written.get(outline.id) == now and written.keys() <= shown.live.keys()
+
+
+def _found(area: ReadingArea) -> tuple[int, int, int, Decimal | None]:
+    return (area.kept_px, area.lost_px, area.cannot_tell_px, area.area_mm2)
+
+
+def summarize_surface(
+    shown: PhotographModel, outline: Outline, verdict: Verdict
+) -> SurfaceSummary | None:
+    """Say what the surface comes to over all its photographs with this verdict among them."""
+    new = new_reading(shown, outline, verdict, strokes=0)
+    if new is None or shown.tool is None:
+        return None
+    counted = count_areas(shown.tool, shown.kind, new.surface, new.areas)
+    said = measured_extent(shown.tool, shown.kind, new.areas, (new.surface, new.stage))
+    words = "" if said is None else format_extent(said)
+    alone = len(new.areas) == 1
+    weighted = "" if len(counted.areas) <= 1 else f" {capital(weighted_words(counted))}."
+    return SurfaceSummary(
+        title=_over(counted),
+        share="" if alone else f"{format_percent(new.share)} {format_interval(new.share)}",
+        words=words + weighted,
+    )
+
+
+def _over(counted: Counted) -> str:
+    """Say over how many photographs, or outlines on one, a share is."""
+    count = len(counted.photographs)
+    return f"Over {count} photographs" if count > 1 else f"Over {_outlines(len(counted.areas))}"
+
+
+def _outlines(count: int) -> str:
+    return "one outline" if count == 1 else f"{count} outlines"
+
+
+def recorded_share(tool: Tool | None, outline: Outline) -> Share | None:
+    """Return the share last written down for one outline, if any was."""
+    for reading in reversed(tool.readings if tool else ()):
+        for one in reading.areas:
+            if one.outline == outline.id and (share := share_in(one)) is not None:
+                return share
+    return None
+
+
+def estimate_of(shown: PhotographModel, outline: Outline) -> tuple[Share | None, str]:
+    """Return what was said by eye of the outline's surface at this stage, and by whom."""
+    rust = outline.finish == RUST
+    said = [
+        one
+        for one in (shown.tool.readings if shown.tool else ())
+        if one.surface == outline.surface
+        and one.stage == shown.photograph.stage
+        and (one.finish == RUST) == rust
+        and one.share.basis is Basis.BY_EYE
+    ]
+    if not said:
+        return None, ""
+    last = max(said, key=lambda one: one.read_at)
+    day = format_day(last.read_at.date())
+    words = f"Dashed: about {format_percent(last.share)} by eye, {last.read_by}, {day}. "
+    return last.share, words + "Kept beside it, never mixed in."

@@ -1,0 +1,158 @@
+"""The photograph on the screen, and the base of the canvas tools that work on it."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QObject, QPointF, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QKeySequence, QMouseEvent
+from PySide6.QtWidgets import QWidget
+from typing_extensions import override
+
+from planebench.window.pieces.photo_view import PhotoView
+
+
+class CanvasTool(QObject):
+    """The base: a means that does nothing. Points are in pixels of the photograph."""
+
+    @property
+    def unfinished(self) -> bool:
+        """Whether something was begun that a step back would shorten."""
+        return False
+
+    def take(self) -> None:
+        """Be taken in hand."""
+
+    def lay_down(self) -> None:
+        """Be laid down; what is unfinished goes."""
+
+    def press(self, spot: QPointF, modifiers: Qt.KeyboardModifier) -> None:
+        """Hear the button go down."""
+
+    def drag(self, spot: QPointF, modifiers: Qt.KeyboardModifier) -> None:
+        """Hear the pointer move with the button down."""
+
+    def release(self, spot: QPointF, modifiers: Qt.KeyboardModifier) -> None:
+        """Hear the button go up."""
+
+    def hover(self, spot: QPointF) -> None:
+        """Hear the pointer move."""
+
+    def double(self, spot: QPointF) -> None:
+        """Hear a double click."""
+
+    def key(self, event: QKeyEvent) -> bool:
+        """Hear a key; say whether it was meant for this."""
+        del event
+        return False
+
+
+_NEAR = 8.0
+
+
+class PhotographView(PhotoView):
+    """A photograph with a means in hand, or none: then the pointer moves it and chooses pins.
+
+    Signals: `letter(str)` for a letter or bracket that no means took; `laid_down()` when Esc lays
+    down what is in hand; `entered()` by Enter; `pin_off_wanted(int)` by Delete.
+    """
+
+    letter = Signal(str)
+    laid_down = Signal()
+    entered = Signal()
+    pin_off_wanted = Signal(int)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent, movable_pins=True)
+        self._means: CanvasTool | None = None
+        self.pressed.connect(self._press)
+        self.dragged.connect(self._drag)
+        self.released.connect(self._release)
+        self.hovered.connect(self._hover)
+        self.double_clicked.connect(self._double)
+
+    @property
+    def means(self) -> CanvasTool | None:
+        """What is in hand."""
+        return self._means
+
+    def take(self, means: CanvasTool | None) -> None:
+        """Take a means in hand, laying down the one before it."""
+        if self._means is not None:
+            self._means.lay_down()
+        self._means = means
+        self.hand = means is None
+        self.setCursor(Qt.CursorShape.ArrowCursor if means is None else Qt.CursorShape.CrossCursor)
+        if means is not None:
+            means.take()
+        self.update()
+
+    def reach(self) -> float:
+        """Return how near a point the pointer must be to hold it, in pixels of the photograph."""
+        return _NEAR / self.sight.zoom
+
+    def seen_px(self) -> float:
+        """Return half the shorter side of what is seen, in pixels of the photograph."""
+        room = self.room()
+        return min(room.width(), room.height()) / self.sight.zoom / 2
+
+    @override
+    def event(self, event: QEvent) -> bool:
+        if event.type() is QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
+            means = self._means
+            stepping = event.matches(QKeySequence.StandardKey.Undo)
+            if means is not None and (
+                event.key() == Qt.Key.Key_Escape or (stepping and means.unfinished)
+            ):
+                event.accept()
+                return True
+        return super().event(event)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        means = self._means
+        if means is not None and means.key(event):
+            return
+        if means is not None and event.key() == Qt.Key.Key_Escape:
+            self.laid_down.emit()
+        elif not self._tell(event):
+            super().keyPressEvent(event)
+
+    def _tell(self, event: QKeyEvent) -> bool:
+        """Tell what a key that no means took asks for; say whether it asks for anything."""
+        key = Qt.Key(event.key())
+        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.entered.emit()
+        elif key is Qt.Key.Key_Delete and self.lit_pin is not None:
+            self.pin_off_wanted.emit(self.lit_pin)
+        elif not event.modifiers() and event.text().upper() in _LETTERS:
+            self.letter.emit(event.text().upper())
+        else:
+            return False
+        return True
+
+    @override
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self.setFocus(Qt.FocusReason.MouseFocusReason)
+        super().mousePressEvent(event)
+
+    def _press(self, spot: QPointF, modifiers: Qt.KeyboardModifier) -> None:
+        if self._means is not None:
+            self._means.press(spot, modifiers)
+
+    def _drag(self, spot: QPointF, modifiers: Qt.KeyboardModifier) -> None:
+        if self._means is not None:
+            self._means.drag(spot, modifiers)
+
+    def _release(self, spot: QPointF, modifiers: Qt.KeyboardModifier) -> None:
+        if self._means is not None:
+            self._means.release(spot, modifiers)
+
+    def _hover(self, spot: QPointF) -> None:
+        if self._means is not None:
+            self._means.hover(spot)
+
+    def _double(self, spot: QPointF) -> None:
+        if self._means is not None:
+            self._means.double(spot)
+
+
+_LETTERS = frozenset("OHKLTMSPURGNW[]")

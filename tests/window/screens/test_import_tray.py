@@ -1,0 +1,137 @@
+"""The tray while a folder is watched: what is chosen and marked stays so, nothing is guessed."""
+
+import shutil
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from tests.window.screens.test_intake_screen import PHOTOGRAPHS
+from tests.window.screens.test_intake_watching import in_now
+
+from planebench.catalog.tools import NewTool, ToolFilter
+from tests.catalog.shots import rested, shot
+
+
+@pytest.fixture
+def tray_of_two(given, batch, watching, folder, until):
+    """The tray while two photographs wait, with three tools to choose from."""
+    for _ in range(3):
+        given.catalog.tools.add(batch, NewTool(kind="block"))
+    for number in (1, 2):
+        shot(folder / f"{number}.jpg", seed=number)
+    until(lambda: in_now(watching) == 2)
+    watching.running.tray_wanted.emit()
+    until(lambda: watching.tray.photographs.model().rowCount() == 2)
+    until(lambda: watching.tray.tools.model().rowCount() == 3)
+    return watching.tray
+
+
+def test_the_tool_marked_in_the_tray_stays_marked_while_others_come_in(tray_of_two, folder, until):
+    tray = tray_of_two
+    tray.tools.setCurrentIndex(tray.tools.model().index(1, 0))
+    marked = tray.tools.currentIndex().data()
+
+    shot(folder / "0.jpg", seed=3)
+    until(lambda: tray.photographs.model().rowCount() == 3)
+    shot(folder / "4.jpg", seed=4)
+    until(lambda: tray.photographs.model().rowCount() == 4)
+
+    assert tray.tools.currentIndex().data() == marked
+
+
+def test_the_tool_that_got_one_photograph_is_marked_for_the_next(given, batch, tray_of_two, until):
+    tray = tray_of_two
+    tray.tools.setCurrentIndex(tray.tools.model().index(2, 0))
+
+    for left in (1, 0):
+        QTest.keyClick(tray.photographs, Qt.Key.Key_Return)
+        until(lambda: tray.photographs.model().rowCount() == left)  # noqa: B023 -- at once
+
+    tools = given.catalog.tools
+    counts = [len(tools.one(tool).photographs) for tool in tools.find(ToolFilter(batch=batch))]
+    assert counts == [0, 0, 2]
+
+
+def test_nothing_is_filed_before_a_tool_was_chosen(given, batch, tray_of_two):
+    tray_of_two.photographs.selectAll()
+
+    QTest.keyClick(tray_of_two.photographs, Qt.Key.Key_Return)
+
+    assert tray_of_two.which.line.hasFocus()
+    assert len(given.catalog.photographs.unfiled(batch)) == 2
+
+
+def test_esc_in_the_line_of_the_tray_brings_all_tools_back(given, batch, tray_of_two, until):
+    tray = tray_of_two
+    given.catalog.tools.add(batch, NewTool(kind="jack", maker="Tarrow"))
+    QTest.keyClicks(tray.which.line, "tarrow")
+    until(lambda: tray.tools.model().rowCount() == 1)
+
+    QTest.keyClick(tray.which.line, Qt.Key.Key_Escape)
+
+    until(lambda: tray.tools.model().rowCount() == 4)
+    assert tray.which.text == ""
+
+
+def test_what_is_chosen_in_the_tray_stays_chosen_while_others_come_in(watching, folder, until):
+    for number in (1, 2):
+        shot(folder / f"{number}.jpg", seed=number)
+    until(lambda: in_now(watching) == 2)
+    watching.running.tray_wanted.emit()
+    tray = watching.tray
+    until(lambda: tray.photographs.model().rowCount() == 2)
+    tray.photographs.selectAll()
+    chosen = set(tray._chosen())
+
+    shot(folder / "0.jpg", seed=3)
+    until(lambda: tray.photographs.model().rowCount() == 3)
+
+    assert set(tray._chosen()) == chosen
+
+
+def test_the_tray_files_nothing_once_all_is_filed(watching, folder, until):
+    shot(folder / "1.jpg", seed=1)
+    until(watching.tray._file_them.isEnabled)
+
+    watching.tray.photographs.selectAll()
+    watching.tray.bin_wanted.emit(watching.tray._chosen())
+
+    until(lambda: not watching.tray._file_them.isEnabled())
+
+
+def test_the_tool_is_marked_with_up_and_down_while_one_types(tray_of_two):
+    tray = tray_of_two
+    line = tray.which.line
+    tray.tools.setCurrentIndex(tray.tools.model().index(0, 0))
+
+    rows = []
+    for key in (Qt.Key.Key_Down, Qt.Key.Key_Down, Qt.Key.Key_Down, Qt.Key.Key_Up):
+        line.setFocus()
+        QTest.keyClick(line, key)
+        rows.append(tray.tools.currentIndex().row())
+
+    assert rows == [1, 2, 2, 1]
+
+
+def test_the_photograph_one_stands_on_is_seen_large(tray_of_two, until):
+    tray = tray_of_two
+
+    until(lambda: tray.closer._pixmap is not None)
+
+    assert tray.closer._pixmap.width() == 96
+
+
+def test_the_only_tool_is_not_marked_for_a_photograph_whose_card_has_another_number(
+    given, batch, watching, folder, until
+):
+    given.catalog.tools.add(batch, NewTool(kind="block", stock_number="LOT7-099"))
+    rested(shutil.copy(PHOTOGRAPHS[0], folder / "1.jpg"))
+    until(lambda: in_now(watching) == 1)
+    watching.running.tray_wanted.emit()
+    until(lambda: watching.tray.tools.model().rowCount() == 1)
+    until(lambda: watching.tray.photographs.currentIndex().isValid())
+
+    QTest.keyClick(watching.tray.photographs, Qt.Key.Key_Return)
+
+    assert not watching.tray.tools.currentIndex().isValid()
+    assert len(given.catalog.photographs.unfiled(batch)) == 1

@@ -1,0 +1,403 @@
+"""A folder that is watched in the window: what is told, what can be done meanwhile, how it ends."""
+
+import shutil
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QFileDialog, QStackedWidget
+from tests.window.screens.test_intake_screen import PHOTOGRAPHS
+
+from planebench.catalog.import_values import Destination
+from planebench.catalog.photo_import import import_photographs
+from planebench.catalog.tools import NewTool, ToolFilter
+from planebench.window import routes
+from planebench.window.screens.photo_import.photo_import_screen import PhotoImportScreen
+from planebench.window.screens.photo_import.unfiled_page import Filing
+from tests.catalog.shots import rested, shot
+
+
+def in_now(screen):
+    return screen._brought.counts[0]
+
+
+def test_a_watch_says_what_it_does_while_nothing_comes(watching):
+    assert watching.running._count.text() == "Watching \u2068camera\u2069"
+    assert watching.running._stop.text() == "Stop watching"
+    assert "then whatever is put there" in watching.running._sentence.text()
+    assert not watching.running._bar.isVisible()
+    assert not watching.running.back.isVisible()
+
+
+def test_what_is_put_there_is_told_at_once_and_can_be_filed_while_the_watch_goes_on(
+    given, batch, watching, folder, until
+):
+    shot(folder / "1.jpg", seed=1)
+    until(lambda: in_now(watching) == 1)
+
+    assert watching.busy
+    assert watching.running._sentence.text() == "1 new."
+    assert watching.running.tray.isVisible()
+    assert watching.running.reasons.isVisible()
+    given.catalog.tools.add(batch, NewTool(kind="block", maker="Tarrow"))
+    watching.running.tray_wanted.emit()
+    until(lambda: watching.tray.photographs.model().rowCount() == 1)
+    QTest.keyClicks(watching.tray.which.line, "tarrow")
+    QTest.keyClick(watching.tray.which.line, Qt.Key.Key_Return)
+    until(lambda: given.catalog.photographs.unfiled(batch) == ())
+
+    shot(folder / "2.jpg", seed=2)
+
+    until(lambda: in_now(watching) == 2)
+
+
+def test_every_decision_is_listed_while_the_watch_goes_on(watching, folder, until):
+    shot(folder / "1.jpg", seed=1)
+    until(lambda: in_now(watching) == 1)
+    watching.running.reasons_wanted.emit()
+    rows = watching.decisions.rows
+    assert rows.topLevelItemCount() == 1
+    QTest.keyClick(rows, Qt.Key.Key_Down)
+
+    shot(folder / "2.jpg", seed=2)
+
+    until(lambda: rows.topLevelItemCount() == 2)
+    assert rows.currentItem() is rows.topLevelItem(0)
+
+
+def test_other_screens_hear_of_each_lot(given, watching, folder, until):
+    heard = []
+    given.edits.happened.connect(heard.append)
+
+    shot(folder / "1.jpg", seed=1)
+    until(lambda: bool(heard))
+
+    assert heard[0].words.startswith("1 photograph taken in")
+
+
+def test_tools_of_unknown_numbers_are_made_while_the_watch_goes_on(
+    given, batch, watching, folder, until
+):
+    rested(shutil.copy(PHOTOGRAPHS[0], folder / "1.jpg"))
+    until(watching.running.unknown.isVisible)
+
+    watching.running.unknown.make_wanted.emit("block")
+
+    until(lambda: not watching.running.unknown.isVisible())
+    assert watching.busy
+    assert given.catalog.photographs.unfiled(batch) == ()
+
+
+def test_a_folder_that_is_away_is_told_until_it_is_back(watching, folder, tmp_path, until):
+    until(lambda: "Watching" in watching.running._count.text())
+    pocket = folder.rename(tmp_path / "pocket")
+    until(watching.running._away.isVisible)
+    assert watching.running._away.accessibleName().startswith(
+        "Trouble: camera cannot be looked into There is no such file or folder."
+    )
+
+    pocket.rename(folder)
+
+    until(lambda: not watching.running._away.isVisible())
+
+
+def test_what_was_refused_is_refused_no_more_once_it_comes_whole(watching, folder, until):
+    (folder / "1.jpg").write_text("half of it")
+    rested(folder / "1.jpg")
+    until(lambda: len(watching.running._refusals.outcomes) == 1)
+    assert watching.running._refusals.isVisible()
+
+    shot(folder / "1.jpg", seed=1)
+
+    until(lambda: in_now(watching) == 1)
+    assert not watching.running._refusals.isVisible()
+    assert watching.running._sentence.text() == "1 new."
+
+
+def test_a_watch_that_is_stopped_before_anything_came_leaves_a_way_on(watching, until):
+    watching.running.stop_wanted.emit()
+    until(lambda: not watching.busy)
+
+    assert watching.running._count.text() == "No photographs found"
+    assert watching.running.more.isVisible()
+    assert not watching.running._stop.isVisible()
+    assert not watching.running.back.isVisible()
+
+
+def test_all_lots_of_a_watch_are_taken_back_together(given, batch, watching, folder, until):
+    for number in (1, 2):
+        shot(folder / f"{number}.jpg", seed=number)
+        until(lambda: in_now(watching) == number)  # noqa: B023 -- waited for at once
+    watching.running.stop_wanted.emit()
+    until(lambda: not watching.busy)
+    assert watching.running.back.text() == "Take all of it back"
+
+    watching.running.back.click()
+
+    until(lambda: given.catalog.photographs.unfiled(batch) == ())
+
+
+def test_a_lot_that_brought_nothing_is_no_hindrance_to_taking_all_back(
+    given, batch, watching, folder, until
+):
+    shot(folder / "1.jpg", seed=1)
+    until(lambda: in_now(watching) == 1)
+    (folder / "2.jpg").write_text("a shopping list")
+    rested(folder / "2.jpg")
+    until(lambda: len(watching.running._refusals.outcomes) == 1)
+    watching.running.stop_wanted.emit()
+    until(lambda: not watching.busy)
+
+    watching.running.back.click()
+
+    until(lambda: given.catalog.photographs.unfiled(batch) == ())
+
+
+def test_what_a_person_did_between_two_lots_is_not_taken_back_with_them(
+    given, watching, folder, until, told
+):
+    for number in (1, 2):
+        shot(folder / f"{number}.jpg", seed=number)
+        until(lambda: in_now(watching) == number)  # noqa: B023 -- waited for at once
+        if number == 1:
+            given.catalog.tools.add(watching.current_batch, NewTool(kind="block"))
+    watching.running.stop_wanted.emit()
+    until(lambda: not watching.busy)
+
+    watching.running.back.click()
+    until(lambda: bool(told))
+
+    assert told[0].happened.startswith("What came in last is taken back. Something else was done")
+    assert [p.original_name for p in given.catalog.photographs.unfiled()] == ["1.jpg"]
+
+
+def test_a_watch_that_cannot_go_on_says_why_and_shows_what_is_in(
+    given, watching, folder, until, told
+):
+    shot(folder / "1.jpg", seed=1)
+    until(lambda: in_now(watching) == 1)
+    given.catalog.batches.bin(watching.current_batch)
+
+    shot(folder / "2.jpg", seed=2)
+    until(lambda: not watching.busy)
+
+    assert "in the bin" in told[0].happened
+    assert watching.running._count.text() == "1 photograph looked at"
+    assert watching.running.more.isVisible()
+
+
+def test_the_folder_is_asked_for_when_the_menu_leads_here(given, folder, show, until, monkeypatch):
+    monkeypatch.setattr(QFileDialog, "getExistingDirectory", lambda *_given: str(folder))
+    screen = show(PhotoImportScreen(given))
+
+    screen.ask_watch()
+
+    until(lambda: screen.busy)
+    assert screen.answers(routes.ImportRoute(watch=True))
+    screen.running.stop_wanted.emit()
+    until(lambda: not screen.busy)
+    assert not screen.answers(routes.ImportRoute(watch=True))
+
+
+def test_what_was_filed_in_the_tray_waits_no_more_on_the_page_of_the_watch(
+    given, batch, watching, folder, until
+):
+    shot(folder / "1.jpg", seed=1)
+    until(watching.running.tray.isVisible)
+    tool = given.catalog.tools.add(batch, NewTool(kind="block", stock_number="LOT9-001")).id
+    (photograph,) = given.catalog.photographs.unfiled(batch)
+
+    watching.tray.filed.emit(Filing(photographs=(photograph.id,), tool=tool))
+
+    until(lambda: not watching.running.tray.isVisible())
+    assert [row.stock for row in watching._by_tool.rows] == ["LOT9-001"]
+    assert watching.running.last._tag.text().endswith("→ LOT9-001")
+
+
+def test_what_is_taken_back_while_the_watch_goes_on_is_counted_no_more(
+    given, watching, folder, until
+):
+    shot(folder / "1.jpg", seed=1)
+    until(lambda: in_now(watching) == 1)
+
+    given.edits.happened.emit(given.catalog.history.take_back())
+    until(lambda: in_now(watching) == 0)
+    assert watching.running._sentence.text() == "0 new. 1 was taken back or binned since."
+    assert watching._by_tool.rows == ()
+    assert not watching.running.last._tag.isVisible()
+    assert not watching.running.tray.isVisible()
+
+    given.edits.happened.emit(given.catalog.history.bring_again())
+
+    until(lambda: in_now(watching) == 1)
+    assert watching.running._sentence.text() == "1 new."
+    assert watching.running.tray.isVisible()
+
+
+def test_numbers_written_down_by_hand_meanwhile_are_unknown_no_more(
+    given, batch, watching, folder, until
+):
+    rested(shutil.copy(PHOTOGRAPHS[0], folder / "1.jpg"))
+    unknown = watching.running.unknown
+    until(unknown.isVisible)
+    assert unknown.kind.isVisible()
+
+    (number,) = unknown.stocks
+    added = given.catalog.tools.add(batch, NewTool(kind="jack", stock_number=number))
+    given.edits.happened.emit(added.changes)
+    until(lambda: unknown.stocks == ())
+    assert unknown._note.accessibleName().startswith(f"Advice: {number} is in the catalog now")
+    assert not unknown.kind.isVisible()
+    unknown._make.click()
+
+    until(lambda: not unknown.isVisible())
+    assert len(given.catalog.tools.one(added.id).photographs) == 1
+
+
+def test_the_next_watch_does_not_begin_with_the_last_photograph_of_the_one_before(
+    watching, folder, until
+):
+    shot(folder / "1.jpg", seed=1)
+    until(watching.running.last._tag.isVisible)
+    watching.running.stop_wanted.emit()
+    until(lambda: not watching.busy)
+
+    watching.asking.watch_wanted.emit(folder)
+
+    assert not watching.running.last._tag.isVisible()
+    assert watching.running.last._pixmap is None
+
+
+@pytest.fixture
+def two(given, tool, show):
+    """A screen for a batch and one for a tool, in one window."""
+    both = QStackedWidget()
+    screens = PhotoImportScreen(given, tool.batch), PhotoImportScreen(given, tool=tool.id)
+    for screen in screens:
+        both.addWidget(screen)
+    show(both)
+    return screens
+
+
+@pytest.mark.parametrize("within", ["", "second card"])
+def test_a_folder_is_not_watched_twice(two, folder, until, told, within):
+    first, second = two
+    (folder / "second card").mkdir()
+    first.asking.watch_wanted.emit(folder)
+    until(lambda: first.busy)
+
+    second.asking.watch_wanted.emit(folder / within)
+
+    assert not second.busy
+    assert told[0].happened == f"{folder} is watched already, and each photograph comes in once."
+    first.running.stop_wanted.emit()
+    until(lambda: not first.busy)
+    second.asking.watch_wanted.emit(folder / within)
+    assert second.busy
+
+
+def test_the_folder_of_the_catalog_is_not_watched(given, batch, show, until, told):
+    screen = show(PhotoImportScreen(given, batch))
+
+    screen.asking.watch_wanted.emit(given.catalog.folder)
+    until(lambda: not screen.busy)
+
+    assert "belongs to the catalog itself" in told[0].happened
+    assert screen.pages.currentWidget() is screen.asking
+
+
+def test_a_photograph_under_another_name_is_counted_once_for_its_tool(
+    given, watching, folder, tool, until
+):
+    shot(folder / "1.jpg", seed=1)
+    until(lambda: in_now(watching) == 1)
+    (photograph,) = given.catalog.photographs.unfiled()
+    watching.tray.filed.emit(Filing(photographs=(photograph.id,), tool=tool.id))
+    until(lambda: watching._by_tool.rows[0].stock == tool.stock_number)
+
+    rested((folder / "1.jpg").rename(folder / "renamed.jpg"))
+    until(lambda: watching._brought.counts == (1, 1, 0))
+
+    assert [row.told for row in watching._by_tool.rows] == ["1 taken in"]
+    assert watching.running._sentence.text() == "1 new, 1 was here already and not stored twice."
+
+
+def test_what_was_here_already_is_not_told_as_taken_in(given, batch, folder, show, until):
+    shot(folder / "1.jpg", seed=1)
+    import_photographs(given.catalog, [folder], to=Destination(batch=batch))
+    screen = show(PhotoImportScreen(given, batch))
+
+    screen.asking.watch_wanted.emit(folder)
+    until(lambda: bool(screen._brought.runs))
+
+    assert [row.told for row in screen._by_tool.rows] == ["1 here already"]
+
+
+def test_the_list_of_what_was_refused_is_no_higher_than_its_rows(watching, folder, until):
+    refusals = watching.running._refusals
+    (folder / "1.jpg").write_text("no picture")
+    until(refusals.isVisible)
+    until(lambda: refusals.height() == refusals.widget().height())
+    assert refusals.height() < 80
+
+    for number in range(2, 12):
+        (folder / f"{number}.jpg").write_text("no picture")
+    until(lambda: len(refusals.outcomes) == 11)
+
+    until(lambda: refusals.widget().height() > refusals.height() == 148)
+
+
+def test_esc_leads_from_the_tray_and_the_list_back_to_the_count(watching, folder, until):
+    shot(folder / "1.jpg", seed=1)
+    until(watching.running.tray.isVisible)
+    left = []
+    watching.up_wanted.connect(lambda: left.append(True))
+
+    for opened, within in (
+        (watching.running.tray_wanted, watching.tray.photographs),
+        (watching.running.tray_wanted, watching.tray.which.line),
+        (watching.running.reasons_wanted, watching.decisions.rows),
+    ):
+        opened.emit()
+        assert watching.pages.currentWidget() is not watching.running
+        QTest.keyClick(within, Qt.Key.Key_Escape)
+        assert watching.pages.currentWidget() is watching.running
+
+    assert left == []
+
+
+def test_all_is_taken_back_with_the_tools_made_for_it_and_whatever_brought_nothing_new(
+    given, watching, folder, until
+):
+    rested(shutil.copy(PHOTOGRAPHS[0], folder / "1.jpg"))
+    until(watching.running.unknown.isVisible)
+    watching.running.unknown.make_wanted.emit("block")
+    until(lambda: not watching.running.unknown.isVisible())
+    shot(folder / "2.jpg", seed=2)
+    until(lambda: in_now(watching) == 2)
+    given.edits.happened.emit(given.catalog.history.take_back())
+    until(lambda: in_now(watching) == 1)
+    rested((folder / "1.jpg").rename(folder / "renamed.jpg"))
+    until(lambda: watching._brought.counts == (1, 1, 0))
+    watching.running.stop_wanted.emit()
+    until(lambda: not watching.busy)
+
+    watching.running.back.click()
+
+    until(lambda: watching.pages.currentWidget() is watching.asking)
+    assert given.catalog.tools.find(ToolFilter()) == ()
+    assert given.catalog.photographs.unfiled() == ()
+
+
+def test_what_comes_in_a_later_lot_waits_for_its_cards_until_the_lot_is_in(watching, folder, until):
+    shot(folder / "1.jpg", seed=1)
+    until(lambda: in_now(watching) == 1)
+    assert watching._by_tool.rows[0].remark == "waits until you say which tool it shows"
+
+    seen = []
+    watching._taking.progressed.connect(lambda _told: seen.append(watching._by_tool.rows[0].remark))
+    shot(folder / "2.jpg", seed=2)
+    until(lambda: in_now(watching) == 2)
+
+    assert seen == ["filed by their cards once all are in"]
+    assert watching._by_tool.rows[0].remark == "wait until you say which tool they show"
