@@ -1,4 +1,4 @@
-"""planebench cards: writes sheets of scale cards, and tags, to print and cut out."""
+"""planebench cards: write scale cards and tags as PDF, to print and cut out."""
 
 from __future__ import annotations
 
@@ -14,18 +14,18 @@ from planebench.errors import FileError, InputError
 from planebench.sheet.card_press import CardRun, correction_for, print_cards
 from planebench.sheet.content import Paper
 
-_TAGS_A_TOOL = 4
+_TAGS_PER_TOOL = 4
 
 
 def _arguments(parser: ArgumentParser) -> None:
     add_catalog(parser)
-    parser.add_argument("stock", nargs="*", help="stock numbers; none means every tool")
-    parser.add_argument("--batch", help="the code of a batch: cards for all its tools")
-    parser.add_argument("--out", type=Path, required=True, help="the PDF file to write")
-    parser.add_argument("--paper", choices=[paper.value for paper in Paper], help="sheet of paper")
-    parser.add_argument("--tags", action="store_true", help="four tags a tool as well")
+    parser.add_argument("stock", nargs="*", help="stock numbers; all tools if left out")
+    parser.add_argument("--batch", help="code of a batch: cards for all its tools")
+    parser.add_argument("--out", type=Path, required=True, help="PDF file to write")
+    parser.add_argument("--paper", choices=[paper.value for paper in Paper], help="paper size")
+    parser.add_argument("--tags", action="store_true", help="also print four tags per tool")
     parser.add_argument(
-        "--line", type=float, metavar="MM", help="what this printer’s 100 mm line measures"
+        "--line", type=float, metavar="MM", help="measured length of the 100 mm line on your print"
     )
 
 
@@ -37,7 +37,7 @@ def _run(args: Namespace) -> Answer:
     run = CardRun(
         stocks=stocks,
         paper=paper,
-        tags=_TAGS_A_TOOL if args.tags else 0,
+        tags=_TAGS_PER_TOOL if args.tags else 0,
         correction=1.0 if args.line is None else correction_for(args.line),
     )
     printed = print_cards(run, resources=resources_folder(), at=at)
@@ -46,7 +46,7 @@ def _run(args: Namespace) -> Answer:
 
 
 def _stocks(catalog: Catalog, args: Namespace) -> tuple[str, ...]:
-    """Return the numbers as they stand on the tools' records, in the order asked for."""
+    """Return the stock numbers as recorded, in the order asked for."""
     named = tuple(tool_of(catalog, stock) for stock in args.stock)
     tools = named or catalog.tools.find(_wanted(catalog, args.batch))
     return tuple(catalog.tools.one(tool).stock_number for tool in tools)
@@ -59,7 +59,7 @@ def _wanted(catalog: Catalog, code: str | None) -> ToolFilter:
     if batch is None:
         raise InputError(
             f"There is no batch {code} in this catalog.",
-            remedy="Give the code as it stands on the batch.",
+            remedy="Check the batch code.",
             subject=code,
         )
     return ToolFilter(batch=batch.id)
@@ -72,7 +72,7 @@ def _save(out: Path, pdf: bytes) -> None:
     except OSError as error:
         raise FileError(
             f"{out.name} could not be written: {error.strerror}.",
-            remedy="Choose another place with --out, or free some space.",
+            remedy="Choose another file with --out, or free up disk space.",
             subject=str(out),
         ) from error
 
@@ -87,15 +87,15 @@ def _answer(run: CardRun, out: Path) -> Answer:
     }
     word = "card" if len(run.stocks) == 1 else "cards"
     check = (
-        "Print at full size, then check that the line on the page measures 100 mm;"
-        " if not, give what it measures with --line and print again."
+        "Print at full size, then check that the line on the page measures 100 mm."
+        " If it does not, give its measured length with --line and print again."
     )
     return Answer(data=data, lines=(f"{len(run.stocks)} {word}: {out}", check))
 
 
 COMMAND = Command(
     name="cards",
-    summary="Write scale cards to print: they tell photographs whose tool, and its scale.",
+    summary="Write scale cards to print: they give photographs a stock number and a scale.",
     arguments=_arguments,
     run=_run,
 )

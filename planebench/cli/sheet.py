@@ -1,4 +1,4 @@
-"""planebench sheet: writes condition sheets as PDF, one file a tool, or one for all."""
+"""planebench sheet: write condition sheets as PDF, one file per tool or one for all."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ _TOGETHER = "condition-sheets.pdf"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Job:
-    """What is asked for: of which catalog, with which choices, to which folder."""
+    """What to write: from which catalog, with which choices, to which folder."""
 
     catalog: Catalog
     press: SheetPress
@@ -37,7 +37,7 @@ class _Job:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Made:
-    """One tool's sheet, as it was written."""
+    """One tool's sheet and the files written for it."""
 
     content: SheetContent
     files: tuple[Path, ...]
@@ -56,12 +56,16 @@ class _Made:
 
 def _arguments(parser: ArgumentParser) -> None:
     add_catalog(parser)
-    parser.add_argument("stock", nargs="*", help="stock numbers; none means every tool")
-    parser.add_argument("--out", type=Path, required=True, help="the folder to write into")
-    parser.add_argument("--paper", choices=[paper.value for paper in Paper], help="sheet of paper")
-    parser.add_argument("--issue", action="store_true", help="issue the sheets; drafts otherwise")
-    parser.add_argument("--together", action="store_true", help="one PDF with all sheets as well")
-    parser.add_argument("--web", action="store_true", help="a web page of each sheet as well")
+    parser.add_argument("stock", nargs="*", help="stock numbers; all tools if left out")
+    parser.add_argument("--out", type=Path, required=True, help="folder to write to")
+    parser.add_argument("--paper", choices=[paper.value for paper in Paper], help="paper size")
+    parser.add_argument(
+        "--issue", action="store_true", help="issue the sheets instead of writing drafts"
+    )
+    parser.add_argument(
+        "--together", action="store_true", help="also write one PDF with all sheets"
+    )
+    parser.add_argument("--web", action="store_true", help="also write a web page of each sheet")
 
 
 def _run(args: Namespace) -> Answer:
@@ -97,7 +101,7 @@ def _folder(out: Path) -> Path:
 
 
 def _each(job: _Job, tools: list[ToolId]) -> tuple[list[_Made], list[tuple[str, PlanebenchError]]]:
-    """Write sheet after sheet; what cannot be made is told at the end, the others go on."""
+    """Write sheet after sheet; failures are collected and the rest goes on."""
     made: list[_Made] = []
     failed: list[tuple[str, PlanebenchError]] = []
     for tool in tools:
@@ -128,10 +132,8 @@ def _together(job: _Job, made: list[_Made]) -> Path:
 
 
 def _file_name(stock: str) -> str:
-    """Return a stock number as every file system takes it."""
-    kept = "".join(
-        evidence if evidence.isalnum() or evidence in "-_." else "-" for evidence in stock
-    )
+    """Return a stock number with only characters that every file system accepts."""
+    kept = "".join(letter if letter.isalnum() or letter in "-_." else "-" for letter in stock)
     return kept[:80].strip(".") or "tool"
 
 
@@ -146,7 +148,7 @@ def _saved(file: Path, data: bytes) -> Path:
 def _not_written(path: Path, error: OSError) -> FileError:
     return FileError(
         f"{path.name} could not be written: {error.strerror}.",
-        remedy="Choose another folder with --out, or free some space.",
+        remedy="Choose another folder with --out, or free up disk space.",
         subject=str(path),
     )
 
@@ -157,7 +159,7 @@ def _answer(
     lines = [f"{one.content.heading.stock}: {one.files[0]}" for one in made]
     lines += [f"{stock}: not made. {error}" for stock, error in failed]
     if together is not None:
-        lines.append(f"All together: {together}")
+        lines.append(f"All sheets: {together}")
     data: dict[str, object] = {
         "sheets": [one.data for one in made],
         "failed": [

@@ -44,7 +44,7 @@ def know_first(source: SheetSource) -> tuple[str, ...]:
         *_dates(source),
         *_worst_defects(source),
     ]
-    return tuple(said) or ("Nothing beyond what stands below is written down.",)
+    return tuple(said) or ("No problem is recorded.",)
 
 
 def unknown(source: SheetSource) -> tuple[str, ...]:
@@ -53,11 +53,11 @@ def unknown(source: SheetSource) -> tuple[str, ...]:
     finished = any(one.stage is Stage.FINISHED for one in tool.photographs)
     said = [
         _parts_not_seen(source),
-        _list("Finish not judged", surfaces_not_judged(source)),
+        _list("Finish not measured", surfaces_not_judged(source)),
         _list("Not measured", not_measured(source)),
         "" if tool.defects_looked_at else _defects_open(tool.defects),
         views_not_photographed(source),
-        "" if finished or not tool.photographs else "No photograph shows it finished.",
+        "" if finished or not tool.photographs else "No photograph of it finished.",
     ]
     return tuple(words for words in said if words)
 
@@ -81,7 +81,7 @@ def _treatments(source: SheetSource) -> Iterable[str]:
         lower_first(name_of("treatments", work.kind)) for work in source.tool.work if work.told
     )
     if names:
-        yield f"To be told of the work: {'; '.join(names)}."
+        yield f"Work that changes the tool: {'; '.join(names)}."
 
 
 def _parts(source: SheetSource) -> Iterable[str]:
@@ -117,14 +117,14 @@ def _parts_not_seen(source: SheetSource) -> str:
     asked = asked_parts(source)
     unseen = [part for part in asked if part.status is PartStatus.NOT_SEEN]
     if unseen and len(unseen) == len(asked):
-        return "Its parts were not looked at one by one."
+        return "Parts: not checked one by one."
     return _list("Not seen", tuple(lower_first(part.name) for part in unseen))
 
 
 def _defects_open(found: Sequence[Defect]) -> str:
     if found:
-        return "It was not looked over to the end: there may be more defects."
-    return "Defects were not looked for."
+        return "Inspection not complete; expect further defects."
+    return "Not inspected for defects; expect some."
 
 
 def _list(what: str, names: tuple[str, ...]) -> str:

@@ -1,4 +1,4 @@
-"""Draws what a camera reads, markers, QR codes and neutral patches, as SVG to the millimeter."""
+"""Scale cards as SVG in millimeters: markers, QR code and neutral patches."""
 
 from __future__ import annotations
 
@@ -22,14 +22,14 @@ from planebench.photo.card_layout import (
     marker_cells,
 )
 
-# A cell that has a neighbor below reaches this share into it, so that no viewer shows a hairline.
+# Cells overlap the one below by this share, because viewers show hairlines between them.
 _OVERLAP = 0.04
 _MOST_MODULES = 33
 _OUTLINE_MM = 0.1
 
 
 def card_svg(stock: str) -> str:
-    """Draw the scale card of a tool, 90 x 60 mm, without its words. Raise InputError as qr_svg."""
+    """Return a tool's scale card, 90 x 60 mm, without text. Raise InputError as qr_svg does."""
     parts = [
         part
         for number, (x, y) in enumerate(MARKERS_AT)
@@ -47,7 +47,7 @@ def card_svg(stock: str) -> str:
 
 
 def qr_svg(stock: str) -> str:
-    """Draw a tool's QR code alone, 24 x 24 mm, without its quiet zone.
+    """Return a tool's QR code alone, 24 x 24 mm, without its quiet zone.
 
     Raise InputError for a number too long to be read from a photograph.
     """
@@ -55,20 +55,20 @@ def qr_svg(stock: str) -> str:
 
 
 def qr_modules(stock: str) -> NDArray[np.bool_]:
-    """Return the modules of a tool's QR code, true is dark. Source: ISO/IEC 18004, level Q."""
+    """Return the modules of a tool's QR code (ISO/IEC 18004, level Q); true is dark."""
     code = segno.make(QR_PREFIX + stock, error="q", micro=False, boost_error=False)
     modules = np.array([list(row) for row in code.matrix]) > 0
     if len(modules) > _MOST_MODULES:
         raise InputError(
             f"The stock number {stock[:40]} is too long for a card’s QR code.",
-            remedy="Use a number of at most 40 letters and figures.",
+            remedy="Use at most 40 letters and digits.",
             subject=stock,
         )
     return modules
 
 
 def _marker(number: int, x: float, y: float, cell: float) -> Iterator[str]:
-    """Draw a marker as one dark square with its white cells on it."""
+    """Yield a marker as one dark square with its white cells on top."""
     yield f'<rect x="{x}" y="{y}" width="{MARKER_MM}" height="{MARKER_MM}" fill="#000"/>'
     white = marker_cells(number)
     yield from _cells(white, x, y, cell * len(white), color="#fff")
@@ -77,7 +77,7 @@ def _marker(number: int, x: float, y: float, cell: float) -> Iterator[str]:
 def _cells(
     filled: NDArray[np.bool_], x: float, y: float, side: float, *, color: str = "#000"
 ) -> Iterator[str]:
-    """Draw the filled cells of a square grid, each run of a row as one rectangle."""
+    """Yield the filled cells of a square grid, one rectangle per run in a row."""
     cell = side / len(filled)
     for row, cells in enumerate(filled):
         edges = np.flatnonzero(np.diff(np.pad(cells.astype(np.int8), 1)))
@@ -91,7 +91,7 @@ def _cells(
 
 
 def _srgb(reflectance: float) -> int:
-    """Return the sRGB figure, 0 to 255, of a share of light (IEC 61966-2-1)."""
+    """Return the sRGB value, 0 to 255, of a reflectance from 0 to 1 (IEC 61966-2-1)."""
     return round(255 * (1.055 * math.pow(reflectance, 1 / 2.4) - 0.055))
 
 

@@ -1,6 +1,6 @@
-"""Sheets of scale cards to cut out, and tags for tubs of small parts, as PDF.
+"""Scale cards to cut out, and tags for containers of small parts, as PDF.
 
-Every PDF meets PDF/UA-1 (ISO 14289-1) and PDF/A-2a (ISO 19005-2) as Typst's own checks define them.
+Every PDF passes Typst's own checks for PDF/UA-1 (ISO 14289-1) and PDF/A-2a (ISO 19005-2).
 """
 
 from __future__ import annotations
@@ -21,18 +21,17 @@ from planebench.sheet.missing_glyphs import clean_text
 from planebench.sheet.pdf import Printed
 
 LINE_MM = 100.0
-# A printer off by more than this has fitted the page to its paper, which no factor mends.
+# Beyond 5% the page was scaled to fit the paper; a correction factor would hide that.
 _MOST_OFF = 0.05
 _TEMPLATES = ("cards.typ", "style.typ")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CardRun:
-    """One printing: whose cards, on what paper, how many tags a tool, for what printer.
+    """One print run: which cards, on what paper, how many tags per tool, for what printer.
 
-    Without `cards` only tags are printed.
-    `correction` is by how much this printer's lengths must be stretched, 0.95 to 1.05; see
-    correction_for.
+    Without `cards` only tags are printed. `correction` is the factor, 0.95 to 1.05, by which
+    lengths are stretched for this printer; see correction_for.
     """
 
     stocks: tuple[str, ...]
@@ -51,8 +50,8 @@ def correction_for(measured_mm: float, *, printed_with: float = 1.0) -> float:
     correction = printed_with * LINE_MM / measured_mm if measured_mm > 0 else 0.0
     if abs(correction - 1) > _MOST_OFF:
         raise InputError(
-            f"A 100 mm line cannot have come out as {measured_mm:g} mm on a printer set right.",
-            remedy="Print at full size (100%, not fitted to the page), then measure again.",
+            f"The 100 mm line measures {measured_mm:g} mm: the page was not printed at full size.",
+            remedy="Print at full size (100%, not “fit to page”), then measure again.",
             subject="measured line",
         )
     return correction
@@ -61,15 +60,15 @@ def correction_for(measured_mm: float, *, printed_with: float = 1.0) -> float:
 def print_cards(
     run: CardRun, *, resources: Path, at: datetime, dots_per_inch: int | None = None
 ) -> Printed:
-    """Set cards, then tags if any are asked for; `at` is written into the file as its date.
+    """Return cards, then tags if any, as a PDF dated `at`; with `dots_per_inch` also page images.
 
     `resources` is the folder that holds sheet_templates/ and fonts/. Raise InputError for a stock
-    number too long for a QR code, SheetError when there is nothing to set or it cannot be set.
+    number too long for a QR code, SheetError if there is nothing to print or Typst fails.
     """
     if not run.stocks:
-        raise SheetError("No tool was chosen.", remedy="Choose at least one tool.")
+        raise SheetError("No tool is selected.", remedy="Select at least one tool.")
     if not (run.cards or run.tags):
-        raise SheetError("Neither cards nor tags were chosen.", remedy="Choose one or both.")
+        raise SheetError("Neither cards nor tags are selected.", remedy="Select one or both.")
     with tempfile.TemporaryDirectory(prefix="planebench-cards-") as folder:
         root = Path(folder)
         for name in _TEMPLATES:
@@ -112,8 +111,8 @@ def _set(root: Path, fonts: Path, at: datetime, dots: int | None) -> Printed:
         pages = None if dots is None else compiler.compile(format="png", ppi=dots)
     except typst.TypstError as error:
         raise SheetError(
-            f"The cards could not be set: {error}.",
-            remedy="Use plain letters and figures in stock numbers, then print again.",
+            f"The cards could not be made: {error}.",
+            remedy="Use plain letters and digits in stock numbers, then print again.",
         ) from error
     return Printed(pdf=_one(made), pages=_all(pages))
 
@@ -123,5 +122,5 @@ def _one(made: bytes | list[bytes] | None) -> bytes:
 
 
 def _all(made: bytes | list[bytes] | None) -> tuple[bytes, ...]:
-    """Return what was set as a tuple: Typst hands one page back bare."""
+    """Return Typst's output as a tuple; Typst returns a single page bare."""
     return tuple(made) if isinstance(made, list) else (made,) if made else ()

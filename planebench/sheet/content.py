@@ -331,7 +331,7 @@ class SheetContent:
     know_first: tuple[str, ...] = ()
     unknown: tuple[str, ...] = ()
     defects: tuple[SheetDefect, ...] = ()
-    no_defects: str = "No defect is written down."
+    no_defects: str = "None recorded."
     finish: tuple[FinishReading, ...] = ()
     drawings: tuple[OutlineDrawing, ...] = ()
     dating: SheetDating

@@ -56,13 +56,16 @@ def chart_key(dating: SheetDating) -> str:
     all_evidence = dating.evidence
     trusts = {evidence.trust for evidence in all_evidence}
     meanings = (
-        (True, "Solid bars: the years each sign allows"),
-        (any(s.loose_before or s.loose_after for s in all_evidence), "dashes: how loosely"),
+        (True, "Solid bars: the years each piece of evidence allows"),
+        (
+            any(s.loose_before or s.loose_after for s in all_evidence),
+            "dashes: the evidence may stretch that far",
+        ),
         (
             any(s.terminus or s.terminus_end for s in all_evidence),
-            "thick end: not beyond this year",
+            "thick end: never beyond this year",
         ),
-        (SheetEvidenceWeight.HALF in trusts, "pale: half trusted"),
+        (SheetEvidenceWeight.HALF in trusts, "pale: counts half"),
         (SheetEvidenceWeight.DISAGREES in trusts, "rust: does not agree"),
         (bool(dating.bands), f"shaded: {dating.band_words}"),
         (bool(dating.columns), "columns: how likely each year is"),

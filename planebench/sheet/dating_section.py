@@ -61,7 +61,7 @@ def made_words(source: SheetSource) -> str:
     ]
     made = _made(source.dating.whole)
     made = f"{made}, with {join_words(odd)}" if odd else made
-    return made if source.dating.whole.agreed else f"{made}; its signs do not agree"
+    return made if source.dating.whole.agreed else f"{made}; the evidence does not agree"
 
 
 def disagreements(source: SheetSource) -> tuple[str, ...]:
@@ -89,7 +89,7 @@ def _contradictions(source: SheetSource, dating: engine.DatingResult) -> Iterabl
     ]
     told = [group for group in sets if len(group) > 1]
     for group in told if len(told) <= _MOST_SETS else [set[int]().union(*told)]:
-        yield f"Signs {join_words([*map(str, sorted(group))])} cannot all be right."
+        yield f"Evidence {join_words([*map(str, sorted(group))])} cannot all be right."
 
 
 def _left_open(source: SheetSource, key: str) -> str:
@@ -97,7 +97,7 @@ def _left_open(source: SheetSource, key: str) -> str:
     part = next((part for part in source.tool.parts if part_key(part) == key), None)
     if part is None or not is_left_open(source.tool, part):
         return ""
-    return "; whether it came with the tool was left open"
+    return "; whether it came with the tool is not decided"
 
 
 def _numbers(source: SheetSource) -> dict[str, int]:
@@ -113,13 +113,13 @@ def _years_of(part: engine.DateEstimate) -> str:
 
 def _not_dated(all_evidence: Sequence[EvidenceEntry]) -> str:
     if not all_evidence:
-        return "Not dated: no sign of age is written down."
-    return "Not dated: none of the signs below names years that count."
+        return "When it was made is not known: no evidence is recorded."
+    return "When it was made is not known: none of the evidence below gives years that count."
 
 
 def _in_words(dating: engine.DatingResult) -> str:
     if dating.whole.range90 is None:
-        return "Not dated: its signs bound no years."
+        return "When it was made is not known: the evidence sets no limits."
     return _made(dating.whole)
 
 
@@ -138,16 +138,20 @@ def _reasons(source: SheetSource, dating: engine.DatingResult) -> tuple[str, ...
 def _told_most(source: SheetSource, dating: engine.DatingResult) -> str:
     number = _numbers(source).get(next(iter(dating.most_telling), ""))
     alone = len(dating.most_telling) < 2  # noqa: PLR2004 -- one sign has nothing to outweigh
-    return "" if number is None or alone else f"Sign {number} told most."
+    return "" if number is None or alone else f"Evidence {number} narrows the date most."
 
 
 def _span(whole: engine.DateEstimate) -> str:
     if not whole.agreed:
-        return "The signs do not agree: no year is allowed by all of them."
+        return "The evidence does not agree: no year fits all of it."
     if whole.earliest is None or whole.latest is None:
         return ""
-    rest = "; the rest is for old stock and for doubt" if whole.is_wider else ""
-    return f"All signs that fit together allow {whole.earliest} to {whole.latest}{rest}."
+    rest = (
+        "; a little more is allowed because old parts were used up and evidence can be misread"
+        if whole.is_wider
+        else ""
+    )
+    return f"Together the evidence points to {whole.earliest} to {whole.latest}{rest}."
 
 
 def _evidence(source: SheetSource, evidence: EvidenceEntry) -> SheetEvidence:

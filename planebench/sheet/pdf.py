@@ -1,6 +1,6 @@
-"""The printed sheet: sets content with Typst to a tagged, archival PDF and to pictures of pages.
+"""Typesets sheet content with Typst as a tagged, archival PDF and as page images.
 
-Every PDF meets PDF/UA-1 (ISO 14289-1) and PDF/A-2a (ISO 19005-2) as Typst's own checks define them.
+Every PDF passes Typst's own checks for PDF/UA-1 (ISO 14289-1) and PDF/A-2a (ISO 19005-2).
 """
 
 from __future__ import annotations
@@ -25,22 +25,21 @@ from planebench.sheet.template_data import Data, Files, sheet_data
 _MISSING = re.compile(r'the text `"((?:[^"\\]|\\.)*)"` could not be displayed')
 _SIDES = 2
 _ROUNDS = 6
-"""Each round describes every letter that the one before found missing; two do for most."""
+"""Each round describes the characters the one before found missing; most sheets need two."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Printed:
-    """A PDF, and a PNG of each page from the same setting when asked for."""
+    """A PDF and, if asked for, a PNG of each of its pages."""
 
     pdf: bytes
     pages: tuple[bytes, ...] = ()
 
 
 class SheetPress:
-    """Sets sheets. `resources` is the folder that holds sheet_templates/ and fonts/.
+    """Typesets sheets. `resources` is the folder that holds sheet_templates/ and fonts/.
 
-    Keeps prepared photographs in memory, so that a preview follows an edit quickly. One thread at
-    a time.
+    Keeps prepared photographs in memory so that previews are quick. Not thread-safe.
     """
 
     def __init__(self, resources: Path) -> None:
@@ -51,14 +50,13 @@ class SheetPress:
     def print(
         self, contents: Sequence[SheetContent], *, at: datetime, dots_per_inch: int | None = None
     ) -> Printed:
-        """Set one sheet, or several one after the other, each from a page of its own.
+        """Return one or several sheets as one PDF dated `at`, each starting on its own page.
 
-        `at` is written into the file as its date. `dots_per_inch` asks for pictures of the pages.
-        Raises SheetError when there is nothing to set, a photograph cannot be read, or Typst
-        refuses.
+        With `dots_per_inch` also return page images. Raise SheetError if there is nothing to
+        print, a photograph cannot be read, or Typst fails.
         """
         if not contents:
-            raise SheetError("No tool was chosen.", remedy="Choose at least one tool.", subject="")
+            raise SheetError("No tool is selected.", remedy="Select at least one tool.", subject="")
         with tempfile.TemporaryDirectory(prefix="planebench-sheet-") as folder:
             root = Path(folder) / "sheet"
             shutil.copytree(self._templates, root)
@@ -66,7 +64,7 @@ class SheetPress:
             return self._set(root, data, at, dots_per_inch)
 
     def _laid_out(self, root: Path, contents: Sequence[SheetContent]) -> object:
-        """Write what the templates read; over two pages photographs give way, where that helps.
+        """Write the templates' data; shrink photographs where that saves a page beyond two.
 
         Two pages are the two sides of one sheet of paper.
         """
@@ -95,12 +93,12 @@ class SheetPress:
         return data
 
     def _page_counts(self, root: Path) -> list[int]:
-        """Ask how many pages each sheet takes."""
+        """Return how many pages each sheet takes."""
         try:
-            told = self._compiler(root).query("<sheet-pages>", field="value")
+            counts = self._compiler(root).query("<sheet-pages>", field="value")
         except typst.TypstError as error:
             raise _refused(error) from error
-        return [int(count) for count in json.loads(told)]
+        return [int(count) for count in json.loads(counts)]
 
     def _compiler(self, root: Path) -> typst.Compiler:
         return typst.Compiler(
@@ -111,7 +109,7 @@ class SheetPress:
         )
 
     def _set(self, root: Path, data: object, at: datetime, dots: int | None) -> Printed:
-        """Set the pages; letters that Typst finds missing are described, and it is tried again."""
+        """Compile; describe characters missing from the fonts in words, and try again."""
         missing: set[str] = set()
         for _ in range(_ROUNDS):
             _write_data(root, _described(data, missing))
@@ -123,8 +121,8 @@ class SheetPress:
                     raise _refused(error) from error
                 missing |= found
         raise SheetError(
-            "The sheet could not be set: its text holds letters that cannot be printed.",
-            remedy="Write unusual signs in the title and notes in plain letters.",
+            "The sheet could not be made: it has characters that cannot be printed.",
+            remedy="Replace unusual characters in the title and notes with plain letters.",
         )
 
 
@@ -140,12 +138,12 @@ def _write_data(root: Path, data: object) -> None:
 
 
 def _all(made: bytes | list[bytes] | None) -> tuple[bytes, ...]:
-    """Return what was set as a tuple: Typst hands one page back bare."""
+    """Return Typst's output as a tuple; Typst returns a single page bare."""
     return tuple(made) if isinstance(made, list) else (made or b"",)
 
 
 def _about(contents: Sequence[SheetContent]) -> Data:
-    """Name the document: its title in the viewer's bar, its author, what it is about."""
+    """Return the PDF's title, author and description."""
     first = contents[0]
     if len(contents) == 1:
         title = f"Condition sheet {first.heading.number}: {first.title}"
@@ -160,7 +158,7 @@ def _about(contents: Sequence[SheetContent]) -> Data:
 
 
 def _clean(value: object) -> object:
-    """Clean every text of the data; sizes, flags and file names pass as they are."""
+    """Return the data with every string cleaned."""
     if isinstance(value, str):
         return clean_text(value)
     if isinstance(value, dict):
@@ -171,7 +169,7 @@ def _clean(value: object) -> object:
 
 
 def _described(value: object, missing: set[str]) -> object:
-    """Describe missing letters in every text of the data."""
+    """Return the data with missing characters described in every string."""
     if not missing:
         return value
     if isinstance(value, str):
@@ -190,6 +188,6 @@ def _missing_letters(error: typst.TypstError) -> set[str]:
 
 def _refused(error: typst.TypstError) -> SheetError:
     return SheetError(
-        f"The sheet could not be set: {error}.",
-        remedy="Nothing in the record was changed; please report this message.",
+        f"The sheet could not be made: {error}.",
+        remedy="Nothing in the record changed. Please report this message.",
     )

@@ -28,7 +28,7 @@ from planebench.trade.terms import BASIS_WORDS, Basis, PartStatus
 from planebench.trade.units import LengthUnit, format_inches, format_millimeters
 
 _GROUPS = (
-    ("PartDrawing", PartStatus.PRESENT),
+    ("Seen", PartStatus.PRESENT),
     ("Missing", PartStatus.MISSING),
     ("Replaced", PartStatus.REPLACED),
     ("Not original to it", PartStatus.NOT_ORIGINAL),
@@ -69,8 +69,8 @@ def defects_of(source: SheetSource) -> tuple[SheetDefect, ...]:
 def no_defects_words(source: SheetSource) -> str:
     """Say why the table of defects is empty."""
     if not source.tool.defects_looked_at and not source.tool.defects:
-        return "Defects were not looked for."
-    return "Looked for; none that a buyer must be told of is written down."
+        return "Not inspected for defects; expect some."
+    return "None recorded."
 
 
 def asked_parts(source: SheetSource) -> tuple[Part, ...]:
@@ -179,7 +179,7 @@ def _what(defect: Defect) -> str:
 
 def _where(source: SheetSource, defect: Defect) -> str:
     part = source.part_name(defect.part)
-    place = ", ".join(words for words in (part, defect.place) if words) or "place not written down"
+    place = ", ".join(words for words in (part, defect.place) if words) or "place not recorded"
     return f"{place}. {sentence(defect.note)}" if defect.note else place
 
 

@@ -157,7 +157,7 @@ def _slot(photograph: SheetPhotograph, size: tuple[float, float], files: Files) 
         "height": size[1],
         "caption": photograph.caption,
         "alternative": photograph.alternative + _told_numbers([b.number for b in placed]),
-        "place_balloons": [
+        "balloons": [
             {"number": b.number, "x": b.spot[0], "y": b.spot[1], "at_x": b.at[0], "at_y": b.at[1]}
             for b in placed
         ],
@@ -178,7 +178,7 @@ def _dating(dating: SheetDating) -> Data:
         "reasons": list(dating.reasons),
         "disagreements": list(dating.disagreements),
         "signs": [
-            asdict(evidence) | {"evidence_bar": _bar(evidence, scale)}
+            asdict(evidence) | {"bar": _bar(evidence, scale)}
             for evidence in dating.evidence
         ],
         "chart": None if scale is None else _chart(dating, scale),
@@ -248,7 +248,7 @@ def _work(content: SheetContent) -> Data:
 
 def _day(day: dt.date | None, *, short: bool) -> str:
     if day is None:
-        return "not dated"
+        return "no date"
     return format_day(day).removesuffix(f" {day.year}") if short else format_day(day)
 
 

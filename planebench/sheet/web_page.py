@@ -171,7 +171,7 @@ def _based(reading: FinishReading) -> str:
 
 def _finish(content: SheetContent) -> str:
     if not content.finish:
-        return _titled("Finish left", "<p>No finish was measured or judged by eye.</p>\n")
+        return _titled("Finish left", "<p>No finish was measured or estimated by eye.</p>\n")
     ratings = content.choices.standard_ratings
     rows = [
         (f"{r.part}, {r.note}", r.words, r.interval.strip("()"), _based(r))
@@ -223,11 +223,11 @@ def _length(one: SheetDimension, *, inches_first: bool) -> tuple[str, str, str]:
 
 def _work(content: SheetContent) -> str:
     if not content.work:
-        return _titled("Work done", "<p>No work on it is written down.</p>\n")
+        return _titled("Work done", "<p>Work: not recorded.</p>\n")
     rows = [
         (
-            format_day(entry.day) if entry.day is not None else "not dated",
-            f"To be told: {entry.what}" if entry.told else entry.what,
+            format_day(entry.day) if entry.day is not None else "no date",
+            f"Work that changes the tool: {entry.what}" if entry.told else entry.what,
         )
         for entry in content.work
     ]
@@ -249,7 +249,7 @@ def _promise(content: SheetContent) -> str:
     seller = "<br>\n".join(_text(line) for line in lines) or "No seller is named."
     promise = f"<p>{_text(content.promise)}</p>\n" if content.promise else ""
     return _titled(
-        "Promise and address",
+        "Seller and guarantee",
         f'{promise}<address>{seller}</address>\n<p class="muted">{_text(content.replaces)}</p>\n',
     )
 

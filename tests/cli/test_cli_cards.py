@@ -65,7 +65,7 @@ def test_the_measured_line_corrects_the_print(shop: Path, tmp_path: Path) -> Non
     answer = COMMAND.run(asked(str(shop), "--line", "98.8", "--out", str(out)))
 
     assert answer.data["correction"] == pytest.approx(100 / 98.8)
-    assert "stretched by 1.0121" in pages(out)[0]
+    assert "lengths × 1.0121" in pages(out)[0]
 
 
 @pytest.mark.parametrize("words", [["LOT9-001"], ["--batch", "LOT9"], ["--line", "80"]])

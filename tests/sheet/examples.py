@@ -63,12 +63,12 @@ def bare() -> SheetContent:
         summary="Maker not known. Not dated.",
         photographs=SheetPhotographs(missing="Not photographed."),
         unknown=(
-            "Its parts were not looked at one by one.",
+            "Parts: not checked one by one.",
             "Not measured: sole length, sole width and mouth opening.",
             "It was not photographed.",
         ),
-        no_defects="Defects were not looked for.",
-        dating=SheetDating(in_words="Not dated: no sign of age is written down."),
+        no_defects="Not inspected for defects; expect some.",
+        dating=SheetDating(in_words="When it was made is not known: no evidence is recorded."),
         parts=SheetParts(groups=(PartGroup(label="Not seen", names="body, cutter, handle, knob"),)),
         cautions=(Caution(name="Sharp cutter", words="Keep fingers off its edge."),),
     )
@@ -316,7 +316,7 @@ def full() -> SheetContent:
         parts=SheetParts(
             groups=(
                 PartGroup(
-                    label="PartDrawing", names="body, frog, lever cap, cap screw, handle, knob"
+                    label="Seen", names="body, frog, lever cap, cap screw, handle, knob"
                 ),
                 PartGroup(label="Not original to it", names="cutter", warns=True),
                 PartGroup(label="Not seen", names="adjusting wheel"),

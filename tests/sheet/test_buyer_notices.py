@@ -50,7 +50,7 @@ def test_a_date_that_its_evidence_does_not_bear_out_is_not_told_as_if_they_did(
     _date(empty_shop, at_odds, (1913, 1918), (1940, 1945))
 
     assert "do not agree" not in compose(empty_shop, agreed).summary
-    assert "; its signs do not agree." in compose(empty_shop, at_odds).summary
+    assert "; the evidence does not agree." in compose(empty_shop, at_odds).summary
 
 
 def test_much_evidence_at_odds_are_told_in_one_sentence(
@@ -61,7 +61,7 @@ def test_much_evidence_at_odds_are_told_in_one_sentence(
 
     told = compose(empty_shop, tool).dating.disagreements
 
-    assert told == ("Signs 1, 2 and 3 cannot all be right.",)
+    assert told == ("Evidence 1, 2 and 3 cannot all be right.",)
 
 
 def test_work_that_a_buyer_must_know_is_named_whatever_was_written_of_it(
@@ -88,6 +88,6 @@ def test_a_search_for_defects_that_is_not_finished_is_said_to_be_so(
     empty_shop.tools.change(told_tool, defects_looked_at=False)
     open_still = compose(empty_shop, told_tool).unknown
 
-    told = "It was not looked over to the end: there may be more defects."
+    told = "Inspection not complete; expect further defects."
     assert told not in finished
     assert told in open_still

@@ -65,7 +65,7 @@ def test_one_printing_is_like_the_next() -> None:
 def test_the_correction_is_said_on_the_page() -> None:
     (page,) = words(printed(CardRun(stocks=("LOT7-001",), correction=correction_for(98.8))))
 
-    assert "stretched by 1.0121 for this printer" in page
+    assert "lengths × 1.0121 for this printer" in page
 
 
 @pytest.mark.parametrize(

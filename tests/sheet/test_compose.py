@@ -29,10 +29,10 @@ def test_a_bare_record_says_that_nothing_is_known_and_never_nought(
     assert content.title == "Smoothing plane"
     assert content.summary.startswith("Maker not known. Not dated.")
     assert content.photographs.missing == "Not photographed."
-    assert "Its parts were not looked at one by one." in content.unknown
-    assert "Defects were not looked for." in content.unknown
+    assert "Parts: not checked one by one." in content.unknown
+    assert "Not inspected for defects; expect some." in content.unknown
     assert {line.words for line in content.finish} == {"not measured"}
-    assert content.dating.in_words == "Not dated: no sign of age is written down."
+    assert content.dating.in_words == "When it was made is not known: no evidence is recorded."
     assert content.know_first
     assert "0%" not in str(content)
 
@@ -66,7 +66,7 @@ def test_a_buyer_is_told_first_of_new_finish_treatments_and_foreign_parts(
     first = compose(empty_shop, told_tool).know_first
 
     assert "New japanning covers losses on 21% of the bed and cheeks." in first
-    assert "To be told of the work: japanned anew." in first
+    assert "Work that changes the tool: japanned anew." in first
     assert "The cutter is not original to it." in first
     assert "Cutter: 1934 to 1941, a later part." in first
 
@@ -114,7 +114,7 @@ def test_a_defect_that_is_not_told_is_neither_listed_nor_numbered_on_a_photograp
     content = compose(empty_shop, told_tool)
 
     assert content.defects == ()
-    assert content.no_defects == ("Looked for; none that a buyer must be told of is written down.")
+    assert content.no_defects == ("None recorded.")
     assert content.photographs.main is not None
     assert content.photographs.main.pins == ()
 
@@ -244,7 +244,7 @@ def test_a_part_that_bears_a_defect_was_seen(
     empty_shop.defects.add(tool, kind="crack", part_id=knob.id)
     groups = {one.label: one.names for one in compose(empty_shop, tool).parts.groups}
 
-    assert groups["PartDrawing"] == "front knob"
+    assert groups["Seen"] == "front knob"
     assert "front knob" not in groups["Not seen"].split(", ")
 
 

@@ -65,7 +65,7 @@ def test_a_bare_record_makes_one_page_that_says_what_is_not_known(press: SheetPr
     assert text.count("draft, not issued") == 2  # at its head and at its foot
     assert "page 1 of 1" in text
     assert "Not photographed." in text
-    assert "Defects were not looked for." in text
+    assert "Not inspected for defects; expect some." in text
     assert "What a buyer must know first." in text
 
 
@@ -173,7 +173,7 @@ def test_no_tool_is_no_sheet(press: SheetPress) -> None:
     with pytest.raises(SheetError) as refused:
         press.print([], at=AT)
 
-    assert refused.value.remedy == "Choose at least one tool."
+    assert refused.value.remedy == "Select at least one tool."
 
 
 def test_a_photograph_gone_from_the_vault_is_named(press: SheetPress, tmp_path: Path) -> None:

@@ -106,8 +106,8 @@ def test_a_bare_record_is_told_plainly_too() -> None:
     page = web_page(bare())
 
     assert "Not photographed." in page
-    assert "Defects were not looked for." in page
-    assert "No finish was measured or judged by eye." in page
+    assert "Not inspected for defects; expect some." in page
+    assert "No finish was measured or estimated by eye." in page
 
 
 def test_what_is_left_off_the_paper_is_left_off_the_page() -> None:

@@ -101,7 +101,7 @@ def test_neither_cards_nor_tags_is_said_and_not_printed(qtbot: QtBot, screen: Ca
 
     assert screen.pages.count == 0
     assert not screen.column.print.isEnabled()
-    assert screen.column.print.toolTip() == "Neither cards nor tags are chosen."
+    assert screen.column.print.toolTip() == "Choose cards, tags or both."
 
 
 def test_paper_chosen_is_that_of_the_file_and_is_kept(
@@ -128,7 +128,7 @@ def test_what_the_line_measures_becomes_the_correction_and_is_kept(
 
     assert given.catalog.settings.read().printer_scale == pytest.approx(100 / 99.2)
     assert "0.81% longer" in screen.column.stretch.accessibleName()
-    assert "stretched by 1.0081" in saved_words(out)[0]
+    assert "lengths × 1.0081" in saved_words(out)[0]
     assert screen.column.measured.text == ""
 
 
@@ -161,7 +161,7 @@ def test_a_line_that_cannot_be_is_refused_beneath_its_field(
 ) -> None:
     measure(qtbot, screen, typed)
 
-    assert screen.column.measured.trouble.startswith("What the 100 mm line measures")
+    assert screen.column.measured.trouble.startswith("Measured length of the 100 mm line")
     assert screen.column.scale == 1.0
 
 

@@ -175,7 +175,7 @@ def test_what_was_saved_is_offered_to_be_opened(
     qtbot.addWidget(strip)
     strip.show_notice(told[-1])
 
-    offered = next(act for act in strip.findChildren(ActionButton) if act.text() == "Open it")
+    offered = next(act for act in strip.findChildren(ActionButton) if act.text() == "Open")
     offered.click()
 
     assert answers.shown == [answers.folder / "LOT7-001 draft sheet.pdf"]
@@ -233,7 +233,7 @@ def test_the_file_of_an_issued_sheet_is_opened(
 
     [sheet] = given.catalog.sheets.of_tool(screen._tools[0])
     assert answers.shown == [given.catalog.sheets.path(sheet)]
-    assert link.accessibleName() == "Open the file of sheet 0001"
+    assert link.accessibleName() == "Open the PDF of sheet 0001"
 
 
 def test_nothing_is_issued_when_the_folder_takes_no_file(
@@ -302,7 +302,7 @@ def test_several_tools_go_into_one_file_or_one_each(
     batch_screen.column.issue_file.click()
     settled()
 
-    sheets = batch_screen._given.catalog.sheets
+    sheets = batch_screen._context.catalog.sheets
     assert {path.name for path in answers.folder.iterdir()} == names
     numbers = [sheets.of_tool(tool)[0].number for tool in batch_screen._tools]
     assert numbers == [1, 2, 3]
@@ -341,7 +341,7 @@ def test_without_a_tool_it_is_said_what_to_do(given: ScreenContext, show: Show) 
     show(screen)
 
     assert not screen.column.issue_print.isEnabled()
-    assert "Choose one" in screen.pages._waiting
+    assert "Select one" in screen.pages._waiting
 
 
 def test_every_control_has_a_name_for_a_screen_reader(screen: SheetScreen) -> None:
@@ -350,5 +350,5 @@ def test_every_control_has_a_name_for_a_screen_reader(screen: SheetScreen) -> No
     ]
 
     assert nameless == []
-    assert screen.pages.accessibleName() == "Pages as they will be"
+    assert screen.pages.accessibleName() == "Pages of the sheet"
     assert screen.pages.accessibleDescription().startswith("Page 1")

@@ -1,1 +1,1 @@
-"""Scale cards to lay beside tools, and tags for tubs of their parts."""
+"""Scale cards to photograph with tools, and tags for small parts."""

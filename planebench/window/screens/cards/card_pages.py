@@ -1,4 +1,4 @@
-"""What is printed for which tools, and how it looks."""
+"""A print run of cards and tags, and its pages as images."""
 
 from __future__ import annotations
 
@@ -21,9 +21,9 @@ CARDS_A_PAGE, TAGS_A_PAGE = 6, 40
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CardRequest:
-    """What a person wants: for which tools, on what paper, cards or tags or both.
+    """What to print: for which tools, on what paper, cards or tags or both.
 
-    `scale` is by how much lengths are stretched for the printer.
+    `scale` is the factor by which lengths are stretched for the printer.
     """
 
     tools: tuple[ToolId, ...]
@@ -40,7 +40,7 @@ class CardRequest:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CardPages:
-    """What came of a wish: the PDF, and pictures of its pages where they were asked for."""
+    """A finished run: the PDF, and images of its pages if asked for."""
 
     stocks: tuple[str, ...]
     pdf: bytes
@@ -49,24 +49,28 @@ class CardPages:
     place: str
 
 
-def set_pages(catalog: Catalog, wish: CardRequest, dots: int | None, job: Job) -> CardPages:
-    """Set the pages; tools that are in the bin by now are left out. To be called on a job."""
+def set_pages(catalog: Catalog, request: CardRequest, dots: int | None, job: Job) -> CardPages:
+    """Return the typeset pages, leaving out deleted tools. Call on a job only."""
     kept = frozenset(catalog.tools.find(ToolFilter()))
-    lines = catalog.tools.lines([tool for tool in wish.tools if tool in kept])
-    found = [lines[tool] for tool in wish.tools if tool in lines]
+    lines = catalog.tools.lines([tool for tool in request.tools if tool in kept])
+    found = [lines[tool] for tool in request.tools if tool in lines]
     stocks = tuple(line.stock_number for line in found)
     run = CardRun(
-        stocks=stocks, paper=wish.paper, cards=wish.cards, tags=wish.tags, correction=wish.scale
+        stocks=stocks,
+        paper=request.paper,
+        cards=request.cards,
+        tags=request.tags,
+        correction=request.scale,
     )
     job.step(0, 0)
     printed = print_cards(run, resources=resources_folder(), at=catalog.now, dots_per_inch=dots)
-    page = PAGES[wish.paper]
+    page = PAGES[request.paper]
     return CardPages(
         stocks=stocks,
         pdf=printed.pdf,
         pages=tuple(QImage.fromData(picture) for picture in printed.pages),
         points=QSizeF(page.width, page.height),
-        place=_place(catalog, wish.tools),
+        place=_place(catalog, request.tools),
     )
 
 

@@ -1,4 +1,4 @@
-"""The column beside the pages: paper, cards or tags, what this printer does to lengths, acts."""
+"""The panel beside the pages: paper, cards or tags, printer correction, buttons."""
 
 from __future__ import annotations
 
@@ -21,14 +21,14 @@ from planebench.window.pieces.text import Ink, Label, LinkButton, heading, small
 from planebench.window.screens.cards.card_pages import CARDS_A_PAGE, TAGS_A_PAGE
 
 _LABEL = 88
-_LINE = "What the 100 mm line measures"
+_LINE = "Measured length of the 100 mm line"
 
 
 class CardsPanel(Background):
-    """The choices and the acts.
+    """Choices for the print run and the buttons that print or save it.
 
-    Signals: `chosen()` when the pages change by a choice; `kept(dict)` with fields of
-    CatalogSettings to keep.
+    Signals: `chosen()` when a choice changes the pages; `kept(dict)` with fields of
+    CatalogSettings to save.
     """
 
     chosen = Signal()
@@ -40,13 +40,13 @@ class CardsPanel(Background):
         self._scale = 1.0
         self.paper = SegmentedSwitch("Paper", {"letter": "Letter", "a4": "A4"})
         self.cards = CheckBox("Scale cards", on=True)
-        self.tags = CheckBox("Tags for tubs of small parts")
+        self.tags = CheckBox("Tags for small parts")
         self.each = SegmentedSwitch(
-            "Tags a tool", {str(n): str(n) for n in (2, 4, 6, 8)}, holds="4"
+            "Tags per tool", {str(n): str(n) for n in (2, 4, 6, 8)}, holds="4"
         )
         self.measured = Field(_LINE, hint="such as 99.2 mm")
         self.stretch = MessageNote()
-        self.true = LinkButton("Print lengths unchanged again")
+        self.true = LinkButton("Remove correction")
         self.print = ActionButton("Print", weight=ButtonWeight.MAIN, key="Ctrl P")
         self.save = ActionButton("Save as PDF")
         self._lay_out()
@@ -56,26 +56,26 @@ class CardsPanel(Background):
 
     @property
     def acts(self) -> tuple[ActionButton, ...]:
-        """The acts at the foot."""
+        """The buttons at the bottom."""
         return (self.print, self.save)
 
     @property
     def tags_each(self) -> int:
-        """How many tags a tool are printed; 0 for none."""
+        """How many tags to print per tool; 0 for none."""
         return int(self.each.held) if self.tags.isChecked() else 0
 
     @property
     def scale(self) -> float:
-        """By how much lengths are stretched for this printer."""
+        """The factor by which lengths are stretched for this printer."""
         return self._scale
 
     def take_settings(self, settings: CatalogSettings) -> None:
-        """Let the catalog's choices hold."""
+        """Show the catalog's settings."""
         self.paper.hold(settings.paper)
         self._take_scale(settings.printer_scale)
 
     def set_disabled_reason(self, reason: str) -> None:
-        """Turn the acts off and say why; an empty reason turns them on."""
+        """Disable the buttons and say why; an empty reason enables them."""
         for act in self.acts:
             act.set_disabled_reason(reason)
 
@@ -84,19 +84,19 @@ class CardsPanel(Background):
         column = QVBoxLayout(inside)
         column.setContentsMargins(24, 12, 24, 16)
         column.setSpacing(8)
-        column.addWidget(heading("The paper"))
+        column.addWidget(heading("Paper"))
         column.addWidget(LabeledControl("size", self.paper, beside=_LABEL))
         column.addSpacing(8)
-        column.addWidget(heading("What is printed"))
+        column.addWidget(heading("Print"))
         column.addWidget(self.cards)
         column.addWidget(self.tags)
-        column.addWidget(LabeledControl("tags a tool", self.each, beside=_LABEL))
+        column.addWidget(LabeledControl("tags per tool", self.each, beside=_LABEL))
         column.addSpacing(8)
         column.addWidget(heading("This printer"))
         column.addWidget(
             Label(
-                "Print at full size, 100%, not fitted to the page. Then lay a good rule on the "
-                "line of 100 mm. If it is longer or shorter, write down what it measures.",
+                "Print at full size (100%, not “fit to page”). Then measure the 100 mm line with "
+                "a good rule. If it is off, enter its measured length here.",
                 ink=Ink.MUTED,
             ).wrapped()
         )
@@ -117,7 +117,7 @@ class CardsPanel(Background):
         foot.setSpacing(12)
         foot.addWidget(
             small_label(
-                "One side of the paper. A card that is bent or fitted to the page measures wrong."
+                "Print on one side only. A card that is bent or scaled to fit gives wrong sizes."
             ).wrapped()
         )
         row = QHBoxLayout()
@@ -178,12 +178,12 @@ class CardsPanel(Background):
         percent = (self._scale - 1) * 100
         self.true.setVisible(bool(percent))
         if not percent:
-            self.stretch.say("Lengths are printed as they are.", "No correction")
+            self.stretch.say("Lengths print at their true size.", "No correction")
             return
         how = "longer" if percent > 0 else "shorter"
         self.stretch.say(
-            f"Lengths are set {abs(percent):.2f}% {how} for this printer. "
-            "Print again and lay the rule on the line: it must measure 100 mm now.",
+            f"Lengths print {abs(percent):.2f}% {how} for this printer. "
+            "Print again and measure the line: it must be 100 mm now.",
             "Corrected",
         )
 

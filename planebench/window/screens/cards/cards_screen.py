@@ -1,4 +1,4 @@
-"""Scale cards and tags as they will be, for a printer that may not be quite true."""
+"""Scale cards and tags: preview, print and save, corrected for the printer."""
 
 from __future__ import annotations
 
@@ -29,31 +29,31 @@ from planebench.window.system_dialogs import SystemDialogs, documents
 _ROOMY_FROM = 1400
 _WIDE_COLUMN, _COLUMN = 432, 376
 _PAUSE_MS = 250
-_NOTHING = "Neither cards nor tags are chosen."
-_NO_TOOL = "No tool was chosen. Add tools to a batch first: a card carries a tool’s stock number."
+_NOTHING = "Choose cards, tags or both."
+_NO_TOOL = "No tool is selected. Add tools to a batch first: each card carries a stock number."
 
 
 class CardsScreen(Screen):
-    """The pages at the left, the choices and the acts at the right."""
+    """The pages on the left, choices and buttons on the right."""
 
     def __init__(
         self,
-        given: ScreenContext,
+        context: ScreenContext,
         tools: tuple[ToolId, ...],
         *,
         outlets: SystemDialogs | None = None,
     ) -> None:
         super().__init__()
-        self._given = given
+        self._context = context
         self._tools = tools
         self._outlets = outlets or SystemDialogs()
         self._ready = False
-        self.pages = PagesView("Pages of cards as they will be")
+        self.pages = PagesView("Pages of cards")
         self.bar = PagesBar(self.pages)
         self.column = CardsPanel(len(tools))
-        self._asking = LatestRead(given.jobs, self)
-        self._reading = LatestRead(given.jobs, self)
-        self._kept = SavedChoices(given, self)
+        self._preview_read = LatestRead(context.jobs, self)
+        self._settings_read_job = LatestRead(context.jobs, self)
+        self._saved_choices = SavedChoices(context, self)
         self._pause = Throttle(_PAUSE_MS, self)
         self._lay_out()
         self._connect()
@@ -62,11 +62,11 @@ class CardsScreen(Screen):
             self._read_settings()
         else:
             self.pages.set_placeholder(_NO_TOOL)
-            self.column.set_disabled_reason("No tool was chosen.")
+            self.column.set_disabled_reason("No tool is selected.")
 
     @property
-    def wish(self) -> CardRequest:
-        """What is chosen now."""
+    def request(self) -> CardRequest:
+        """The print run as chosen now."""
         return CardRequest(
             tools=self._tools,
             paper=Paper(self.column.paper.held),
@@ -81,23 +81,23 @@ class CardsScreen(Screen):
         self.column.setFixedWidth(_WIDE_COLUMN if self.width() >= _ROOMY_FROM else _COLUMN)
 
     def print_cards(self) -> None:
-        """Ask for a printer and print there."""
-        wish = self.wish
-        if wish.empty:
+        """Ask for a printer and print."""
+        request = self.request
+        if request.empty:
             return
-        papers = Papers(name="Scale cards", pdfs=(), paper=wish.paper)
+        papers = Papers(name="Scale cards", pdfs=(), paper=request.paper)
         self._outlets.printer(
             self,
             lambda printer: set_up(printer, papers),
-            lambda printer: self._print(wish, papers, printer),
+            lambda printer: self._print(request, papers, printer),
         )
 
     def save_cards(self) -> None:
-        """Ask for a place and write a PDF there."""
-        wish = self.wish
-        if not wish.empty:
-            name = "Scale cards.pdf" if wish.cards else "Tags.pdf"
-            self._outlets.file(self, documents() / name, lambda path: self._save(wish, path))
+        """Ask for a file name and save a PDF."""
+        request = self.request
+        if not request.empty:
+            name = "Scale cards.pdf" if request.cards else "Tags.pdf"
+            self._outlets.file(self, documents() / name, lambda path: self._save(request, path))
 
     def _lay_out(self) -> None:
         left = QVBoxLayout()
@@ -114,27 +114,27 @@ class CardsScreen(Screen):
 
     def _connect(self) -> None:
         self.column.chosen.connect(self._ask)
-        self.column.kept.connect(self._kept.keep)
+        self.column.kept.connect(self._saved_choices.keep)
         self.column.print.clicked.connect(self.print_cards)
         self.column.save.clicked.connect(self.save_cards)
         self.pages.dots_wanted.connect(lambda _dots: self._pause.ask(self._ask))
-        self._given.edits.happened.connect(self._look_again)
+        self._context.edits.happened.connect(self._look_again)
         shortcut = QShortcut(QKeySequence("Ctrl+P"), self)
         shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
         shortcut.activated.connect(self.column.print.click)
 
     def _read_settings(self) -> None:
-        settings = self._given.catalog.settings
-        self._reading.ask(lambda _job: settings.read(), done=self._settings_read)
+        settings = self._context.catalog.settings
+        self._settings_read_job.ask(lambda _job: settings.read(), done=self._settings_read)
 
     def _settings_read(self, settings: CatalogSettings) -> None:
-        if not self._kept.writing:
+        if not self._saved_choices.writing:
             self.column.take_settings(settings)
         self._ready = True
         self._ask()
 
     def _look_again(self, changes: Changes) -> None:
-        if changes.catalog_wide and self._tools and not self._kept.writing:
+        if changes.catalog_wide and self._tools and not self._saved_choices.writing:
             self._read_settings()
         elif changes.tools & set(self._tools):
             self._pause.ask(self._ask)
@@ -142,18 +142,20 @@ class CardsScreen(Screen):
     def _ask(self) -> None:
         if not self._ready:
             return
-        wish, catalog, dots = self.wish, self._given.catalog, self.pages.dots
-        self.column.set_disabled_reason(_NOTHING if wish.empty else "")
-        if wish.empty:
+        request, catalog, dots = self.request, self._context.catalog, self.pages.dots
+        self.column.set_disabled_reason(_NOTHING if request.empty else "")
+        if request.empty:
             self.pages.set_placeholder(_NOTHING)
             self.pages.show_pages((), self.pages.points)
             return
-        self._asking.ask(
-            lambda job: set_pages(catalog, wish, dots, job), done=self._show, failed=self._not_set
+        self._preview_read.ask(
+            lambda job: set_pages(catalog, request, dots, job),
+            done=self._show,
+            failed=self._not_set,
         )
 
     def _show(self, shown: CardPages) -> None:
-        if self.wish.empty:
+        if self.request.empty:
             return
         self.pages.show_pages(shown.pages, shown.points)
         count = len(shown.stocks)
@@ -161,18 +163,18 @@ class CardsScreen(Screen):
         self.set_title("Scale cards and tags", up=shown.place, remark=remark)
 
     def _not_set(self, error: Exception) -> None:
-        self.pages.set_placeholder("The pages could not be set.")
-        self._given.notices.trouble(error)
+        self.pages.set_placeholder("The pages could not be made.")
+        self._context.notices.trouble(error)
 
-    def _print(self, wish: CardRequest, papers: Papers, printer: QPrinter) -> None:
-        catalog = self._given.catalog
+    def _print(self, request: CardRequest, papers: Papers, printer: QPrinter) -> None:
+        catalog = self._context.catalog
 
         def work(job: Job) -> int:
-            pdf = set_pages(catalog, wish, None, job).pdf
+            pdf = set_pages(catalog, request, None, job).pdf
             return print_papers(replace(papers, pdfs=(pdf,)), printer, job)
 
-        self.column.set_disabled_reason("They are being printed.")
-        job = self._given.jobs.read(
+        self.column.set_disabled_reason("Printing.")
+        job = self._context.jobs.read(
             work,
             done=lambda pages: self._printed(printer, pages),
             failed=self._failed,
@@ -181,11 +183,11 @@ class CardsScreen(Screen):
         )
         job.stopped.connect(self._over)
 
-    def _save(self, wish: CardRequest, path: Path) -> None:
-        catalog = self._given.catalog
-        self.column.set_disabled_reason("They are being saved.")
-        job = self._given.jobs.read(
-            lambda job: write_file(path, set_pages(catalog, wish, None, job).pdf),
+    def _save(self, request: CardRequest, path: Path) -> None:
+        catalog = self._context.catalog
+        self.column.set_disabled_reason("Saving.")
+        job = self._context.jobs.read(
+            lambda job: write_file(path, set_pages(catalog, request, None, job).pdf),
             done=self._saved,
             failed=self._failed,
             owner=self,
@@ -194,17 +196,17 @@ class CardsScreen(Screen):
 
     def _saved(self, path: Path) -> None:
         self._over()
-        self._given.notices.advise(
-            f"Saved as {path}.", remedy="Print it at full size, 100%, not fitted to the page."
+        self._context.notices.advise(
+            f"Saved as {path}.", remedy="Print it at full size (100%, not “fit to page”)."
         )
 
     def _printed(self, printer: QPrinter, pages: int) -> None:
         self._over()
-        self._given.notices.advise(format_print_result(printer, pages))
+        self._context.notices.advise(format_print_result(printer, pages))
 
     def _over(self) -> None:
-        self.column.set_disabled_reason(_NOTHING if self.wish.empty else "")
+        self.column.set_disabled_reason(_NOTHING if self.request.empty else "")
 
     def _failed(self, error: Exception) -> None:
         self._over()
-        self._given.notices.trouble(error)
+        self._context.notices.trouble(error)

@@ -1,1 +1,1 @@
-"""The condition sheets of one or several tools: seen as they will be, issued, printed."""
+"""The condition sheets of one or several tools: preview, issue, print, save."""

@@ -1,4 +1,4 @@
-"""The sheets issued before for a tool, and whether the record says otherwise since."""
+"""The sheets issued for a tool, and what changed in the record since the newest."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from planebench.window.tokens import NOTE
 
 
 class IssuedList(QWidget):
-    """One line a sheet, the newest first; hidden while there is none.
+    """One line per sheet, newest first; hidden while there is none.
 
     Signals: `file_wanted(IssuedSheet)`.
     """
@@ -32,12 +32,12 @@ class IssuedList(QWidget):
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(4)
-        self._column.addWidget(SectionHeading("Issued before", ruled=False))
+        self._column.addWidget(SectionHeading("Issued sheets", ruled=False))
         self._column.addWidget(self.since)
         self.hide()
 
     def show_issued(self, issued: tuple[IssuedBefore, ...]) -> None:
-        """Show them; what is unchanged is left alone, so that the keyboard stays where it is."""
+        """Show the sheets; rows that did not change stay, so keyboard focus stays too."""
         if issued == self._shown:
             return
         self._shown = issued
@@ -57,8 +57,8 @@ class IssuedList(QWidget):
         self.since.setVisible(bool(changed))
         if newest is not None:
             self.since.say(
-                f"The record says otherwise now: {join_words(list(changed))}. "
-                "That sheet stays as it is; issue a new one to tell a buyer.",
+                f"Changed in the record: {join_words(list(changed))}. "
+                "The issued sheet stays as it is; issue a new one for the buyer.",
                 f"Changed since sheet {newest.sheet.number:04}",
             )
 
@@ -72,8 +72,8 @@ def _row(each: IssuedBefore, open_file: Callable[[IssuedSheet], object]) -> QWid
     line.addWidget(Label(f"{sheet.number:04}", strong=each.newest))
     by = f" by {sheet.issued_by}" if sheet.issued_by else ""
     line.addWidget(ElidedLabel(f"{format_day(sheet.issued_at.date())}{by}", size=NOTE), 1)
-    act = LinkButton("Open its file", size=NOTE)
-    act.setAccessibleName(f"Open the file of sheet {sheet.number:04}")
+    act = LinkButton("Open PDF", size=NOTE)
+    act.setAccessibleName(f"Open the PDF of sheet {sheet.number:04}")
     act.clicked.connect(lambda: open_file(sheet))
     line.addWidget(act, 0, Qt.AlignmentFlag.AlignRight)
     row.setFixedHeight(24)

@@ -1,4 +1,4 @@
-"""What a sheet shows: a box for each part of it, with what there is of it."""
+"""Which sections a sheet shows: a check box for each, with a count."""
 
 from __future__ import annotations
 
@@ -10,21 +10,21 @@ from planebench.window.pieces.choice_controls import CheckBox
 from planebench.window.screens.sheet.sheet_preview import Preview
 
 _WORDS = {
-    SheetSection.BEFORE_AFTER: "Before and after, with pins",
+    SheetSection.BEFORE_AFTER: "Before and after",
     SheetSection.OTHER_PHOTOGRAPHS: "Other photographs",
     SheetSection.DEFECTS: "Defects",
-    SheetSection.FINISH: "Finish left, with drawings",
+    SheetSection.FINISH: "Finish, with drawings",
     SheetSection.DATING: "When it was made",
     SheetSection.PARTS: "Parts and measurements",
     SheetSection.WORK: "Work done",
     SheetSection.PRICE: "Price",
     SheetSection.PROMISE: "Promise and address",
 }
-_ALWAYS = "A buyer is told this on every sheet; it cannot be left off."
+_ALWAYS = "Every buyer must know this; it cannot be left off."
 LAYOUTS = (
-    ("all", "All reasons"),
-    ("short", "The main things"),
-    ("own", "As ticked"),
+    ("all", "Everything"),
+    ("short", "Short"),
+    ("own", "As checked"),
 )
 _SHORT = frozenset(
     {
@@ -39,10 +39,10 @@ _LAYOUT_SECTIONS = {"all": frozenset(SheetSection), "short": _SHORT}
 
 
 class SectionChoice(QWidget):
-    """The boxes.
+    """The check boxes.
 
-    Signals: `chosen()` when a person changes one; `ratings_chosen(bool)` besides, for that choice
-    is kept with the catalog.
+    Signals: `chosen()` when a person changes one; `ratings_chosen(bool)`, because that choice is
+    saved in the catalog's settings.
     """
 
     chosen = Signal()
@@ -51,7 +51,7 @@ class SectionChoice(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.boxes = {section: CheckBox(words, on=True) for section, words in _WORDS.items()}
-        self.ratings = CheckBox("Standard ratings beside the words")
+        self.ratings = CheckBox("Standard ratings")
         first = CheckBox("What a buyer must know first", on=True, remark="always on")
         first.set_fixed_on(_ALWAYS)
         column = QVBoxLayout(self)
@@ -68,17 +68,17 @@ class SectionChoice(QWidget):
 
     @property
     def sections(self) -> frozenset[SheetSection]:
-        """What is ticked."""
+        """The sections that are checked."""
         return frozenset(section for section, box in self.boxes.items() if box.isChecked())
 
     @property
     def layout_held(self) -> str:
-        """The key in LAYOUTS of what is ticked."""
+        """The key in LAYOUTS that matches the checked sections."""
         held = self.sections
         return next((key for key, each in _LAYOUT_SECTIONS.items() if each == held), "own")
 
     def take_layout(self, key: str) -> None:
-        """Tick what a layout shows; "own" leaves all as it is."""
+        """Check what a layout shows; "own" changes nothing."""
         sections = _LAYOUT_SECTIONS.get(key)
         if sections is None:
             return
@@ -86,22 +86,22 @@ class SectionChoice(QWidget):
             box.setChecked(section in sections)
 
     def show_counts(self, preview: Preview) -> None:
-        """Say what there is of each part."""
-        for section, told in counts(preview).items():
-            self.boxes[section].set_remark(told)
+        """Show how much each section holds."""
+        for section, count in counts(preview).items():
+            self.boxes[section].set_remark(count)
         self.ratings.set_remark("on" if self.ratings.isChecked() else "off")
 
 
 def counts(preview: Preview) -> dict[SheetSection, str]:
-    """Say in few words what there is of each part of a sheet."""
+    """Return a short count for each section of a sheet."""
     content = preview.content
     return {
         SheetSection.BEFORE_AFTER: "no pair" if content.photographs.found is None else "1 pair",
         SheetSection.OTHER_PHOTOGRAPHS: _others(preview),
         SheetSection.DEFECTS: str(len(content.defects) or "none"),
-        SheetSection.FINISH: str(len(content.finish) or "not judged"),
-        SheetSection.DATING: _count(len(content.dating.evidence), "sign"),
-        SheetSection.PARTS: f"{_count(preview.parts, 'part')}, {len(content.measurements)} sizes",
+        SheetSection.FINISH: str(len(content.finish) or "not measured"),
+        SheetSection.DATING: f"{len(content.dating.evidence) or 'no'} evidence",
+        SheetSection.PARTS: _parts(preview),
         SheetSection.WORK: str(len(content.work) or "none"),
         SheetSection.PRICE: content.price or "no price",
         SheetSection.PROMISE: _promise(content),
@@ -114,10 +114,15 @@ def _others(preview: Preview) -> str:
     return f"{others} of {preview.photographs}" if others else "none"
 
 
+def _parts(preview: Preview) -> str:
+    dimensions = _count(len(preview.content.measurements), "dimension")
+    return f"{_count(preview.parts, 'part')}, {dimensions}"
+
+
 def _promise(content: SheetContent) -> str:
-    """Name the seller; beside a promise that no seller signed nothing is said."""
+    """Return the seller's name; empty for a guarantee without a seller."""
     seller = content.address.name or content.address.person
-    return seller if content.promise or seller else "not written"
+    return seller if content.promise or seller else "not recorded"
 
 
 def _count(number: int, word: str) -> str:

@@ -1,4 +1,4 @@
-"""What is done on jobs: sheets issued or drafted one after another, and put into files."""
+"""Jobs that issue or draft sheets one after another and write their files."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from planebench.window.screens.sheet.sheet_preview import SheetDesk
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetOrder:
-    """What is to be made: sheets of which tools, issued or as drafts."""
+    """Which tools get a sheet, with which choices, issued or as drafts."""
 
     tools: tuple[ToolId, ...]
     choices: SheetChoices
@@ -34,9 +34,9 @@ class SheetFailure:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetsMade:
-    """What came of an order; `stopped` says that a person ended it before it was through.
+    """The outcome of an order; `stopped` when a person ended it early.
 
-    `files` are those written, `file_trouble` says why one could not be: what was issued stays.
+    `files` are those written; `file_trouble` says why one could not be. What was issued stays.
     """
 
     order: SheetOrder
@@ -50,7 +50,7 @@ class SheetsMade:
 
 
 def make(desk: SheetDesk, order: SheetOrder, job: Job) -> SheetsMade:
-    """Make sheet after sheet; one that cannot be made is told, the others go on."""
+    """Make sheet after sheet; failures are collected and the rest goes on."""
     contents: list[SheetContent] = []
     pdfs: list[bytes] = []
     failures: list[SheetFailure] = []
@@ -79,20 +79,20 @@ def make(desk: SheetDesk, order: SheetOrder, job: Job) -> SheetsMade:
 
 
 def check_place(folder: Path) -> None:
-    """See that a folder takes files, before a number is spent. Raises FileError."""
+    """Raise FileError if a folder is not writable, before a sheet number is used up."""
     probe = write_file(folder / ".planebench-probe", b"")
     try:
         probe.unlink()
     except OSError as error:
         raise FileError(
-            f"{folder.name} does not let files be put away: {error.strerror}.",
+            f"Files in {folder.name} cannot be deleted: {error.strerror}.",
             remedy="Choose another folder.",
             subject=str(folder),
         ) from error
 
 
 def one_file(desk: SheetDesk, made: SheetsMade, path: Path) -> tuple[Path, ...]:
-    """Write all that was made as one PDF. Raises FileError, SheetError."""
+    """Write all sheets as one PDF and return its path. Raise FileError or SheetError."""
     if not made.pdfs:
         return ()
     alone = len(made.pdfs) == 1
@@ -101,7 +101,7 @@ def one_file(desk: SheetDesk, made: SheetsMade, path: Path) -> tuple[Path, ...]:
 
 
 def file_each(made: SheetsMade, folder: Path) -> tuple[Path, ...]:
-    """Write one PDF a tool; none is written over. Raises FileError."""
+    """Write one PDF per tool, never over an existing file. Raise FileError."""
     return tuple(
         write_file(free_name(folder / file_name(made.order, content)), pdf)
         for content, pdf in zip(made.contents, made.pdfs, strict=True)
@@ -109,13 +109,13 @@ def file_each(made: SheetsMade, folder: Path) -> tuple[Path, ...]:
 
 
 def file_name(order: SheetOrder, content: SheetContent) -> str:
-    """Name a sheet's file by its tool and, once issued, its number."""
+    """Return a file name: the stock number, and the sheet's number once issued."""
     what = f"sheet {content.heading.number}" if order.issuing else "draft sheet"
     return f"{_file_words(content.heading.stock)} {what}.pdf"
 
 
 def free_name(path: Path) -> Path:
-    """Return a name under which no file stands yet."""
+    """Return a path where no file exists yet, numbering the name if needed."""
     numbered = (path.with_stem(f"{path.stem} ({number})") for number in range(2, 10_000))
     return next((one for one in _chained(path, numbered) if not one.exists()), path)
 
@@ -123,7 +123,7 @@ def free_name(path: Path) -> Path:
 def into_files(
     desk: SheetDesk, order: SheetOrder, write: Callable[[SheetsMade], tuple[Path, ...]], job: Job
 ) -> SheetsMade:
-    """Make, then write; what was issued is told even where its file could not be written."""
+    """Make the sheets, then write them; a failed write does not undo issuing."""
     made = make(desk, order, job)
     files: tuple[Path, ...] = ()
     trouble: PlanebenchError | None = None
@@ -154,7 +154,7 @@ def _one(
 
 
 def _stopped(job: Job, number: int, order: SheetOrder) -> bool:
-    """Tell how far it is; a stop is an end here, not a failure: what was issued must be told."""
+    """Report progress; return True once stopped, so that what was issued is still reported."""
     try:
         job.step(number, len(order.tools))
     except Stopped:
@@ -169,10 +169,8 @@ def _joined(before: Changes | None, touched: Changes | None) -> Changes | None:
 
 
 def _file_words(stock: str) -> str:
-    """Return a stock number as every file system takes it."""
-    kept = "".join(
-        evidence if evidence.isalnum() or evidence in "-_." else "-" for evidence in stock
-    )
+    """Return a stock number with only characters that every file system accepts."""
+    kept = "".join(letter if letter.isalnum() or letter in "-_." else "-" for letter in stock)
     return kept[:80].strip(".") or "tool"
 
 

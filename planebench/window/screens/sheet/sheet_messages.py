@@ -1,4 +1,4 @@
-"""What the screen says: its title, and what came of an order."""
+"""Messages of the sheet screen: its title, and the outcome of issuing or saving."""
 
 from __future__ import annotations
 
@@ -15,12 +15,12 @@ _FEW = ("no pages", "one page", "two pages", "three pages", "four pages", "five 
 
 
 def title_of(preview: Preview) -> ScreenTitle:
-    """Name the sheet that is seen, and how many pages it has."""
-    wish, heading = preview.wish, preview.content.heading
+    """Return the title with the sheet's number and its page count."""
+    request, heading = preview.request, preview.content.heading
     count = len(preview.pages)
     pages = _FEW[count] if count < len(_FEW) else f"{count} pages"
-    several = len(wish.tools) > 1
-    where = f"{heading.stock}, tool {wish.at + 1} of {len(wish.tools)}, " if several else ""
+    several = len(request.tools) > 1
+    where = f"{heading.stock}, tool {request.at + 1} of {len(request.tools)}, " if several else ""
     return ScreenTitle(
         text=f"Condition sheet {heading.number}, not issued yet",
         up=preview.place,
@@ -29,57 +29,57 @@ def title_of(preview: Preview) -> ScreenTitle:
 
 
 def report(notices: Notices, made: SheetsMade, show: Callable[[Path], object]) -> None:
-    """Say what was issued, what was written where, what was stopped, and what failed.
+    """Report what was issued, saved, stopped and what failed.
 
-    What was written is offered to be seen with `show`.
+    Offers to open what was saved with `show`.
     """
-    told = _done(made)
-    if told and not (made.failures or made.file_trouble):
-        notices.advise(told, offer=_offer(made, show))
+    done = _done(made)
+    if done and not (made.failures or made.file_trouble):
+        notices.advise(done, offer=_offer(made, show))
     if made.file_trouble is not None:
-        notices.trouble(_not_written(told, made.file_trouble))
+        notices.trouble(_not_written(done, made.file_trouble))
     if made.failures:
-        notices.trouble(_not_made(told, made.failures))
+        notices.trouble(_not_made(done, made.failures))
 
 
 def _offer(made: SheetsMade, show: Callable[[Path], object]) -> Offer | None:
     if not made.files:
         return None
     if len(made.files) == 1:
-        return Offer(words="Open it", act=lambda: show(made.files[0]))
-    return Offer(words="Open the folder", act=lambda: show(made.files[0].parent))
+        return Offer(words="Open", act=lambda: show(made.files[0]))
+    return Offer(words="Open folder", act=lambda: show(made.files[0].parent))
 
 
 def file_missing(path: Path) -> FileError:
-    """Say that a sheet's file is not where it was put."""
+    """Return the error for a sheet whose file is gone from the catalog's folder."""
     return FileError(
-        f"{path.name} is not in the catalog’s sheets folder any more.",
-        remedy="Bring it back from a backup; what the sheet said is still kept in the catalog.",
+        f"{path.name} is missing from the catalog’s sheets folder.",
+        remedy="Restore it from a backup. What the sheet said is still in the catalog.",
         subject=str(path),
     )
 
 
 def no_viewer(notices: Notices, path: Path) -> None:
-    """Say that the system has nothing that shows a PDF."""
+    """Say that no program on this computer opens PDF files."""
     notices.advise(
-        "No program on this machine is set to show PDF files.",
+        "No program on this computer opens PDF files.",
         remedy=f"The file is {path}.",
         subject=str(path),
     )
 
 
-def _not_written(told: str, error: PlanebenchError) -> FileError:
-    """Say what was done, then which file could not be written."""
-    return FileError(f"{told} {error.happened}".strip(), remedy=error.remedy, subject=error.subject)
+def _not_written(done: str, error: PlanebenchError) -> FileError:
+    """Return an error with what was done and which file could not be written."""
+    return FileError(f"{done} {error.happened}".strip(), remedy=error.remedy, subject=error.subject)
 
 
-def _not_made(told: str, failures: Sequence[SheetFailure]) -> SheetError:
-    """Say what was done, then which sheets failed, and the first one's reason."""
+def _not_made(done: str, failures: Sequence[SheetFailure]) -> SheetError:
+    """Return an error with what was done, which sheets failed, and the first reason."""
     first, count = failures[0], len(failures)
     what = "One sheet" if count == 1 else f"{count} sheets"
     stocks = ", ".join(failure.stock for failure in failures)
     return SheetError(
-        f"{told} {what} could not be made ({stocks}): {first.error.happened}".strip(),
+        f"{done} {what} could not be made ({stocks}): {first.error.happened}".strip(),
         remedy=first.error.remedy,
         subject=first.error.subject or first.stock,
     )
@@ -95,8 +95,8 @@ def _issued(made: SheetsMade) -> str:
         return ""
     numbers = [content.heading.number for content in made.contents]
     if len(numbers) == 1:
-        return f"Sheet {numbers[0]} is issued and kept."
-    return f"Sheets {numbers[0]} to {numbers[-1]} are issued and kept."
+        return f"Sheet {numbers[0]} is issued."
+    return f"Sheets {numbers[0]} to {numbers[-1]} are issued."
 
 
 def _saved(made: SheetsMade) -> str:
@@ -104,11 +104,11 @@ def _saved(made: SheetsMade) -> str:
         return ""
     if len(made.files) == 1:
         return f"Saved as {made.files[0]}."
-    return f"{len(made.files)} files were saved in {made.files[0].parent}."
+    return f"{len(made.files)} files saved in {made.files[0].parent}."
 
 
 def _stopped(made: SheetsMade) -> str:
     if not made.stopped:
         return ""
     whole = len(made.order.tools)
-    return f"Stopped after {len(made.contents)} of {whole}; the others were not begun."
+    return f"Stopped after {len(made.contents)} of {whole}; the rest were not started."

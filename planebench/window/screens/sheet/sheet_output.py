@@ -1,4 +1,4 @@
-"""What leaves the screen: sheets issued or drafted, to a printer or into files."""
+"""Sends sheets, issued or drafts, to a printer or into files."""
 
 from __future__ import annotations
 
@@ -33,16 +33,16 @@ from planebench.window.system_dialogs import SystemDialogs, documents
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Supplies:
-    """With what and for which tools an order is carried out."""
+    """What the output needs: context, desk, system dialogs and the tools."""
 
-    given: ScreenContext
+    context: ScreenContext
     desk: SheetDesk
     outlets: SystemDialogs
     tools: tuple[ToolId, ...]
 
 
 class SheetOutput(QObject):
-    """Carries out the acts of the column; `seen` is the sheet that is on the screen."""
+    """Carries out the panel's buttons; `seen` is the sheet on the screen."""
 
     def __init__(self, supplies: Supplies, column: SheetPanel) -> None:
         super().__init__(column)
@@ -56,7 +56,7 @@ class SheetOutput(QObject):
         column.issued.file_wanted.connect(self._show_file)
 
     def _name(self) -> str:
-        """Name the print where it waits among others at the printer."""
+        """Return the print job's name in the printer queue."""
         if self.seen is None or len(self._with.tools) > 1:
             return "Condition sheets"
         return f"Condition sheet {self.seen.content.heading.stock}"
@@ -88,8 +88,8 @@ class SheetOutput(QObject):
             return
         both = printer.duplex() is not QPrinter.DuplexMode.DuplexNone
         full = replace(papers, pdfs=made.pdfs, both_sides=both)
-        self._column.set_disabled_reason("It is being printed.")
-        job = self._with.given.jobs.read(
+        self._column.set_disabled_reason("Printing.")
+        job = self._with.context.jobs.read(
             lambda job: print_papers(full, printer, job),
             done=lambda pages: self._printed(printer, pages),
             failed=self._failed,
@@ -135,8 +135,8 @@ class SheetOutput(QObject):
         work: Callable[[Job], SheetsMade],
         then: Callable[[SheetsMade], object],
     ) -> None:
-        self._column.set_disabled_reason("The sheets are being made.")
-        hand_in = self._with.given.jobs.edit if order.issuing else self._with.given.jobs.read
+        self._column.set_disabled_reason("Making the sheets.")
+        hand_in = self._with.context.jobs.edit if order.issuing else self._with.context.jobs.read
 
         def done(made: SheetsMade) -> None:
             self._over()
@@ -147,33 +147,33 @@ class SheetOutput(QObject):
             done=done,
             failed=self._failed,
             owner=self,
-            text="Issuing sheets" if order.issuing else "Setting drafts",
+            text="Issuing sheets" if order.issuing else "Making drafts",
         )
         job.stopped.connect(self._over)
 
     def _told(self, made: SheetsMade) -> None:
         if made.changes is not None:
-            self._with.given.edits.happened.emit(made.changes)
-        report(self._with.given.notices, made, self._show)
+            self._with.context.edits.happened.emit(made.changes)
+        report(self._with.context.notices, made, self._show)
 
     def _printed(self, printer: QPrinter, pages: int) -> None:
         self._over()
-        self._with.given.notices.advise(format_print_result(printer, pages))
+        self._with.context.notices.advise(format_print_result(printer, pages))
 
     def _over(self) -> None:
         self._column.set_disabled_reason("")
 
     def _failed(self, error: Exception) -> None:
         self._over()
-        self._with.given.notices.trouble(error)
+        self._with.context.notices.trouble(error)
 
     def _show_file(self, sheet: IssuedSheet) -> None:
-        path = self._with.given.catalog.sheets.path(sheet)
+        path = self._with.context.catalog.sheets.path(sheet)
         if not path.is_file():
-            self._with.given.notices.trouble(file_missing(path))
+            self._with.context.notices.trouble(file_missing(path))
         else:
             self._show(path)
 
     def _show(self, path: Path) -> None:
         if not self._with.outlets.show(path):
-            no_viewer(self._with.given.notices, path)
+            no_viewer(self._with.context.notices, path)

@@ -1,4 +1,4 @@
-"""The column beside the pages: paper, what is shown, what is unknown, issued before, acts."""
+"""The panel beside the pages: paper, sections, issued sheets, and the buttons."""
 
 from __future__ import annotations
 
@@ -22,10 +22,10 @@ _LABEL = 88
 
 
 class SheetPanel(Background):
-    """The choices and the acts.
+    """Choices for the sheet and the buttons that issue, print or save it.
 
-    Signals: `chosen()` when the pages change by a choice; `kept(dict)` with fields of
-    CatalogSettings to keep; `settings_wanted()`.
+    Signals: `chosen()` when a choice changes the pages; `kept(dict)` with fields of
+    CatalogSettings to save; `settings_wanted()`.
     """
 
     chosen = Signal()
@@ -36,29 +36,29 @@ class SheetPanel(Background):
         super().__init__("ground", parent, ruled=Qt.Edge.LeftEdge)
         self._several = several
         self.paper = SegmentedSwitch("Paper", {"letter": "Letter", "a4": "A4"})
-        self.unit = SegmentedSwitch("First unit", {"in": "inches", "mm": "millimeters"})
+        self.unit = SegmentedSwitch("Units first", {"in": "inches", "mm": "millimeters"})
         self.sides = SegmentedSwitch("Sides", {"one": "one", "both": "both"}, holds="both")
-        self.files = SegmentedSwitch("Files", {"together": "one for all", "each": "one a tool"})
+        self.files = SegmentedSwitch("Files", {"together": "one file", "each": "one per tool"})
         self.shows = SectionChoice()
         self.unknown = MessageNote()
         self.nameless = MessageNote()
         self.issued = IssuedList()
         self.freezes = Label().wrapped()
         self.issue_print = ActionButton("Issue and print", weight=ButtonWeight.MAIN)
-        self.issue_file = ActionButton("Issue to a file")
+        self.issue_file = ActionButton("Issue and save")
         self.draft_print = ActionButton("Print a draft")
-        self.draft_file = ActionButton("Save a draft as PDF")
+        self.draft_file = ActionButton("Save a draft")
         self._lay_out()
         self._connect()
 
     @property
     def acts(self) -> tuple[ActionButton, ...]:
-        """The four acts at the foot."""
+        """The four buttons at the bottom."""
         return (self.issue_print, self.issue_file, self.draft_print, self.draft_file)
 
     @property
     def choices(self) -> SheetChoices:
-        """What holds now."""
+        """The choices as they are set now."""
         inches = self.unit.held == "in"
         return SheetChoices(
             paper=Paper(self.paper.held),
@@ -73,31 +73,31 @@ class SheetPanel(Background):
         return self.sides.held == "both"
 
     def take_settings(self, settings: CatalogSettings) -> None:
-        """Let the catalog's choices hold."""
+        """Show the catalog's settings."""
         self.paper.hold(settings.paper)
         self.unit.hold(settings.length_unit)
         self.sides.hold(settings.sides)
         self.shows.ratings.setChecked(settings.ratings_on_sheet)
 
     def show_preview(self, preview: Preview) -> None:
-        """Say what there is, what is unknown, what was issued."""
+        """Show counts per section, what was not checked, and the issued sheets."""
         content = preview.content
         self.shows.show_counts(preview)
         self.unknown.setVisible(bool(content.unknown))
-        self.unknown.say(" ".join(content.unknown), "Said plainly as unknown")
+        self.unknown.say(" ".join(content.unknown), "The sheet says what is not known")
         self.nameless.setVisible(not content.heading.seller)
         self.issued.show_issued(preview.issued)
         number = content.heading.number
         self.freezes.setText(
-            "To issue sheets is to hand them out: they are kept as the buyer got them, and later "
-            "changes to a record are listed against its sheet. A draft is not kept."
+            "An issued sheet gets a number and never changes. Later edits to the record are listed "
+            "next to it. Drafts are not kept."
             if self._several
-            else f"To issue sheet {number} is to hand it out: it is kept as the buyer got it, and "
-            "later changes to the record are listed against it. A draft is not kept."
+            else f"Once issued, sheet {number} never changes. Later edits to the record are listed "
+            "next to it. Drafts are not kept."
         )
 
     def set_disabled_reason(self, reason: str) -> None:
-        """Turn the acts off and say why; an empty reason turns them on."""
+        """Disable the buttons and say why; an empty reason enables them."""
         for act in self.acts:
             act.set_disabled_reason(reason)
 
@@ -106,14 +106,14 @@ class SheetPanel(Background):
         column = QVBoxLayout(inside)
         column.setContentsMargins(24, 12, 24, 16)
         column.setSpacing(8)
-        column.addWidget(heading("The paper"))
-        switches = [("size", self.paper), ("first unit", self.unit), ("sides", self.sides)]
+        column.addWidget(heading("Paper"))
+        switches = [("size", self.paper), ("units first", self.unit), ("sides", self.sides)]
         if self._several:
             switches.append(("PDF files", self.files))
         for label, switch in switches:
             column.addWidget(LabeledControl(label, switch, beside=_LABEL))
         column.addSpacing(8)
-        column.addWidget(heading("What it shows"))
+        column.addWidget(heading("What the sheet shows"))
         column.addWidget(self.shows)
         for part in (self.unknown, self.nameless, self.issued):
             column.addSpacing(8)
@@ -144,10 +144,10 @@ class SheetPanel(Background):
 
     def _fill_nameless(self) -> None:
         self.nameless.say(
-            "A buyer wants to know who sells. The name and the address are kept with the catalog.",
-            "Sheets carry no name yet",
+            "Buyers want to know who is selling. Your name and address are saved in the settings.",
+            "No seller on the sheet yet",
         )
-        lead = LinkButton("Write down who sells")
+        lead = LinkButton("Add seller and guarantee")
         lead.clicked.connect(self.settings_wanted)
         self.nameless.lay_in(lead)
 

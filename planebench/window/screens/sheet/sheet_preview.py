@@ -1,4 +1,4 @@
-"""What the screen shows: one tool's sheet as it would be now, and the sheets issued before."""
+"""The preview: one tool's sheet as it would print now, and the sheets issued for it."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ from planebench.window.jobs import Job
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetRequest:
-    """What is to be seen: the tool at a place among those to print, how, and how sharp."""
+    """Which tool of those chosen to preview, with which choices, at how many dots per inch."""
 
     tools: tuple[ToolId, ...]
     at: int
@@ -34,15 +34,15 @@ class SheetRequest:
 
     @property
     def tool(self) -> ToolId:
-        """The tool whose pages are seen."""
+        """The tool whose pages are shown."""
         return self.tools[self.at]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class IssuedBefore:
-    """A sheet issued before; `changed` names what the record says otherwise since.
+    """An issued sheet; `changed` names what changed in the record since.
 
-    Only the newest is compared: the others are replaced already.
+    Only the newest is compared, because the others are already replaced.
     """
 
     sheet: IssuedSheet
@@ -54,7 +54,7 @@ class IssuedBefore:
 class Preview:
     """One tool's sheet now. `photographs` and `parts` count what it could show."""
 
-    wish: SheetRequest
+    request: SheetRequest
     content: SheetContent
     pages: tuple[QImage, ...]
     points: QSizeF
@@ -65,7 +65,7 @@ class Preview:
 
 
 class SheetDesk:
-    """Sets sheets, one at a time whoever asks; all its methods are called on jobs."""
+    """Typesets sheets, one at a time; call its methods on jobs only."""
 
     def __init__(self, catalog: Catalog) -> None:
         self.catalog = catalog
@@ -73,60 +73,60 @@ class SheetDesk:
         self._lock = Lock()
 
     def settings(self) -> CatalogSettings:
-        """Return the catalog's choices."""
+        """Return the catalog's settings."""
         return self.catalog.settings.read()
 
-    def preview(self, wish: SheetRequest, before: Preview | None, job: Job) -> Preview:
-        """Set one tool's pages as pictures; what is unchanged since `before` is not set again."""
-        catalog, tool = self.catalog, self._out_of_bin(wish.tool)
-        content = compose(catalog, wish.tool, wish.choices, places_ahead=wish.at)
-        same = before is not None and before.wish == wish and before.content == content
-        pages = before.pages if before is not None and same else self._pages(content, wish, job)
+    def preview(self, request: SheetRequest, before: Preview | None, job: Job) -> Preview:
+        """Return one tool's pages as images; reuse those of `before` if nothing changed."""
+        catalog, tool = self.catalog, self._out_of_bin(request.tool)
+        content = compose(catalog, request.tool, request.choices, places_ahead=request.at)
+        same = before is not None and before.request == request and before.content == content
+        pages = before.pages if before is not None and same else self._pages(content, request, job)
         return Preview(
-            wish=wish,
+            request=request,
             content=content,
             pages=pages,
-            points=paper_points(wish.choices.paper),
-            issued=self._issued(wish.tool),
+            points=paper_points(request.choices.paper),
+            issued=self._issued(request.tool),
             photographs=len(tool.photographs),
             parts=sum(not part.unasked for part in tool.parts),
-            place=_place(catalog, wish),
+            place=_place(catalog, request),
         )
 
     def draft(self, tool: ToolId, choices: SheetChoices, *, ahead: int) -> Draft:
-        """Set one tool's sheet as a draft."""
+        """Return one tool's sheet as a draft."""
         self._out_of_bin(tool)
         content = compose(self.catalog, tool, choices, places_ahead=ahead)
         return Draft(content=content, pdf=self.together((content,)))
 
     def issue(self, tool: ToolId, choices: SheetChoices) -> Issued:
-        """Issue one tool's sheet."""
+        """Issue one tool's sheet and return it."""
         self._out_of_bin(tool)
         with self._lock:
             return issue(self.catalog, self._press, tool, choices)
 
     def together(self, contents: tuple[SheetContent, ...]) -> bytes:
-        """Set several sheets as one PDF."""
+        """Return several sheets as one PDF."""
         with self._lock:
             return self._press.print(contents, at=self.catalog.now).pdf
 
     def _out_of_bin(self, tool_id: ToolId) -> Tool:
-        """Return a tool's record; a tool may have come into the bin while the screen was open."""
+        """Return a tool's record. Raise SheetError if it was deleted while the screen was open."""
         tool = self.catalog.tools.one(tool_id)
         if self.catalog.tools.by_stock_number(tool.stock_number) != tool_id:
             raise SheetError(
                 f"{tool.stock_number} is in the bin.",
-                remedy="Take it out of the bin first.",
+                remedy="Restore it first.",
                 subject=tool.stock_number,
             )
         return tool
 
-    def _pages(self, content: SheetContent, wish: SheetRequest, job: Job) -> tuple[QImage, ...]:
+    def _pages(self, content: SheetContent, request: SheetRequest, job: Job) -> tuple[QImage, ...]:
         with self._lock:
-            # A newer wish may have come while another print was being set.
+            # A newer request may have come while another print was being set.
             job.step(0, 0)
             at = self.catalog.now
-            printed = self._press.print([content], at=at, dots_per_inch=wish.dots)
+            printed = self._press.print([content], at=at, dots_per_inch=request.dots)
         return tuple(QImage.fromData(page) for page in printed.pages)
 
     def _issued(self, tool: ToolId) -> tuple[IssuedBefore, ...]:
@@ -147,22 +147,22 @@ class SheetDesk:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Draft:
-    """A draft: what it says and its PDF."""
+    """A draft: its content and its PDF."""
 
     content: SheetContent
     pdf: bytes
 
 
 def paper_points(paper: Paper) -> QSizeF:
-    """Return a paper's size in points."""
+    """Return a paper's size in points of 1/72 inch."""
     page = PAGES[paper]
     return QSizeF(page.width, page.height)
 
 
-def _place(catalog: Catalog, wish: SheetRequest) -> str:
-    """Name the level above: the tool, or the batch from which several were chosen."""
-    tool = catalog.tools.one(wish.tool)
-    if len(wish.tools) == 1:
+def _place(catalog: Catalog, request: SheetRequest) -> str:
+    """Return the name of the level above: the tool, or the batch of several tools."""
+    tool = catalog.tools.one(request.tool)
+    if len(request.tools) == 1:
         return f"{tool.stock_number} {tool.line.title}"
     batch = catalog.batches.one(tool.batch)
     return f"{batch.code} {batch.title}"

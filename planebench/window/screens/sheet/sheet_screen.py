@@ -1,4 +1,4 @@
-"""The condition sheets of one or several tools, as they will be, and issuing and printing them."""
+"""The condition sheets of one or several tools: preview, issue, print and save."""
 
 from __future__ import annotations
 
@@ -35,34 +35,36 @@ _PAUSE_MS = 250
 
 
 class SheetScreen(Screen):
-    """The pages at the left, the choices and the acts at the right."""
+    """The pages on the left, choices and buttons on the right."""
 
     def __init__(
         self,
-        given: ScreenContext,
+        context: ScreenContext,
         tools: tuple[ToolId, ...],
         *,
         outlets: SystemDialogs | None = None,
     ) -> None:
         super().__init__()
-        self._given = given
+        self._context = context
         self._tools = tools
-        self._desk = SheetDesk(given.catalog)
+        self._desk = SheetDesk(context.catalog)
         self._at = 0
         self._land_on: int | None = None
         self._ready = False
         self.preview: Preview | None = None
-        self.pages = PagesView("Pages as they will be")
+        self.pages = PagesView("Pages of the sheet")
         self.bar = PagesBar(self.pages)
         self.column = SheetPanel(several=len(tools) > 1)
         self.layouts = DropDown("Layout", LAYOUTS, holds="all")
         self._outgoing = SheetOutput(
-            Supplies(given=given, desk=self._desk, outlets=outlets or SystemDialogs(), tools=tools),
+            Supplies(
+                context=context, desk=self._desk, outlets=outlets or SystemDialogs(), tools=tools
+            ),
             self.column,
         )
-        self._asking = LatestRead(given.jobs, self)
-        self._reading = LatestRead(given.jobs, self)
-        self._kept = SavedChoices(given, self)
+        self._preview_read = LatestRead(context.jobs, self)
+        self._settings_read_job = LatestRead(context.jobs, self)
+        self._saved_choices = SavedChoices(context, self)
         self._pause = Throttle(_PAUSE_MS, self)
         self._lay_out()
         self._connect()
@@ -74,7 +76,7 @@ class SheetScreen(Screen):
         self.column.setFixedWidth(_WIDE_COLUMN if self.width() >= _ROOMY_FROM else _COLUMN)
 
     def step_tool(self, step: int) -> None:
-        """Go to the tool before (-1) or after (1) among those to be printed."""
+        """Go to the previous (-1) or next (1) tool of those chosen."""
         to = self._at + step
         if 0 <= to < len(self._tools):
             self._at = to
@@ -91,15 +93,15 @@ class SheetScreen(Screen):
         row.setSpacing(0)
         row.addLayout(left, 1)
         row.addWidget(self.column)
-        self._before = ActionButton("Tool before")
-        self._after = ActionButton("Tool after")
+        self._previous = ActionButton("Previous tool")
+        self._next = ActionButton("Next tool")
         labeled = LabeledControl("Layout", self.layouts, beside=52)
         labeled.setContentsMargins(16, 0, 0, 0)
         labeled.setFocusProxy(self.layouts)
-        several = (self._before, self._after) if len(self._tools) > 1 else ()
+        several = (self._previous, self._next) if len(self._tools) > 1 else ()
         self.set_title_buttons(*several, labeled)
         self.set_regions(self.pages, self.column.paper, self.column.issue_print)
-        tool_keys = (("Ctrl Page Up, Ctrl Page Down", "the tool before or after"),)
+        tool_keys = (("Ctrl Page Up, Ctrl Page Down", "previous or next tool"),)
         self.set_keys(
             *PAGES_KEYS,
             *(tool_keys if several else ()),
@@ -110,13 +112,13 @@ class SheetScreen(Screen):
     def _connect(self) -> None:
         column = self.column
         column.chosen.connect(self._choose)
-        column.kept.connect(self._kept.keep)
+        column.kept.connect(self._saved_choices.keep)
         column.settings_wanted.connect(lambda: self.go.emit(routes.SettingsRoute()))
         self.layouts.chosen.connect(self._take_layout)
         self.pages.dots_wanted.connect(lambda _dots: self._ask_soon())
         self.pages.beyond.connect(self.step_tool)
-        self._before.clicked.connect(lambda: self.step_tool(-1))
-        self._after.clicked.connect(lambda: self.step_tool(1))
+        self._previous.clicked.connect(lambda: self.step_tool(-1))
+        self._next.clicked.connect(lambda: self.step_tool(1))
         for keys, act in (
             ("Ctrl+P", column.issue_print.click),
             ("Ctrl+Shift+P", column.draft_print.click),
@@ -126,23 +128,25 @@ class SheetScreen(Screen):
             shortcut = QShortcut(QKeySequence(keys), self)
             shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
             shortcut.activated.connect(act)
-        self._given.edits.happened.connect(self._look_again)
+        self._context.edits.happened.connect(self._look_again)
 
     def _begin(self) -> None:
         if not self._tools:
             self.set_title("Condition sheets", up="Back")
-            self.pages.set_placeholder("No tool was chosen. Choose one in a batch, then come back.")
-            self.column.set_disabled_reason("No tool was chosen.")
+            self.pages.set_placeholder(
+                "No tool is selected. Select one in a batch, then open this screen again."
+            )
+            self.column.set_disabled_reason("No tool is selected.")
             return
         self.set_title("Condition sheet", up="Back")
         self._read_settings()
 
     def _read_settings(self) -> None:
         desk = self._desk
-        self._reading.ask(lambda _job: desk.settings(), done=self._settings_read)
+        self._settings_read_job.ask(lambda _job: desk.settings(), done=self._settings_read)
 
     def _settings_read(self, settings: CatalogSettings) -> None:
-        if not self._kept.writing:
+        if not self._saved_choices.writing:
             self.column.take_settings(settings)
         self._ready = True
         self._ask()
@@ -158,7 +162,7 @@ class SheetScreen(Screen):
     def _look_again(self, changes: Changes) -> None:
         if not self._ready:
             return
-        if changes.catalog_wide and not self._kept.writing:
+        if changes.catalog_wide and not self._saved_choices.writing:
             self._read_settings()
         elif changes.catalog_wide or changes.tools & set(self._tools):
             self._ask_soon()
@@ -171,11 +175,11 @@ class SheetScreen(Screen):
         if not self._ready:
             return
         desk, before = self._desk, self.preview
-        wish = SheetRequest(
+        request = SheetRequest(
             tools=self._tools, at=self._at, choices=self.column.choices, dots=self.pages.dots
         )
-        self._asking.ask(
-            lambda job: desk.preview(wish, before, job), done=self._show, failed=self._not_set
+        self._preview_read.ask(
+            lambda job: desk.preview(request, before, job), done=self._show, failed=self._not_set
         )
 
     def _show(self, preview: Preview) -> None:
@@ -186,12 +190,12 @@ class SheetScreen(Screen):
             self._land_on = None
         self.column.show_preview(preview)
         self._outgoing.seen = preview
-        self._before.set_disabled_reason("This is the first tool." if self._at == 0 else "")
+        self._previous.set_disabled_reason("This is the first tool." if self._at == 0 else "")
         last = self._at == len(self._tools) - 1
-        self._after.set_disabled_reason("This is the last tool." if last else "")
+        self._next.set_disabled_reason("This is the last tool." if last else "")
         title = title_of(preview)
         self.set_title(title.text, up=title.up, remark=title.remark)
 
     def _not_set(self, error: Exception) -> None:
-        self.pages.set_placeholder("The pages could not be set.")
-        self._given.notices.trouble(error)
+        self.pages.set_placeholder("The pages could not be made.")
+        self._context.notices.trouble(error)
