@@ -178,8 +178,7 @@ def _dating(dating: SheetDating) -> Data:
         "reasons": list(dating.reasons),
         "disagreements": list(dating.disagreements),
         "signs": [
-            asdict(evidence) | {"bar": _bar(evidence, scale)}
-            for evidence in dating.evidence
+            asdict(evidence) | {"bar": _bar(evidence, scale)} for evidence in dating.evidence
         ],
         "chart": None if scale is None else _chart(dating, scale),
         "small": " ".join(part for part in (key, dating.sources) if part),

@@ -315,9 +315,7 @@ def full() -> SheetContent:
         dating=dating(),
         parts=SheetParts(
             groups=(
-                PartGroup(
-                    label="Seen", names="body, frog, lever cap, cap screw, handle, knob"
-                ),
+                PartGroup(label="Seen", names="body, frog, lever cap, cap screw, handle, knob"),
                 PartGroup(label="Not original to it", names="cutter", warns=True),
                 PartGroup(label="Not seen", names="adjusting wheel"),
             ),
