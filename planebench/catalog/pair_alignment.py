@@ -127,9 +127,9 @@ def _kept_small(found: Alignment, before: Photograph) -> PairAlignment:
     return PairAlignment(
         warp=found.warp.regrid(frame, step),
         inliers=found.inliers,
-        looked_for=found.looked_for,
+        looked_for=found.feature_count,
         median_error_px=found.median_error_px,
-        trust=found.trust,
+        trust=found.quality,
     )
 
 

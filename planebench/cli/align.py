@@ -45,7 +45,7 @@ def _run(args: Namespace) -> Answer:
         "matrix": laid.matrix.tolist(),
         "inliers": laid.inliers,
         "median_error_px": round(laid.median_error_px, 2),
-        "trust": laid.trust.value,
+        "trust": laid.quality.value,
     }
     if outline is not None:
         data["outline"] = outline_to_json(_carried(laid, outline))
@@ -58,7 +58,7 @@ def _lines(laid: Alignment) -> tuple[str, ...]:
             f"{laid.inliers} points were found again in both photographs, "
             f"typically within {laid.median_error_px:.1f} pixels."
         ),
-        _TELLS[laid.trust],
+        _TELLS[laid.quality],
     )
 
 

@@ -1,4 +1,8 @@
-"""Lays a photograph taken before on one taken after: how they fit, how far that can be trusted."""
+"""Aligns a photograph taken before the work with one taken after, and judges the fit.
+
+Coarse registration of small copies, fine registration of ever larger ones, then a check by feature
+matches; matches that hold sharpen the last level.
+"""
 
 from __future__ import annotations
 
@@ -35,28 +39,38 @@ from planebench.photo.tool_segmentation import Mask, segment_tool
 from planebench.photo.warp import Warp, from_homography
 
 SMALLEST_PX = 200
-"""A picture whose long side is shorter shows too little of a tool to be laid on another."""
+"""A photograph whose long side is shorter shows too little of a tool to be aligned."""
 
-_ROUGH_PX, _FINE_PX = 160, 1200
-_EFFORTS = (
-    (300, RefinementLevel(step=6, rounds=12, stiffness=8.0)),
-    (600, RefinementLevel(step=8, rounds=8, stiffness=2.0)),
+# Long sides of the copies in pixels. On 160 px the 63 rotations and scales are cheap; the levels
+# between roughly double, so that each starts within a few pixels.
+_COARSE_PX, _FINE_PX = 160, 1200
+# Stiff at first, so that a handle does not slide onto another edge; looser as the error shrinks.
+_LEVELS = (
+    (300, RefinementLevel(step=6, iterations=12, stiffness=8.0)),
+    (600, RefinementLevel(step=8, iterations=8, stiffness=2.0)),
 )
-_LAST = RefinementLevel(step=12, rounds=6, stiffness=0.6)
-_PULL = 40.0
+# Runs only after the features have confirmed the fit, hence the loosest grid.
+_LAST_LEVEL = RefinementLevel(step=12, iterations=6, stiffness=0.6)
+# Weight of a matched feature against the edges pooled around a node: features are few but exact.
+_FEATURE_WEIGHT = 40.0
+# Photographs taken upright are tried first: the other three quarter turns cost three times as much.
 _UPRIGHT, _TURNED = (0,), (1, 2, 3)
+# Pixels of the 300 px and larger copies by which the tool's own contour is included, and softened.
+_MASK_GROWTH_PX, _MASK_BLUR_PX = 7, 2.0
 
 
 class AlignmentQuality(StrEnum):
-    """How far a fit can be trusted; NONE says that it may be two different planes."""
+    """How far an alignment can be relied on; NONE: it may be two different planes."""
 
     GOOD = "good"
     WEAK = "weak"
     NONE = "none"
 
 
-# Marks on the best single plane and half of those of one body, at least; and how many pixels of
-# the fine copy they lie beside their place, at most.
+# (quality, least support, greatest median error in pixels of the 1,200 px copy). Support is the
+# matches on the best flat surface plus half of those that one rigid body allows. The limits stand
+# between pairs of one plane and pairs of different planes of one kind, as measured by
+# tests/benchmarks/bench_align.py: of 810 pairs of different planes none reached them.
 _LIMITS = ((AlignmentQuality.GOOD, 30.0, 4.0), (AlignmentQuality.WEAK, 22.0, 4.2))
 
 
@@ -65,143 +79,148 @@ class Alignment:
     """How the before photograph lies on the after one, in pixels of the upright photographs.
 
     `matrix` is the homography that fits the tool best, `warp` bends it to the tool's depth.
-    `inliers` marks of `looked_for` agree with one rigid body; `median_error_px` is how far they
-    lie from where the edges alone put them, in pixels after. With `trust` NONE all is a guess.
+    `inliers` of `feature_count` features agree with one rigid body; `median_error_px` is how far
+    they lie from where the edges alone put them, in pixels after. With quality NONE all of it is a
+    guess.
     """
 
     matrix: Matrix
     warp: Warp
     inliers: int
-    looked_for: int
+    feature_count: int
     median_error_px: float
-    trust: AlignmentQuality
+    quality: AlignmentQuality
 
     def carry(self, points: Points) -> Points:
-        """Take N x 2 points of the before photograph to the after one."""
+        """Map N x 2 points of the before photograph to the after one."""
         return self.warp.carry(np.asarray(points, dtype=np.float64).reshape(-1, 2))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PreparedPhoto:
-    """A photograph made ready: copies by long side, its marks, its size over the finest copy."""
+    """A photograph ready for registration.
+
+    `copies` are keyed by long side in pixels; `scale` is the photograph's size over that of the
+    largest copy, in which the features' positions are given.
+    """
 
     copies: Mapping[int, RegistrationCopy]
     features: Features
-    times: float
+    scale: float
 
 
 def align(before: Rgb, after: Rgb) -> Alignment:
-    """Lay an upright H x W x 3 photograph on another, of any size, of the same view of one plane.
+    """Align two upright H x W x 3 photographs, of any size, of the same view of one plane.
 
-    A photograph that lies on its side is turned. Raise MeasureError if one is too small.
+    A tool that lies turned by quarter turns is found too. Raise MeasureError if a photograph is
+    too small.
     """
     return align_prepared(prepare_photo(before, "before"), prepare_photo(after, "after"))
 
 
 def prepare_photo(rgb: Rgb, which: str) -> PreparedPhoto:
-    """Make a photograph ready to be laid on others; `which` names it, should it be too small."""
+    """Prepare an H x W x 3 photograph; `which` names it in the error if it is too small.
+
+    Raise MeasureError if its long side is under 200 pixels.
+    """
     long_side = max(rgb.shape[:2])
     if long_side < SMALLEST_PX:
         raise MeasureError(
-            f"The {which} photograph is {rgb.shape[1]} x {rgb.shape[0]} pixels, "
-            "too small to be laid on another.",
+            f"The {which} photograph is {rgb.shape[1]} × {rgb.shape[0]} pixels,"
+            " too small to align.",
             remedy=f"Use one whose long side has at least {SMALLEST_PX} pixels.",
             subject=which,
         )
     fine = resize_to(rgb, _FINE_PX)
     tool = segment_tool(fine)
-    sizes = (_ROUGH_PX, *(size for size, _ in _EFFORTS), _FINE_PX)
-    copies = {size: _small(fine, tool, size) for size in sizes}
+    sizes = (_COARSE_PX, *(size for size, _ in _LEVELS), _FINE_PX)
     return PreparedPhoto(
-        copies=copies, features=detect_features(fine, tool), times=long_side / _FINE_PX
+        copies={size: _reduced_copy(fine, tool, size) for size in sizes},
+        features=detect_features(fine, tool),
+        scale=long_side / _FINE_PX,
     )
 
 
 def align_prepared(before: PreparedPhoto, after: PreparedPhoto) -> Alignment:
-    """Lay one photograph on another, both made ready."""
-    rough = _roughly(before, after, _UPRIGHT)
-    if rough is None:
-        return _guess(before, after)
-    upright = _closely(before, after, rough)
-    if upright.trust is not AlignmentQuality.NONE:
+    """Align two prepared photographs."""
+    upright_fit = _coarse_fit(before, after, _UPRIGHT)
+    if upright_fit is None:
+        # No tool is seen in one of them: they are laid on each other as they are.
+        return _in_photograph_pixels(before, after, from_homography(np.eye(3)), NO_MATCHES)
+    upright = _refine(before, after, upright_fit)
+    if upright.quality is not AlignmentQuality.NONE:
         return upright
-    # Edges of a plane lie well on the same plane's even where no mark agrees: only a better fit
-    # on its side is worth the time.
-    turned_round = _roughly(before, after, _TURNED)
-    if turned_round is None or turned_round.likeness <= rough.likeness:
+    # The edges of one plane fit well even where no feature matches: only a better score sideways
+    # is worth the time.
+    turned_fit = _coarse_fit(before, after, _TURNED)
+    if turned_fit is None or turned_fit.score <= upright_fit.score:
         return upright
-    return _closely(before, after, turned_round)
+    return _refine(before, after, turned_fit)
 
 
-def alignment_quality(agreement: FeatureMatches) -> AlignmentQuality:
-    """Judge a fit by the marks that agree with it.
-
-    The limits stand between pairs of one plane and pairs of different planes of the same kind, as
-    measured by the benchmark.
-    """
-    support = agreement.one_plane + agreement.one_body / 2
-    for trust, least, farthest in _LIMITS:
-        if support >= least and agreement.miss_px <= farthest:
-            return trust
+def alignment_quality(matches: FeatureMatches) -> AlignmentQuality:
+    """Return the quality of a fit, by the feature matches that it allows."""
+    support = matches.homography_inliers + matches.epipolar_inliers / 2
+    for quality, least, greatest_error in _LIMITS:
+        if support >= least and matches.median_error_px <= greatest_error:
+            return quality
     return AlignmentQuality.NONE
 
 
-def _small(fine: Rgb, tool: Mask, long_side: int) -> RegistrationCopy:
+def _reduced_copy(fine: Rgb, tool: Mask, long_side: int) -> RegistrationCopy:
     copy = resize_to(fine, long_side)
     size = (copy.shape[1], copy.shape[0])
     mask = cv2.resize(tool.astype(np.uint8), size, interpolation=cv2.INTER_NEAREST) > 0
-    return RegistrationCopy(slants=orientation_channels(copy), tool=np.asarray(mask))
+    return RegistrationCopy(channels=orientation_channels(copy), tool=np.asarray(mask))
 
 
-def _guess(before: PreparedPhoto, after: PreparedPhoto) -> Alignment:
-    """Lay the one on the other as they are, when nothing is seen that could say better."""
-    return _weighed(before, after, from_homography(np.eye(3)), NO_MATCHES)
-
-
-def _roughly(
+def _coarse_fit(
     before: PreparedPhoto, after: PreparedPhoto, quarter_turns: Sequence[int]
 ) -> CoarseFit | None:
-    first, second = before.copies[_ROUGH_PX], after.copies[_ROUGH_PX]
+    first, second = before.copies[_COARSE_PX], after.copies[_COARSE_PX]
     return register_coarsely(first, second, quarter_turns=quarter_turns)
 
 
-def _closely(before: PreparedPhoto, after: PreparedPhoto, rough: CoarseFit) -> Alignment:
-    """Lay one on the other more and more closely, and see whether it holds."""
-    warp, size = from_homography(rough.matrix), _ROUGH_PX
-    for long_side, effort in _EFFORTS:
+def _refine(before: PreparedPhoto, after: PreparedPhoto, fit: CoarseFit) -> Alignment:
+    """Refine a coarse fit level by level, and check it by the features."""
+    warp, size = from_homography(fit.matrix), _COARSE_PX
+    for long_side, level in _LEVELS:
         warp = warp.resized(long_side / size, long_side / size)
-        warp = register_finely(_sheets(before, after, long_side, rough.turn), warp, effort)
+        warp = register_finely(_pair(before, after, long_side, fit.rotation_deg), warp, level)
         size = long_side
     warp = warp.resized(_FINE_PX / size, _FINE_PX / size)
-    agreement = match_features(before.features, after.features, warp)
-    if alignment_quality(agreement) is not AlignmentQuality.NONE:
-        pull = PointConstraints(before=agreement.before, after=agreement.after, weight=_PULL)
-        warp = register_finely(_sheets(before, after, _FINE_PX, rough.turn), warp, _LAST, pull)
-    return _weighed(before, after, warp, agreement)
+    matches = match_features(before.features, after.features, warp)
+    if alignment_quality(matches) is not AlignmentQuality.NONE:
+        points = PointConstraints(
+            before=matches.before, after=matches.after, weight=_FEATURE_WEIGHT
+        )
+        pair = _pair(before, after, _FINE_PX, fit.rotation_deg)
+        warp = register_finely(pair, warp, _LAST_LEVEL, points)
+    return _in_photograph_pixels(before, after, warp, matches)
 
 
-def _sheets(
-    before: PreparedPhoto, after: PreparedPhoto, long_side: int, turn: float
+def _pair(
+    before: PreparedPhoto, after: PreparedPhoto, long_side: int, rotation_deg: float
 ) -> ChannelPair:
-    """Lay out the slants of both, those after named as if they had not been turned."""
+    """Return both pictures' channels, those after renamed as if it had not been turned."""
     first, second = before.copies[long_side], after.copies[long_side]
-    grown = cv2.dilate(first.tool.astype(np.float32), np.ones((7, 7), np.uint8))
-    weight = np.asarray(cv2.GaussianBlur(grown, (0, 0), 2.0), dtype=np.float32)
-    return ChannelPair(
-        before=first.slants, after=rotate_channels(second.slants, -turn), weight=weight
-    )
+    square = np.ones((_MASK_GROWTH_PX, _MASK_GROWTH_PX), np.uint8)
+    grown = cv2.dilate(first.tool.astype(np.float32), square)
+    weight = np.asarray(cv2.GaussianBlur(grown, (0, 0), _MASK_BLUR_PX), dtype=np.float32)
+    channels = rotate_channels(second.channels, -rotation_deg)
+    return ChannelPair(before=first.channels, after=channels, weight=weight)
 
 
-def _weighed(
-    before: PreparedPhoto, after: PreparedPhoto, warp: Warp, agreement: FeatureMatches
+def _in_photograph_pixels(
+    before: PreparedPhoto, after: PreparedPhoto, warp: Warp, matches: FeatureMatches
 ) -> Alignment:
-    """Bring a warp between fine copies to the photographs' own pixels, and say how it holds."""
-    full = warp.resized(before.times, after.times)
+    """Scale a warp between the 1,200 px copies to the photographs, and judge it."""
+    full = warp.resized(before.scale, after.scale)
     return Alignment(
         matrix=full.matrix,
         warp=full,
-        inliers=agreement.one_body,
-        looked_for=agreement.looked_for,
-        median_error_px=agreement.miss_px * after.times,
-        trust=alignment_quality(agreement),
+        inliers=matches.epipolar_inliers,
+        feature_count=matches.feature_count,
+        median_error_px=matches.median_error_px * after.scale,
+        quality=alignment_quality(matches),
     )

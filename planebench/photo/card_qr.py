@@ -63,7 +63,7 @@ def read_code(gray: NDArray[np.uint8], matrix: Matrix, *, thorough: bool = True)
 
 
 def qr_corners_px(code: zxingcpp.Barcode) -> Points:
-    """Return the 4 x 2 corners of a QR code in the picture it was read in, from its own top left."""
+    """Return a QR code's 4 x 2 corners in the picture it was read in, its own top left first."""
     place = code.position
     corners = (place.top_left, place.top_right, place.bottom_right, place.bottom_left)
     return np.array([(corner.x, corner.y) for corner in corners], dtype=np.float64)

@@ -1,4 +1,4 @@
-"""How well before is laid on after, how long it takes, and that no other plane is trusted.
+"""How well before is found on after, how long it takes, and that no other plane is trusted.
 
 PLANEBENCH_PHOTOS names a folder with dev/: pairs of photographs with masks and NAME.truth.json.
 Each surface's true outline before, drawn to 1.5 pixels, is carried and compared with the true
@@ -74,12 +74,12 @@ def drawn(mask: Mask) -> PixelOutline:
     )
 
 
-def carried(laid: Alignment, outline: PixelOutline) -> PixelOutline:
+def carried(found: Alignment, outline: PixelOutline) -> PixelOutline:
     return PixelOutline(
         polygons=tuple(
             Polygon(
-                outer=laid.carry(np.array(each.outer)).tolist(),
-                holes=tuple(laid.carry(np.array(hole)).tolist() for hole in each.holes),
+                outer=found.carry(np.array(each.outer)).tolist(),
+                holes=tuple(found.carry(np.array(hole)).tolist() for hole in each.holes),
             )
             for each in outline.polygons
         )
@@ -103,7 +103,7 @@ def test_carried_outlines_overlap_the_true_ones() -> None:
     rows, overlaps, unmoved = [], [], []
     for before, after in pairs():
         start = time.perf_counter()
-        laid = align_prepared(ready(before), ready(after))
+        found = align_prepared(ready(before), ready(after))
         took = time.perf_counter() - start
         for name, code in SURFACES.items():
             first, second = surface(before, code), surface(after, code)
@@ -111,11 +111,11 @@ def test_carried_outlines_overlap_the_true_ones() -> None:
                 continue
             size = (second.shape[1], second.shape[0])
             outline = drawn(first)
-            overlaps.append(overlap(mask_of(carried(laid, outline), size), second))
+            overlaps.append(overlap(mask_of(carried(found, outline), size), second))
             unmoved.append(overlap(mask_of(outline, size), second))
             rows.append(
-                f"{before:14} {name:11} {unmoved[-1]:8.3f} {overlaps[-1]:8.3f} {laid.trust:6}"
-                f" {laid.inliers:6} {laid.median_error_px:8.1f} {took:6.1f}"
+                f"{before:14} {name:11} {unmoved[-1]:8.3f} {overlaps[-1]:8.3f} {found.quality:6}"
+                f" {found.inliers:6} {found.median_error_px:8.1f} {took:6.1f}"
             )
     head = f"\n{'photograph':14} {'surface':11}  unmoved  carried trust  agree  miss px      s"
     say("\n".join((head, *rows)))
@@ -134,7 +134,7 @@ def test_no_two_different_planes_are_trusted() -> None:
     for one, other in permutations(names, 2):
         if one.split("_")[0] != other.split("_")[0]:
             tried += 1
-            if align_prepared(ready(one), ready(other)).trust is not AlignmentQuality.NONE:
+            if align_prepared(ready(one), ready(other)).quality is not AlignmentQuality.NONE:
                 wrong.append((one, other))
     say(f"\n{tried} ordered pairs of different planes, trusted: {wrong or 'none'}")
 
@@ -148,11 +148,11 @@ def test_a_pair_of_large_photographs_is_laid_in_seconds() -> None:
     open_upright(large / "L01_before_1.jpg")
     decoding = time.perf_counter() - start
     start = time.perf_counter()
-    laid = align(before, after)
+    found = align(before, after)
     took = time.perf_counter() - start
     say(
         f"\n{before.shape[1]} x {before.shape[0]}: {took:.1f} s, {took / (2 * decoding):.1f} times "
-        f"the decoding of both; trust {laid.trust}"
+        f"the decoding of both; trust {found.quality}"
     )
 
-    assert laid.trust is not AlignmentQuality.NONE
+    assert found.quality is not AlignmentQuality.NONE

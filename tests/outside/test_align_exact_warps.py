@@ -31,13 +31,13 @@ def test_a_known_homography_is_found_again_within_a_pixel(gamma: float) -> None:
         before, EXACT, (width, height), flags=cv2.INTER_CUBIC, borderMode=cv2.BORDER_REPLICATE
     )
     curve = np.rint(255 * (np.arange(256) / 255) ** gamma).astype(np.uint8)
-    laid = align(before, np.asarray(cv2.LUT(after, curve), np.uint8))
+    found = align(before, np.asarray(cv2.LUT(after, curve), np.uint8))
     tool = np.array([[x, y] for x in range(300, 1300, 100) for y in range(120, 560, 60)], float)
     exact = cv2.perspectiveTransform(tool[None], EXACT)[0]
-    off = np.linalg.norm(laid.carry(tool) - exact, axis=1)
+    off = np.linalg.norm(found.carry(tool) - exact, axis=1)
 
-    assert laid.trust is AlignmentQuality.GOOD
+    assert found.quality is AlignmentQuality.GOOD
     assert np.median(off) < 0.6
     assert np.percentile(off, 90) < 2
-    plain = cv2.perspectiveTransform(tool[None], np.array(laid.matrix))[0]
+    plain = cv2.perspectiveTransform(tool[None], np.array(found.matrix))[0]
     assert np.median(np.linalg.norm(plain - exact, axis=1)) < 2

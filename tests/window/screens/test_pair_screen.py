@@ -41,9 +41,9 @@ def fit():
     return PairAlignment(
         warp=found.warp,
         inliers=found.inliers,
-        looked_for=found.looked_for,
+        looked_for=found.feature_count,
         median_error_px=found.median_error_px,
-        trust=found.trust,
+        trust=found.quality,
     )
 
 
