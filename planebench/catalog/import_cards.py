@@ -62,7 +62,7 @@ def of_another(scale: Json | None, stock: str) -> tuple[str, ...]:
     says = "" if scale is None else str(scale.get("stock") or "")
     if not says or says.casefold() == stock.casefold():
         return ()
-    return (f"The card is another tool’s: {says}, not {stock}.",)
+    return (f"The card belongs to another tool: {says}, not {stock}.",)
 
 
 def _scale(reading: CardReading, times: tuple[float, float]) -> Json:

@@ -1,4 +1,4 @@
-"""The printed edges of the scale card as points to look for, each with its way to the light."""
+"""Points on the scale card's printed edges, each with the direction to its light side."""
 
 from __future__ import annotations
 
@@ -20,21 +20,23 @@ from planebench.photo.card_layout import (
 )
 
 QR_GROUP = 4
+# ISO/IEC 18004: a finder pattern is seven modules wide.
 _FINDER_MODULES = 7
+# Closer points share pixels on a usual photograph (8 to 20 px/mm) and add time, not information.
 _SPACING_MM = 0.5
-# A corner is rounded by ink and lens: points keep this far from the ends of an edge.
+# Ink and lens round the corners: points keep this far from the ends of an edge.
 _CLEAR_OF_CORNER_MM = 0.6
-# How far from an edge nothing else is printed: half a marker's cell, half a QR module.
-_ROOM_MM = {QR_GROUP: 0.5}
-_ROOM_OF_MARKER_MM = 1.2
+# Distance from an edge within which nothing else is printed: about half a QR
+# module (0.73 to 1.14 mm), half a marker's cell (2.5 mm).
+_QR_ROOM_MM, _MARKER_ROOM_MM = 0.5, 1.2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Edges:
     """N points on printed edges: `at` N x 2 in mm, `toward_light` N x 2 unit vectors.
 
-    `group` tells what each point belongs to: marker 0 to 3, or 4 for the QR code. `side` numbers
-    the straight edges. `room` is how far, in mm, nothing else is printed on either hand.
+    `group` is marker 0 to 3, or 4 for the QR code. `side` numbers the straight edges. `room` is the
+    distance in mm, on both sides, within which nothing else is printed.
     """
 
     at: NDArray[np.float64]
@@ -64,20 +66,20 @@ class _Edge:
 
 @cache
 def card_edges(qr_modules: int) -> Edges:
-    """Lay points on all edges of the four markers and round the QR code's three finder squares.
+    """Return points on all edges of the four markers and of the QR code's three finder patterns.
 
     `qr_modules` is the QR code's width in modules (21, 25, ...; ISO/IEC 18004), 0 to leave it out.
     """
-    lined = [*_marker_edges(), *_finder_edges(qr_modules)]
-    laid = [_points_on(edge) for _, edge in lined]
-    counts = [len(points) for points in laid]
-    group = np.repeat([number for number, _ in lined], counts)
+    edges = [*_marker_edges(), *_finder_edges(qr_modules)]
+    points = [_points_on(edge) for _, edge in edges]
+    counts = [len(each) for each in points]
+    group = np.repeat([number for number, _ in edges], counts)
     return Edges(
-        at=np.concatenate(laid),
-        toward_light=np.repeat([edge.light for _, edge in lined], counts, axis=0),
+        at=np.concatenate(points),
+        toward_light=np.repeat([edge.light for _, edge in edges], counts, axis=0),
         group=group,
-        side=np.repeat(np.arange(len(lined)), counts),
-        room=np.array([_ROOM_MM.get(int(number), _ROOM_OF_MARKER_MM) for number in group]),
+        side=np.repeat(np.arange(len(edges)), counts),
+        room=np.where(group == QR_GROUP, _QR_ROOM_MM, _MARKER_ROOM_MM),
     )
 
 
@@ -88,7 +90,7 @@ def _marker_edges() -> Iterator[tuple[int, _Edge]]:
 
 
 def _finder_edges(modules: int) -> Iterator[tuple[int, _Edge]]:
-    """Return the outlines of the three finder squares; none if the code's width is not known."""
+    """Return the outlines of the three finder patterns; none if the code's width is unknown."""
     if not modules:
         return
     side = _FINDER_MODULES * QR_MM / modules
@@ -108,7 +110,7 @@ def _points_on(edge: _Edge) -> NDArray[np.float64]:
 
 
 def _edges_of(cells: NDArray[np.bool_], x: float, y: float, cell: float) -> Iterator[_Edge]:
-    """Find where cells (true is white) change, as if they lay on white paper at x, y in mm."""
+    """Return the borders between cells (true is white) on white paper, from x, y in mm."""
     paper = np.pad(cells, 1, constant_values=True).astype(int)
     for column, first, last, step in _upright_steps(paper):
         yield _Edge(
@@ -121,7 +123,7 @@ def _edges_of(cells: NDArray[np.bool_], x: float, y: float, cell: float) -> Iter
 
 
 def _upright_steps(paper: NDArray[np.intp]) -> Iterator[tuple[int, int, int, int]]:
-    """Return each run of steps in a column: the column, its first and last row, +1 to the right."""
+    """Return each vertical run of steps: column, first and last row, +1 if light is right."""
     for column, steps in enumerate(np.diff(paper, axis=1).T):
         row = 0
         for step, run in groupby(steps.tolist()):

@@ -1,4 +1,7 @@
-"""Where everything stands on the scale card, in millimeters from its top left corner, y down."""
+"""The layout of the scale card, in millimeters from its top left corner, y down.
+
+The sizes are those of the printed card; changing one makes cards already printed unreadable.
+"""
 
 from __future__ import annotations
 
@@ -25,7 +28,7 @@ DICTIONARY: Final = cv2.aruco.getPredefinedDictionary(cv2.aruco.DICT_4X4_50)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NeutralPatch:
-    """A neutral patch: the share of light it gives back, its top left corner and size in mm."""
+    """A neutral patch: its reflectance (0 to 1), top left corner and size in mm."""
 
     reflectance: float
     at: tuple[float, float]
@@ -40,14 +43,14 @@ PATCHES: Final = (
 
 
 def px_per_mm(matrix: Matrix) -> float:
-    """Return the scale at the card's middle of a homography that takes its mm to pixels."""
+    """Return the scale (pixels per mm) at the card's center of a homography from mm to pixels."""
     width, height = CARD_MM
     return float(scale_at(matrix, np.array([[width / 2, height / 2]]))[0])
 
 
 @cache
 def marker_cells(number: int) -> NDArray[np.bool_]:
-    """Return the 6 x 6 cells of marker 0 to 3, its dark border with it; true is white."""
+    """Return the 6 x 6 cells of marker 0 to 3 including its dark border; true is white."""
     drawn = cv2.aruco.generateImageMarker(DICTIONARY, number, MARKER_CELLS)
     return np.asarray(drawn) > 0
 
@@ -74,7 +77,7 @@ def square(x: float, y: float, side: float) -> NDArray[np.float64]:
     return np.array([[x, y], [x + side, y], [x + side, y + side], [x, y + side]], dtype=np.float64)
 
 
-# Where nothing is printed, beside the QR code: 4 x 2 corners in mm.
+# Unprinted areas left and right of the QR code: 4 x 2 corners in mm.
 WHITE_AREAS: Final = tuple(
     np.array([[left, 21], [left + 29, 21], [left + 29, 40], [left, 40]], dtype=np.float64)
     for left in (2.0, 59.0)

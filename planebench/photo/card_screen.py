@@ -1,7 +1,7 @@
-"""Whether a scale card is shown on a screen: the screen's pixels, or their moire, are in its white.
+"""Detects a scale card shown on a screen, by the screen's pixels or their moire in its white.
 
-A printed card's white has no pattern that repeats. What cannot be told: a screen whose pixels are
-finer than the lens or the file resolves, and paper with ribs of its own.
+The white of a printed card has no repeating pattern. Two cases cannot be told: a screen whose
+pixels are finer than the lens or the file resolves, and paper with a laid texture.
 """
 
 from __future__ import annotations
@@ -17,54 +17,59 @@ from numpy.typing import NDArray
 from planebench.photo.card_layout import WHITE_AREAS
 from planebench.photo.homography import Matrix, transform
 
+# Window sides in pixels: the larger separates frequencies better, the smaller fits a small card.
 _WINDOWS_PX = (64, 32)
-_FEWEST, _MOST = 6, 9
+# Windows looked at: enough that a smudge in one does not decide, few enough to cost milliseconds.
+_MIN_WINDOWS, _MAX_WINDOWS = 6, 9
+# Mean gray level of 255 below which a window is too noisy to judge.
 _DARK = 25
-_EVENED_PX = 6.0
-# Cycles a pixel: slower is light and shadow.
-_SLOWEST = 0.06
+# Blur that is subtracted: light and shadow vary more slowly than this.
+_HIGH_PASS_PX = 6.0
+# Cycles per pixel: lower frequencies are light and shadow.
+_MIN_FREQUENCY = 0.06
+# Bands of like frequency over which the usual power is taken: some 60 bins each in a 64 px window.
 _RINGS = 16
-# JPEG works in blocks of so many pixels, which leave a pattern of their own.
+# JPEG works in blocks of this size, which leave a pattern of their own.
 _BLOCK_PX = 8
-# A pattern weaker than this share of the light is no pattern.
-_FAINT = 0.0004
-# How far the strongest pattern stands above its like, in two thirds of the windows. Measured:
+# A pattern weaker than this share of the light (0.1 gray levels of 255) is lost in rounding.
+_MIN_AMPLITUDE = 0.0004
+# Peak power over the median of its ring, reached in a third of the windows. Measured:
 # below 10 on photographs of printed cards, below 33 when poorly compressed ones were shrunk and
 # saved again; 50 to 20,000 on screens whose pixels are resolved or lie near the camera's own.
-_SHARE, _STANDS_OUT = 67, 40.0
+_PERCENTILE, _MIN_PEAK_RATIO = 67, 40.0
 
 
 def is_shown_on_screen(rgb: NDArray[np.uint8], matrix: Matrix) -> bool:
-    """Tell whether the white of a card that lies by `matrix` (mm to px) has a repeating pattern."""
+    """Return whether the white of a card at `matrix` (mm to px) has a repeating pattern."""
     for side in _WINDOWS_PX:
-        places = list(_places(matrix, rgb.shape, side))
-        if len(places) >= _FEWEST:
-            return _is_patterned(rgb, places[:: -(-len(places) // _MOST)], side)
+        windows = list(_windows(matrix, rgb.shape, side))
+        if len(windows) >= _MIN_WINDOWS:
+            return _is_patterned(rgb, windows[:: -(-len(windows) // _MAX_WINDOWS)], side)
     return False
 
 
-def _is_patterned(rgb: NDArray[np.uint8], places: list[tuple[int, int]], side: int) -> bool:
-    heights = []
-    for x, y in places:
+def _is_patterned(rgb: NDArray[np.uint8], windows: list[tuple[int, int]], side: int) -> bool:
+    peaks = []
+    for x, y in windows:
         gray = cv2.cvtColor(rgb[y : y + side, x : x + side], cv2.COLOR_RGB2GRAY)
         if gray.mean() > _DARK:
-            heights.append(_strongest(np.asarray(gray, dtype=np.float32), side))
-    return len(heights) >= _FEWEST and float(np.percentile(heights, _SHARE)) > _STANDS_OUT
+            peaks.append(_peak_ratio(np.asarray(gray, dtype=np.float32), side))
+    return len(peaks) >= _MIN_WINDOWS and float(np.percentile(peaks, _PERCENTILE)) > _MIN_PEAK_RATIO
 
 
-def _strongest(gray: NDArray[np.float32], side: int) -> float:
-    """Return how far the strongest frequency stands above the middle one of its fineness."""
-    waves = _waves(side)
-    around = cv2.GaussianBlur(gray, (0, 0), _EVENED_PX, borderType=cv2.BORDER_REFLECT)
-    power = np.abs(np.fft.rfft2((gray - around) / gray.mean() * waves.taper)) ** 2
-    usual = np.array([np.median(power.take(ring)) if ring.size else 0.0 for ring in waves.rings])
-    floor = (_FAINT * waves.taper.sum() / 2) ** 2
-    return float((power / (usual[waves.ring_of] + floor))[waves.counted].max())
+def _peak_ratio(gray: NDArray[np.float32], side: int) -> float:
+    """Return the greatest power of a frequency over the median of its ring."""
+    spectrum = _spectrum(side)
+    around = cv2.GaussianBlur(gray, (0, 0), _HIGH_PASS_PX, borderType=cv2.BORDER_REFLECT)
+    power = np.abs(np.fft.rfft2((gray - around) / gray.mean() * spectrum.taper)) ** 2
+    usual = np.array([np.median(power.take(ring)) if ring.size else 0.0 for ring in spectrum.rings])
+    floor = (_MIN_AMPLITUDE * spectrum.taper.sum() / 2) ** 2
+    return float((power / (usual[spectrum.ring_of] + floor))[spectrum.counted].max())
 
 
 @dataclass(frozen=True, slots=True)
-class _Waves:
-    """Frequencies of a window: its taper, which are of like fineness, and which ones count."""
+class _Spectrum:
+    """The frequencies of a window: taper, rings of like frequency, and which ones count."""
 
     taper: NDArray[np.float64]
     rings: tuple[NDArray[np.intp], ...]
@@ -73,27 +78,27 @@ class _Waves:
 
 
 @cache
-def _waves(side: int) -> _Waves:
+def _spectrum(side: int) -> _Spectrum:
     down, across = np.fft.fftfreq(side)[:, None], np.fft.rfftfreq(side)[None, :]
-    fineness = np.hypot(down, across)
-    ring_of = (fineness / fineness.max() * (_RINGS - 1)).astype(np.intp)
-    band = fineness >= _SLOWEST
-    of_blocks = _near_block(down, side) & _near_block(across, side)
-    return _Waves(
+    radius = np.hypot(down, across)
+    ring_of = (radius / radius.max() * (_RINGS - 1)).astype(np.intp)
+    band = radius >= _MIN_FREQUENCY
+    on_block_grid = _near_block_frequency(down, side) & _near_block_frequency(across, side)
+    return _Spectrum(
         taper=np.outer(np.hanning(side), np.hanning(side)),
         rings=tuple(np.flatnonzero(band & (ring_of == ring)) for ring in range(_RINGS)),
         ring_of=ring_of,
-        counted=band & ~of_blocks,
+        counted=band & ~on_block_grid,
     )
 
 
-def _near_block(frequency: NDArray[np.floating], side: int) -> NDArray[np.bool_]:
+def _near_block_frequency(frequency: NDArray[np.floating], side: int) -> NDArray[np.bool_]:
     steps = frequency * _BLOCK_PX
     return np.asarray(np.abs(steps - np.rint(steps)) <= 1.01 * _BLOCK_PX / side)
 
 
-def _places(matrix: Matrix, shape: tuple[int, ...], side: int) -> Iterator[tuple[int, int]]:
-    """Return the top left corners of windows that lie in the card's white and in the picture."""
+def _windows(matrix: Matrix, shape: tuple[int, ...], side: int) -> Iterator[tuple[int, int]]:
+    """Yield the top left corners of windows inside the card's white and inside the picture."""
     for area in WHITE_AREAS:
         ends = transform(matrix, area).astype(np.float32)
         (left, top), (right, bottom) = ends.min(axis=0), ends.max(axis=0)

@@ -14,8 +14,8 @@ Rgb = NDArray[np.uint8]
 LONG_SIDE_PX = 1600
 """The long side at which the two are compared: about what a screen shows of a pair."""
 
-# Least CIELAB difference that counts as a change. 2.3 is just noticeable; lamps and exposure move an
-# unchanged surface by several times that, so a smaller limit would mark the whole tool.
+# Least CIELAB difference that counts as a change. 2.3 is just noticeable; lamps and exposure move
+# an unchanged surface by several times that, so a smaller limit would mark the whole tool.
 _MIN_DIFFERENCE = 14.0
 # ... and at least so many times the median difference over the tool, for pairs in unlike light.
 _MEDIANS = 2.5

@@ -14,7 +14,7 @@ Points = NDArray[np.float64]
 # Focal lengths tried when the camera recorded none, as shares of the picture's diagonal: 18 mm to
 # 200 mm on a full frame. 120 steps of 2% are finer than a card can tell them apart.
 _MIN_FOCAL, _MAX_FOCAL, _FOCAL_STEPS = 0.42, 4.6, 120
-# How far the card's axes may stray from equal and square by noise alone: about 0.1 mm over the card.
+# How far the axes may stray from equal and square by noise alone: about 0.1 mm over the card.
 _AXIS_NOISE = 0.0015
 # Focal lengths within this ratio of each other count as one estimate.
 _FOCAL_RATIO = 1.5
@@ -67,7 +67,7 @@ def signed_area(corners: Points) -> float:
 
 
 def is_front_facing(matrix: Matrix, corners: Points) -> bool:
-    """Return whether a polygon, clockwise in its plane, is wholly in view and seen from its face."""
+    """Return whether a polygon, clockwise in its plane, is seen whole and from its face."""
     ends = np.column_stack((corners, np.ones(len(corners)))) @ matrix.T
     ahead = bool((ends[:, 2] > 0).all() or (ends[:, 2] < 0).all())
     return ahead and signed_area(np.asarray(ends[:, :2] / ends[:, 2:])) > 0

@@ -73,7 +73,7 @@ def test_a_card_of_another_tool_is_told_where_a_tool_was_named(
     (outcome,) = import_photographs(empty_catalog, [card_shot], to=Destination(tool=other)).outcomes
 
     assert outcome.stock == "LOT7-010"
-    assert outcome.warnings == ("The card is another tool’s: LOT7-001, not LOT7-010.",)
+    assert outcome.warnings == ("The card belongs to another tool: LOT7-001, not LOT7-010.",)
 
 
 def test_the_card_of_the_tool_that_was_named_gives_the_scale_and_no_warning(

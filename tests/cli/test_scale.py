@@ -56,4 +56,4 @@ def test_another_tools_card_is_told_in_words(
 ) -> None:
     run(["scale", kept(tmp_path, card=True), "--stock", "LOT7-009"])
 
-    assert "The card is another tool’s: LOT7-003, not LOT7-009." in capsys.readouterr().out
+    assert "The card belongs to another tool: LOT7-003, not LOT7-009." in capsys.readouterr().out

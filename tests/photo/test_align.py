@@ -102,7 +102,7 @@ def test_a_blurred_picture_gets_no_alignment() -> None:
 
 
 def test_a_tiny_picture_is_refused_by_name() -> None:
-    with pytest.raises(MeasureError, match="after photograph is 100 x 80 pixels"):
+    with pytest.raises(MeasureError, match="after photograph is 100 × 80 pixels"):
         align(picture("LOT7-003_top_as_found"), np.zeros((80, 100, 3), np.uint8))
 
 

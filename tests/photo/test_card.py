@@ -82,7 +82,7 @@ def test_a_torn_code_names_no_tool() -> None:
 
     assert reading.stock is None
     assert reading.sure
-    assert reading.warnings == ("The card’s QR code cannot be read: say which tool it is.",)
+    assert reading.warnings == ("The card’s QR code cannot be read. Choose the tool yourself.",)
 
 
 def test_a_code_of_something_else_names_no_tool() -> None:
@@ -103,7 +103,7 @@ def test_the_card_of_another_tool_is_told() -> None:
     reading = read(shown(drawn_card()), expected="LOT7-004")
 
     assert reading.stock == "LOT7-003"
-    assert reading.warnings == ("The card is another tool’s: LOT7-003, not LOT7-004.",)
+    assert reading.warnings == ("The card belongs to another tool: LOT7-003, not LOT7-004.",)
 
 
 def two_cards() -> NDArray[np.uint8]:
@@ -137,7 +137,7 @@ def test_a_mirrored_picture_is_told_and_still_scaled() -> None:
     reading = read(mirrored)
     turn = np.array([[-1, 0, 1199], [0, 1, 0], [0, 0, 1.0]])
 
-    assert "The picture is mirrored: left and right are changed over." in reading.warnings
+    assert "The picture is mirrored: left and right are swapped." in reading.warnings
     assert not reading.sure
     assert length_errors(reading.matrix_px_to_mm, turn @ VIEW.mm_to_px()).max() < 0.1
 

@@ -11,7 +11,7 @@ from planebench.photo.card import CardReading, find_card
 from tests.photo.card_scene import View, drawn_card, photograph
 from tests.photo.screen_scene import Screen, photograph_of_screen
 
-WORDS = "This may be a card shown on a screen: its size cannot be trusted."
+WORDS = "This may be a card shown on a screen, so its size cannot be trusted."
 
 
 def read(picture: NDArray[np.uint8]) -> CardReading:

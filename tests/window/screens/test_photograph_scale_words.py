@@ -26,7 +26,7 @@ def test_a_whole_cards_scale_says_how_good_it_is(scaled):
 
 
 def test_a_card_to_be_minded_says_why_and_not_how_good_it_would_be(scaled):
-    warning = "This may be a card shown on a screen: its size cannot be trusted."
+    warning = "This may be a card shown on a screen, so its size cannot be trusted."
     minded = replace(scaled, scale={**scaled.scale, "sure": False, "warnings": [warning]})
     words = describe_scale(minded)
 
