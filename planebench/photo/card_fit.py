@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 from planebench.photo.card_edges import Edges
 from planebench.photo.homography import Matrix, Points, jacobians, normalized, transform
 
-# Samples across each edge. At the widest reach they are 4 px apart on a close photograph (50 px/mm),
-# on a usual one under a pixel.
+# Samples across each edge: 4 px apart at the widest reach on a close photograph (50 px/mm), under a
+# pixel apart on a usual one.
 _SAMPLES = 33
 # Half the width of the sampled profile in mm for each iteration: wide enough at first for a card
 # that is a millimeter off, narrow at last so that nothing else printed is near.
