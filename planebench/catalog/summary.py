@@ -14,16 +14,12 @@ from planebench.catalog.lines import share_to
 from planebench.catalog.records import records_of
 from planebench.catalog.reference import Kind, built_in_kinds, kind_from, name_of
 from planebench.catalog.tables import OwnKindRow, ToolRow
-from planebench.catalog.tool_dating import (
-    NOT_DATED,
-    date_of,
-    disagrees,
-    odd_parts_not_said,
-    years_in_short,
-)
+from planebench.catalog.tool_dating import date_of
 from planebench.catalog.values import EvidenceEntry, Part, Photograph, Reading, Surface, Tool
+from planebench.trade.date_estimate import NOT_DATED, format_short_estimate
 from planebench.trade.dating import DatingResult
 from planebench.trade.progress import RecordFacts, completeness_by_question, next_step
+from planebench.trade.record_dating import disagrees, odd_parts_unanswered
 from planebench.trade.terms import Basis, Completeness, PartStatus, Stage, ToolStatus
 
 CHUNK = 400
@@ -117,7 +113,7 @@ def facts_of(tool: Tool, dating: DatingResult | None, kind: Kind | None) -> Reco
 
 def _odd_names(tool: Tool, dating: DatingResult | None) -> tuple[str, ...]:
     """Name the parts of another date that nobody explained; one empty name when there is none."""
-    odd = () if dating is None else odd_parts_not_said(tool, dating)
+    odd = () if dating is None else odd_parts_unanswered(tool, dating)
     return tuple(part.name.lower() for part in odd) or ("",)
 
 
@@ -163,9 +159,9 @@ def _main_readings(tool: Tool) -> tuple[Reading | None, Reading | None]:
 def _made(tool: Tool, dating: DatingResult | None) -> tuple[str, str]:
     if dating is None:
         return NOT_DATED, ""
-    made, basis = years_in_short(dating.whole)
+    made, basis = format_short_estimate(dating.whole)
     if disagrees(tool, dating):
-        return made, "parts disagree" if odd_parts_not_said(tool, dating) else "signs disagree"
+        return made, "parts disagree" if odd_parts_unanswered(tool, dating) else "signs disagree"
     counted = sum(evidence.counts for evidence in dating.evidence)
     if counted != 1 or made == NOT_DATED:
         return made, basis

@@ -9,9 +9,9 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from planebench.catalog.dating_tables import dating_tables
-from planebench.catalog.tool_dating import how_sure
 from planebench.cli.answer import Answer, Command
 from planebench.errors import FileError, InputError
+from planebench.trade.date_estimate import format_sureness
 from planebench.trade.dating import DateEstimate, DatingResult, Evidence, date_tool
 from planebench.trade.evidence_parsing import read_evidence, read_production
 
@@ -128,7 +128,7 @@ def _lines(dating: DatingResult) -> Sequence[str]:
 
 
 def _made(dated: DateEstimate) -> str:
-    doubt = f", {how_sure(dated)}" if dated.falls_short else ""
+    doubt = f", {format_sureness(dated)}" if dated.falls_short else ""
     return f"{dated.in_words}{doubt}"
 
 

@@ -5,20 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 
-from planebench.catalog.tool_dating import (
-    conflicts,
-    evidence_from_entry,
-    how_sure,
-    is_left_open,
-    part_key,
-    standing_against,
-    years_in_short,
-)
+from planebench.catalog.tool_dating import evidence_from_entry
 from planebench.catalog.values import EvidenceEntry
 from planebench.sheet.content import SheetDating, SheetEvidence, SheetEvidenceWeight, YearColumns
 from planebench.sheet.phrases import lower_first
 from planebench.sheet.sheet_source import SheetSource
 from planebench.trade import dating as engine
+from planebench.trade.date_estimate import format_short_estimate, format_sureness
+from planebench.trade.record_dating import conflicts, evidence_against, is_left_open, part_key
 from planebench.trade.wording import join_words
 
 _HALF_TRUSTED = 0.6
@@ -108,7 +102,7 @@ def _years_of(part: engine.DateEstimate) -> str:
     """Return a part's years by its own signs: the span they firmly allow, else the 90% range."""
     if part.agreed and part.earliest is not None and part.latest is not None:
         return f"{part.earliest} to {part.latest}"
-    return years_in_short(part)[0]
+    return format_short_estimate(part)[0]
 
 
 def _not_dated(all_evidence: Sequence[EvidenceEntry]) -> str:
@@ -125,7 +119,7 @@ def _in_words(dating: engine.DatingResult) -> str:
 
 def _made(whole: engine.DateEstimate) -> str:
     """Say the likeliest years, and how sure they are where it is less than usual."""
-    doubt = f", {how_sure(whole)}" if whole.falls_short else ""
+    doubt = f", {format_sureness(whole)}" if whole.falls_short else ""
     return f"Made {whole.in_words}{doubt}"
 
 
@@ -207,7 +201,7 @@ def _does_not_agree(
     key = next((part_key(part) for part in source.tool.parts if part.id == evidence.part), "")
     if key in {odd.part for odd in dating.odd_parts}:
         return True
-    return evidence.id in standing_against(source.tool, dating)
+    return evidence.id in evidence_against(source.tool, dating)
 
 
 def _bands(whole: engine.DateEstimate) -> tuple[tuple[int, int], ...]:
@@ -218,7 +212,9 @@ def _bands(whole: engine.DateEstimate) -> tuple[tuple[int, int], ...]:
 def _band_words(whole: engine.DateEstimate) -> str:
     if not _bands(whole):
         return ""
-    return f"the likeliest years, {how_sure(whole)}" if whole.falls_short else "the 90% range"
+    return (
+        f"the likeliest years, {format_sureness(whole)}" if whole.falls_short else "the 90% range"
+    )
 
 
 def _columns(source: SheetSource) -> list[YearColumns]:

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from planebench.trade.dating_ranges import YearRange
 
+NOT_DATED = "not dated"
 _USUAL_PERCENT = 90
-"""What the likeliest years usually hold; less is told beside them."""
+"""What the likeliest years usually hold; less is said beside them."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,13 +19,14 @@ class DateEstimate:
     `earliest` and `latest` are the hard span on which all termini agree, None where a side is open
     and both None where the termini contradict each other (`agreed` False). `ranges` are the
     likeliest years, as a rule one range, in their order; they hold the share `held` of belief:
-    90% or a little more, or less where the signs alone do not carry that far (`falls_short`).
+    90% or a little more, or less where the evidence does not carry that far (`falls_short`).
     `range90` runs from the first to the last of these years, None where nothing is known.
-    `open_start` and `open_end` say that no sign bounds that side; the range then runs to the edge
+    `open_start` and `open_end` say that no evidence bounds that side; the range then runs to the edge
     of the years asked about. `shares` (Y) are the
-    belief in each of `years` (Y) and sum to 1. `conflicts` are ids of signs that contradict each
-    other, the earlier one first. `weights` gives for each sign how much belief would move to
-    other years without it, 0 to 1; signs on parts set aside have 0 for the tool.
+    belief in each of `years` (Y) and sum to 1. `conflicts` are ids of evidence that
+    contradicts other evidence, the earlier one first. `weights` gives for each piece how much
+    belief would move to other years without it, 0 to 1; evidence on parts set aside has 0 for
+    the tool.
     """
 
     earliest: int | None
@@ -51,12 +53,12 @@ class DateEstimate:
 
     @property
     def falls_short(self) -> bool:
-        """Whether the likeliest years hold less than the 90% that a date should."""
+        """Return whether the likeliest years hold less than the 90% that a date should."""
         return bool(self.ranges) and self.percent < _USUAL_PERCENT
 
     @property
     def is_wider(self) -> bool:
-        """Whether likely years lie outside the hard span: old stock and doubt allow them."""
+        """Return whether likely years lie outside the hard span: old stock and doubt allow them."""
         if self.range90 is None or not self.agreed:
             return False
         first, last = self.range90
@@ -87,3 +89,30 @@ class DateEstimate:
         if self.open_end and run == self.ranges[-1]:
             return f"about {first} or later"
         return f"about {first}" if first == last else f"between about {first} and {last}"
+
+
+def format_short_estimate(dated: DateEstimate) -> tuple[str, str]:
+    """Return the likeliest years for a list row and what they are: ("1913 to 1918", "90% range").
+
+    Where they hold less than that, the doubt is said: ("1902 or later", "87% sure").
+    """
+    if dated.range90 is None or (dated.open_start and dated.open_end):
+        return NOT_DATED, ""
+    years = " or ".join(_short_run(dated, run) for run in dated.ranges)
+    if dated.falls_short:
+        return years, format_sureness(dated)
+    return years, "one side open" if dated.open_start or dated.open_end else "90% range"
+
+
+def format_sureness(dated: DateEstimate) -> str:
+    """Return how much belief the likeliest years hold: "87% sure"."""
+    return f"{dated.percent}% sure"
+
+
+def _short_run(dated: DateEstimate, run: YearRange) -> str:
+    first, last = run
+    if dated.open_end and run == dated.ranges[-1]:
+        return f"{first} or later"
+    if dated.open_start and run == dated.ranges[0]:
+        return f"{last} or earlier"
+    return f"{first}" if first == last else f"{first} to {last}"

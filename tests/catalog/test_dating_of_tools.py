@@ -8,24 +8,26 @@ from pathlib import Path
 import pytest
 
 from planebench.catalog.catalog import Catalog
+from planebench.catalog.dating_tables import dating_tables
 from planebench.catalog.entries import EvidenceFields
-from planebench.catalog.evidence_entry import EvidenceInput, parse_evidence
+from planebench.catalog.evidence_entry import parse_evidence
 from planebench.catalog.ids import EvidenceId, ToolId
-from planebench.catalog.tool_dating import (
-    LEFT_OPEN,
-    conflicts,
-    date_of,
-    disagrees,
-    odd_parts_not_said,
-    open_conflicts,
-    production_of,
-    standing_against,
-    years_in_short,
-)
+from planebench.catalog.tool_dating import date_of
 from planebench.catalog.values import Tool
 from planebench.cli.date import COMMAND
+from planebench.trade.date_estimate import format_short_estimate
 from planebench.trade.dating import DatingResult
 from planebench.trade.dating_span import PRODUCTION
+from planebench.trade.evidence_input import EvidenceInput
+from planebench.trade.record_dating import (
+    LEFT_OPEN,
+    RecordDater,
+    conflicts,
+    disagrees,
+    evidence_against,
+    odd_parts_unanswered,
+    open_conflicts,
+)
 from planebench.trade.terms import PartStatus
 
 EACH_KIND: dict[str, dict[str, str]] = {
@@ -140,7 +142,7 @@ def test_production_years_bound_the_date_and_are_no_evidence(
     record = catalog_with_batch.tools.one(tool.id)
     told = said["tool"]
 
-    assert production_of(record) == (1913, 1918)
+    assert RecordDater(dating_tables()).production(record) == (1913, 1918)
     assert isinstance(told, dict)
     assert told["range90"] == list(_dated(catalog_with_batch, tool.id).whole.range90 or ())
     assert len(_dated(catalog_with_batch, tool.id).evidence) == 1
@@ -200,12 +202,12 @@ def test_what_was_left_open_no_longer_asks_for_an_answer(sample: Catalog) -> Non
     late = next(evidence for evidence in tool.evidence if evidence.not_before == 1934)
     dating = date_of(tool)
     assert dating is not None
-    assert [part.code for part in odd_parts_not_said(tool, dating)] == ["cutter"]
+    assert [part.code for part in odd_parts_unanswered(tool, dating)] == ["cutter"]
 
     sample.evidence.change(late.id, mark={**late.mark, LEFT_OPEN: True})
 
     tool = sample.tools.one(tool_id)
-    assert odd_parts_not_said(tool, dating) == ()
+    assert odd_parts_unanswered(tool, dating) == ()
     assert not disagrees(tool, dating)
     assert dating.assembled
 
@@ -221,7 +223,7 @@ def test_the_evidence_outside_the_range_is_the_one_that_stands_against_the_rest(
     early = _enter(catalog, tool, "body", EvidenceInput(kind="years", mark={"value": "1880/1890"}))
     record = catalog.tools.one(tool.id)
 
-    assert standing_against(record, _dated(catalog, tool.id)) == {early}
+    assert evidence_against(record, _dated(catalog, tool.id)) == {early}
     assert disagrees(record, _dated(catalog, tool.id))
 
 
@@ -273,6 +275,6 @@ def test_a_row_tells_the_likeliest_years_with_their_doubt(
         seen = EvidenceInput(kind="years", mark={"value": years}, seen=years, sure=Decimal(sure))
         _enter(catalog_with_batch, tool, "body", seen)
 
-    short = years_in_short(_dated(catalog_with_batch, tool.id).whole)
+    short = format_short_estimate(_dated(catalog_with_batch, tool.id).whole)
 
     assert short == told

@@ -6,8 +6,9 @@ import pytest
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.entries import EvidenceFields
-from planebench.catalog.evidence_entry import EvidenceInput, parse_evidence
+from planebench.catalog.evidence_entry import parse_evidence
 from planebench.catalog.values import Tool
+from planebench.trade.evidence_input import EvidenceInput
 
 
 @pytest.mark.parametrize(

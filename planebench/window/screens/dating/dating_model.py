@@ -10,18 +10,13 @@ from itertools import groupby
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import EvidenceId, PartId, ToolId
 from planebench.catalog.reference import open_list
-from planebench.catalog.tool_dating import (
-    date_of,
-    evidence_from_entry,
-    how_sure,
-    part_key,
-    standing_against,
-    years_in_short,
-)
+from planebench.catalog.tool_dating import date_of, evidence_from_entry
 from planebench.catalog.values import EvidenceEntry, Part, Tool
+from planebench.trade.date_estimate import format_short_estimate, format_sureness
 from planebench.trade.dating import WHOLE, DateEstimate, DatingResult, Evidence, MismatchedPart
 from planebench.trade.dating_ranges import YearRange
 from planebench.trade.dating_span import PRODUCTION
+from planebench.trade.record_dating import evidence_against, part_key
 from planebench.trade.terms import BASIS_WORDS
 from planebench.trade.wording import join_words
 
@@ -215,7 +210,7 @@ def _standing(tool: Tool, dating: DatingResult | None, bands: tuple[YearRange, .
         bands=bands,
         anchor=dating.anchor,
         odd=frozenset(part.id for part in tool.parts if part_key(part) in odd),
-        against=standing_against(tool, dating),
+        against=evidence_against(tool, dating),
     )
 
 
@@ -283,7 +278,7 @@ def _bands(whole: DateEstimate) -> tuple[YearRange, ...]:
 
 
 def _columns(tool: Tool, dating: DatingResult) -> Iterator[ChartColumns]:
-    kind = how_sure(dating.whole) if dating.whole.falls_short else "90% range"
+    kind = format_sureness(dating.whole) if dating.whole.falls_short else "90% range"
     words = kind if dating.anchor == WHOLE else f"{kind}, {_lower(tool, dating.anchor)}"
     yield from _group(dating.whole, words, agrees=True)
     for odd in dating.odd_parts:
@@ -333,7 +328,7 @@ def _widened(earliest: int, latest: int) -> tuple[int, int]:
 def _result(tool: Tool, dating: DatingResult | None) -> Result:
     if dating is None:
         return Result(made="Not dated", of="", by="", doubt="", hard="", hard_agrees=True, odd=())
-    made, kind = years_in_short(dating.whole)
+    made, kind = format_short_estimate(dating.whole)
     by = _dated_parts(tool, dating)
     return Result(
         made=made[:1].upper() + made[1:],
@@ -376,4 +371,4 @@ def own_years(part: DateEstimate) -> str:
     """Return a part's years by its own signs: what they firmly allow, else the 90% range."""
     if part.agreed and part.earliest is not None and part.latest is not None:
         return years_in_words(part.earliest, part.latest)
-    return years_in_short(part)[0]
+    return format_short_estimate(part)[0]

@@ -6,20 +6,19 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from planebench.catalog.ids import EvidenceId
-from planebench.catalog.tool_dating import (
-    LEFT_OPEN,
-    date_of,
-    how_sure,
-    is_left_open,
-    odd_parts_not_said,
-    open_conflicts,
-    part_key,
-    standing_against,
-    years_in_short,
-)
+from planebench.catalog.tool_dating import date_of
 from planebench.catalog.values import EvidenceEntry, Part, Tool
+from planebench.trade.date_estimate import format_short_estimate, format_sureness
 from planebench.trade.dating import DateEstimate, DatingResult
 from planebench.trade.dating_span import PRODUCTION
+from planebench.trade.record_dating import (
+    LEFT_OPEN,
+    evidence_against,
+    is_left_open,
+    odd_parts_unanswered,
+    open_conflicts,
+    part_key,
+)
 from planebench.trade.wording import join_words
 from planebench.window.screens.dating.dating_model import DatingModel
 
@@ -51,7 +50,7 @@ def disagreement_of(shown: DatingModel) -> Disagreement | None:
     tool, dating = shown.tool, shown.dating
     if dating is None:
         return None
-    unanswered = odd_parts_not_said(tool, dating)
+    unanswered = odd_parts_unanswered(tool, dating)
     if unanswered:
         return _odd_part(shown, dating, unanswered[0], left_open=False)
     pairs = open_conflicts(tool, dating)
@@ -79,9 +78,9 @@ def without_in_words(tool: Tool, evidence: EvidenceId, anchor: str) -> str:
     of = f"the {anchor}" if anchor and anchor != "whole tool" else "the tool"
     if dating is None:
         return f"Without this sign {of} would not be dated."
-    made = years_in_short(dating.whole)[0]
+    made = format_short_estimate(dating.whole)[0]
     if dating.whole.falls_short:
-        made = f"{made}, {how_sure(dating.whole)}"
+        made = f"{made}, {format_sureness(dating.whole)}"
     return f"Without this sign {of} would be {made}."
 
 
@@ -151,7 +150,7 @@ def _contradiction(tool: Tool, dating: DatingResult, pair: tuple[str, ...]) -> D
         evidence for name in pair for evidence in tool.evidence if evidence.id == name
     )
     early, late = all_evidence[0], all_evidence[-1]
-    against = standing_against(tool, dating)
+    against = evidence_against(tool, dating)
     ends = "the latest" if early.not_after is None else str(early.not_after)
     begins = "the earliest" if late.not_before is None else str(late.not_before)
     return Disagreement(

@@ -10,17 +10,18 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWi
 from typing_extensions import override
 
 from planebench.catalog.entries import EvidenceFields
-from planebench.catalog.evidence_entry import (
-    KIND_WORDS,
-    EvidenceInput,
-    ParsedEvidence,
-    parse_evidence,
-)
+from planebench.catalog.evidence_entry import fields_from, parse_evidence
 from planebench.catalog.ids import EvidenceId, PartId
 from planebench.catalog.reference import open_list
 from planebench.catalog.values import EvidenceEntry, Tool
 from planebench.errors import InputError
 from planebench.trade.dating_span import PRODUCTION
+from planebench.trade.evidence_input import (
+    KIND_WORDS,
+    EvidenceInput,
+    EvidenceValues,
+    ParsedEvidence,
+)
 from planebench.trade.evidence_parsing import EvidenceTables
 from planebench.trade.terms import BASIS_WORDS, Basis
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
@@ -126,7 +127,7 @@ class EvidenceForm(EscLeavesWidget):
             return
         of_tool = self.kind.held == PRODUCTION or not self.part.held
         part = None if of_tool else PartId(self.part.held)
-        fields = EvidenceFields(**{**understood.fields, "part_id": part})
+        fields = EvidenceFields(**{**fields_from(understood.fields), "part_id": part})
         if self._evidence is None:
             self.wanted.emit(EnteredEvidence(evidence=None, fields=fields))
         else:
@@ -215,7 +216,7 @@ class EvidenceForm(EscLeavesWidget):
         fields = None if understood is None else understood.fields
         self._offer_usual(fields)
 
-    def _offer_usual(self, fields: EvidenceFields | None) -> None:
+    def _offer_usual(self, fields: EvidenceValues | None) -> None:
         """Show what holds where nothing is written; nothing, where no mark is understood yet."""
         if fields is None:
             for field in (self.looseness, self.seen, self.source):

@@ -6,14 +6,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from planebench.catalog.entries import EvidenceFields
-from planebench.catalog.tool_dating import AS_YEARS, LEFT_OPEN
 from planebench.catalog.values import EvidenceEntry
 from planebench.trade.dating_span import PRODUCTION
+from planebench.trade.record_dating import LEFT_OPEN, TYPED_YEARS
 from planebench.trade.terms import Basis
 from planebench.window.screens.dating.dating_model import sure_words
 
 LINE_OF = {
-    **dict.fromkeys((*AS_YEARS, PRODUCTION), "value"),
+    **dict.fromkeys((*TYPED_YEARS, PRODUCTION), "value"),
     **dict.fromkeys(("patent_us", "design_us", "reissue_us", "design_uk"), "number"),
     "patent_date": "text",
 }
@@ -69,7 +69,7 @@ def _marked(evidence: EvidenceEntry) -> tuple[str, dict[str, str]]:
         mark["row"] = mark["own_row"]
     if _TELLING.get(evidence.kind, "") in mark:
         return evidence.kind, mark
-    kind = evidence.kind if evidence.kind in {*AS_YEARS, PRODUCTION} else "years"
+    kind = evidence.kind if evidence.kind in {*TYPED_YEARS, PRODUCTION} else "years"
     return kind, {"value": evidence.edtf or _edtf(evidence)}
 
 

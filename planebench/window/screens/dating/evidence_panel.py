@@ -7,11 +7,11 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 from typing_extensions import override
 
-from planebench.catalog.evidence_entry import KIND_WORDS, bounds_in_words
 from planebench.catalog.ids import EvidenceId
 from planebench.catalog.reference import open_list
 from planebench.catalog.values import EvidenceEntry
 from planebench.trade.dating_span import PRODUCTION
+from planebench.trade.evidence_input import KIND_WORDS, format_bounds
 from planebench.window.context import ScreenContext
 from planebench.window.jobs import LatestRead
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
@@ -104,7 +104,7 @@ class EvidenceFacts(QWidget):
         self._on.say(line.part.lower())
         self._read.setVisible(bool(read.read_as))
         self._read.say(read.read_as, "\n".join(read.alternatives))
-        self._bounds.say(", ".join(filter(None, (bounds_in_words(read), _loose(line)))))
+        self._bounds.say(", ".join(filter(None, (format_bounds(read), _loose(line)))))
         self._say_sure(evidence)
         self._say_source(evidence, read.status)
 

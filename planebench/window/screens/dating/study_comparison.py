@@ -6,10 +6,11 @@ from collections.abc import Callable, Mapping, Sequence
 from decimal import Decimal
 
 from planebench.catalog.entries import EvidenceFields
-from planebench.catalog.evidence_entry import EvidenceInput, parse_evidence
+from planebench.catalog.evidence_entry import fields_from, parse_evidence
 from planebench.catalog.own_tables import KnownStudy
 from planebench.catalog.values import EvidenceEntry, Tool
 from planebench.trade.dating_span import PRODUCTION
+from planebench.trade.evidence_input import EvidenceInput
 from planebench.trade.evidence_parsing import EvidenceTables
 from planebench.trade.terms import Basis
 from planebench.trade.type_study import Comparison, TypeStudy
@@ -142,7 +143,7 @@ def study_evidence(found: Comparison, tool: Tool, tables: EvidenceTables) -> Evi
         basis=Basis.BY_EYE,
         source=f"{found.study.title}: {word} {names}",
     )
-    fields = parse_evidence(seen, tables).fields
+    fields = fields_from(parse_evidence(seen, tables).fields)
     kept = {**fields["mark"], _STUDY: found.study.title, _FORMS: dict(found.seen)}
     return EvidenceFields(**{**fields, "mark": kept, "source_status": _status(found.study)})
 
@@ -156,7 +157,7 @@ def production_evidence(study: TypeStudy, tables: EvidenceTables) -> EvidenceFie
         looseness=0,
         source=study.title,
     )
-    fields = parse_evidence(seen, tables).fields
+    fields = fields_from(parse_evidence(seen, tables).fields)
     return EvidenceFields(**{**fields, "source_status": _status(study)})
 
 

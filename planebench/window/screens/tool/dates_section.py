@@ -12,10 +12,11 @@ from planebench.catalog.dating_tables import dating_tables
 from planebench.catalog.entries import EvidenceFields
 from planebench.catalog.ids import EvidenceId
 from planebench.catalog.reference import open_list
-from planebench.catalog.tool_dating import odd_parts_not_said, years_in_short
 from planebench.errors import InputError
+from planebench.trade.date_estimate import format_short_estimate
 from planebench.trade.dating import DateEstimate, DatingResult
 from planebench.trade.evidence_parsing import evidence_from_years
+from planebench.trade.record_dating import odd_parts_unanswered
 from planebench.trade.terms import Basis, Completeness
 from planebench.trade.years import YearSpan, parse_years
 from planebench.trade.years_phrases import YearConventions
@@ -141,7 +142,7 @@ class Dates(RecordSectionPanel):
     def _fact(self, dating: DatingResult | None) -> RowCell:
         if dating is None:
             return RowCell(key="", text="Not dated: no sign with years is entered.", unknown=True)
-        years, basis = years_in_short(dating.whole)
+        years, basis = format_short_estimate(dating.whole)
         words = ", ".join(filter(None, (f"for the {self._anchor(dating)}", basis)))
         return RowCell(key=_SEE, text=capital(years), strong=True, aside=words)
 
@@ -152,7 +153,7 @@ class Dates(RecordSectionPanel):
     def _odd_words(self, dating: DatingResult) -> str:
         said = []
         odd = {part.part: part.later for part in dating.odd_parts}
-        for part in odd_parts_not_said(self.shown.tool, dating):
+        for part in odd_parts_unanswered(self.shown.tool, dating):
             years = _span_words(dating.parts[part.code])
             side = "later" if odd[part.code] else "earlier"
             said.append(f"{part.name} {years}: {side} than the {self._anchor(dating)}.")
@@ -172,7 +173,7 @@ def _span_words(dated: DateEstimate) -> str:
     """Say the years that a part's own signs bound, else those that are likely."""
     if dated.earliest is not None and dated.latest is not None:
         return f"{dated.earliest} to {dated.latest}"
-    return years_in_short(dated)[0]
+    return format_short_estimate(dated)[0]
 
 
 def _read_seen(typed: str) -> str:

@@ -4,11 +4,12 @@ import pytest
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.dating_tables import dating_tables
-from planebench.catalog.evidence_entry import KIND_WORDS, EvidenceInput, parse_evidence
+from planebench.catalog.evidence_entry import parse_evidence
 from planebench.catalog.own_tables import DATING_CLUES, TYPE_STUDY
 from planebench.catalog.reference import sample_source
 from planebench.errors import InputError
 from planebench.trade.dating_span import PRODUCTION
+from planebench.trade.evidence_input import KIND_WORDS, EvidenceInput
 from planebench.trade.evidence_parsing import KINDS
 from planebench.trade.terms import Basis
 
