@@ -279,11 +279,11 @@ def test_several_tools_are_leafed_through_one_after_another(
     settled()
 
     assert screen.preview is not None
-    assert screen.preview.wish.tool == three[1]
+    assert screen.preview.request.tool == three[1]
     assert screen.title.text == "Condition sheet 0002, not issued yet"
     qtbot.keyClick(screen.pages, Qt.Key.Key_PageUp)
     settled()
-    assert screen.preview.wish.tool == three[0]
+    assert screen.preview.request.tool == three[0]
     assert screen.pages.shown.stop == screen.pages.count
 
 
