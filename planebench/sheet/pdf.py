@@ -1,15 +1,14 @@
 """Typesets sheet content with Typst as a tagged, archival PDF and as page images.
 
-Every PDF passes Typst's own checks for PDF/UA-1 (ISO 14289-1) and PDF/A-2a (ISO 19005-2).
+Every PDF passes Typst's own checks for PDF/UA-1 (ISO 14289-1) and PDF/A-3a (ISO 19005-3).
 """
 
 from __future__ import annotations
 
 import json
-import re
 import shutil
 import tempfile
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -18,14 +17,11 @@ import typst
 
 from planebench.errors import SheetError
 from planebench.sheet.content import SheetContent
-from planebench.sheet.missing_glyphs import clean_text, describe_missing, unescape_typst
+from planebench.sheet.missing_glyphs import GlyphCoverage, clean_text, describe_missing
 from planebench.sheet.print_images import PrintImageCache
 from planebench.sheet.template_data import Data, Files, sheet_data
 
-_MISSING = re.compile(r'the text `"((?:[^"\\]|\\.)*)"` could not be displayed')
 _SIDES = 2
-_ROUNDS = 6
-"""Each round describes the characters the one before found missing; most sheets need two."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,9 +38,10 @@ class SheetPress:
     Keeps prepared photographs in memory so that previews are quick. Not thread-safe.
     """
 
-    def __init__(self, resources: Path) -> None:
+    def __init__(self, resources: Path, *, system_fonts: bool = True) -> None:
         self._templates = resources / "sheet_templates"
         self._fonts = resources / "fonts"
+        self._coverage = GlyphCoverage(self._fonts, system_fonts=system_fonts)
         self._desk = PrintImageCache()
 
     def print(
@@ -60,27 +57,26 @@ class SheetPress:
         with tempfile.TemporaryDirectory(prefix="planebench-sheet-") as folder:
             root = Path(folder) / "sheet"
             shutil.copytree(self._templates, root)
-            data = self._laid_out(root, contents)
-            return self._set(root, data, at, dots_per_inch)
+            system = self._lay_out(root, contents)
+            return self._set(root, at, dots_per_inch, system_fonts=system)
 
-    def _laid_out(self, root: Path, contents: Sequence[SheetContent]) -> object:
+    def _lay_out(self, root: Path, contents: Sequence[SheetContent]) -> bool:
         """Write the templates' data; shrink photographs where that saves a page beyond two.
 
-        Two pages are the two sides of one sheet of paper.
+        Two pages are the two sides of one sheet of paper. Return whether fonts of the system are
+        needed.
         """
-        roomy = self._written(root, contents, frozenset())
-        pages = self._page_counts(root)
+        system = self._write(root, contents, frozenset())
+        pages = self._page_counts(root, system_fonts=system)
         crowded = frozenset(i for i, count in enumerate(pages) if count > _SIDES)
         if not crowded:
-            return roomy
-        self._written(root, contents, crowded)
-        tight = self._page_counts(root)
+            return system
+        self._write(root, contents, crowded)
+        tight = self._page_counts(root, system_fonts=system)
         helped = frozenset(i for i in crowded if tight[i] < pages[i])
-        return self._written(root, contents, helped)
+        return self._write(root, contents, helped)
 
-    def _written(
-        self, root: Path, contents: Sequence[SheetContent], tight: frozenset[int]
-    ) -> object:
+    def _write(self, root: Path, contents: Sequence[SheetContent], tight: frozenset[int]) -> bool:
         files = Files(desk=self._desk, written={})
         sheets = [
             sheet_data(one, f"sheet{number}", files, tight=number in tight)
@@ -89,52 +85,40 @@ class SheetPress:
         for name, content in files.written.items():
             (root / name).write_bytes(content)
         data = _clean({"sheets": sheets, **_about(contents)})
-        _write_data(root, data)
-        return data
+        missing, system = self._coverage.missing(_texts(data))
+        text = json.dumps(_describe(data, missing), ensure_ascii=False)
+        (root / "data.json").write_text(text, "utf-8")
+        return system
 
-    def _page_counts(self, root: Path) -> list[int]:
+    def _page_counts(self, root: Path, *, system_fonts: bool) -> list[int]:
         """Return how many pages each sheet takes."""
         try:
-            counts = self._compiler(root).query("<sheet-pages>", field="value")
+            compiler = self._compiler(root, system_fonts=system_fonts)
+            counts = compiler.query("<sheet-pages>", field="value")
         except typst.TypstError as error:
             raise _refused(error) from error
         return [int(count) for count in json.loads(counts)]
 
-    def _compiler(self, root: Path) -> typst.Compiler:
+    def _compiler(self, root: Path, *, system_fonts: bool) -> typst.Compiler:
         return typst.Compiler(
             str(root / "sheet.typ"),
             root=str(root),
             font_paths=[str(self._fonts)],
-            ignore_system_fonts=True,
+            ignore_system_fonts=not system_fonts,
         )
 
-    def _set(self, root: Path, data: object, at: datetime, dots: int | None) -> Printed:
-        """Compile; describe characters missing from the fonts in words, and try again."""
-        missing: set[str] = set()
-        for _ in range(_ROUNDS):
-            _write_data(root, _described(data, missing))
-            try:
-                return _compiled(self._compiler(root), at, dots)
-            except typst.TypstError as error:
-                found = _missing_letters(error) - missing
-                if not found:
-                    raise _refused(error) from error
-                missing |= found
-        raise SheetError(
-            "The sheet could not be made: it has characters that cannot be printed.",
-            remedy="Replace unusual characters in the title and notes with plain letters.",
-        )
+    def _set(self, root: Path, at: datetime, dots: int | None, *, system_fonts: bool) -> Printed:
+        try:
+            return _compiled(self._compiler(root, system_fonts=system_fonts), at, dots)
+        except typst.TypstError as error:
+            raise _refused(error) from error
 
 
 def _compiled(compiler: typst.Compiler, at: datetime, dots: int | None) -> Printed:
     stamp = int(at.timestamp())
-    made = compiler.compile(format="pdf", pdf_standards=["ua-1", "a-2a"], timestamp=stamp)
+    made = compiler.compile(format="pdf", pdf_standards=["ua-1", "a-3a"], timestamp=stamp)
     pages = () if dots is None else _all(compiler.compile(format="png", ppi=dots))
     return Printed(pdf=_all(made)[0], pages=pages)
-
-
-def _write_data(root: Path, data: object) -> None:
-    (root / "data.json").write_text(json.dumps(data, ensure_ascii=False), "utf-8")
 
 
 def _all(made: bytes | list[bytes] | None) -> tuple[bytes, ...]:
@@ -168,22 +152,23 @@ def _clean(value: object) -> object:
     return value
 
 
-def _described(value: object, missing: set[str]) -> object:
-    """Return the data with missing characters described in every string."""
-    if not missing:
-        return value
+def _describe(value: object, missing: frozenset[str]) -> object:
+    """Return the data with missing clusters described in every string."""
     if isinstance(value, str):
         return describe_missing(value, missing)
     if isinstance(value, dict):
-        return {key: _described(part, missing) for key, part in value.items()}
+        return {key: _describe(part, missing) for key, part in value.items()}
     if isinstance(value, list):
-        return [_described(part, missing) for part in value]
+        return [_describe(part, missing) for part in value]
     return value
 
 
-def _missing_letters(error: typst.TypstError) -> set[str]:
-    texts = _MISSING.findall(str(error.diagnostic) or str(error))
-    return {sign for text in texts for sign in unescape_typst(text)}
+def _texts(value: object) -> Iterator[str]:
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, dict | list):
+        for part in value.values() if isinstance(value, dict) else value:
+            yield from _texts(part)
 
 
 def _refused(error: typst.TypstError) -> SheetError:

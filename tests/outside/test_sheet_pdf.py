@@ -1,6 +1,6 @@
 """The printed sheet read back by others: pypdf, pikepdf (qpdf) and pdftotext (Poppler).
 
-What is asked for is named in ISO 14289-1 (PDF/UA-1) and ISO 19005-2 (PDF/A-2a); Typst refuses to
+What is asked for is named in ISO 14289-1 (PDF/UA-1) and ISO 19005-3 (PDF/A-3a); Typst refuses to
 write a file that its own checks of both find wanting.
 """
 
@@ -67,10 +67,10 @@ def test_pages_have_the_size_of_the_paper(paper: Paper, width: float, height: fl
         assert float(page.mediabox.height) == pytest.approx(height, abs=0.02)
 
 
-def test_the_file_says_that_it_meets_pdf_ua_1_and_pdf_a_2a(opened: pikepdf.Pdf) -> None:
+def test_the_file_says_that_it_meets_pdf_ua_1_and_pdf_a_3a(opened: pikepdf.Pdf) -> None:
     with opened.open_metadata() as told:
         assert told.get("pdfuaid:part") == "1"
-        assert told.get("pdfaid:part") == "2"
+        assert told.get("pdfaid:part") == "3"
         assert told.get("pdfaid:conformance") == "A"
         assert told.get("dc:title") == (
             "Condition sheet 0417: Smoothing plane, Halbeck & Son No. 23"
@@ -150,7 +150,7 @@ def test_odd_records_meet_both_standards_as_well(content: object) -> None:
 
     with pikepdf.open(io.BytesIO(pdf)) as document, document.open_metadata() as told:
         assert told.get("pdfuaid:part") == "1"
-        assert told.get("pdfaid:part") == "2"
+        assert told.get("pdfaid:part") == "3"
 
 
 @pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="Poppler’s pdftoppm is not here")

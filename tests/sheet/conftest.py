@@ -29,7 +29,7 @@ AT = dt.datetime(2026, 5, 12, 10, 0, tzinfo=dt.UTC)
 
 @pytest.fixture(scope="session")
 def press() -> SheetPress:
-    return SheetPress(resources_folder())
+    return SheetPress(resources_folder(), system_fonts=False)
 
 
 @pytest.fixture(scope="session")
