@@ -1,16 +1,16 @@
-"""What went wrong, with which file or field, and what a person can do about it.
+"""The errors that people see: what happened, to which file or field, and what to do.
 
 Their tree:
 
     PlanebenchError
-    ├── InputError          a field holds something that cannot be meant
+    ├── InputError          a field holds something that makes no sense
     ├── FileError           a file cannot be read, or is not what its name says
-    ├── CatalogError        a catalog cannot be opened, or a verb cannot be carried out
-    │   ├── CatalogBusyError    another program or machine holds it
-    │   ├── CatalogNewerError   it was written by a newer program
+    ├── CatalogError        a catalog cannot be opened or changed
+    │   ├── CatalogBusyError    another program or computer has it open
+    │   ├── CatalogNewerError   it was written by a newer version of the program
     │   └── EditClashError      someone else changed the same record meanwhile
     ├── SheetError          a sheet cannot be composed
-    └── MeasureError        a photograph does not allow the reading asked for
+    └── MeasureError        a photograph cannot be measured as asked
 """
 
 from __future__ import annotations
@@ -19,10 +19,10 @@ from typing_extensions import override
 
 
 class PlanebenchError(Exception):
-    """Something in the world, not in the program, is not as needed.
+    """The base of all errors that are shown to a person; the program itself works as it should.
 
-    `happened` is one sentence naming what happened and that nothing was lost, `subject` the file
-    or field it happened to, `remedy` what the person can do.
+    `happened` is one sentence that says what happened, `subject` is the file or field it happened
+    to, `remedy` says what the person can do.
     """
 
     def __init__(self, happened: str, *, remedy: str, subject: str = "") -> None:
@@ -37,7 +37,7 @@ class PlanebenchError(Exception):
 
 
 class InputError(PlanebenchError):
-    """A field holds something that cannot be meant; `subject` names the field."""
+    """A field holds something that makes no sense; `subject` names the field."""
 
 
 class FileError(PlanebenchError):
@@ -45,15 +45,15 @@ class FileError(PlanebenchError):
 
 
 class CatalogError(PlanebenchError):
-    """A catalog cannot be opened, or a verb cannot be carried out on it."""
+    """A catalog cannot be opened or changed."""
 
 
 class CatalogBusyError(CatalogError):
-    """Another program or another machine holds the catalog."""
+    """Another program or computer has the catalog open."""
 
 
 class CatalogNewerError(CatalogError):
-    """The catalog was written by a newer program than this one."""
+    """The catalog was written by a newer version of the program."""
 
 
 class EditClashError(CatalogError):
@@ -65,4 +65,4 @@ class SheetError(PlanebenchError):
 
 
 class MeasureError(PlanebenchError):
-    """A photograph does not allow the reading asked for; `happened` says why."""
+    """A photograph cannot be measured as asked; `happened` says why."""

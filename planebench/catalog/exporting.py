@@ -88,7 +88,7 @@ def label_of(tool: Tool, photograph: Photograph, settings: CatalogSettings) -> I
         job=tool.stock_number,
         title=f"{tool.stock_number} {_view_and_stage(photograph)}",
         description=photograph.caption or f"{tool.stock_number}. {alternative}",
-        alternative=f"{alternative} {photograph.caption}".strip(),
+        alt_text=f"{alternative} {photograph.caption}".strip(),
         rights=f"© {year} {owner}" if owner else "",
         creator=owner,
     )
@@ -114,7 +114,7 @@ def _copy(
         stock=tool.stock_number,
         photograph=photograph.id,
         file=_written(folder, _file_name(label.title), copy),
-        coded_anew=copy.coded_anew,
+        coded_anew=copy.reencoded,
     )
 
 

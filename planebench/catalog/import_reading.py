@@ -161,7 +161,7 @@ class Reader:
 
 def moment_of(facts: ImageInfo) -> dt.datetime | None:
     """Return when a picture was taken; a camera's own clock is read as this machine's local time."""
-    taken_at = facts.shot.taken_at
+    taken_at = facts.exif.taken_at
     if taken_at is None:
         return None
     try:

@@ -210,7 +210,7 @@ def _stored(edit: Edit, vault: Originals, file: ReadFile) -> StoredFileRow:
             width=file.facts.width,
             height=file.facts.height,
             taken_at=moment_of(file.facts),
-            camera=file.facts.shot.camera,
+            camera=file.facts.exif.camera,
             stored_at=edit.at,
         )
         edit.session.add(row)

@@ -70,5 +70,5 @@ def _row(path: Path) -> StoredFileRow | None:
         width=facts.width,
         height=facts.height,
         taken_at=moment_of(facts),
-        camera=facts.shot.camera,
+        camera=facts.exif.camera,
     )

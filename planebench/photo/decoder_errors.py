@@ -1,4 +1,4 @@
-"""Turns whatever a picture library raises into one FileError that a person can act on."""
+"""Turns whatever a picture library raises into a FileError that a person can act on."""
 
 from __future__ import annotations
 
@@ -9,27 +9,28 @@ from contextlib import contextmanager
 
 from planebench.errors import FileError
 
+# Five times the largest camera sensors; decoded, it needs 1.5 GB.
 LARGEST_PIXELS = 500_000_000
-_AGAIN = "Copy it from the camera again, then take it in again."
+_COPY_AGAIN = "Copy it from the camera again, then add it again."
 
 
 @contextmanager
 def as_file_errors(name: str) -> Iterator[None]:
-    """Let nothing but FileError out; `name` is the file it concerns."""
+    """Raise any error inside as a FileError; `name` is the file it concerns."""
     try:
         yield
     except FileError:
         raise
     except FileNotFoundError as error:
         raise FileError(
-            "The file is not there any more.",
-            remedy="Look whether the card or disk was taken out, then take it in again.",
+            "The file is gone.",
+            remedy="Check whether the card or disk was removed, then add the photograph again.",
             subject=name,
         ) from error
     except PermissionError as error:
         raise FileError(
-            "The file may not be read.",
-            remedy="Allow your account to read it, then take it in again.",
+            "This account has no permission to read the file.",
+            remedy="Give your account permission to read it, then add it again.",
             subject=name,
         ) from error
     except IsADirectoryError as error:
@@ -39,11 +40,11 @@ def as_file_errors(name: str) -> Iterator[None]:
     except MemoryError as error:
         raise FileError(
             "The picture needs more memory than this computer has free.",
-            remedy="Close other programs, or save the picture smaller and take that in.",
+            remedy="Close other programs, or save a smaller picture and add that.",
             subject=name,
         ) from error
     except Exception as error:
-        # Decoders fail in any way they like on a damaged or hostile file; it is never ours.
+        # Decoders fail in any way on a damaged or hostile file: the file is at fault.
         raise _damaged(error, name) from error
 
 
@@ -52,41 +53,41 @@ def refuse_too_large(width: int, height: int, *, name: str) -> None:
     if width * height > LARGEST_PIXELS:
         megapixels = width * height / 1e6
         raise FileError(
-            f"The picture claims {width} x {height} pixels, {megapixels:,.0f} megapixels;"
-            f" at most {LARGEST_PIXELS // 1_000_000} are read.",
-            remedy="Leave it out, or save it smaller and take that in.",
+            f"The picture claims {width} × {height} pixels, {megapixels:,.0f} megapixels;"
+            f" {LARGEST_PIXELS // 1_000_000} is the limit.",
+            remedy="Leave it out, or save a smaller picture and add that.",
             subject=name,
         )
     if width < 1 or height < 1:
         raise FileError(
-            f"The picture claims {width} x {height} pixels.", remedy=_AGAIN, subject=name
+            f"The picture claims {width} × {height} pixels.", remedy=_COPY_AGAIN, subject=name
         )
 
 
-def truncated_file_error(there: int, whole: int | None, *, how: str = "", name: str) -> FileError:
-    """Make the error for a file cut short: bytes there, and bytes it should have if known.
+def truncated_file_error(length: int, whole: int | None, *, how: str = "", name: str) -> FileError:
+    """Return the error for a file cut short: `length` bytes of `whole`, if that is known.
 
-    `how` says how well that is known: nothing, "about" or "at least".
+    `how` says how well it is known: "" for exactly, "about" or "at least".
     """
-    unit, symbol = _unit(there, whole)
-    sizes = _size(there, unit)
-    if whole is not None and whole > there:
+    unit, symbol = _unit(length, whole)
+    sizes = _size(length, unit)
+    if whole is not None and whole > length:
         sizes += f" of {how} {_size(whole, unit)}" if how else f" of {_size(whole, unit)}"
     return FileError(
-        f"The file ends early: {sizes} {symbol} are there.", remedy=_AGAIN, subject=name
+        f"The file is cut short: it has {sizes} {symbol}.", remedy=_COPY_AGAIN, subject=name
     )
 
 
 def _damaged(error: Exception, name: str) -> FileError:
     if isinstance(error, (OSError, struct.error, zlib.error, EOFError)) and "runcat" in str(error):
-        return FileError("The file ends early.", remedy=_AGAIN, subject=name)
-    return FileError("The picture is damaged and cannot be read.", remedy=_AGAIN, subject=name)
+        return FileError("The file is cut short.", remedy=_COPY_AGAIN, subject=name)
+    return FileError("The picture is damaged and cannot be read.", remedy=_COPY_AGAIN, subject=name)
 
 
-def _unit(there: int, whole: int | None) -> tuple[int, str]:
-    """Choose the largest unit that still tells the two sizes apart."""
+def _unit(length: int, whole: int | None) -> tuple[int, str]:
+    """Return the largest unit, in bytes, in which the two sizes still differ, and its symbol."""
     for unit, symbol in ((1_000_000, "MB"), (1000, "kB")):
-        if there >= unit // 10 and (whole is None or _size(there, unit) != _size(whole, unit)):
+        if length >= unit // 10 and (whole is None or _size(length, unit) != _size(whole, unit)):
             return unit, symbol
     return 1, "bytes"
 

@@ -1,4 +1,4 @@
-"""How long a picture file should be, by what stands in it or by how far its decoder came."""
+"""How long a picture file should be, to recognize one that was cut short."""
 
 from __future__ import annotations
 
@@ -8,11 +8,12 @@ from typing import BinaryIO
 
 from PIL import Image
 
-_SMALLEST_BOX = 8
+# ISO/IEC 14496-12: a box has at least its size and type.
+_MIN_BOX = 8
 
 
-def declared_length(stream: BinaryIO, form: str, there: int) -> int | None:
-    """Return the bytes that a file's own size fields ask for, None if its format has none.
+def declared_length(stream: BinaryIO, form: str, length: int) -> int | None:
+    """Return the bytes that a file's own size fields call for, None if its format has none.
 
     Sources: RIFF chunk size; ISO/IEC 14496-12 boxes; BITMAPFILEHEADER.
     """
@@ -22,39 +23,39 @@ def declared_length(stream: BinaryIO, form: str, there: int) -> int | None:
         case "BMP":
             return _number(stream, at=2, length=4, order="little")
         case "HEIF" | "AVIF":
-            return _end_of_boxes(stream, there)
+            return _end_of_boxes(stream, length)
         case "RAW":
             stream.seek(4)
             in_boxes = stream.read(4) == b"ftyp"
-            return _end_of_boxes(stream, there) if in_boxes else length_by_directories(stream)
+            return _end_of_boxes(stream, length) if in_boxes else length_by_directories(stream)
         case _:
             return None
 
 
-def estimate_length(image: Image.Image, there: int) -> int | None:
-    """Estimate the whole length of a file cut short by how many rows its decoder had filled.
+def estimate_length(image: Image.Image, length: int) -> int | None:
+    """Return the estimated full length of a file cut short, by the rows that were decoded.
 
-    None when it cannot be told: nothing was decoded, or the rows came in several passes.
+    None if it cannot be estimated: nothing was decoded, or the rows come in several passes.
     """
     try:
         filled = image.im.getbbox()
     except AttributeError:
         return None
-    # Rows that never came are left at nought by the decoder.
+    # The decoder leaves missing rows at zero.
     if filled is None or filled[3] >= image.height:
         return None
     bottom: int = filled[3]
-    return round(there * image.height / bottom)
+    return round(length * image.height / bottom)
 
 
-def _end_of_boxes(stream: BinaryIO, there: int) -> int:
+def _end_of_boxes(stream: BinaryIO, length: int) -> int:
     at = 0
-    while at < there:
+    while at < length:
         size = _number(stream, at=at, length=4, order="big")
         if size == 1:
             size = _number(stream, at=at + 8, length=8, order="big")
-        if size < _SMALLEST_BOX:
-            return there
+        if size < _MIN_BOX:
+            return length
         at += size
     return at
 
@@ -64,24 +65,25 @@ def _number(stream: BinaryIO, *, at: int, length: int, order: str) -> int:
     return int.from_bytes(stream.read(length), "little" if order == "little" else "big")
 
 
-# Where a directory says that picture data begin and how long they are, and where further
-# directories lie (TIFF 6.0, sections 8, 15 and 22; DNG specification 1.4 for SubIFDs).
-_BEGIN_AND_LENGTH = ((273, 279), (324, 325), (513, 514))
+# Tags for the offsets and lengths of picture data, and for further directories (TIFF 6.0, sections
+# 8, 15 and 22; DNG specification 1.4 for SubIFDs).
+_OFFSET_AND_LENGTH = ((273, 279), (324, 325), (513, 514))
 _SUB_DIRECTORIES = 330
 _WIDTHS = {3: 2, 4: 4, 13: 4}
 _KINDS = {2: "H", 4: "I"}
-# Cameras write this for "not told".
-_NOT_TOLD = 0xFFFFFFFF
-_MOST_DIRECTORIES, _MOST_VALUES = 64, 1_000_000
+# Cameras write this for "unknown".
+_UNKNOWN = 0xFFFFFFFF
+# Far more than any camera writes: a larger number is damage, and must not cost memory or time.
+_MAX_DIRECTORIES, _MAX_VALUES = 64, 1_000_000
 _FUJI, _FUJI_PAIRS_AT, _FUJI_PAIRS = b"FUJIFILMCCD-RAW", 84, 3
 _Directory = Mapping[int, tuple[int, ...]]
 
 
 def length_by_directories(stream: BinaryIO) -> int | None:
-    """Return the bytes that the pictures named in a raw file reach to; None where none are named.
+    """Return the end of the last picture that a raw file refers to, in bytes; None without any.
 
-    Read are files built as TIFF (the byte order alone is looked at, for cameras have marks of
-    their own) and Fujifilm's header of three offsets and lengths.
+    Reads files built as TIFF (by the byte order only, because cameras have magic numbers of their
+    own) and the header of three offsets and lengths that starts with FUJIFILMCCD-RAW.
     """
     stream.seek(0)
     head = stream.read(_FUJI_PAIRS_AT + 8 * _FUJI_PAIRS)
@@ -96,11 +98,11 @@ def length_by_directories(stream: BinaryIO) -> int | None:
 
 
 def _directories(stream: BinaryIO, order: str) -> Iterator[_Directory]:
-    """Go through the chain of directories and those below them, each once."""
+    """Yield each directory of the chain and those below it, once."""
     stream.seek(4)
     waiting = list(struct.unpack(order + "I", stream.read(4)))
     seen: set[int] = set()
-    while waiting and len(seen) < _MOST_DIRECTORIES:
+    while waiting and len(seen) < _MAX_DIRECTORIES:
         at = waiting.pop(0)
         if at in seen or at == 0:
             continue
@@ -111,7 +113,7 @@ def _directories(stream: BinaryIO, order: str) -> Iterator[_Directory]:
 
 
 def _directory(stream: BinaryIO, order: str, at: int) -> tuple[_Directory, int]:
-    """Read one directory's whole numbers, and where the next one lies (0 for none)."""
+    """Return one directory's whole numbers, and the offset of the next one (0 for none)."""
     stream.seek(at)
     try:
         (count,) = struct.unpack(order + "H", stream.read(2))
@@ -119,7 +121,7 @@ def _directory(stream: BinaryIO, order: str, at: int) -> tuple[_Directory, int]:
         (following,) = struct.unpack(order + "I", stream.read(4))
         read = dict(_values(stream, order, entry) for entry in entries)
     except struct.error:
-        # The directory itself is cut off or is none: the decoder will say so.
+        # The directory itself is cut off or damaged: the decoder will say so.
         return {}, 0
     return read, following
 
@@ -127,7 +129,7 @@ def _directory(stream: BinaryIO, order: str, at: int) -> tuple[_Directory, int]:
 def _values(stream: BinaryIO, order: str, entry: bytes) -> tuple[int, tuple[int, ...]]:
     tag, kind, count = struct.unpack(order + "HHI", entry[:8])
     width = _WIDTHS.get(kind)
-    if width is None or count > _MOST_VALUES:
+    if width is None or count > _MAX_VALUES:
         return tag, ()
     held = entry[8:]
     if width * count > len(held):
@@ -137,7 +139,7 @@ def _values(stream: BinaryIO, order: str, entry: bytes) -> tuple[int, tuple[int,
 
 
 def _ends(directory: _Directory) -> Iterator[int]:
-    for begin, length in _BEGIN_AND_LENGTH:
+    for begin, length in _OFFSET_AND_LENGTH:
         for at, size in zip(directory.get(begin, ()), directory.get(length, ()), strict=False):
-            if _NOT_TOLD not in {at, size}:
+            if _UNKNOWN not in {at, size}:
                 yield at + size

@@ -1,4 +1,4 @@
-"""Says what a file holds by its first bytes; its name is only a hint."""
+"""Recognizes picture formats by their first bytes; the name is only a hint."""
 
 from __future__ import annotations
 
@@ -16,18 +16,22 @@ _PLAIN = ".jpg .jpeg .jpe .jfif .png .tif .tiff .webp .heic .heif .hif .avif .bm
 RAW_SUFFIXES = frozenset(_RAW.split())
 PICTURE_SUFFIXES = RAW_SUFFIXES | frozenset(_PLAIN.split())
 
+# One disk block: all magic numbers and `ftyp` brands are in it.
 _HEAD_BYTES = 4096
 _HEIF_BRANDS = frozenset({b"heic", b"heix", b"heim", b"heis", b"hevc", b"mif1", b"msf1"})
 _TAG_SUBFILE_TYPE, _TAG_SUB_IFDS, _TAG_DNG_VERSION = 254, 330, 50706
-_MOST_TAGS = 4096
+# More tags than any camera writes: a larger count is damage.
+_MAX_TAGS = 4096
+# Share of printable characters in a text file; pictures that decode as UTF-8 have far fewer.
+_PRINTABLE_SHARE = 0.97
 _UNKNOWN = "This is not a picture in a known format."
-_USABLE = "Leave it out, or save the picture as JPEG, PNG or TIFF and take that in."
+_CONVERT = "Leave it out, or save the picture as JPEG, PNG or TIFF and add that."
 
 
 def recognize(stream: BinaryIO, *, name: str) -> str:
-    """Name the format of a still picture: JPEG, PNG, TIFF, WEBP, HEIF, AVIF, BMP or RAW.
+    """Return the format of a still picture: JPEG, PNG, TIFF, WEBP, HEIF, AVIF, BMP or RAW.
 
-    The stream is left at its beginning. FileError tells what else the file is.
+    The stream is left at its beginning. Raise FileError, saying what the file is, for others.
     """
     stream.seek(0)
     head = stream.read(_HEAD_BYTES)
@@ -39,7 +43,7 @@ def recognize(stream: BinaryIO, *, name: str) -> str:
         refusal = _not_a_picture(head, name)
         if refusal.happened != _UNKNOWN or not _is_named_raw(name):
             raise refusal
-        # Some cameras write the bare readings of their sensor, without any mark.
+        # Some cameras write bare sensor readings, without any header.
         found = "RAW"
     return found
 
@@ -70,7 +74,7 @@ def _by_magic(head: bytes) -> str | None:
 
 
 def _by_box(head: bytes) -> str | None:
-    """Read the brand of an ISO base media file (ISO/IEC 14496-12, `ftyp`)."""
+    """Return the format by the brand of an ISO base media file (ISO/IEC 14496-12, `ftyp`)."""
     if head[4:8] != b"ftyp":
         return None
     length = min(int.from_bytes(head[:4], "big"), len(head))
@@ -83,7 +87,7 @@ def _by_box(head: bytes) -> str | None:
 
 
 def _is_raw(stream: BinaryIO, name: str) -> bool:
-    """Tell a camera's raw file from a TIFF: by its name, or by what its first directory says."""
+    """Return whether a TIFF is a camera's raw file, by its name or its first directory."""
     if _is_named_raw(name):
         return True
     tags = _first_directory(stream)
@@ -96,15 +100,15 @@ def _is_named_raw(name: str) -> bool:
 
 
 def _first_directory(stream: BinaryIO) -> dict[int, int]:
-    """Map each tag of a TIFF's first directory to its value field (TIFF 6.0, section 2)."""
+    """Return the value field of each tag in a TIFF's first directory (TIFF 6.0, section 2)."""
     stream.seek(0)
     header = stream.read(8)
     order = "<" if header[:2] == b"II" else ">"
     stream.seek(struct.unpack(order + "I", header[4:8].ljust(4, b"\0"))[0])
     counted = stream.read(2)
-    if len(counted) < 2:  # noqa: PLR2004 -- a TIFF counts its entries in two bytes
+    if len(counted) < 2:  # noqa: PLR2004 -- the entry count is two bytes
         return {}
-    count = min(struct.unpack(order + "H", counted)[0], _MOST_TAGS)
+    count = min(struct.unpack(order + "H", counted)[0], _MAX_TAGS)
     entries = stream.read(12 * count)
     return {
         tag: value
@@ -115,20 +119,20 @@ def _first_directory(stream: BinaryIO) -> dict[int, int]:
 
 
 def _not_a_picture(head: bytes, name: str) -> FileError:
-    remedy = _USABLE
+    remedy = _CONVERT
     if not head:
-        happened = "The file is empty: it holds 0 bytes."
-        remedy = "Copy it from the camera again, then take it in again."
+        happened = "The file is empty (0 bytes)."
+        remedy = "Copy it from the camera again, then add it again."
     elif not any(head):
-        happened = "The file holds only zeros: the copy was not finished, or the card is damaged."
-        remedy = "Copy it from the camera again, then take it in again."
+        happened = "The file holds only zeros: copying did not finish, or the card is damaged."
+        remedy = "Copy it from the camera again, then add it again."
     elif head[4:8] in {b"ftyp", b"moov", b"mdat"} or head[8:12] == b"AVI ":
-        happened = "This is a film, not a picture."
+        happened = "This is a video, not a photograph."
         remedy = "Leave it out."
     elif head.startswith(b"%PDF"):
-        happened = "This is a PDF, not a picture."
+        happened = "This is a PDF, not a photograph."
     elif _reads_as_text(head):
-        happened = "This is a text, not a picture."
+        happened = "This is a text file, not a photograph."
         remedy = "Leave it out, or rename it."
     else:
         happened = _UNKNOWN
@@ -140,7 +144,7 @@ def _reads_as_text(head: bytes) -> bool:
         return True
     if b"\0" in head:
         return False
-    # A letter of several bytes may be cut at the end of the head.
-    words = head.decode("utf-8", errors="ignore")
-    readable = sum(letter.isprintable() or letter.isspace() for letter in words)
-    return len(words.encode()) >= len(head) - 3 and readable >= 0.97 * len(words)
+    # A multi-byte character may be cut at the end of the head.
+    text = head.decode("utf-8", errors="ignore")
+    readable = sum(letter.isprintable() or letter.isspace() for letter in text)
+    return len(text.encode()) >= len(head) - 3 and readable >= _PRINTABLE_SHARE * len(text)

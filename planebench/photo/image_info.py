@@ -1,4 +1,4 @@
-"""What a picture file says of itself: its size, its camera, when it was taken."""
+"""What a picture file says of itself: size, camera, time, from its Exif data."""
 
 from __future__ import annotations
 
@@ -11,23 +11,24 @@ _MAKE, _MODEL, _ORIENTATION, _CHANGED_AT = 271, 272, 274, 306
 _TAKEN_AT, _SCANNED_AT = 36867, 36868
 _OFFSET_CHANGED, _OFFSET_TAKEN, _OFFSET_SCANNED = 36880, 36881, 36882
 _FOCAL_LENGTH_35MM = 41989
-# (time, its offset from UTC), best first: when the shutter went, when it was digitized, saved.
+# (time, its offset from UTC), best first: exposure, digitizing, last change.
 _TIMES = (
     (_TAKEN_AT, _OFFSET_TAKEN),
     (_SCANNED_AT, _OFFSET_SCANNED),
     (_CHANGED_AT, _OFFSET_CHANGED),
 )
-_TURNED_SIDEWAYS = 5
-_LAST_ORIENTATION = 8
-_LONGEST_FOCAL_MM = 5000
+# EXIF orientations 5 to 8 swap width and height.
+_FIRST_SIDEWAYS, _LAST_ORIENTATION = 5, 8
+# Longer than any lens: a larger number is an error of the camera.
+_MAX_FOCAL_MM = 5000
 _FULL_FRAME_DIAGONAL_MM = math.hypot(36, 24)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ExifInfo:
-    """What the camera noted: EXIF orientation 1 to 8, time, camera, focal length (0: not noted).
+    """What the camera recorded: orientation 1 to 8, time, camera, focal length (0: not recorded).
 
-    `taken_at` is aware if the camera gave its offset from UTC, else naive (the camera's own clock).
+    `taken_at` is aware if the camera recorded its offset from UTC, else naive, on its own clock.
     """
 
     orientation: int = 1
@@ -38,7 +39,7 @@ class ExifInfo:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ImageInfo:
-    """A picture file without its pixels; `width` and `height` are as seen upright, in pixels.
+    """A picture file without its pixels; `width` and `height` in pixels, of the upright picture.
 
     `format` is JPEG, PNG, TIFF, WEBP, HEIF, AVIF, BMP or RAW.
     """
@@ -47,23 +48,23 @@ class ImageInfo:
     width: int
     height: int
     size_bytes: int
-    shot: ExifInfo
+    exif: ExifInfo
 
     @property
     def focal_px(self) -> float | None:
-        """Focal length in pixels of the upright picture, None if the camera did not note it.
+        """Focal length in pixels of the upright picture, None if not recorded.
 
         Source: CIPA DCG-001: the 35 mm equivalent compares the diagonals of the frames.
         """
-        if not self.shot.focal_35mm:
+        if not self.exif.focal_35mm:
             return None
         diagonal = math.hypot(self.width, self.height)
-        return self.shot.focal_35mm * diagonal / _FULL_FRAME_DIAGONAL_MM
+        return self.exif.focal_35mm * diagonal / _FULL_FRAME_DIAGONAL_MM
 
 
 def parse_exif(tags: Mapping[int, object]) -> ExifInfo:
-    """Read EXIF tags (number to value) of any kind and state; what makes no sense is left out."""
-    make, model = _words(tags.get(_MAKE)), _words(tags.get(_MODEL))
+    """Return what EXIF tags (number to value) say; values that make no sense are ignored."""
+    make, model = _text(tags.get(_MAKE)), _text(tags.get(_MODEL))
     camera = model if model.casefold().startswith(make.casefold()) else f"{make} {model}".strip()
     times = (_time(tags.get(when), tags.get(offset)) for when, offset in _TIMES)
     return ExifInfo(
@@ -79,11 +80,11 @@ def _orientation(value: object) -> int:
 
 
 def upright_size(width: int, height: int, orientation: int) -> tuple[int, int]:
-    """Return width and height once the picture is turned upright."""
-    return (height, width) if orientation >= _TURNED_SIDEWAYS else (width, height)
+    """Return width and height of the picture turned upright."""
+    return (height, width) if orientation >= _FIRST_SIDEWAYS else (width, height)
 
 
-def _words(value: object) -> str:
+def _text(value: object) -> str:
     text = value.decode("utf-8", errors="replace") if isinstance(value, bytes) else value
     if not isinstance(text, str):
         return ""
@@ -91,10 +92,10 @@ def _words(value: object) -> str:
 
 
 def _time(value: object, offset: object) -> datetime | None:
-    """Read `YYYY:MM:DD HH:MM:SS` (EXIF 3.0, 4.6.5) with `+HH:MM`, if both make sense."""
-    day, _, clock = _words(value).partition(" ")
+    """Return the time from `YYYY:MM:DD HH:MM:SS` (EXIF 3.0, 4.6.5) and `+HH:MM` if valid."""
+    day, _, clock = _text(value).partition(" ")
     plain = f"{day.replace(':', '-')} {clock}"
-    for text in (plain + _words(offset), plain):
+    for text in (plain + _text(offset), plain):
         try:
             return datetime.fromisoformat(text)
         except ValueError:
@@ -103,7 +104,7 @@ def _time(value: object, offset: object) -> datetime | None:
 
 
 def _focal(value: object) -> float:
-    """Return the 35 mm equivalent, or 0 when there is none or it cannot be meant."""
-    if isinstance(value, (int, float)) and 0 < value < _LONGEST_FOCAL_MM:
+    """Return the 35 mm equivalent, 0 when there is none or it cannot be right."""
+    if isinstance(value, (int, float)) and 0 < value < _MAX_FOCAL_MM:
         return float(value)
     return 0.0

@@ -1,8 +1,8 @@
-"""Writes what a photograph shows into a copy of it, in the fields that other programs read.
+"""Writes a description into a copy of a photograph, in fields that other programs read.
 
 The fields are those of the IPTC Photo Metadata Standard 2023.2, written as XMP (ISO 16684-1).
 They are put into JPEG files as an APP1 segment and into PNG files as an iTXt chunk (XMP
-Specification Part 3, "Storage in Files"), so that the picture itself is not coded anew.
+Specification Part 3, "Storage in Files"), so that the picture itself is not re-encoded.
 """
 
 from __future__ import annotations
@@ -24,9 +24,11 @@ _EXIF_ID, _PNG_KEYWORD = b"Exif\0\0", b"XML:com.adobe.xmp"
 _APP0, _APP1, _START_OF_SCAN, _FILLER = 0xE0, 0xE1, 0xDA, 0xFF
 _STANDALONE = frozenset({0x01, *range(0xD0, 0xD8)})
 _GPS = 0x8825
-_QUALITY = 95
-# A packet must fit into one segment of 65,502 bytes.
-_LONGEST_TEXT = 4000  # characters
+# Re-encoding is rare (HEIF, raw ...) and the copy may be edited again: hardly any loss.
+_JPEG_QUALITY = 95
+# Characters per field. A packet must fit into one segment of 65,502 bytes, and a character may
+# take four: four long fields of this length just do.
+_MAX_TEXT = 4000
 
 _PACKET = """<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>
 <x:xmpmeta xmlns:x="adobe:ns:meta/">
@@ -45,85 +47,85 @@ _PACKET = """<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class IptcMetadata:
-    """What is written into a copy; empty fields are left out.
+    """The fields written into a copy; empty ones are left out.
 
     `job` is the tool's stock number (IPTC Job Identifier), `title` a short name of the picture,
-    `alternative` says what is seen to those who do not see it, `rights` is the copyright notice.
+    `alt_text` describes it for people who cannot see it, `rights` is the copyright notice.
     """
 
     job: str
     title: str
     description: str = ""
-    alternative: str = ""
+    alt_text: str = ""
     rights: str = ""
     creator: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TaggedCopy:
-    """A copy: its bytes, the ending of its name, and whether the picture was coded anew."""
+    """A copy: its bytes, the suffix for its name, and whether the picture was re-encoded."""
 
     data: bytes
     suffix: str
-    coded_anew: bool
+    reencoded: bool
 
 
-def with_metadata(data: bytes, label: IptcMetadata, *, name: str) -> TaggedCopy:
-    """Return a copy that carries a label; where it was taken (GPS) is left out.
+def with_metadata(data: bytes, metadata: IptcMetadata, *, name: str) -> TaggedCopy:
+    """Return a copy that carries the metadata; its GPS position is removed.
 
-    JPEG and PNG keep their picture bit by bit; all other formats become JPEG, quality 95, upright.
-    Raises FileError for what cannot be read; `name` is the file that is told.
+    JPEG and PNG keep their picture bit for bit; all other formats become JPEG, quality 95, upright.
+    Raise FileError, naming the file `name`, if it cannot be read.
     """
-    packet = xmp_packet(label)
+    packet = xmp_packet(metadata)
     with as_file_errors(name):
         if data.startswith(_JPEG):
-            return TaggedCopy(data=_in_jpeg(data, packet), suffix=".jpg", coded_anew=False)
+            return TaggedCopy(data=_in_jpeg(data, packet), suffix=".jpg", reencoded=False)
         if data.startswith(_PNG):
-            return TaggedCopy(data=_in_png(data, packet), suffix=".png", coded_anew=False)
+            return TaggedCopy(data=_in_png(data, packet), suffix=".png", reencoded=False)
         stream = io.BytesIO()
-        Image.fromarray(decode_bytes(data, name=name)).save(stream, "JPEG", quality=_QUALITY)
+        Image.fromarray(decode_bytes(data, name=name)).save(stream, "JPEG", quality=_JPEG_QUALITY)
         jpeg = _in_jpeg(stream.getvalue(), packet)
-        return TaggedCopy(data=jpeg, suffix=".jpg", coded_anew=True)
+        return TaggedCopy(data=jpeg, suffix=".jpg", reencoded=True)
 
 
-def xmp_packet(label: IptcMetadata) -> bytes:
-    """Return a label as an XMP packet in UTF-8."""
+def xmp_packet(metadata: IptcMetadata) -> bytes:
+    """Return the metadata as an XMP packet in UTF-8."""
     fields = (
-        _alternatives("dc:title", label.title),
-        _alternatives("dc:description", label.description),
-        _alternatives("dc:rights", label.rights),
-        _alternatives("Iptc4xmpCore:AltTextAccessibility", label.alternative),
-        _ordered("dc:creator", label.creator),
-        _plain("photoshop:TransmissionReference", label.job),
-        _plain("xmpRights:Marked", "True" if label.rights else ""),
+        _alternatives("dc:title", metadata.title),
+        _alternatives("dc:description", metadata.description),
+        _alternatives("dc:rights", metadata.rights),
+        _alternatives("Iptc4xmpCore:AltTextAccessibility", metadata.alt_text),
+        _ordered("dc:creator", metadata.creator),
+        _plain("photoshop:TransmissionReference", metadata.job),
+        _plain("xmpRights:Marked", "True" if metadata.rights else ""),
     )
     return _PACKET.format(fields="\n".join(filter(None, fields))).encode("utf-8")
 
 
 def _alternatives(field: str, text: str) -> str:
-    item = f'<rdf:li xml:lang="x-default">{_written(text)}</rdf:li>'
+    item = f'<rdf:li xml:lang="x-default">{_xml_text(text)}</rdf:li>'
     return f"<{field}><rdf:Alt>{item}</rdf:Alt></{field}>" if text else ""
 
 
 def _ordered(field: str, text: str) -> str:
     return (
-        f"<{field}><rdf:Seq><rdf:li>{_written(text)}</rdf:li></rdf:Seq></{field}>" if text else ""
+        f"<{field}><rdf:Seq><rdf:li>{_xml_text(text)}</rdf:li></rdf:Seq></{field}>" if text else ""
     )
 
 
 def _plain(field: str, text: str) -> str:
-    return f"<{field}>{_written(text)}</{field}>" if text else ""
+    return f"<{field}>{_xml_text(text)}</{field}>" if text else ""
 
 
-def _written(text: str) -> str:
-    """Return text as XML takes it: without control signs, no longer than a segment has room for."""
-    kept = "".join(sign for sign in text if sign in "\n\t" or sign.isprintable() or sign == " ")
-    return escape(kept[:_LONGEST_TEXT])
+def _xml_text(text: str) -> str:
+    """Return text escaped for XML, without control characters, cut to the room in a segment."""
+    kept = "".join(char for char in text if char in "\n\t" or char.isprintable() or char == " ")
+    return escape(kept[:_MAX_TEXT])
 
 
 def _in_jpeg(data: bytes, packet: bytes) -> bytes:
     body = _XMP_ID + packet
-    mine = struct.pack(">BBH", 0xFF, _APP1, len(body) + 2) + body
+    own = struct.pack(">BBH", 0xFF, _APP1, len(body) + 2) + body
     before: list[bytes] = []
     after: list[bytes] = []
     head, rest = _head(data)
@@ -133,12 +135,12 @@ def _in_jpeg(data: bytes, packet: bytes) -> bytes:
             continue
         exif = marker == _APP1 and content.startswith(_EXIF_ID)
         first = marker == _APP0 or exif
-        (before if first else after).append(_without_place(segment) if exif else segment)
-    return b"".join((_JPEG, *before, mine, *after, rest))
+        (before if first else after).append(_without_gps(segment) if exif else segment)
+    return b"".join((_JPEG, *before, own, *after, rest))
 
 
 def _head(data: bytes) -> tuple[list[tuple[int, bytes]], bytes]:
-    """Return the segments before the picture, each with its marker, and all that follows them."""
+    """Return the segments before the picture, each with its marker, and everything after."""
     segments: list[tuple[int, bytes]] = []
     at = 2
     while data[at : at + 1] == b"\xff" and data[at + 1] != _START_OF_SCAN:
@@ -152,16 +154,16 @@ def _head(data: bytes) -> tuple[list[tuple[int, bytes]], bytes]:
     return segments, data[at:]
 
 
-def _without_place(segment: bytes) -> bytes:
-    """Return an Exif segment without its GPS part; one that has none stays as it is."""
-    body = _exif_without_place(segment[4:])
+def _without_gps(segment: bytes) -> bytes:
+    """Return an Exif segment without its GPS directory; unchanged if it has none."""
+    body = _exif_without_gps(segment[4:])
     if body is None:
         return segment
     return struct.pack(">BBH", 0xFF, _APP1, len(body) + 2) + body
 
 
-def _exif_without_place(body: bytes) -> bytes | None:
-    """Return Exif, from its identifier on, without its GPS part; None when it has none."""
+def _exif_without_gps(body: bytes) -> bytes | None:
+    """Return Exif data without its GPS directory, None if it has none."""
     exif = Image.Exif()
     exif.load(body)
     if _GPS not in exif:
@@ -171,8 +173,8 @@ def _exif_without_place(body: bytes) -> bytes | None:
 
 
 def _in_png(data: bytes, packet: bytes) -> bytes:
-    """Put the packet behind the head, in place of an older one."""
-    mine = _chunk(b"iTXt", _PNG_KEYWORD + b"\0\0\0\0\0" + packet)
+    """Insert the packet after the header, in place of an older one."""
+    own = _chunk(b"iTXt", _PNG_KEYWORD + b"\0\0\0\0\0" + packet)
     kept = [_PNG]
     at = len(_PNG)
     while at + 12 <= len(data):
@@ -180,14 +182,12 @@ def _in_png(data: bytes, packet: bytes) -> bytes:
         end = at + 12 + length
         kind, content = data[at + 4 : at + 8], data[at + 8 : at + 8 + length]
         if not (kind == b"iTXt" and content.startswith(_PNG_KEYWORD)):
-            placeless = _exif_without_place(_EXIF_ID + content) if kind == b"eXIf" else None
+            cleaned = _exif_without_gps(_EXIF_ID + content) if kind == b"eXIf" else None
             kept.append(
-                data[at:end]
-                if placeless is None
-                else _chunk(kind, placeless.removeprefix(_EXIF_ID))
+                data[at:end] if cleaned is None else _chunk(kind, cleaned.removeprefix(_EXIF_ID))
             )
         if kind == b"IHDR":
-            kept.append(mine)
+            kept.append(own)
         at = end
     return b"".join(kept)
 

@@ -1,4 +1,4 @@
-"""Photographs that show the same again, bursts and copies, and which of them is the best."""
+"""Finds near-duplicate photographs, copies and bursts, and the best of each group."""
 
 from __future__ import annotations
 
@@ -11,16 +11,21 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.fft import dctn
 
-_ROUGH_KEPT, _FINE_KEPT = 8, 16
-_SIDES_A_FREQUENCY = 4
-_SHARPNESS_EDGE = 1024
+# Sides of the block of cosine frequencies that is kept: 64 bits for frames of a burst, 256 for
+# copies.
+_BURST_SIDE, _COPY_SIDE = 8, 16
+# The picture is reduced to four pixels per kept frequency, as in the source of perceptual_hash.
+_PX_PER_FREQUENCY = 4
+# Sharpness is compared at this long side, so that a larger photograph has no advantage.
+_SHARPNESS_PX = 1024
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fingerprints:
-    """What is remembered of a photograph to compare it: fingerprints, size, sharpness, when taken.
+    """What is stored of a photograph to compare it with others.
 
-    `rough` has 64 bits, for frames of a burst; `fine` 256, for copies of one and the same picture.
+    `rough` is a hash of 64 bits for frames of a burst, `fine` one of 256 for copies of a picture.
+    `pixels` is width times height.
     """
 
     rough: int
@@ -32,10 +37,7 @@ class Fingerprints:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DuplicateGroup:
-    """Photographs that show the same, as places in the sequence given; `best` the one to keep.
-
-    That is the largest, and of equals the sharpest.
-    """
+    """Near-duplicates, as indices into the sequence; `best` is the largest, then the sharpest."""
 
     members: tuple[int, ...]
     best: int
@@ -43,7 +45,7 @@ class DuplicateGroup:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SimilarityLimits:
-    """How alike counts as the same: bits that may differ, and how soon after each other.
+    """Limits for near-duplicates: bits that may differ, and time between frames of a burst.
 
     Measured on 141 photographs of known scenes: copies at other sizes and qualities differ in 6 of
     256 bits at most, other pictures in 34 and more. Frames a hundredth of a width apart differ in
@@ -56,74 +58,74 @@ class SimilarityLimits:
 
 
 def fingerprints_of(rgb: NDArray[np.uint8], taken_at: datetime | None = None) -> Fingerprints:
-    """Take what is needed to compare an H x W x 3 picture with others; a reduced one will do."""
+    """Return what is needed to compare an H x W x 3 picture, which may be reduced."""
     return Fingerprints(
         rough=perceptual_hash(rgb),
-        fine=perceptual_hash(rgb, kept=_FINE_KEPT),
+        fine=perceptual_hash(rgb, side=_COPY_SIDE),
         pixels=rgb.shape[0] * rgb.shape[1],
         sharpness=sharpness(rgb),
         taken_at=taken_at,
     )
 
 
-def perceptual_hash(rgb: NDArray[np.uint8], *, kept: int = _ROUGH_KEPT) -> int:
-    """Return bits that stay nearly the same when a picture is resized, saved again or brightened.
+def perceptual_hash(rgb: NDArray[np.uint8], *, side: int = _BURST_SIDE) -> int:
+    """Return a hash that hardly changes when a picture is resized, saved again or brightened.
 
-    `kept` x `kept` low frequencies of its cosine transform against their median. Source: Zauner,
+    Its bits are `side` x `side` low cosine frequencies against their median. Source: Zauner,
     "Implementation and Benchmarking of Perceptual Image Hash Functions", 2010, section 3.2.1.
     """
-    side = kept * _SIDES_A_FREQUENCY
+    size = side * _PX_PER_FREQUENCY
     gray = cv2.cvtColor(rgb, cv2.COLOR_RGB2GRAY)
-    small = cv2.resize(gray, (side, side), interpolation=cv2.INTER_AREA)
-    low = np.asarray(dctn(small.astype(np.float64)))[:kept, :kept]
+    small = cv2.resize(gray, (size, size), interpolation=cv2.INTER_AREA)
+    low = np.asarray(dctn(small.astype(np.float64)))[:side, :side]
     return int.from_bytes(np.packbits(low > np.median(low)).tobytes(), "big")
 
 
 def hamming_distance(first: int, second: int) -> int:
-    """Count the bits in which two fingerprints differ."""
+    """Return the number of bits in which two hashes differ."""
     return (first ^ second).bit_count()
 
 
 def sharpness(rgb: NDArray[np.uint8]) -> float:
-    """Return the strength of fine detail, 0 up; only pictures of the same scene can be compared.
+    """Return the amount of fine detail, from 0; comparable only for pictures of one scene.
 
     The variance of the Laplacian over that of the picture. Source: Pech-Pacheco and others,
     "Diatom autofocusing in brightfield microscopy", ICPR 2000.
     """
     gray = cv2.cvtColor(rgb, cv2.COLOR_RGB2GRAY)
     longest = max(gray.shape)
-    if longest > _SHARPNESS_EDGE:
-        share = _SHARPNESS_EDGE / longest
+    if longest > _SHARPNESS_PX:
+        share = _SHARPNESS_PX / longest
         gray = cv2.resize(gray, None, fx=share, fy=share, interpolation=cv2.INTER_AREA)
     detail = cv2.Laplacian(gray, cv2.CV_32F, ksize=3)
     return float(detail.var() / max(1.0, float(np.var(gray))))
 
 
 def group_near_duplicates(
-    glimpses: Sequence[Fingerprints], closeness: SimilarityLimits | None = None
+    photographs: Sequence[Fingerprints], limits: SimilarityLimits | None = None
 ) -> tuple[DuplicateGroup, ...]:
-    """Gather photographs that show the same, in the order of their first; lone ones are left out.
+    """Return the groups of near-duplicates, in the order of their first member.
 
-    A copy is alike whenever it was taken, a frame of a burst only close in time to the next.
+    A copy may be of any time; frames of a burst must be close in time.
     """
-    limits = closeness or SimilarityLimits()
-    leader = list(range(len(glimpses)))
-    rough = np.array([each.rough for each in glimpses], dtype=np.uint64)
-    for later in range(1, len(glimpses)):
+    limits = limits or SimilarityLimits()
+    parent = list(range(len(photographs)))
+    rough = np.array([each.rough for each in photographs], dtype=np.uint64)
+    for later in range(1, len(photographs)):
         apart = np.bitwise_count(rough[:later] ^ rough[later])
         for earlier in np.flatnonzero(apart <= limits.burst_bits).tolist():
-            if _same(glimpses[earlier], glimpses[later], limits):
-                _join(leader, earlier, later)
-    return _groups(leader, glimpses)
+            if _near_duplicates(photographs[earlier], photographs[later], limits):
+                _join(parent, earlier, later)
+    return _groups(parent, photographs)
 
 
-def _same(first: Fingerprints, second: Fingerprints, limits: SimilarityLimits) -> bool:
-    """Tell whether two pictures, alike at a rough look, are a copy or of one burst."""
+def _near_duplicates(first: Fingerprints, second: Fingerprints, limits: SimilarityLimits) -> bool:
+    """Return whether two pictures with like rough hashes are copies or of one burst."""
     copied = hamming_distance(first.fine, second.fine) <= limits.copy_bits
-    return copied or _soon(first, second, limits.burst_gap)
+    return copied or _close_in_time(first, second, limits.burst_gap)
 
 
-def _soon(first: Fingerprints, second: Fingerprints, gap: timedelta) -> bool:
+def _close_in_time(first: Fingerprints, second: Fingerprints, gap: timedelta) -> bool:
     if first.taken_at is None or second.taken_at is None:
         return False
     if (first.taken_at.tzinfo is None) != (second.taken_at.tzinfo is None):
@@ -131,30 +133,30 @@ def _soon(first: Fingerprints, second: Fingerprints, gap: timedelta) -> bool:
     return abs(second.taken_at - first.taken_at) <= gap
 
 
-def _join(leader: list[int], first: int, second: int) -> None:
-    low, high = sorted((_led_by(leader, first), _led_by(leader, second)))
-    leader[high] = low
+def _join(parent: list[int], first: int, second: int) -> None:
+    low, high = sorted((_root(parent, first), _root(parent, second)))
+    parent[high] = low
 
 
-def _led_by(leader: list[int], place: int) -> int:
-    while leader[place] != place:
-        leader[place] = leader[leader[place]]
-        place = leader[place]
-    return place
+def _root(parent: list[int], index: int) -> int:
+    while parent[index] != index:
+        parent[index] = parent[parent[index]]
+        index = parent[index]
+    return index
 
 
-def _groups(leader: list[int], glimpses: Sequence[Fingerprints]) -> tuple[DuplicateGroup, ...]:
+def _groups(parent: list[int], photographs: Sequence[Fingerprints]) -> tuple[DuplicateGroup, ...]:
     members: dict[int, list[int]] = {}
-    for place in range(len(leader)):
-        members.setdefault(_led_by(leader, place), []).append(place)
+    for index in range(len(parent)):
+        members.setdefault(_root(parent, index), []).append(index)
     return tuple(
         DuplicateGroup(
-            members=tuple(group), best=max(group, key=lambda place: _worth(glimpses[place]))
+            members=tuple(group), best=max(group, key=lambda index: _rank(photographs[index]))
         )
         for group in members.values()
         if len(group) > 1
     )
 
 
-def _worth(one: Fingerprints) -> tuple[int, float]:
-    return one.pixels, one.sharpness
+def _rank(photograph: Fingerprints) -> tuple[int, float]:
+    return photograph.pixels, photograph.sharpness

@@ -1,4 +1,4 @@
-"""Outlines of surfaces: polygons with holes, read, checked and turned into masks."""
+"""Outlines of surfaces: polygons with holes, to and from JSON, checked, and as masks."""
 
 from __future__ import annotations
 
@@ -14,16 +14,30 @@ from planebench.errors import InputError
 Point = tuple[float, float]
 Ring = tuple[Point, ...]
 
+# Pixels: below this a share is off by whole percents through its border alone.
 SMALLEST_AREA = 200
-_CORNERS = 3
-# A slip of the hand makes small loops, which change little; more is a crossing meant.
-_LOOP_ALLOWED = 0.03
-_PAIRS_AT_ONCE = 512
+_MIN_CORNERS = 3
+# Area that a crossing may change, as a share and in square pixels: a slip of the hand makes loops
+# smaller than that; a larger one is a mistake.
+_MAX_LOOP_SHARE, _MAX_LOOP_PX = 0.03, 8.0
+# Sides compared with all others at a time: bounds the memory for outlines of thousands of points.
+_SIDES_PER_BLOCK = 512
+# Long side in pixels of the grid on which a ring that crosses itself is counted: finer than 0.1%.
+_AREA_GRID = 1500.0
+# Side of the grid on which an overlap is counted: 0.3% is plenty to tell whether two outlines are
+# of one surface.
+_OVERLAP_GRID = 320
+# Contours of a mask: more are not seen in a picture; spots under 12 px or 0.04% of the whole are
+# noise of the judge.
+_MAX_CONTOURS = 400
+_MIN_CONTOUR_SHARE, _MIN_CONTOUR_PX = 0.0004, 12.0
+# A contour is simplified to within this many pixels, or 1/200 of the side of the whole.
+_MIN_STRAY_PX, _STRAY_SHARE = 0.7, 1 / 200
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Polygon:
-    """An outer ring and the rings cut out of it; x, y in pixels, (0, 0) the top left pixel."""
+    """An outer ring and the holes in it; x, y in pixels, (0, 0) the center of the top left one."""
 
     outer: Ring
     holes: tuple[Ring, ...] = ()
@@ -31,19 +45,22 @@ class Polygon:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PixelOutline:
-    """One surface on one photograph: what any of its polygons holds belongs to it."""
+    """One surface on one photograph: the union of its polygons."""
 
     polygons: tuple[Polygon, ...]
 
 
 def outline_from_json(data: object) -> PixelOutline:
-    """Read {"polygons": [{"outer": [[x, y], ...], "holes": [...]}]}. Raise InputError otherwise."""
+    """Return an outline from {"polygons": [{"outer": [[x, y], ...], "holes": [...]}]}.
+
+    Raise InputError for anything else.
+    """
     try:
         return PixelOutline(polygons=_polygons(data))
     except (TypeError, KeyError, ValueError, AttributeError) as error:
         raise InputError(
             "The outline cannot be read.",
-            remedy='It is written {"polygons": [{"outer": [[x, y], ...], "holes": []}]}.',
+            remedy='Its form is {"polygons": [{"outer": [[x, y], ...], "holes": []}]}.',
             subject="outline",
         ) from error
 
@@ -68,7 +85,7 @@ def _ring(points: Sequence[Sequence[float]]) -> Ring:
 
 
 def outline_to_json(outline: PixelOutline) -> dict[str, object]:
-    """Write an outline as outline_from_json reads it."""
+    """Return an outline in the form that outline_from_json reads."""
     return {
         "polygons": [
             {
@@ -81,39 +98,41 @@ def outline_to_json(outline: PixelOutline) -> dict[str, object]:
 
 
 def check_outline(outline: PixelOutline, size: tuple[int, int]) -> None:
-    """Raise InputError, saying why, if nothing can be read inside it.
+    """Raise InputError, saying why, if nothing can be measured inside an outline.
 
-    `size` is the photograph's width and height in pixels. What reaches over the edge is cut off;
-    loops that change the area by less than three percent are let pass.
+    `size` is the photograph's width and height in pixels. Parts beyond the edge are cut off; loops
+    that change the area by less than 3% are allowed.
     """
     if not outline.polygons:
-        raise _refused("The outline has no polygon.", "Draw round the surface first.")
+        raise _refused("The outline has no polygon.", "Draw around the surface first.")
     for polygon in outline.polygons:
         for ring in (polygon.outer, *polygon.holes):
             _check_ring(ring)
     inside = int(np.count_nonzero(mask_of(outline, size)))
     if inside == 0:
         raise _refused(
-            f"The outline lies outside the photograph of {size[0]} x {size[1]} pixels.",
+            f"The outline lies outside the photograph of {size[0]} × {size[1]} pixels.",
             "Check that it was drawn on this photograph, turned upright.",
         )
     if inside < SMALLEST_AREA:
         raise _refused(
-            f"The outline holds {inside} pixels, fewer than {SMALLEST_AREA}.",
+            f"The outline covers {inside} pixels; at least {SMALLEST_AREA} are needed.",
             "Outline more of the surface, or take a closer photograph.",
         )
 
 
 def _check_ring(ring: Ring) -> None:
-    if len(set(ring)) < _CORNERS:
+    if len(set(ring)) < _MIN_CORNERS:
         raise _refused(
-            "The outline has no area: a polygon has fewer than three points.",
-            "Set at least three points round the surface.",
+            "The outline has no area: a polygon has fewer than 3 points.",
+            "Set at least 3 points around the surface.",
         )
     drawn = abs(_signed_area(ring))
     if drawn < 1 and not _crosses(ring):
-        raise _refused("The outline has no area.", "Set points round the surface, not along it.")
-    if _crosses(ring) and abs(_covered(ring) - drawn) > max(_LOOP_ALLOWED * drawn, 8.0):
+        raise _refused(
+            "The outline has no area.", "Set points around the surface, not along a line."
+        )
+    if _crosses(ring) and abs(_covered(ring) - drawn) > max(_MAX_LOOP_SHARE * drawn, _MAX_LOOP_PX):
         raise _refused("The outline crosses itself.", "Move or delete the points where it crosses.")
 
 
@@ -127,24 +146,24 @@ def _signed_area(ring: Ring) -> float:
 
 
 def _covered(ring: Ring) -> float:
-    """Area held by the ring by the even-odd rule, on a grid fine enough for the comparison."""
+    """Return the area of a ring by the even-odd rule, counted on a fine grid."""
     points = np.array(ring)
     low, reach = points.min(axis=0), np.ptp(points, axis=0)
-    scale = 1500.0 / max(float(reach.max()), 1.0)
+    scale = _AREA_GRID / max(float(reach.max()), 1.0)
     moved = (points - low) * scale
     width, height = (int(side) + 2 for side in reach * scale)
     return float(np.count_nonzero(_filled(moved, width, height))) / scale**2
 
 
 def _crosses(ring: Ring) -> bool:
-    """Whether two sides cross at a point inside both; touching does not count."""
+    """Return whether two sides cross at a point inside both; touching does not count."""
     start = np.array(ring)
     end = np.roll(start, -1, axis=0)
     order = np.argsort(np.minimum(start[:, 0], end[:, 0]), kind="stable")
     start, end = start[order], end[order]
     left, right = np.minimum(start[:, 0], end[:, 0]), np.maximum(start[:, 0], end[:, 0])
-    for first in range(0, len(start), _PAIRS_AT_ONCE):
-        some = slice(first, first + _PAIRS_AT_ONCE)
+    for first in range(0, len(start), _SIDES_PER_BLOCK):
+        some = slice(first, first + _SIDES_PER_BLOCK)
         last = int(np.searchsorted(left, right[some].max(), side="right"))
         rest = slice(first, last)
         a, b = start[some, None], end[some, None]
@@ -164,7 +183,7 @@ def _side(
 
 
 def mask_of(outline: PixelOutline, size: tuple[int, int]) -> NDArray[np.uint8]:
-    """Return height x width, 1 where a pixel's center lies in the outline, else 0.
+    """Return height x width, 1 where a pixel's center is inside the outline, else 0.
 
     `size` is width and height.
     """
@@ -190,7 +209,7 @@ def _window(ring: Ring, size: tuple[int, int]) -> tuple[int, int, int, int]:
 
 
 def _filled(points: NDArray[np.float64], width: int, height: int) -> NDArray[np.uint8]:
-    """Fill by the even-odd rule: each side turns over all pixels right of where it meets a row."""
+    """Return a mask filled by the even-odd rule: each side flips all pixels to its right."""
     start, end = points, np.roll(points, -1, axis=0)
     upper = np.where((start[:, 1] <= end[:, 1])[:, None], start, end)
     lower = np.where((start[:, 1] <= end[:, 1])[:, None], end, start)
@@ -202,25 +221,22 @@ def _filled(points: NDArray[np.float64], width: int, height: int) -> NDArray[np.
     slope = (lower[side, 0] - upper[side, 0]) / (lower[side, 1] - upper[side, 1])
     meets = upper[side, 0] + slope * (rows - upper[side, 1])
     columns = np.clip(np.ceil(meets), 0, width).astype(np.int64)
-    turns = np.zeros((height, width + 1), dtype=np.uint8)
-    np.bitwise_xor.at(turns, (rows, columns), 1)
-    return np.bitwise_xor.accumulate(turns, axis=1)[:, :width]
-
-
-_GRID = 320
+    flips = np.zeros((height, width + 1), dtype=np.uint8)
+    np.bitwise_xor.at(flips, (rows, columns), 1)
+    return np.bitwise_xor.accumulate(flips, axis=1)[:, :width]
 
 
 def overlap(first: PixelOutline, second: PixelOutline) -> float:
-    """Return the share of the smaller outline that the other holds too, 0 to 1.
+    """Return the share of the smaller outline that the other covers too, 0 to 1.
 
-    Counted on a grid of at most 320 squares a side; 0 where one of them holds nothing.
+    Counted on a grid of at most 320 squares per side; 0 if one of them is empty.
     """
     points = [point for one in (first, second) for p in one.polygons for point in p.outer]
     if not points:
         return 0.0
     low = np.array(points).min(axis=0)
     reach = np.ptp(np.array(points), axis=0)
-    scale = (_GRID - 2) / max(float(reach.max()), 1.0)
+    scale = (_OVERLAP_GRID - 2) / max(float(reach.max()), 1.0)
     size = (int(reach[0] * scale) + 2, int(reach[1] * scale) + 2)
     masks = [mask_of(_moved(one, low, scale), size) > 0 for one in (first, second)]
     smaller = min(np.count_nonzero(mask) for mask in masks)
@@ -239,20 +255,17 @@ def _moved(outline: PixelOutline, low: NDArray[np.float64], scale: float) -> Pix
     )
 
 
-_MOST_RINGS = 400
-_STRAY = 0.0004
-_SMALLEST_PX = 12.0
-
-
 def mask_contours(inside: NDArray[np.bool_], whole_px: int) -> list[list[list[float]]]:
-    """Return the outer rings round what is True in an H x W map, the largest first, in pixels.
+    """Return the outer contours of an H x W mask, the largest first, as lists of [x, y] in pixels.
 
-    Left out is what is smaller than 0.04% of `whole_px`; at most 400 are given. Each ring strays
-    less than a two-hundredth of the root of `whole_px` from the area's edge.
+    `whole_px` is the area of the whole surface in pixels. Spots smaller than 0.04% of it are left
+    out, and at most 400 contours are returned, each simplified to within 1/200 of its square root.
     """
     found, _ = cv2.findContours(inside.astype(np.uint8), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_SIMPLE)
-    least = max(_SMALLEST_PX, _STRAY * whole_px)
+    least = max(_MIN_CONTOUR_PX, _MIN_CONTOUR_SHARE * whole_px)
     large = sorted((c for c in found if cv2.contourArea(c) >= least), key=cv2.contourArea)
-    stray = max(0.7, whole_px**0.5 / 200)
-    bent = (cv2.approxPolyDP(ring, stray, closed=True) for ring in large[::-1][:_MOST_RINGS])
-    return [ring.reshape(-1, 2).astype(float).tolist() for ring in bent if len(ring) > 2]  # noqa: PLR2004 (a ring)
+    stray = max(_MIN_STRAY_PX, _STRAY_SHARE * whole_px**0.5)
+    simplified = (
+        cv2.approxPolyDP(ring, stray, closed=True) for ring in large[::-1][:_MAX_CONTOURS]
+    )
+    return [ring.reshape(-1, 2).astype(float).tolist() for ring in simplified if len(ring) > 2]  # noqa: PLR2004 (a ring)

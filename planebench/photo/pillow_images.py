@@ -1,4 +1,4 @@
-"""Pillow's pictures made plain: 8-bit sRGB, no alpha, upright."""
+"""Converts Pillow images to plain pixels: 8-bit sRGB, no alpha, upright."""
 
 from __future__ import annotations
 
@@ -14,48 +14,52 @@ from PIL import Image, ImageCms
 from planebench.photo.decoder_errors import refuse_too_large
 
 pillow_heif.register_heif_opener()
-# Our own limit is higher and is checked before any pixel is decoded.
+# Pillow's limit is lower than ours, which is checked before any pixel is decoded.
 Image.MAX_IMAGE_PIXELS = None
 
 _WHITE = (255, 255, 255)
+# Rows converted at a time: 5 MB of a 24-megapixel picture.
 _BAND_ROWS = 256
 _SRGB = ImageCms.createProfile("sRGB")
-_OF_MODE: Final = {"L": "GRAY", "LAB": "Lab ", "CMYK": "CMYK", "RGB": "RGB "}
+_COLOR_SPACES: Final = {"L": "GRAY", "LAB": "Lab ", "CMYK": "CMYK", "RGB": "RGB "}
 _FULL_8_BIT, _FULL_16_BIT = 255, 65535
 
 
 def open_header(stream: BinaryIO, form: str, *, name: str) -> Image.Image:
-    """Open a picture of the format named without decoding it; nothing over 500 megapixels."""
+    """Return a picture of the named format, not yet decoded.
+
+    Raise FileError over 500 megapixels.
+    """
     image = Image.open(stream, formats=(form,))
     refuse_too_large(*image.size, name=name)
     return image
 
 
 def shrink_while_decoding(image: Image.Image, largest: int) -> None:
-    """Let a JPEG decode at a half, quarter or eighth, its long side still `largest` or more."""
+    """Let a JPEG decode at a half, quarter or eighth, the long side still at least `largest`."""
     longest = max(image.size)
     width, height = (max(1, -(-side * largest // longest)) for side in image.size)
     image.draft(image.mode, (width, height))
 
 
 def reduce_by_blocks(image: Image.Image, largest: int | None) -> Image.Image:
-    """Average whole blocks of pixels, its long side still `largest` or more."""
+    """Return the picture averaged over square blocks, the long side still at least `largest`."""
     factor = 1 if largest is None else max(image.size) // largest
-    # Pictures of other modes hold indices or need their full depth.
+    # Other modes hold palette indices or need their full depth.
     return image.reduce(factor) if factor > 1 and image.mode in {"RGB", "L", "CMYK"} else image
 
 
 def to_srgb(image: Image.Image) -> Image.Image:
-    """Return the picture in mode RGB, by its embedded profile if it has one; alpha over white."""
+    """Return the picture in sRGB, by its embedded profile if it has one, alpha over white."""
     profile = image.info.get("icc_profile")
-    plain = _over_white(_to_8_bit(image))
-    if profile and plain.mode in {"RGB", "CMYK", "L", "LAB"}:
-        plain = _by_profile(plain, profile)
-    return plain if plain.mode == "RGB" else plain.convert("RGB")
+    opaque = _over_white(_to_8_bit(image))
+    if profile and opaque.mode in {"RGB", "CMYK", "L", "LAB"}:
+        opaque = _apply_profile(opaque, profile)
+    return opaque if opaque.mode == "RGB" else opaque.convert("RGB")
 
 
 def as_array(image: Image.Image) -> NDArray[np.uint8]:
-    """Unpack a picture in mode RGB to H x W x 3, in bands, so that no second copy is held."""
+    """Return an RGB picture as H x W x 3, unpacked in bands so that no second copy is held."""
     pixels = np.empty((image.height, image.width, 3), dtype=np.uint8)
     for top in range(0, image.height, _BAND_ROWS):
         bottom = min(top + _BAND_ROWS, image.height)
@@ -64,7 +68,7 @@ def as_array(image: Image.Image) -> NDArray[np.uint8]:
 
 
 def apply_orientation(pixels: NDArray[np.uint8], orientation: int) -> NDArray[np.uint8]:
-    """Turn an H x W x 3 array upright by its EXIF orientation (EXIF 3.0, tag 0x0112), 1 to 8."""
+    """Return an H x W x 3 array turned upright by its orientation (EXIF 3.0, tag 0x0112)."""
     if orientation == 1:
         return pixels
     if orientation in {5, 7}:
@@ -102,16 +106,16 @@ def _over_white(image: Image.Image) -> Image.Image:
     return image
 
 
-def _by_profile(image: Image.Image, profile: bytes) -> Image.Image:
+def _apply_profile(image: Image.Image, profile: bytes) -> Image.Image:
     try:
         source = ImageCms.ImageCmsProfile(io.BytesIO(profile))
-        if _is_srgb(source) or source.profile.xcolor_space != _OF_MODE[image.mode]:
+        if _is_srgb(source) or source.profile.xcolor_space != _COLOR_SPACES[image.mode]:
             return image
         changed = ImageCms.profileToProfile(
             image, source, _SRGB, outputMode="RGB", inPlace=image.mode == "RGB"
         )
     except (ImageCms.PyCMSError, OSError, ValueError):
-        # A broken profile is no reason to refuse the picture: its figures are taken as sRGB.
+        # A broken profile is no reason to refuse the picture: its values are taken as sRGB.
         return image
     return changed or image
 

@@ -1,4 +1,4 @@
-"""Camera raw files, developed as the camera would: its white balance, sRGB, 8 bits, upright."""
+"""Camera raw files, developed with the camera's white balance: sRGB, 8 bits, upright."""
 
 from __future__ import annotations
 
@@ -14,38 +14,38 @@ from planebench.errors import FileError
 from planebench.photo.decoder_errors import refuse_too_large, truncated_file_error
 from planebench.photo.image_info import ExifInfo, ImageInfo, parse_exif
 
-_EXIF_DIRECTORY = 0x8769
-# LibRaw counts turns its own way: 3 is half round, 5 a quarter to the left, 6 to the right.
+_EXIF_IFD = 0x8769
+# LibRaw has its own codes: 3 is a half turn, 5 a quarter turn to the left, 6 to the right.
 _ORIENTATION_OF_FLIP = {0: 1, 3: 3, 5: 8, 6: 6}
 _SIDEWAYS = {5, 6}
-# No camera packs tighter by far. A file stripped of its picture would be developed all black.
-_MOST_PIXELS_A_BYTE = 64
+# No camera packs nearly this tight. A file stripped of its picture would develop to black.
+_MAX_PIXELS_PER_BYTE = 64
 
 
 def probe_raw(stream: BinaryIO, *, size_bytes: int, name: str) -> ImageInfo:
-    """Read the size and what the camera noted, without developing."""
+    """Return the size and the camera's Exif data, without developing."""
     with _opened(stream, name) as raw:
         width, height = _upright_size(raw)
         orientation = _ORIENTATION_OF_FLIP.get(raw.sizes.flip, 1)
         preview = _embedded(raw)
     _refuse_size(stream, width, height, name)
-    shot = _shot(stream, preview)
+    exif = _exif(stream, preview)
     return ImageInfo(
         format="RAW",
         width=width,
         height=height,
         size_bytes=size_bytes,
-        shot=ExifInfo(
+        exif=ExifInfo(
             orientation=orientation,
-            taken_at=shot.taken_at,
-            camera=shot.camera,
-            focal_35mm=shot.focal_35mm,
+            taken_at=exif.taken_at,
+            camera=exif.camera,
+            focal_35mm=exif.focal_35mm,
         ),
     )
 
 
 def develop(stream: BinaryIO, *, largest: int | None, name: str) -> NDArray[np.uint8]:
-    """Develop to H x W x 3 RGB, upright; at half size if that still reaches `largest`."""
+    """Return H x W x 3 RGB, upright; at half size if that still reaches `largest`."""
     with _opened(stream, name) as raw:
         width, height = _upright_size(raw)
         _refuse_size(stream, width, height, name)
@@ -59,19 +59,19 @@ def _opened(stream: BinaryIO, name: str) -> rawpy.RawPy:
         return rawpy.imread(stream)
     except rawpy.LibRawFileUnsupportedError as error:
         raise FileError(
-            "The picture is damaged, or from a camera whose raw files are not known here.",
+            "The picture is damaged, or its camera’s raw files are not supported.",
             remedy="Copy it from the camera again; if that does not help, save it as JPEG, PNG or"
-            " TIFF and take that in.",
+            " TIFF and add that.",
             subject=name,
         ) from error
 
 
 def _refuse_size(stream: BinaryIO, width: int, height: int, name: str) -> None:
     refuse_too_large(width, height, name=name)
-    there = stream.seek(0, io.SEEK_END)
-    least = width * height // _MOST_PIXELS_A_BYTE
-    if there < least:
-        raise truncated_file_error(there, least, how="at least", name=name)
+    length = stream.seek(0, io.SEEK_END)
+    least = width * height // _MAX_PIXELS_PER_BYTE
+    if length < least:
+        raise truncated_file_error(length, least, how="at least", name=name)
 
 
 def _upright_size(raw: rawpy.RawPy) -> tuple[int, int]:
@@ -89,16 +89,16 @@ def _embedded(raw: rawpy.RawPy) -> bytes:
     return bytes(thumbnail.data) if thumbnail.format == rawpy.ThumbFormat.JPEG else b""
 
 
-def _shot(stream: BinaryIO, preview: bytes) -> ExifInfo:
-    """Take the camera's notes from the file if it is built as TIFF, else from its own preview."""
+def _exif(stream: BinaryIO, preview: bytes) -> ExifInfo:
+    """Return the Exif data of a file built as TIFF, otherwise of its embedded preview."""
     stream.seek(0)
     try:
         tags = Image.Exif()
         tags.load_from_fp(stream)
-        noted = {**tags, **tags.get_ifd(_EXIF_DIRECTORY)}
-        if not noted:
+        values = {**tags, **tags.get_ifd(_EXIF_IFD)}
+        if not values:
             tags = Image.open(io.BytesIO(preview), formats=("JPEG",)).getexif()
-            noted = {**tags, **tags.get_ifd(_EXIF_DIRECTORY)}
-    except Exception:  # noqa: BLE001 -- a raw file without readable notes is still a picture
+            values = {**tags, **tags.get_ifd(_EXIF_IFD)}
+    except Exception:  # noqa: BLE001 -- a raw file without readable Exif is still a picture
         return ExifInfo()
-    return parse_exif(noted)
+    return parse_exif(values)

@@ -79,7 +79,7 @@ def test_a_refused_file_is_no_success_but_the_rest_is_in(
     assert code == 1
     assert (data["new"], data["refused"]) == (3, 1)
     (refused,) = (file["refused"] for file in data["files"] if file["refused"])
-    assert refused == "This is a text, not a picture. Leave it out, or rename it."
+    assert refused == "This is a text file, not a photograph. Leave it out, or rename it."
     assert "notes.jpg: This is a text" in error
     assert answer(capsys, "check", shop)[1]["sound"]
 

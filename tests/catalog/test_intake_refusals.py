@@ -77,13 +77,13 @@ def no_name(folder: Path) -> Path:
 
 
 TABLE: list[tuple[Bad, str]] = [
-    (truncated, "ends early"),
+    (truncated, "cut short"),
     (empty, "is empty"),
     (text, "This is a text"),
     (zeros, "only zeros"),
     (noise, "damaged"),
-    (huge, "30000 x 30000"),
-    (vanished, "no such file|not there any more"),
+    (huge, "30000 × 30000"),
+    (vanished, "no such file|is gone"),
     (too_long, "cannot be the name"),
     (no_name, "cannot be the name"),
 ]
@@ -114,7 +114,7 @@ def test_a_file_that_may_not_be_read_is_told(empty_catalog: Catalog, tmp_path: P
     if os.access(path, os.R_OK):
         pytest.skip("this account may read everything")
 
-    assert "may not be read" in import_photographs(empty_catalog, [path]).outcomes[0].happened
+    assert "no permission to read" in import_photographs(empty_catalog, [path]).outcomes[0].happened
 
 
 @pytest.mark.parametrize("name", ["🪚 Müller 鉋 рубанок.jpg", "ж" * 120 + ".jpg", "a\nb'\";--.jpg"])
@@ -152,7 +152,7 @@ def test_a_card_pulled_out_on_the_way_refuses_only_what_was_not_read(
     assert result.count(FileFate.NEW) + result.count(FileFate.REFUSED) == 40
     assert result.count(FileFate.REFUSED) > 0
     assert {o.happened for o in result.outcomes if o.became == FileFate.REFUSED} == {
-        "The file is not there any more."
+        "The file is gone."
     }
     assert check(empty_catalog) == ()
 

@@ -15,7 +15,7 @@ def test_a_card_found_at_half_size_lies_where_it_lies_in_the_whole() -> None:
     view = View()
     whole = photograph((drawn_card(), view.mm_to_px()))
     half = np.asarray(cv2.resize(whole, None, fx=0.5, fy=0.5, interpolation=cv2.INTER_AREA))
-    facts = ImageInfo(format="JPEG", width=1200, height=800, size_bytes=1, shot=ExifInfo())
+    facts = ImageInfo(format="JPEG", width=1200, height=800, size_bytes=1, exif=ExifInfo())
     card = card_in(half.astype(np.uint8), facts)
 
     assert card is not None

@@ -48,7 +48,7 @@ def test_a_photograph_that_cannot_be_read_fails_with_words(
     code = run(["scale", str(path)])
 
     assert code == 1
-    assert "This is a text, not a picture." in capsys.readouterr().err
+    assert "This is a text file, not a photograph." in capsys.readouterr().err
 
 
 def test_another_tools_card_is_told_in_words(

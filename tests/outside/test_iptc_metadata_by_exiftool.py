@@ -23,7 +23,7 @@ LABEL = IptcMetadata(
     job="LOT7-003",
     title="LOT7-003 top finished",
     description="Japanning touched in at the toe, 3 × 2 mm; “as seen”",
-    alternative="Smoothing plane, Halbeck & Son No. 23: top, finished.",
+    alt_text="Smoothing plane, Halbeck & Son No. 23: top, finished.",
     rights="© 2026 Wendholm Workshop",
     creator="Wendholm Workshop",
 )
@@ -47,6 +47,6 @@ def test_exiftool_reads_each_field_and_finds_nothing_wrong(format_: str, tmp_pat
     assert read["XMP-dc:Description"] == LABEL.description
     assert read["XMP-dc:Rights"] == LABEL.rights
     assert read["XMP-dc:Creator"] == LABEL.creator
-    assert read["XMP-iptcCore:AltTextAccessibility"] == LABEL.alternative
+    assert read["XMP-iptcCore:AltTextAccessibility"] == LABEL.alt_text
     assert read["XMP-xmpRights:Marked"] is True
     assert read["ExifTool:Validate"] in {"OK", "0 0 0"}

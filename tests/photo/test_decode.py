@@ -58,9 +58,9 @@ def test_what_the_camera_noted_is_read_with_its_offset_from_utc(tmp_path: Path) 
 
     taken = datetime(2026, 3, 5, 15, 21, 5, tzinfo=timezone(timedelta(hours=-5)))
     assert (taken, "Castellan P4", 6) == (
-        facts.shot.taken_at,
-        facts.shot.camera,
-        facts.shot.orientation,
+        facts.exif.taken_at,
+        facts.exif.camera,
+        facts.exif.orientation,
     )
     assert (facts.width, facts.height) == (400, 600)
     assert facts.focal_px == pytest.approx(50 / 36 * 600, rel=1e-6)
@@ -71,7 +71,7 @@ def test_a_time_without_offset_stays_the_cameras_own_clock() -> None:
     notes[306] = "2026:03:05 15:21:05"
     facts = probe_bytes(written(halves(), "JPEG", exif=notes), name="a")
 
-    assert datetime.fromisoformat("2026-03-05T15:21:05") == facts.shot.taken_at
+    assert datetime.fromisoformat("2026-03-05T15:21:05") == facts.exif.taken_at
 
 
 @pytest.mark.parametrize(
@@ -82,7 +82,7 @@ def test_a_time_that_makes_no_sense_is_not_known(nonsense: str) -> None:
     notes[306] = nonsense
     facts = probe_bytes(written(halves(), "JPEG", exif=notes), name="a")
 
-    assert facts.shot.taken_at is None
+    assert facts.exif.taken_at is None
 
 
 @pytest.mark.parametrize("mode", ["L", "1", "P", "RGBA", "LA", "CMYK", "I;16", "F"])
@@ -150,6 +150,6 @@ def test_a_camera_raw_files_facts_are_read_though_its_name_hides_it() -> None:
         facts.format,
         facts.width,
         facts.height,
-        facts.shot.camera,
+        facts.exif.camera,
     ) == ("RAW", 64, 96, "Castellan P4")
-    assert datetime.fromisoformat("2026-03-05T15:21:05") == facts.shot.taken_at
+    assert datetime.fromisoformat("2026-03-05T15:21:05") == facts.exif.taken_at

@@ -39,9 +39,9 @@ def test_a_file_cut_short_says_how_much_is_there(form: str) -> None:
     whole = picture(form)
     error = refusal(whole[: len(whole) * 6 // 10])
 
-    assert error.happened.startswith("The file ends early: ")
+    assert error.happened.startswith("The file is cut short: ")
     assert " of " in error.happened
-    assert error.remedy == "Copy it from the camera again, then take it in again."
+    assert error.remedy == "Copy it from the camera again, then add it again."
 
 
 def test_the_whole_length_of_a_cut_jpeg_is_told_within_a_tenth() -> None:
@@ -56,11 +56,11 @@ def test_the_whole_length_of_a_cut_jpeg_is_told_within_a_tenth() -> None:
     ("data", "words"),
     [
         (b"", "The file is empty"),
-        (b"Sole flat to 0.05 mm.\n", "This is a text, not a picture."),
-        ("Größe: 41 mm".encode("utf-16"), "This is a text, not a picture."),
+        (b"Sole flat to 0.05 mm.\n", "This is a text file, not a photograph."),
+        ("Größe: 41 mm".encode("utf-16"), "This is a text file, not a photograph."),
         (bytes(5000), "The file holds only zeros"),
-        (b"%PDF-1.7\n\xff\xfe\x00", "This is a PDF, not a picture."),
-        (b"\0\0\0\x18ftypmp42\0\0\0\0mp42isom", "This is a film, not a picture."),
+        (b"%PDF-1.7\n\xff\xfe\x00", "This is a PDF, not a photograph."),
+        (b"\0\0\0\x18ftypmp42\0\0\0\0mp42isom", "This is a video, not a photograph."),
         (np.random.default_rng(3).bytes(900), "This is not a picture in a known format."),
         (b"GIF89a" + bytes(40), "This is not a picture in a known format."),
     ],
@@ -89,7 +89,7 @@ def test_over_500_megapixels_is_refused_by_the_header_alone() -> None:
     with pytest.raises(FileError) as probed:
         probe_bytes(claim, name="a")
 
-    assert "30000 x 20000 pixels, 600 megapixels" in error.happened
+    assert "30000 × 20000 pixels, 600 megapixels" in error.happened
     assert error.happened == probed.value.happened
 
 
@@ -99,7 +99,7 @@ def test_damaged_notes_do_not_hide_the_picture() -> None:
     data = whole[:2] + b"\xff\xe1" + struct.pack(">H", len(notes) + 2) + notes + whole[2:]
 
     assert decode_bytes(data, name="a").shape == (200, 300, 3)
-    assert probe_bytes(data, name="a").shot.taken_at is None
+    assert probe_bytes(data, name="a").exif.taken_at is None
 
 
 @pytest.mark.parametrize("form", ["JPEG", "PNG", "TIFF", "WEBP", "HEIF", "BMP", "AVIF"])
@@ -127,7 +127,7 @@ def test_any_damage_ends_in_a_picture_or_in_a_file_error(
 
 
 def test_a_path_that_is_gone_or_is_a_folder_is_told(tmp_path: Path) -> None:
-    with pytest.raises(FileError, match="not there any more") as gone:
+    with pytest.raises(FileError, match="gone") as gone:
         open_upright(tmp_path / "gone.jpg")
     with pytest.raises(FileError, match="folder"):
         probe(tmp_path)
@@ -139,7 +139,7 @@ def test_a_path_that_is_gone_or_is_a_folder_is_told(tmp_path: Path) -> None:
 def test_a_damaged_or_unknown_camera_raw_file_is_told(data: bytes) -> None:
     error = refusal(data, name="PL-0001.NEF")
 
-    assert error.happened.startswith("The picture is damaged, or from a camera whose raw files")
+    assert error.happened.startswith("The picture is damaged, or its camera’s raw files")
     assert "save it as JPEG" in error.remedy
 
 
@@ -148,7 +148,7 @@ def test_a_camera_raw_file_cut_short_is_told_though_its_decoder_would_fill_it_wi
     decode_bytes(whole, name="PL-0001.DNG")
     error = refusal(whole[: len(whole) // 2], name="PL-0001.DNG")
 
-    assert error.happened == "The file ends early: 6.4 of at least 12.8 kB are there."
+    assert error.happened == "The file is cut short: it has 6.4 of at least 12.8 kB."
 
 
 def test_a_fujifilm_raw_file_cut_short_is_told() -> None:
@@ -157,7 +157,7 @@ def test_a_fujifilm_raw_file_cut_short_is_told() -> None:
     head = b"FUJIFILMCCD-RAW ".ljust(84, b"0") + struct.pack(">6I", 148, 900, 1048, 52, 1100, 9000)
     error = refusal(head.ljust(5000, b"\1"), name="PL-0001.RAF")
 
-    assert error.happened == "The file ends early: 5.0 of at least 10.1 kB are there."
+    assert error.happened == "The file is cut short: it has 5.0 of at least 10.1 kB."
 
 
 def test_a_camera_raw_file_in_boxes_cut_short_is_told() -> None:
@@ -166,7 +166,7 @@ def test_a_camera_raw_file_in_boxes_cut_short_is_told() -> None:
     )
     error = refusal(boxes.ljust(4000, b"\1"), name="PL-0001.CR3")
 
-    assert error.happened == "The file ends early: 4.0 of at least 9.0 kB are there."
+    assert error.happened == "The file is cut short: it has 4.0 of at least 9.0 kB."
 
 
 def test_a_raw_file_stripped_of_its_picture_is_not_developed_black() -> None:
@@ -181,4 +181,4 @@ def test_a_raw_file_stripped_of_its_picture_is_not_developed_black() -> None:
 
     error = refusal(data, name="PL-0001.DNG")
 
-    assert error.happened == "The file ends early: 12.8 of at least 250.0 kB are there."
+    assert error.happened == "The file is cut short: it has 12.8 of at least 250.0 kB."

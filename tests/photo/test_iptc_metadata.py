@@ -16,7 +16,7 @@ LABEL = IptcMetadata(
     job="LOT7-003",
     title="LOT7-003 top finished",
     description="Chip <at> the mouth & more, 3 × 2 mm",
-    alternative="Smoothing plane, Halbeck & Son No. 23: top, finished.",
+    alt_text="Smoothing plane, Halbeck & Son No. 23: top, finished.",
     rights="© 2026 Wendholm Workshop",
     creator="Wendholm Workshop",
 )
@@ -50,9 +50,9 @@ def test_the_picture_is_kept_bit_by_bit_and_says_what_it_shows(format_: str, suf
     data = picture(format_)
     copy = with_metadata(data, LABEL, name="a")
 
-    assert (copy.suffix, copy.coded_anew) == (suffix, False)
+    assert (copy.suffix, copy.reencoded) == (suffix, False)
     assert pixels_of(copy.data) == pixels_of(data)
-    for words in (LABEL.job, LABEL.title, LABEL.description, LABEL.alternative, LABEL.rights):
+    for words in (LABEL.job, LABEL.title, LABEL.description, LABEL.alt_text, LABEL.rights):
         assert words in words_in(copy.data)
 
 
@@ -60,8 +60,8 @@ def test_the_picture_is_kept_bit_by_bit_and_says_what_it_shows(format_: str, suf
 def test_other_formats_become_jpeg(format_: str) -> None:
     copy = with_metadata(picture(format_), LABEL, name="a")
 
-    assert (copy.suffix, copy.coded_anew) == (".jpg", True)
-    assert LABEL.alternative in words_in(copy.data)
+    assert (copy.suffix, copy.reencoded) == (".jpg", True)
+    assert LABEL.alt_text in words_in(copy.data)
 
 
 def test_only_the_segment_of_the_label_is_added_to_a_jpeg() -> None:
@@ -99,7 +99,7 @@ def test_where_it_was_taken_is_left_out_and_how_it_is_turned_is_kept(format_: st
 
 def test_a_text_of_any_length_and_with_control_signs_fits() -> None:
     label = IptcMetadata(
-        job="A", title="é" * 50_000, description="a\0b\x1b<c>", alternative="&" * 9000
+        job="A", title="é" * 50_000, description="a\0b\x1b<c>", alt_text="&" * 9000
     )
 
     copy = with_metadata(picture("JPEG"), label, name="a").data

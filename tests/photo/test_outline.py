@@ -84,7 +84,7 @@ def test_an_outline_goes_to_json_and_back():
         (((10, 10), (60, 10)), "no area"),
         (((10, 10), (60, 10), (100, 10)), "no area"),
         (((500, 10), (560, 10), (560, 50)), "outside the photograph"),
-        (((10, 10), (20, 10), (20, 20)), "fewer than 200"),
+        (((10, 10), (20, 10), (20, 20)), "at least 200"),
     ],
 )
 def test_an_outline_that_holds_nothing_is_refused_with_the_reason(points, said):
