@@ -1,12 +1,12 @@
 #!/usr/bin/env python3
-"""Set up Planebench in an environment of its own, then open it, test it or check it.
+"""Set up Planebench in its own environment, then open, test or check it.
 
-    python3 start.py [CATALOG]      open the window; on the sample catalog when none is named
-    python3 start.py test [...]     run all tests; further words go to pytest
+    python3 start.py [CATALOG]      open the window, with the sample catalog unless one is named
+    python3 start.py test [...]     run all tests; other arguments go to pytest
     python3 start.py check          format, lint, types, contracts and size limits
 
-Needs Python 3.11 or later and nothing else. The environment is `.venv` beside this file, or the
-folder named by PLANEBENCH_ENV.
+Needs only Python 3.11 or later. The environment is `.venv` next to this file, or the folder named
+by PLANEBENCH_ENV.
 """
 
 from __future__ import annotations
@@ -22,13 +22,12 @@ from collections import deque
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent
-OLDEST = (3, 11)
-ROOM_NEEDED = (
-    2_500_000_000  # bytes: the environment of the tests took 1.7 GB, and pip unpacks first
-)
-FILES_IN_OUT = ROOT / "out"
+OLDEST_PYTHON = (3, 11)
+# Bytes: the test environment took 1.7 GB, and pip unpacks before it installs.
+SPACE_NEEDED = 2_500_000_000
+OUTPUT = ROOT / "out"
 
-# What Qt's own libraries ask the system for, and the Debian package that has it (readelf -d).
+# The system libraries that Qt needs (readelf -d), and the Debian package of each.
 QT_LIBRARIES = {
     "libEGL.so.1": "libegl1",
     "libGL.so.1": "libgl1",
@@ -58,7 +57,7 @@ QT_LIBRARIES = {
     "libxkbcommon-x11.so.0": "libxkbcommon-x11-0",
     "libxkbcommon.so.0": "libxkbcommon0",
 }
-# Programs that tests use as a second opinion, and the Debian package that has each.
+# Programs that tests compare results with, and the Debian package of each.
 TEST_PROGRAMS = {
     "pdftotext": "poppler-utils",
     "heif-convert": "libheif-examples",
@@ -66,47 +65,46 @@ TEST_PROGRAMS = {
 }
 
 # What pip says, and what a person can do about it.
-DISK_FULL = """The disk is full. Make about 2.5 GB free, or name a folder on another disk in
-PLANEBENCH_ENV, then start again."""
+DISK_FULL = """The disk is full. Free about 2.5 GB, or set PLANEBENCH_ENV to a folder on another
+disk, then start again."""
 NO_NETWORK = """The package index cannot be reached. Connect to the network (or set the proxy that
-your network asks for), then start again."""
-NOT_OFFERED = """A package is not offered for this Python or this machine. Use Python 3.11, 3.12 or
-3.13 of 64 bits, then start again."""
-NO_RIGHT = (
-    """The folder may not be written. Name one that may in PLANEBENCH_ENV, then start again."""
-)
-TROUBLES = (
+your network requires), then start again."""
+NOT_AVAILABLE = """A package is not available for this Python or this machine. Use 64-bit Python
+3.11, 3.12 or 3.13, then start again."""
+NO_PERMISSION = """The folder cannot be written to. Set PLANEBENCH_ENV to one that can, then start
+again."""
+REMEDIES = (
     (("No space left", "not enough space", "Errno 28"), DISK_FULL),
-    # Both are offered for every Python, so that none found means that nothing was reached.
+    # Both exist for every Python, so finding none means that the index was not reached.
     (("hatchling>=1.26 (from versions: none)", "pip>=23.1 (from versions: none)"), NO_NETWORK),
     (("name resolution", "getaddrinfo", "NewConnection", "timed out", "unreachable"), NO_NETWORK),
-    (("No matching distribution", "Could not find a version"), NOT_OFFERED),
-    (("Permission denied", "Read-only file system"), NO_RIGHT),
+    (("No matching distribution", "Could not find a version"), NOT_AVAILABLE),
+    (("Permission denied", "Read-only file system"), NO_PERMISSION),
 )
 
 
-class Halt(Exception):  # noqa: N818 - an end that was told in plain words, not an error of ours
-    """The start cannot go on; the text says why and what to do."""
+class Halt(Exception):  # noqa: N818 - an expected end with a message, not a fault
+    """The start cannot continue; the text says why and what to do."""
 
 
 def main(words: list[str]) -> int:
-    """Do what the words ask, telling trouble in plain words; return the exit code."""
-    if sys.version_info < OLDEST:
+    """Do what the arguments ask; return the exit code."""
+    if sys.version_info < OLDEST_PYTHON:
         print(f"Planebench needs Python 3.11 or later; this is {sys.version.split()[0]}.")
-        print("Install a later Python, then run start.py with it.")
+        print("Install a newer Python, then run start.py with it.")
         return 1
     try:
-        return obey(words)
+        return dispatch(words)
     except Halt as end:
         print(f"\n{end}", file=sys.stderr)
         return 1
     except KeyboardInterrupt:
-        print("\nStopped. Start again at any time; what was set up is kept.", file=sys.stderr)
+        print("\nStopped. Start again at any time; what is already set up stays.", file=sys.stderr)
         return 130
 
 
-def obey(words: list[str]) -> int:
-    """Choose by the first word what to do."""
+def dispatch(words: list[str]) -> int:
+    """Run what the first argument names; return the exit code."""
     if words[:1] == ["test"]:
         return test(words[1:])
     if words == ["check"]:
@@ -118,20 +116,20 @@ def obey(words: list[str]) -> int:
 
 
 def open_window(words: list[str]) -> int:
-    """Open the window on the catalog named, or on the sample; without a display make sheets."""
+    """Open the window with the named catalog or the sample; without a display write sheets."""
     python = set_up()
     if not display_is_there():
         return make_sheets(python, words)
-    need_system(missing_libraries(), "The window needs libraries that this system lacks.")
+    need_system(missing_libraries(), "The window needs libraries that are not installed.")
     catalog = words or [sample_catalog(python, into=None)]
     return run(python, "-m", "planebench", *catalog)
 
 
 def make_sheets(python: Path, words: list[str]) -> int:
-    """Write the condition sheets of the catalog named, or of the sample, as PDF; say where."""
-    print("There is no display here (neither DISPLAY nor WAYLAND_DISPLAY is set), so no window.")
-    catalog = words[0] if words else sample_catalog(python, into=FILES_IN_OUT / "sample")
-    sheets = FILES_IN_OUT / "sheets"
+    """Write the condition sheets of the named catalog or the sample as PDF, and say where."""
+    print("There is no display (neither DISPLAY nor WAYLAND_DISPLAY is set), so no window opens.")
+    catalog = words[0] if words else sample_catalog(python, into=OUTPUT / "sample")
+    sheets = OUTPUT / "sheets"
     sheets.mkdir(parents=True, exist_ok=True)
     code = run(python, "-m", "planebench", "sheet", catalog, "--out", str(sheets))
     if code == 0:
@@ -140,11 +138,11 @@ def make_sheets(python: Path, words: list[str]) -> int:
 
 
 def sample_catalog(python: Path, *, into: Path | None) -> str:
-    """Build the sample catalog if it is not there yet and return its folder."""
+    """Return the folder of the sample catalog, built if it is not there yet."""
     if into is not None and (into / "catalog.db").exists():
         return str(into)
-    where = [] if into is None else ["--into", str(into)]
-    command = [str(python), "-m", "planebench", "demo", *where, "--json"]
+    target = [] if into is None else ["--into", str(into)]
+    command = [str(python), "-m", "planebench", "demo", *target, "--json"]
     print("Preparing the sample catalog ...", flush=True)
     done = subprocess.run(command, cwd=ROOT, check=False, stdout=subprocess.PIPE, text=True)
     if done.returncode != 0:
@@ -153,23 +151,23 @@ def sample_catalog(python: Path, *, into: Path | None) -> str:
 
 
 def test(words: list[str]) -> int:
-    """Install what the tests need and run them; no display is needed."""
+    """Install what the tests need and run them, without a display; return the exit code."""
     python = set_up("test")
-    need_system(missing_libraries(), "The tests need libraries that this system lacks.")
-    lacking = [package for name, package in TEST_PROGRAMS.items() if not shutil.which(name)]
-    if sys.platform.startswith("linux") and lacking and not install_packages(lacking):
-        print(f"Tests that ask a second program are left out. For them: {apt_line(lacking)}")
+    need_system(missing_libraries(), "The tests need libraries that are not installed.")
+    missing = [package for name, package in TEST_PROGRAMS.items() if not shutil.which(name)]
+    if sys.platform.startswith("linux") and missing and not install_packages(missing):
+        print(f"Tests that compare with other programs are skipped. Install: {apt_line(missing)}")
     return run(python, "-m", "pytest", *words, settings={"QT_QPA_PLATFORM": "offscreen"})
 
 
 def check() -> int:
-    """Run format, lint, types, contracts and size limits; all of them, whatever the first says."""
+    """Run format, lint, types, contracts and size limits, all of them even if one fails."""
     python = set_up("test", "check")
     limits = ("-w", "-L50", "-C8", "-a5", "-lpython")
     size: list[str | Path] = [python.parent / "lizard", *limits]
     lines: list[str | Path] = [python, "-m", "pylint", "--disable=all", "--recursive=y"]
     lines.append("--enable=too-many-lines")
-    # A migration lists whole tables once, as they were on its day, and is never edited again.
+    # A migration lists whole tables as they were on its day and is never edited again.
     size.append("-x*/migrations/versions/*")
     lines.append("--ignore-paths=.*/migrations/versions/.*")
     checks: dict[str, list[str | Path]] = {
@@ -186,7 +184,7 @@ def check() -> int:
         print(f"== {name}", flush=True)
         if run(*command) != 0:
             failed.append(name)
-    print(f"Not well: {', '.join(failed)}." if failed else "All checks are well.")
+    print(f"Failed: {', '.join(failed)}." if failed else "All checks passed.")
     return 1 if failed else 0
 
 
@@ -194,9 +192,9 @@ def check() -> int:
 
 
 def set_up(*extras: str) -> Path:
-    """Make the environment and install the package with its extras; return its Python.
+    """Create the environment, install the package with its extras, and return its Python.
 
-    Nothing is installed again while pyproject.toml stays as it was.
+    Nothing is installed again until pyproject.toml changes.
     """
     folder = Path(os.environ.get("PLANEBENCH_ENV") or ROOT / ".venv").expanduser().resolve()
     python = folder / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
@@ -204,73 +202,73 @@ def set_up(*extras: str) -> Path:
         make_environment(folder)
     stamp = folder / "planebench.stamp"
     project = f"{hashlib.sha256((ROOT / 'pyproject.toml').read_bytes()).hexdigest()} {ROOT}"
-    kept, *had = stamp.read_text(encoding="utf-8").splitlines() if stamp.exists() else [""]
-    if kept != project or not set(extras) <= set(had):
-        wanted = sorted({*extras, *had})
+    stamped, *installed = stamp.read_text(encoding="utf-8").splitlines() if stamp.exists() else [""]
+    if stamped != project or not set(extras) <= set(installed):
+        wanted = sorted({*extras, *installed})
         install(python, wanted)
         stamp.write_text("\n".join([project, *wanted]), encoding="utf-8")
     return python
 
 
 def works(python: Path) -> bool:
-    """Return whether this Python starts and has pip: its maker may have been removed since."""
+    """Return whether this Python starts and has pip; its base Python may have been removed."""
     if not python.exists():
         return False
     try:
-        asked = [str(python), "-c", "import pip, sys; sys.exit(sys.version_info < (3, 11))"]
-        return subprocess.run(asked, check=False, capture_output=True).returncode == 0
+        probe = [str(python), "-c", "import pip, sys; sys.exit(sys.version_info < (3, 11))"]
+        return subprocess.run(probe, check=False, capture_output=True).returncode == 0
     except OSError:
         return False
 
 
 def make_environment(folder: Path) -> None:
-    """Create the environment with `venv`, installing python3-venv first where it is left out."""
-    if is_of_another_use(folder):
-        raise Halt(f"{folder} holds other files. Name an empty folder in PLANEBENCH_ENV.")
+    """Create the environment with `venv`, installing python3-venv first if it is missing."""
+    if is_in_other_use(folder):
+        raise Halt(f"{folder} holds other files. Set PLANEBENCH_ENV to an empty folder.")
     free = shutil.disk_usage(next(p for p in folder.parents if p.exists())).free
-    if free < ROOM_NEEDED:
-        told = f"{free / 1e9:.1f} GB are free where {folder} would be, and 2.5 GB are needed."
-        raise Halt(f"{told} Make room, or name a folder on another disk in PLANEBENCH_ENV.")
-    if not venv_is_whole():
+    if free < SPACE_NEEDED:
+        space = f"{folder} needs 2.5 GB, but its disk has only {free / 1e9:.1f} GB free."
+        raise Halt(f"{space} Free some, or set PLANEBENCH_ENV to a folder on another disk.")
+    if not venv_is_complete():
         name = f"python{sys.version_info[0]}.{sys.version_info[1]}-venv"
-        need_system([name], "This Python comes without the part that makes environments (venv).")
-    print(f"Making an environment in {folder} ...", flush=True)
+        need_system([name], "This Python lacks the module that creates environments (venv).")
+    print(f"Creating an environment in {folder} ...", flush=True)
     if run(sys.executable, "-m", "venv", "--clear", str(folder)) != 0:
-        raise Halt(f"No environment could be made in {folder}; the message above says why.")
+        raise Halt(f"The environment in {folder} could not be created; the message above says why.")
 
 
-def is_of_another_use(folder: Path) -> bool:
-    """Return whether the folder holds files that are no environment: it must not be cleared then."""
+def is_in_other_use(folder: Path) -> bool:
+    """Return whether the folder holds files of something else, and so must not be cleared."""
     return folder.is_dir() and any(folder.iterdir()) and not (folder / "pyvenv.cfg").exists()
 
 
-def venv_is_whole() -> bool:
-    """Return whether venv can give an environment its pip: Debian packs that part separately."""
-    asked = [sys.executable, "-c", "import venv, ensurepip"]
-    return subprocess.run(asked, check=False, capture_output=True).returncode == 0
+def venv_is_complete() -> bool:
+    """Return whether venv can install pip, which Debian packages separately."""
+    probe = [sys.executable, "-c", "import venv, ensurepip"]
+    return subprocess.run(probe, check=False, capture_output=True).returncode == 0
 
 
 def install(python: Path, extras: list[str]) -> None:
-    """Install the package, editable, with its extras; first a pip that can do that."""
+    """Install the package, editable, with its extras, after a pip that can do that."""
     what = f"{ROOT}[{','.join(extras)}]" if extras else str(ROOT)
     pip = [str(python), "-m", "pip", "--disable-pip-version-check"]
-    print("Installing; the first time takes some minutes and about 1.7 GB.", flush=True)
+    print("Installing. The first time this takes a few minutes and about 1.7 GB.", flush=True)
     follow([*pip, "install", "--quiet", "pip>=23.1"])
-    code, told = follow([*pip, "install", "--editable", what])
+    code, output = follow([*pip, "install", "--editable", what])
     if code != 0:
-        raise Halt(advice(told))
+        raise Halt(advice(output))
 
 
-def advice(told: str) -> str:
-    """Return what a person can do about what pip told."""
-    for signs, remedy in TROUBLES:
-        if any(sign in told for sign in signs):
+def advice(output: str) -> str:
+    """Return what a person can do about what pip printed."""
+    for signs, remedy in REMEDIES:
+        if any(sign in output for sign in signs):
             return remedy
     return "The installation failed; the last lines above say why."
 
 
 def follow(command: list[str]) -> tuple[int, str]:
-    """Run a command, show what it says as it says it; return its exit code and last lines."""
+    """Run a command and show its output live; return its exit code and last lines."""
     last: deque[str] = deque(maxlen=60)
     with subprocess.Popen(
         command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
@@ -284,7 +282,7 @@ def follow(command: list[str]) -> tuple[int, str]:
 
 
 def run(*command: str | Path, settings: dict[str, str] | None = None) -> int:
-    """Run a command in the checkout with further environment settings; return its exit code."""
+    """Run a command in the checkout with extra environment variables; return its exit code."""
     words = [str(word) for word in command]
     return subprocess.run(
         words, cwd=ROOT, check=False, env={**os.environ, **(settings or {})}
@@ -295,19 +293,19 @@ def run(*command: str | Path, settings: dict[str, str] | None = None) -> int:
 
 
 def display_is_there() -> bool:
-    """Return whether a window can be shown; only Linux tells beforehand."""
+    """Return whether a window can be shown; only Linux says so beforehand."""
     names = ("DISPLAY", "WAYLAND_DISPLAY")
     return not sys.platform.startswith("linux") or any(os.environ.get(name) for name in names)
 
 
 def missing_libraries() -> list[str]:
-    """Return the Debian packages of those libraries that Qt needs and the system lacks."""
+    """Return the Debian packages of the libraries that Qt needs and the system lacks."""
     if not sys.platform.startswith("linux"):
         return []
-    return [package for library, package in QT_LIBRARIES.items() if not loads(library)]
+    return [package for library, package in QT_LIBRARIES.items() if not can_load(library)]
 
 
-def loads(library: str) -> bool:
+def can_load(library: str) -> bool:
     """Return whether the system's loader finds this library."""
     try:
         ctypes.CDLL(library)
@@ -317,14 +315,14 @@ def loads(library: str) -> bool:
 
 
 def need_system(packages: list[str], why: str) -> None:
-    """Have these system packages installed, or stop and say with which line to install them."""
+    """Install these system packages, or stop and show the command that does."""
     if packages and not install_packages(packages):
         line = apt_line(packages)
-        raise Halt(f"{why} What is lacking is installed with:\n\n    {line}\n\nthen start again.")
+        raise Halt(f"{why} Install them with\n\n    {line}\n\nthen start again.")
 
 
 def install_packages(packages: list[str]) -> bool:
-    """Install Debian packages when we are root on such a system; say whether it was done."""
+    """Install Debian packages as root, if possible; return whether that was done."""
     if not hasattr(os, "geteuid") or os.geteuid() != 0 or shutil.which("apt-get") is None:
         return False
     print(f"Installing {' '.join(packages)} ...", flush=True)
@@ -335,7 +333,7 @@ def install_packages(packages: list[str]) -> bool:
 
 
 def apt_line(packages: list[str]) -> str:
-    """Return the line a person would type; other systems have packages of like names."""
+    """Return the command to type; other systems have packages of similar names."""
     return f"sudo apt-get install {' '.join(packages)}"
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from planebench.__main__ import is_place
+from planebench.__main__ import is_folder_name
 from planebench.catalog.catalog import Catalog
 from planebench.cli.app import run
 from planebench.cli.session import now
@@ -59,7 +59,9 @@ def test_an_unknown_command_says_so_and_ends(tmp_path: Path, words: list[str]) -
 
 
 def test_a_folder_given_alone_is_a_place_to_open(tmp_path: Path) -> None:
-    there = {word: is_place(word) for word in (str(tmp_path), "./not there", "~/bench", "shet")}
+    there = {
+        word: is_folder_name(word) for word in (str(tmp_path), "./not there", "~/bench", "shet")
+    }
 
     assert there == {str(tmp_path): True, "./not there": True, "~/bench": True, "shet": False}
 

@@ -1,4 +1,4 @@
-"""Holds the start to its promise: trouble is told in plain words, with what to do about it."""
+"""The start script reports trouble in plain words, with what to do about it."""
 
 import importlib.util
 import os
@@ -18,7 +18,7 @@ PIP_TOLD = (
     (f"ERROR: Could not find a version that satisfies the {NO_INDEX}", "cannot be reached"),
     (NO_NAMES, "cannot be reached"),
     ("ERROR: Could not install: [Errno 28] No space left on device", "disk is full"),
-    ("ERROR: No matching distribution found for PySide6<6.12,>=6.11.2", "not offered"),
+    ("ERROR: No matching distribution found for PySide6<6.12,>=6.11.2", "not available"),
     ("error: subprocess-exited-with-error", "last lines above"),
 )
 
@@ -75,5 +75,5 @@ def test_a_line_to_install_names_every_library_once(start: ModuleType) -> None:
 
 @pytest.mark.skipif(not sys.platform.startswith("linux"), reason="only Linux lacks libraries")
 def test_libraries_that_qt_was_loaded_with_are_not_called_missing(start: ModuleType) -> None:
-    assert start.loads("libc.so.6")
-    assert not start.loads("libnot-there.so.1")
+    assert start.can_load("libc.so.6")
+    assert not start.can_load("libnot-there.so.1")
