@@ -91,7 +91,7 @@ def overlap(one: Mask, other: Mask) -> float:
 
 
 def say(line: str) -> None:
-    print(line, flush=True)  # noqa: T201 -- a benchmark says what it measured
+    print(line, flush=True)  # noqa: T201 -- a benchmark prints its figures
 
 
 @cache
@@ -141,7 +141,7 @@ def test_no_two_different_planes_are_trusted() -> None:
     assert not wrong
 
 
-def test_a_pair_of_large_photographs_is_laid_in_seconds() -> None:
+def test_a_pair_of_large_photographs_is_aligned_in_seconds() -> None:
     large = Path(PHOTOGRAPHS) / "large"
     before, after = (open_upright(large / f"L01_{state}_1.jpg") for state in ("before", "after"))
     start = time.perf_counter()

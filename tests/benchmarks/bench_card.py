@@ -86,7 +86,7 @@ SAME_CAMERA = {"as", "bent", "blur", "marker", "markers", "shadow", "dark", "gra
 
 
 def say(line: str) -> None:
-    print(line, flush=True)  # noqa: T201 -- a benchmark says what it measured
+    print(line, flush=True)  # noqa: T201 -- a benchmark prints its figures
 
 
 def photographs(*sets: str) -> Iterator[Known]:

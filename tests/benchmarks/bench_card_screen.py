@@ -13,12 +13,12 @@ from tests.benchmarks.card_harm import HARMS
 from tests.photo.screen_scene import Screen, photograph_of_screen
 
 pytestmark = [pytest.mark.benchmark, pytest.mark.timeout(3000)]
-# Pixels of the screen to a millimeter of the card, of the camera to one of those: from a monitor
+# Screen pixels per millimeter of the card, and camera pixels per screen pixel: from a monitor
 # seen close by to a telephone seen from afar.
 SCREENS = ((3.8, 4.0), (3.8, 2.5), (5.0, 1.9), (8.0, 1.2), (10.0, 0.9), (14.0, 0.65), (16.0, 0.5))
 
 
-def test_screens_are_told_by_how_sharp_they_are() -> None:
+def test_screens_are_reported_by_how_sharp_they_are() -> None:
     told: dict[float, int] = {}
     for blur in (0.6, 1.0, 1.4):
         for pixels, camera in SCREENS:

@@ -85,7 +85,7 @@ def test_a_line_along_edges_beside_straight_ones(hand, request) -> None:
         straight.append(overlap(set_on, true))
         along.append(overlap(np.vstack(pieces), true))
         counts.append(len(set_on))
-    print(  # noqa: T201 -- a benchmark says what it measured
+    print(  # noqa: T201 -- a benchmark prints its figures
         f"\n{request.node.callspec.id}, {len(along)} surfaces, {statistics.median(counts):.0f}"
         f" clicks: overlap along edges {statistics.median(along):.3f} median,"
         f" {min(along):.3f} worst; straight {statistics.median(straight):.3f},"

@@ -108,6 +108,6 @@ def test_intake_beside_reading_hashing_and_decoding(
         f" hash and decode: ratio {ratio:.2f}, of the processor’s time {work:.2f};"
         f" {filed:.0f} filed; largest memory {memory:.0f} MB"
     )
-    print(line)  # noqa: T201 -- a benchmark says what it measured
+    print(line)  # noqa: T201 -- a benchmark prints its figures
     assert memory < LARGEST_MEMORY
     assert ratio <= most

@@ -43,4 +43,4 @@ def test_killed_at_a_hundred_random_moments(tmp_path: Path) -> None:
                 shutil.rmtree(folder)
     began = sum(0 < length < FILES for length in lengths)
     line = f"\n{KILLS} kills, {began} of them after some and before all were told of"
-    print(line)  # noqa: T201 -- a benchmark says what it measured
+    print(line)  # noqa: T201 -- a benchmark prints its figures

@@ -66,7 +66,7 @@ def test_lengths_along_the_ruler(name: str) -> None:
                 measured = measure_length(plane, graduations(name, start, end))
                 off.append(abs(measured.value / (end - start) - 1))
                 inside.append(abs(measured.value - (end - start)) <= measured.within)
-        print(  # noqa: T201 -- a benchmark says what it measured
+        print(  # noqa: T201 -- a benchmark prints its figures
             f"\n{name}, {words}: off by {100 * np.median(off):.2f}% median,"
             f" {100 * np.max(off):.2f}% worst; interval holds {100 * np.mean(inside):.0f}%"
         )

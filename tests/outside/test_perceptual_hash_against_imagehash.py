@@ -1,4 +1,4 @@
-"""Fingerprints against the ImageHash package."""
+"""Perceptual hashes against the ImageHash package."""
 
 from __future__ import annotations
 

@@ -51,7 +51,7 @@ class View:
 
 
 def drawn_card(text: str = "PB:LOT7-003") -> NDArray[np.float64]:
-    """Draw a card in linear light, 0 to 1, at 20 pixels a millimeter."""
+    """Draw a card in linear light, 0 to 1, at 20 pixels per millimeter."""
     card = np.full((60 * _PX_PER_MM, 90 * _PX_PER_MM), _PAPER)
     dictionary = cv2.aruco.getPredefinedDictionary(cv2.aruco.DICT_4X4_50)
     for number, (x, y) in enumerate(MARKERS_MM):
@@ -110,7 +110,7 @@ LENGTHS_MM = (
 
 
 def length_errors(px_to_mm: object, mm_to_px: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Measure seven known lengths by a reading; give how far each is off, in percent."""
+    """Return the errors, in percent, of seven known lengths measured with a reading."""
     matrix = np.asarray(px_to_mm, dtype=np.float64)
     off = []
     for start, end in LENGTHS_MM:

@@ -21,7 +21,7 @@ _GAP = 0.03
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Screen:
-    """So many pixels of the screen to a millimeter of the card; of the camera to one of those."""
+    """Screen pixels per millimeter of the card, and camera pixels per screen pixel."""
 
     pixels_a_mm: float
     camera_pixels: float

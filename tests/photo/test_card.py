@@ -1,4 +1,4 @@
-"""The scale card is read where it lies, and what makes its reading doubtful is said."""
+"""The scale card is read wherever it lies, with a warning when its reading is doubtful."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ TOP_LEFT, TOP_RIGHT = (2, 2, 22, 22), (68, 2, 88, 22)
 BOTTOM_LEFT, BOTTOM_RIGHT = (2, 39, 22, 58), (68, 39, 88, 58)
 
 
-def test_a_whole_card_is_read_without_a_doubt() -> None:
+def test_a_whole_card_is_read_without_a_warning() -> None:
     reading = read(shown(drawn_card()))
 
     assert reading.stock == "LOT7-003"
@@ -99,7 +99,7 @@ def test_longer_stock_numbers_are_read_too() -> None:
     assert reading.sure
 
 
-def test_the_card_of_another_tool_is_told() -> None:
+def test_the_card_of_another_tool_is_reported() -> None:
     reading = read(shown(drawn_card()), expected="LOT7-004")
 
     assert reading.stock == "LOT7-003"
@@ -132,7 +132,7 @@ def test_of_two_cards_the_expected_tools_is_read() -> None:
     assert reading.corners_px()[:, 0].min() > 600
 
 
-def test_a_mirrored_picture_is_told_and_still_scaled() -> None:
+def test_a_mirrored_picture_is_reported_and_still_scaled() -> None:
     mirrored = np.ascontiguousarray(shown(drawn_card())[:, ::-1])
     reading = read(mirrored)
     turn = np.array([[-1, 0, 1199], [0, 1, 0], [0, 0, 1.0]])
@@ -142,7 +142,7 @@ def test_a_mirrored_picture_is_told_and_still_scaled() -> None:
     assert length_errors(reading.matrix_px_to_mm, turn @ VIEW.mm_to_px()).max() < 0.1
 
 
-def test_more_than_fifty_degrees_is_told() -> None:
+def test_more_than_fifty_degrees_is_reported() -> None:
     view = View(tilt_deg=58, distance_mm=330)
     reading = read(shown(drawn_card(), view), view)
 
@@ -150,14 +150,14 @@ def test_more_than_fifty_degrees_is_told() -> None:
     assert not reading.sure
 
 
-def test_a_card_too_small_in_the_picture_is_told() -> None:
+def test_a_card_too_small_in_the_picture_is_reported() -> None:
     view = View(distance_mm=900)
     reading = read(shown(drawn_card(), view), view)
 
     assert any("too small" in warning for warning in reading.warnings)
 
 
-def test_a_card_cut_by_the_pictures_edge_is_told() -> None:
+def test_a_card_cut_by_the_pictures_edge_is_reported() -> None:
     view = View(at_px=(1120, 420))
     reading = read(shown(drawn_card(), view), view)
 
@@ -172,7 +172,7 @@ def drawn_from(picture: NDArray[np.uint8], at: object) -> NDArray[np.uint8]:
 
 
 @pytest.mark.parametrize("bow_mm", [0.3, 1.0, 1.5])
-def test_a_bent_card_is_told(bow_mm: float) -> None:
+def test_a_bent_card_is_reported(bow_mm: float) -> None:
     picture = shown(drawn_card())
     back = np.linalg.inv(VIEW.mm_to_px())
     rows, columns = np.mgrid[0:800, 0:1200].astype(np.float64)
@@ -185,7 +185,7 @@ def test_a_bent_card_is_told(bow_mm: float) -> None:
     assert not reading.sure
 
 
-def test_a_sheet_rolled_about_a_slanting_line_is_told_by_its_own_optics() -> None:
+def test_a_sheet_rolled_about_a_slanting_line_is_reported_by_its_own_optics() -> None:
     # A pinhole camera sees a card whose middle stands up by 2 mm from a cylinder's chord.
     lift, radius = 2.0, 45.0
     view = View(tilt_deg=35)
@@ -213,7 +213,7 @@ def test_a_sheet_rolled_about_a_slanting_line_is_told_by_its_own_optics() -> Non
     assert any("bent or creased" in warning for warning in reading.warnings)
 
 
-def test_a_card_out_of_focus_is_told() -> None:
+def test_a_card_out_of_focus_is_reported() -> None:
     reading = read(np.asarray(cv2.GaussianBlur(shown(drawn_card()), (0, 0), 3.2), dtype=np.uint8))
 
     assert any("out of focus" in warning for warning in reading.warnings)
@@ -244,7 +244,7 @@ def test_hidden_patches_give_no_white_balance() -> None:
     assert reading.exposure_stops is None
 
 
-def test_without_focal_length_the_tilt_is_estimated_and_said_so_where_it_is_rough() -> None:
+def test_without_focal_length_the_tilt_is_estimated_and_reported_where_it_is_rough() -> None:
     level = View(tilt_deg=3)
     reading = find_card(shown(drawn_card(), level))
 
@@ -303,7 +303,7 @@ def test_a_card_is_read_near_and_far(distance: float) -> None:
     assert length_errors(reading.matrix_px_to_mm, view.mm_to_px()).max() < 0.1
 
 
-def test_a_tilt_that_is_rough_is_said_so() -> None:
+def test_a_tilt_that_is_rough_is_reported() -> None:
     view = View(tilt_deg=10, distance_mm=1350)
     reading = read(shown(covered(drawn_card(), TOP_LEFT, BOTTOM_LEFT), view), view)
 

@@ -1,4 +1,4 @@
-"""A card shown on a screen is told by the screen's pixels; a printed one is never taken for it."""
+"""A card on a screen is recognized by its pixels; a printed one is never mistaken for it."""
 
 from __future__ import annotations
 

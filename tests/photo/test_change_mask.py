@@ -1,4 +1,4 @@
-"""What looks different on the tool is found where it is, light evened out."""
+"""Changes on the tool are found where they are, whatever the light."""
 
 from __future__ import annotations
 

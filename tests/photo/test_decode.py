@@ -41,14 +41,14 @@ def test_each_format_opens_by_its_content_whatever_its_name_says(form: str) -> N
 
 
 @pytest.mark.parametrize("form", FORMATS)
-def test_facts_name_the_format_and_the_size_without_the_pixels(form: str) -> None:
+def test_probing_names_the_format_and_the_size_without_the_pixels(form: str) -> None:
     data = written(halves(), form)
     facts = probe_bytes(data, name="picture")
 
     assert (form, 60, 40, len(data)) == (facts.format, facts.width, facts.height, facts.size_bytes)
 
 
-def test_what_the_camera_noted_is_read_with_its_offset_from_utc(tmp_path: Path) -> None:
+def test_what_the_camera_recorded_is_read_with_its_offset_from_utc(tmp_path: Path) -> None:
     notes = Image.Exif()
     notes[271], notes[272], notes[274] = "Castellan", "Castellan P4", 6
     notes.get_ifd(0x8769).update({36867: "2026:03:05 15:21:05", 36881: "-05:00", 41989: 50})
@@ -143,7 +143,7 @@ def test_a_camera_raw_file_is_developed_upright() -> None:
     assert pixels[:40].mean() > pixels[-40:].mean() + 50
 
 
-def test_a_camera_raw_files_facts_are_read_though_its_name_hides_it() -> None:
+def test_a_camera_raw_file_is_probed_though_its_name_hides_it() -> None:
     facts = probe_bytes(raw_file(), name="scan.tif")
 
     assert (

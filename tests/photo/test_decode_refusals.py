@@ -1,4 +1,4 @@
-"""What is no whole picture is refused in plain words that name the file; nothing crashes."""
+"""Anything but a whole picture is refused in plain words that name the file; nothing crashes."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from planebench.errors import FileError
 from planebench.photo.decode import decode_bytes, open_upright, probe, probe_bytes
 from tests.photo.raw_files import raw_file
 
-# Pillow speaks of damaged notes as a warning; they are passed over, which is what is tested here.
+# Pillow warns about damaged Exif, which is ignored: that is what is tested here.
 pytestmark = pytest.mark.filterwarnings("ignore::UserWarning:PIL")
 
 
@@ -44,7 +44,7 @@ def test_a_file_cut_short_says_how_much_is_there(form: str) -> None:
     assert error.remedy == "Copy it from the camera again, then add it again."
 
 
-def test_the_whole_length_of_a_cut_jpeg_is_told_within_a_tenth() -> None:
+def test_the_whole_length_of_a_cut_jpeg_is_reported_within_a_tenth() -> None:
     whole = picture("JPEG")
     error = refusal(whole[: len(whole) // 2])
     told = float(error.happened.split("about ")[1].split()[0])
@@ -65,13 +65,13 @@ def test_the_whole_length_of_a_cut_jpeg_is_told_within_a_tenth() -> None:
         (b"GIF89a" + bytes(40), "This is not a picture in a known format."),
     ],
 )
-def test_what_is_no_picture_is_named(data: bytes, words: str) -> None:
+def test_what_is_not_a_picture_is_named(data: bytes, words: str) -> None:
     error = refusal(data)
 
     assert error.happened.startswith(words)
 
 
-def test_a_text_named_as_a_picture_is_to_be_left_out_or_renamed() -> None:
+def test_a_text_file_named_as_a_picture_gets_advice() -> None:
     error = refusal(b"notes on the batch\n")
 
     assert error.remedy == "Leave it out, or rename it."
@@ -93,7 +93,7 @@ def test_over_500_megapixels_is_refused_by_the_header_alone() -> None:
     assert error.happened == probed.value.happened
 
 
-def test_damaged_notes_do_not_hide_the_picture() -> None:
+def test_damaged_exif_does_not_hide_the_picture() -> None:
     whole = picture("JPEG")
     notes = b"Exif\0\0II*\0\x08\0\0\0\xff\xff" + b"\xff" * 300
     data = whole[:2] + b"\xff\xe1" + struct.pack(">H", len(notes) + 2) + notes + whole[2:]
@@ -126,7 +126,7 @@ def test_any_damage_ends_in_a_picture_or_in_a_file_error(
     assert refused
 
 
-def test_a_path_that_is_gone_or_is_a_folder_is_told(tmp_path: Path) -> None:
+def test_a_path_that_is_gone_or_is_a_folder_is_reported(tmp_path: Path) -> None:
     with pytest.raises(FileError, match="gone") as gone:
         open_upright(tmp_path / "gone.jpg")
     with pytest.raises(FileError, match="folder"):
@@ -136,14 +136,16 @@ def test_a_path_that_is_gone_or_is_a_folder_is_told(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("data", [b"II*\0\x08\0\0\0" + bytes(500), bytes(range(1, 255)) * 40])
-def test_a_damaged_or_unknown_camera_raw_file_is_told(data: bytes) -> None:
+def test_a_damaged_or_unknown_camera_raw_file_is_reported(data: bytes) -> None:
     error = refusal(data, name="PL-0001.NEF")
 
     assert error.happened.startswith("The picture is damaged, or its camera’s raw files")
     assert "save it as JPEG" in error.remedy
 
 
-def test_a_camera_raw_file_cut_short_is_told_though_its_decoder_would_fill_it_with_black() -> None:
+def test_a_camera_raw_file_cut_short_is_reported_though_its_decoder_would_fill_it_with_black() -> (
+    None
+):
     whole = raw_file()
     decode_bytes(whole, name="PL-0001.DNG")
     error = refusal(whole[: len(whole) // 2], name="PL-0001.DNG")
@@ -151,7 +153,7 @@ def test_a_camera_raw_file_cut_short_is_told_though_its_decoder_would_fill_it_wi
     assert error.happened == "The file is cut short: it has 6.4 of at least 12.8 kB."
 
 
-def test_a_fujifilm_raw_file_cut_short_is_told() -> None:
+def test_a_fujifilm_raw_file_cut_short_is_reported() -> None:
     # Offsets and lengths of preview, header and readings stand at byte 84, as cameras write them
     # (common practice, no source).
     head = b"FUJIFILMCCD-RAW ".ljust(84, b"0") + struct.pack(">6I", 148, 900, 1048, 52, 1100, 9000)
@@ -160,7 +162,7 @@ def test_a_fujifilm_raw_file_cut_short_is_told() -> None:
     assert error.happened == "The file is cut short: it has 5.0 of at least 10.1 kB."
 
 
-def test_a_camera_raw_file_in_boxes_cut_short_is_told() -> None:
+def test_a_camera_raw_file_in_boxes_cut_short_is_reported() -> None:
     boxes = struct.pack(">I4s4sI4s", 20, b"ftyp", b"crx ", 1, b"isom") + struct.pack(
         ">I4s", 9000, b"mdat"
     )

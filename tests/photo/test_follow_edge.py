@@ -36,7 +36,7 @@ def test_clicks_that_miss_the_edge_by_a_little_do_not_lead_it_astray(disc):
     assert np.median(off_the_rim(line)) < 2
 
 
-def test_a_reduced_look_is_off_by_no_more_than_its_own_pixels(disc):
+def test_a_reduced_copy_is_off_by_no_more_than_its_own_pixels(disc):
     large = cv2.resize(disc, None, fx=8, fy=8, interpolation=cv2.INTER_CUBIC)
 
     line = follow_edge(large, (2004, 2404), (3204, 1204))

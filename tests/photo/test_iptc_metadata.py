@@ -1,4 +1,4 @@
-"""What is written into copies of photographs, and that the picture itself stays as it was."""
+"""Metadata is written into copies of photographs, and the picture itself stays unchanged."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ def words_in(data: bytes) -> str:
 
 
 @pytest.mark.parametrize(("format_", "suffix"), [("JPEG", ".jpg"), ("PNG", ".png")])
-def test_the_picture_is_kept_bit_by_bit_and_says_what_it_shows(format_: str, suffix: str) -> None:
+def test_the_picture_is_kept_bit_for_bit_and_described(format_: str, suffix: str) -> None:
     data = picture(format_)
     copy = with_metadata(data, LABEL, name="a")
 
@@ -64,7 +64,7 @@ def test_other_formats_become_jpeg(format_: str) -> None:
     assert LABEL.alt_text in words_in(copy.data)
 
 
-def test_only_the_segment_of_the_label_is_added_to_a_jpeg() -> None:
+def test_only_the_metadata_segment_is_added_to_a_jpeg() -> None:
     data = picture("JPEG")
     copy = with_metadata(data, LABEL, name="a").data
     at = copy.index(b"\xff\xe1")
@@ -73,7 +73,7 @@ def test_only_the_segment_of_the_label_is_added_to_a_jpeg() -> None:
     assert copy[:at] + copy[at + length :] == data
 
 
-def test_a_label_that_was_there_is_replaced() -> None:
+def test_older_metadata_is_replaced() -> None:
     once = with_metadata(picture("JPEG"), LABEL, name="a").data
     again = with_metadata(once, LABEL, name="a").data
 
@@ -81,7 +81,7 @@ def test_a_label_that_was_there_is_replaced() -> None:
 
 
 @pytest.mark.parametrize("format_", ["JPEG", "PNG"])
-def test_where_it_was_taken_is_left_out_and_how_it_is_turned_is_kept(format_: str) -> None:
+def test_the_position_is_removed_and_the_orientation_kept(format_: str) -> None:
     exif = Image.Exif()
     exif[MODEL] = "Bench camera"
     exif[ORIENTATION] = 6
@@ -97,7 +97,7 @@ def test_where_it_was_taken_is_left_out_and_how_it_is_turned_is_kept(format_: st
         assert after.getexif()[ORIENTATION] == 6
 
 
-def test_a_text_of_any_length_and_with_control_signs_fits() -> None:
+def test_a_text_of_any_length_and_with_control_characters_fits() -> None:
     label = IptcMetadata(
         job="A", title="é" * 50_000, description="a\0b\x1b<c>", alt_text="&" * 9000
     )
@@ -108,7 +108,7 @@ def test_a_text_of_any_length_and_with_control_signs_fits() -> None:
     assert len(xmp_packet(label)) < 65_000
 
 
-def test_what_is_no_picture_is_told_with_its_name() -> None:
+def test_what_is_no_picture_is_reported_with_its_name() -> None:
     with pytest.raises(FileError) as told:
         with_metadata(b"shopping list", LABEL, name="list.jpg")
 

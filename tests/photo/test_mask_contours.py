@@ -1,4 +1,4 @@
-"""Rings round the areas of a map: simple, and close to what they go round."""
+"""The contours of a mask are simple and close to its areas."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ def filled(rings, shape):
     return drawn > 0
 
 
-def test_rings_hold_what_they_go_round():
+def test_contours_enclose_their_areas():
     y, x = np.mgrid[0:300, 0:400]
     inside = ((x - 120) ** 2 + (y - 100) ** 2 < 70**2) | ((x - 300) ** 2 / 4 + (y - 220) ** 2 < 900)
 
@@ -39,5 +39,5 @@ def test_specks_are_left_out_and_the_largest_comes_first():
     assert [min(ring) for ring in rings] == [[200, 200], [50, 50]]
 
 
-def test_nothing_gives_no_ring():
+def test_an_empty_mask_has_no_contours():
     assert mask_contours(np.zeros((50, 50), bool), 100) == []

@@ -1,4 +1,4 @@
-"""Bursts and copies are gathered, other pictures of the same bench are not; the best is told."""
+"""Bursts and copies are grouped, other pictures of the bench are not; the best one is chosen."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ def frame(stock: str = "LOT7-003", at: tuple[float, float] = (600, 420)) -> NDAr
     return photograph((drawn_card(f"PB:{stock}"), View(at_px=at).mm_to_px()))
 
 
-def test_copies_are_gathered_whenever_they_were_taken_and_the_larger_is_best() -> None:
+def test_copies_are_grouped_whenever_they_were_taken_and_the_larger_is_best() -> None:
     picture = frame()
     smaller = cv2.resize(picture, (600, 400), interpolation=cv2.INTER_AREA).astype(np.uint8)
     groups = group_near_duplicates(
@@ -34,7 +34,7 @@ def test_copies_are_gathered_whenever_they_were_taken_and_the_larger_is_best() -
     assert groups[0].best == 1
 
 
-def test_a_burst_is_gathered_and_its_sharpest_frame_is_best() -> None:
+def test_a_burst_is_grouped_and_its_sharpest_frame_is_best() -> None:
     frames = [frame(at=(600 + 2 * number, 420)) for number in range(3)]
     frames[0] = cv2.GaussianBlur(frames[0], (0, 0), 3).astype(np.uint8)
     frames[2] = cv2.GaussianBlur(frames[2], (0, 0), 2).astype(np.uint8)

@@ -1,4 +1,4 @@
-"""Outlines: filled exactly, refused where nothing can be meant."""
+"""Outlines are filled exactly, and refused where they make no sense."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ def star(angles: list[float], reaches: list[float]) -> tuple[tuple[float, float]
     st.lists(st.tuples(st.floats(0, 1), st.floats(5, 40)), min_size=5, max_size=12),
     st.floats(1, 3),
 )
-def test_a_pixel_is_inside_where_its_centre_is(corners, hole):
+def test_a_pixel_is_inside_where_its_center_is(corners, hole):
     # Outside check: shapely's point in polygon.
     ring = star([a for a, _ in corners], [r for _, r in corners])
     inner = tuple((60.3 + dx * hole, 45.7 + dy * hole) for dx, dy in ((-1, -1), (1, -1), (0, 1.2)))
@@ -92,7 +92,7 @@ def test_an_outline_that_holds_nothing_is_refused_with_the_reason(points, said):
         check_outline(one(*points), SIZE)
 
 
-def test_a_small_loop_left_by_a_slip_of_the_hand_is_let_pass():
+def test_a_small_loop_left_by_a_slip_of_the_hand_is_allowed():
     ring = (*SQUARE[:2], (60.0, 48.0), (62.0, 50.0), (60.0, 50.0), (62.0, 48.0), SQUARE[3])
 
     check_outline(one(*ring), SIZE)

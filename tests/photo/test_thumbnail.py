@@ -1,4 +1,4 @@
-"""Small copies are upright, small and free of the camera's notes."""
+"""Thumbnails are upright, small and free of metadata."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ def photograph(size: tuple[int, int], orientation: int) -> bytes:
     return stream.getvalue()
 
 
-def test_a_small_copy_is_turned_upright_and_carries_no_notes(tmp_path: Path) -> None:
+def test_a_thumbnail_is_turned_upright_and_carries_no_metadata(tmp_path: Path) -> None:
     path = tmp_path / "a.jpg"
     path.write_bytes(photograph((900, 600), 6))
     image = Image.open(io.BytesIO(make_thumbnail(path, 300)))
@@ -35,7 +35,7 @@ def test_a_picture_smaller_than_asked_keeps_its_size() -> None:
     assert image.size == (90, 60)
 
 
-def test_a_file_cut_short_gives_no_small_copy() -> None:
+def test_a_file_cut_short_has_no_thumbnail() -> None:
     data = photograph((900, 600), 1)
     with pytest.raises(FileError, match="cut short") as told:
         make_thumbnail(data[: len(data) // 2], 100, name="PL-1.jpg")

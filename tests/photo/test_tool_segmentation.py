@@ -1,4 +1,4 @@
-"""The tool is found on the bench, and neither the scale card nor a plain ground is taken for it."""
+"""The tool is found on the bench; scale card and plain background are not mistaken for it."""
 
 from pathlib import Path
 

@@ -1,4 +1,4 @@
-"""A warp carries points the same way however it is held."""
+"""A warp maps points the same way on any grid and at any size."""
 
 import numpy as np
 import pytest
@@ -19,7 +19,7 @@ def bent() -> Warp:
     return Warp(matrix=MATRIX, shifts=shifts, step=12, origin=(10.0, 20.0))
 
 
-def test_a_still_warp_is_its_homography() -> None:
+def test_a_warp_without_shifts_is_its_homography() -> None:
     assert np.allclose(transform(MATRIX, POINTS), from_homography(MATRIX).carry(POINTS))
 
 
