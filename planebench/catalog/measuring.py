@@ -1,28 +1,30 @@
-"""What is written down of a judged outline: the reading of its surface over all its outlines."""
+"""Composes the reading of a judged outline: its surface's share over all outlines of it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 
 import numpy as np
 from numpy.typing import NDArray
 
-from planebench.catalog.ids import OutlineId, PhotographId, SurfaceId
+from planebench.catalog.ids import OutlineId, SurfaceId
 from planebench.catalog.readings import NewReading
-from planebench.catalog.reference import Kind, KindSurface, open_list
+from planebench.catalog.reference import Kind, KindSurface, name_of, open_list
 from planebench.catalog.scales import scale_of
 from planebench.catalog.values import Json, Outline, Photograph, ReadingArea, Tool
 from planebench.photo import outline as shapes
 from planebench.photo.coverage import CANNOT_TELL, LOST
 from planebench.photo.outline import mask_contours, overlap
+from planebench.trade import counted_areas
+from planebench.trade.counted_areas import CountedAreas, format_method, share_over_all
 from planebench.trade.geometry import area
-from planebench.trade.shares import MeasuredPatch, Share, combine
-from planebench.trade.terms import Basis
+from planebench.trade.measured_extent import MeasuredExtent, SurfaceViews, extent_of
+from planebench.trade.shares import Share
+from planebench.trade.terms import Stage
 
 RUST = "rust"
-_FINE = Decimal("0.0001")
 # Neighbors share a seam at most; what shares more was drawn again over the other.
 _DRAWN_OVER = 0.25
 
@@ -55,37 +57,6 @@ class Around:
     live: Mapping[OutlineId, Outline]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Counted:
-    """The areas that count toward a share over all photographs, each with what it is seen on.
-
-    `close_up` says that they are on close-ups, for there is no whole view; `left_out` are close-ups
-    beside whole views: they may show the same places a second time.
-    `by_area` says that true areas are known and weigh, else pixels do.
-    """
-
-    areas: tuple[tuple[str, ReadingArea], ...]
-    close_up: bool
-    left_out: tuple[ReadingArea, ...]
-    by_area: bool
-
-    @property
-    def photographs(self) -> tuple[PhotographId, ...]:
-        """The photographs that count, each once."""
-        return tuple(dict.fromkeys(one.photograph for _, one in self.areas))
-
-
-def exact_share(share: float, low: float, high: float) -> Share:
-    """Return a measured share, 0 to 1, to four places; an interval that ends short is drawn out."""
-    value = _exact(share)
-    return Share(
-        value=value,
-        low=min(value, _exact(low)),
-        high=max(value, _exact(high)),
-        basis=Basis.MEASURED,
-    )
-
-
 def area_of(outline: shapes.PixelOutline, photograph: Photograph) -> float | None:
     """Measure the outline's area in mm², if the photograph is scaled."""
     plane = scale_of(photograph.scale)
@@ -112,60 +83,36 @@ def compose(around: Around, judged: JudgedOutline) -> NewReading:
         tool=tool.id,
         surface=outline.surface,
         stage=judged.photograph.stage,
-        share=_over_all(counted, around.live) or judged.share,
+        share=share_over_all(counted, _Geometry(around.live)) or judged.share,
         rust=outline.finish == RUST,
-        method=_method(counted, judged.strokes),
+        method=format_method(counted, judged.strokes),
         areas=areas,
     )
 
 
-def share_in(area: ReadingArea) -> Share | None:
-    """Return the share read in one outline; None where it was not kept."""
-    try:
-        value, low, high = (Decimal(str(area.share[name])) for name in ("value", "low", "high"))
-    except (KeyError, ArithmeticError):
-        return None
-    return Share(value=value, low=low, high=high, basis=Basis.MEASURED)
-
-
 def count_areas(
     tool: Tool, kind: Kind | None, surface: SurfaceId, areas: Sequence[ReadingArea]
-) -> Counted:
-    """Choose which areas of a surface count, and name what each is seen on.
+) -> CountedAreas[ReadingArea]:
+    """Choose which areas of a surface count, and name the view that each is seen on."""
+    views = {str(one.id): one.view for one in tool.photographs}
+    expected = surface_known(tool, kind, surface).views
+    return counted_areas.count_areas(areas, views, lambda view: _is_close_up(view, expected))
 
-    Photographs of one view show the same; each photograph without a view shows its own.
-    """
-    views = {one.id: one.view for one in tool.photographs}
-    told = [one for one in areas if one.photograph in views and share_in(one) is not None]
-    close, whole = _parted(told, views, surface_known(tool, kind, surface).views)
-    if not whole:
-        return Counted(
-            areas=_seen_on(close, {}), close_up=True, left_out=(), by_area=_have_areas(close)
-        )
-    return Counted(
-        areas=_seen_on(whole, views),
-        close_up=False,
-        left_out=tuple(close),
-        by_area=_have_areas(whole),
+
+def measured_extent(
+    tool: Tool, kind: Kind | None, areas: Sequence[ReadingArea], of: tuple[SurfaceId, Stage]
+) -> MeasuredExtent | None:
+    """Return what the areas of a reading cover of a surface at a stage; None where none counts."""
+    surface, stage = of
+    counted = count_areas(tool, kind, surface, areas)
+    known = surface_known(tool, kind, surface)
+    views = SurfaceViews(
+        expected=known.views,
+        of_photographs=[one.view for one in tool.photographs if one.id in counted.photographs],
+        taken=[one.view for one in tool.photographs if one.stage == stage],
+        hidden=known.hidden,
     )
-
-
-def _seen_on(
-    areas: Sequence[ReadingArea], views: Mapping[PhotographId, str]
-) -> tuple[tuple[str, ReadingArea], ...]:
-    return tuple((views.get(one.photograph) or one.photograph, one) for one in areas)
-
-
-def _have_areas(areas: Sequence[ReadingArea]) -> bool:
-    return all(one.area_mm2 for one in areas)
-
-
-def _parted(
-    areas: Sequence[ReadingArea], views: Mapping[PhotographId, str], expected: Sequence[str]
-) -> tuple[list[ReadingArea], list[ReadingArea]]:
-    """Part areas on close-ups from those on whole views."""
-    close = [one for one in areas if _is_close_up(views[one.photograph], expected)]
-    return close, [one for one in areas if one not in close]
+    return extent_of(counted, views, lambda view: name_of("views", view))
 
 
 def surface_known(tool: Tool, kind: Kind | None, surface: SurfaceId) -> KindSurface:
@@ -228,80 +175,23 @@ def _rings(judged: JudgedOutline, code: int) -> list[list[list[float]]]:
     ]
 
 
-def _over_all(counted: Counted, live: Mapping[OutlineId, Outline]) -> Share | None:
-    """Take the share over all areas, each place once."""
-    patches = [
-        MeasuredPatch(place=place, share=share, area_mm2=weight)
-        for place, one in _each_once(counted, live)
-        if (share := share_in(one)) is not None
-        and (weight := _weight(one, by_area=counted.by_area)) > 0
-    ]
-    if not patches:
-        return None
-    over = combine(patches)
-    return exact_share(float(over.value), float(over.low), float(over.high))
+class _Geometry:
+    """Where the outlines of areas lie, by those that are there now."""
 
+    def __init__(self, live: Mapping[OutlineId, Outline]) -> None:
+        self._live = live
 
-def _each_once(
-    counted: Counted, live: Mapping[OutlineId, Outline]
-) -> Iterator[tuple[str, ReadingArea]]:
-    """Name the place of each area, numbered from the left on each photograph.
+    def left_edge_distance(self, area: ReadingArea) -> float:
+        """Return the mean distance of an outline's corners from the left; 0 where it is gone."""
+        outline = self._live.get(area.outline)
+        polygons = () if outline is None else shapes.outline_from_json(outline.polygons).polygons
+        points = [x for polygon in polygons for x, _ in polygon.outer]
+        return sum(points) / max(1, len(points))
 
-    An outline drawn over another goes round the same place; so do those of photographs of one
-    view that have the same number.
-    """
-    for photograph in counted.photographs:
-        here = [pair for pair in counted.areas if pair[1].photograph == photograph]
-        before: list[tuple[int, ReadingArea]] = []
-        for where, one in sorted(here, key=lambda pair: _middle(pair[1], live)):
-            drawn_over = (n for n, other in before if _is_same(one, other, live))
-            number = next(drawn_over, len(before) + 1)
-            before.append((number, one))
-            yield f"{where} {number}", one
-
-
-def _middle(area: ReadingArea, live: Mapping[OutlineId, Outline]) -> float:
-    """Say how far from the left an outline lies; 0 where it is gone."""
-    outline = live.get(area.outline)
-    polygons = () if outline is None else shapes.outline_from_json(outline.polygons).polygons
-    points = [x for polygon in polygons for x, _ in polygon.outer]
-    return sum(points) / max(1, len(points))
-
-
-def _is_same(one: ReadingArea, other: ReadingArea, live: Mapping[OutlineId, Outline]) -> bool:
-    """Return whether two outlines on one photograph go round much of the same area."""
-    if one.photograph != other.photograph:
-        return False
-    drawn = [live[area.outline] for area in (one, other) if area.outline in live]
-    shapes_of = [shapes.outline_from_json(outline.polygons) for outline in drawn]
-    return len(shapes_of) > 1 and overlap(shapes_of[0], shapes_of[1]) > _DRAWN_OVER
-
-
-def _weight(area: ReadingArea, *, by_area: bool) -> Decimal:
-    """Return what an area counts for: its mm² where all have them, else its pixels."""
-    if by_area and area.area_mm2:
-        return area.area_mm2
-    return Decimal(area.kept_px + area.lost_px + area.cannot_tell_px)
-
-
-def _method(counted: Counted, strokes: int) -> str:
-    with_strokes = {0: "no stroke", 1: "1 stroke"}.get(strokes, f"{strokes} strokes")
-    outlines = len(counted.areas)
-    if outlines <= 1:
-        return f"outlined on one photograph, judged with {with_strokes}"
-    photographs = len(counted.photographs)
-    on = "one photograph" if photographs == 1 else f"{photographs} photographs"
-    weighted = weighted_words(counted)
-    return f"{outlines} outlines on {on}, {weighted}; the last judged with {with_strokes}"
-
-
-def weighted_words(counted: Counted) -> str:
-    """Say what the areas weigh by."""
-    if counted.by_area:
-        return "weighted by area in mm²"
-    return "weighted by pixels, for not each photograph has a scale"
-
-
-def _exact(value: float) -> Decimal:
-    exact = Decimal(str(min(1.0, max(0.0, value))))
-    return exact.quantize(_FINE, rounding=ROUND_HALF_UP)
+    def is_same_place(self, one: ReadingArea, other: ReadingArea) -> bool:
+        """Return whether two outlines on one photograph go around much of the same area."""
+        if one.photograph != other.photograph:
+            return False
+        drawn = [self._live[area.outline] for area in (one, other) if area.outline in self._live]
+        outlines = [shapes.outline_from_json(outline.polygons) for outline in drawn]
+        return len(outlines) > 1 and overlap(outlines[0], outlines[1]) > _DRAWN_OVER

@@ -9,12 +9,13 @@ from pathlib import Path
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import PhotographId, SurfaceId, ToolId
-from planebench.catalog.measuring import RUST, Around, JudgedOutline, compose, exact_share
+from planebench.catalog.measuring import RUST, Around, JudgedOutline, compose
 from planebench.catalog.reference import Kind, KindSurface, resources_folder
 from planebench.catalog.values import Json, Outline, Photograph, Tool
 from planebench.errors import MeasureError
 from planebench.photo.coverage import Finish, Judge
 from planebench.photo.outline import outline_from_json
+from planebench.trade.counted_areas import exact_share
 
 Wanted = tuple[SurfaceId | KindSurface, str]
 """A surface to outline and the finish it is judged for."""

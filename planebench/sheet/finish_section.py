@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from planebench.catalog.measured_extent import format_extent, measured_extent
+from planebench.catalog.measuring import measured_extent
 from planebench.catalog.reference import name_of
 from planebench.catalog.values import Reading, Surface
 from planebench.sheet.content import (
@@ -12,6 +12,7 @@ from planebench.sheet.content import (
 )
 from planebench.sheet.phrases import capitalize_first, lower_first
 from planebench.sheet.sheet_source import SheetSource
+from planebench.trade.measured_extent import format_extent
 from planebench.trade.ratings import rate_share
 from planebench.trade.shares import Share, format_interval, format_percent
 from planebench.trade.terms import BASIS_WORDS, Basis

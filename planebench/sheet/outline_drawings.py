@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from planebench.catalog.measuring import RUST, share_in
+from planebench.catalog.measuring import RUST
 from planebench.catalog.reference import name_of
 from planebench.catalog.values import Outline, Reading, ReadingArea, Surface
 from planebench.sheet.content import OutlineDrawing, Ring
 from planebench.sheet.phrases import lower_first
 from planebench.sheet.sheet_source import SheetSource
+from planebench.trade.counted_areas import share_in
 from planebench.trade.shares import format_percent
 from planebench.trade.terms import Basis
 

@@ -7,7 +7,8 @@ from decimal import Decimal
 import numpy as np
 import pytest
 
-from planebench.catalog.measuring import Around, JudgedOutline, compose, exact_share
+from planebench.catalog.measuring import Around, JudgedOutline, compose
+from planebench.trade.counted_areas import exact_share
 from planebench.trade.terms import Basis, Stage
 
 

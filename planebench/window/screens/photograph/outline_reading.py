@@ -5,22 +5,20 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from planebench.catalog.measured_extent import format_extent, measured_extent
 from planebench.catalog.measuring import (
     RUST,
     Around,
-    Counted,
     JudgedOutline,
     compose,
     count_areas,
     exact_area,
-    exact_share,
-    share_in,
-    weighted_words,
+    measured_extent,
 )
 from planebench.catalog.readings import NewReading
 from planebench.catalog.values import Outline, ReadingArea, Tool
+from planebench.trade.counted_areas import CountedAreas, exact_share, format_weighting, share_in
 from planebench.trade.days import format_day
+from planebench.trade.measured_extent import format_extent
 from planebench.trade.shares import Share, format_interval, format_percent
 from planebench.trade.terms import Basis
 from planebench.window.photograph_names import capital
@@ -132,7 +130,7 @@ def summarize_surface(
     said = measured_extent(shown.tool, shown.kind, new.areas, (new.surface, new.stage))
     words = "" if said is None else format_extent(said)
     alone = len(new.areas) == 1
-    weighted = "" if len(counted.areas) <= 1 else f" {capital(weighted_words(counted))}."
+    weighted = "" if len(counted.areas) <= 1 else f" {capital(format_weighting(counted))}."
     return SurfaceSummary(
         title=_over(counted),
         share="" if alone else f"{format_percent(new.share)} {format_interval(new.share)}",
@@ -140,7 +138,7 @@ def summarize_surface(
     )
 
 
-def _over(counted: Counted) -> str:
+def _over(counted: CountedAreas[ReadingArea]) -> str:
     """Say over how many photographs, or outlines on one, a share is."""
     count = len(counted.photographs)
     return f"Over {count} photographs" if count > 1 else f"Over {_outlines(len(counted.areas))}"

@@ -7,8 +7,9 @@ from decimal import Decimal
 import pytest
 
 from planebench.catalog.ids import OutlineId
-from planebench.catalog.measured_extent import MeasuredExtent, format_extent, measured_extent
+from planebench.catalog.measuring import measured_extent
 from planebench.catalog.values import ReadingArea
+from planebench.trade.measured_extent import MeasuredExtent, format_extent
 from planebench.trade.terms import Stage
 
 
