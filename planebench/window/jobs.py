@@ -15,48 +15,53 @@ from typing_extensions import Unpack
 log = logging.getLogger("planebench.jobs")
 T = TypeVar("T")
 Answer = Callable[[T], object]
-Trouble = Callable[[Exception], object]
+FailureHandler = Callable[[Exception], object]
 
-_MOST_LONG = 4
+# Each long job (an import, a watched folder, an export) has a thread of its own; more of them than
+# this at once would only compete for the disk.
+_LONG_JOBS_AT_ONCE = 4
+# How often ended jobs are looked at again whose thread had not left them yet.
+_RELEASE_EVERY_MS = 100
 
 
 class Stopped(Exception):  # noqa: N818 (not an error: the person asked for it)
     """Raised inside a job when the person pressed Stop, or when its answer is no longer wanted."""
 
 
-def _nothing(_told: object) -> None:
+def _nothing(_value: object) -> None:
     """Do nothing."""
 
 
 class Job(QObject):
     """One piece of work. The work is called with its job, off the window's thread.
 
-    Signals: `progressed(text, done, total)`; `told(object)` with what the work gives on its way;
-    `stopped()`; `ended()` whatever the outcome.
+    Signals: `progressed(text, done, total)`; `reported(object)` with what the work reports while it
+    runs; `stopped()`; `ended()` whatever the outcome.
     Inside the work nothing may touch a widget: take values out of widgets before.
     """
 
     progressed = Signal(str, int, int)
-    told = Signal(object)
+    reported = Signal(object)
     stopped = Signal()
     ended = Signal()
     _answered = Signal(object)
-    _troubled = Signal(object)
+    _failed = Signal(object)
 
     def __init__(
-        self, work: Callable[[Job], object], text: str, receiver: _Receiver, parent: QObject
+        self, work: Callable[[Job], object], text: str, receiver: _Receiver, *, writes: bool
     ) -> None:
-        super().__init__(parent)
+        super().__init__()
         self.text = text
+        self.writes = writes
         self._work = work
         self._receiver = receiver
         self._stop = threading.Event()
         self._over = threading.Event()
         self._progress = ("", 0, 0)
         # The job lives on the window's thread, so its own methods are called there.
-        self._answered.connect(self._give)
-        self._troubled.connect(self._complain)
-        self.ended.connect(self._take_leave)
+        self._answered.connect(self._pass_answer)
+        self._failed.connect(self._pass_failure)
+        self.ended.connect(self._finish)
 
     @property
     def stop_asked(self) -> bool:
@@ -70,7 +75,7 @@ class Job(QObject):
 
     @property
     def progress(self) -> tuple[str, int, int]:
-        """What the work told last: text, done, total."""
+        """The last progress that the work reported: text, done, total."""
         return self._progress
 
     def stop(self) -> None:
@@ -78,7 +83,7 @@ class Job(QObject):
         self._stop.set()
 
     def step(self, done: int, total: int, text: str = "") -> None:
-        """Tell how far the work is; called by the work between two items. Raises Stopped."""
+        """Report progress; called by the work between two items. Raise Stopped if it was asked."""
         if self._stop.is_set():
             raise Stopped
         self._progress = (text or self.text, done, total)
@@ -88,53 +93,60 @@ class Job(QObject):
         """Do the work; called by the desk's pool."""
         try:
             if self._stop.is_set():
-                raise Stopped  # noqa: TRY301 (stopped while it waited: told like any other stop)
+                raise Stopped  # noqa: TRY301 (stopped while it waited: treated like any other stop)
             answer = self._work(self)
         except Stopped:
             self.stopped.emit()
-        except Exception as error:  # noqa: BLE001 (handed on whole, to where it is told or logged)
-            self._troubled.emit(error)
+        except Exception as error:  # noqa: BLE001 (handed on whole, to where it is shown or logged)
+            self._failed.emit(error)
         else:
             self._answered.emit(answer)
         finally:
             self._over.set()
             self.ended.emit()
 
-    def _give(self, answer: object) -> None:
+    def _pass_answer(self, answer: object) -> None:
         if self._receiver.lives:
             self._receiver.done(answer)
 
-    def _complain(self, error: Exception) -> None:
+    def _pass_failure(self, error: Exception) -> None:
         if self._receiver.lives:
             self._receiver.failed(error)
 
-    def _take_leave(self) -> None:
-        self._receiver.over(self)
-        # WORKAROUND: a job that is deleted while its last reference goes ends the program now and
-        # then (PySide6 6.11.3). It stays with the desk instead, without what it held.
+    def _finish(self) -> None:
+        receiver = self._receiver
         self._work = _nothing
         self._receiver = _Receiver(done=_nothing, failed=_nothing, over=_nothing, owner=None)
+        receiver.over(self)
 
 
 class JobOptions(TypedDict, total=False):
-    """What may be said of a job besides its work and who hears the answer.
+    """What a job may have besides its work and the receiver of its answer.
 
-    `failed` hears of a failure in place of the desk; `heard`, a method of a QObject, of what the
-    work tells on its way; once `owner` is deleted nobody is told; `text` says in the bench line
-    what is being done.
+    `failed` gets a failure in place of the desk; `on_report`, a method of a QObject, gets what the
+    work reports while it runs; once `owner` is deleted nobody is called; `text` says in the status
+    bar what is being done.
     """
 
-    failed: Trouble | None
-    heard: Answer[object] | None
+    failed: FailureHandler | None
+    on_report: Answer[object] | None
     owner: QObject | None
     text: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Running:
+    """A job that was started. `left` is set once the worker thread holds nothing of it any more."""
+
+    job: Job
+    left: threading.Event
 
 
 class JobDesk(QObject):
     """Lives as long as the program. One writer at a time; readers side by side.
 
     Signals: `begun(Job)` when work is handed in; `troubled(Exception)` for each failure that the
-    one who handed the work in does not look after himself.
+    one who handed the work in does not handle.
     An answer comes on the window's thread. It is dropped once `owner` is deleted (or, without an
     owner, the object whose bound method is to be called).
     """
@@ -149,29 +161,33 @@ class JobDesk(QObject):
         self._reading = QThreadPool(self)
         # Long work has threads of its own, so that it does not hold up short questions.
         self._long = QThreadPool(self)
-        self._long.setMaxThreadCount(_MOST_LONG)
-        self._open: list[Job] = []
+        self._long.setMaxThreadCount(_LONG_JOBS_AT_ONCE)
+        self._open: list[_Running] = []
+        self._ended: list[_Running] = []
+        self._release = QTimer(self)
+        self._release.setInterval(_RELEASE_EVERY_MS)
+        self._release.timeout.connect(self._release_ended)
 
     def edit(
-        self, work: Callable[[Job], T], *, done: Answer[T], **terms: Unpack[JobOptions]
+        self, work: Callable[[Job], T], *, done: Answer[T], **options: Unpack[JobOptions]
     ) -> Job:
         """Hand in work that writes; such jobs run one after another, in the order handed in."""
-        return self._hand_in(self._made(work, done, terms), self._writing)
+        return self._start(self._make_job(work, done, options, writes=True), self._writing)
 
     def read(
-        self, work: Callable[[Job], T], *, done: Answer[T], **terms: Unpack[JobOptions]
+        self, work: Callable[[Job], T], *, done: Answer[T], **options: Unpack[JobOptions]
     ) -> Job:
         """Hand in work that only asks; such jobs run side by side.
 
         With a `text` it is long work, which does not hold up the rest.
         """
-        job = self._made(work, done, terms)
-        return self._hand_in(job, self._long if job.text else self._reading)
+        job = self._make_job(work, done, options, writes=False)
+        return self._start(job, self._long if job.text else self._reading)
 
     @property
     def open_jobs(self) -> tuple[Job, ...]:
         """What is waiting or running, oldest first."""
-        return tuple(self._open)
+        return tuple(running.job for running in self._open)
 
     def close(self, timeout_ms: int = 5000) -> bool:
         """Stop all and wait; False if something still ran after the time. Writing is finished."""
@@ -181,36 +197,69 @@ class JobDesk(QObject):
             pool.waitForDone(timeout_ms) for pool in (self._writing, self._reading, self._long)
         )
 
-    def _made(self, work: Callable[[Job], T], done: Answer[T], terms: JobOptions) -> Job:
-        job = Job(work, terms.get("text", ""), self._receiver(done, terms), self)
-        heard = terms.get("heard")
-        if heard is not None:
-            job.told.connect(heard)
+    def _make_job(
+        self, work: Callable[[Job], T], done: Answer[T], options: JobOptions, *, writes: bool
+    ) -> Job:
+        receiver = self._receiver(done, options)
+        job = Job(work, options.get("text", ""), receiver, writes=writes)
+        on_report = options.get("on_report")
+        if on_report is not None:
+            job.reported.connect(on_report)
         return job
 
-    def _receiver(self, done: Answer[T], terms: JobOptions) -> _Receiver:
-        owner = terms.get("owner")
+    def _receiver(self, done: Answer[T], options: JobOptions) -> _Receiver:
+        owner = options.get("owner")
         return _Receiver(
             done=cast("Answer[object]", done),
-            failed=terms.get("failed") or self.troubled.emit,
-            over=self._open.remove,
+            failed=options.get("failed") or self.troubled.emit,
+            over=self._job_over,
             owner=owner if owner is not None else getattr(done, "__self__", None),
         )
 
-    def _hand_in(self, job: Job, pool: QThreadPool) -> Job:
+    def _start(self, job: Job, pool: QThreadPool) -> Job:
         # Connected before the start: a quick answer would be lost otherwise.
-        self._open.append(job)
+        left = threading.Event()
+        self._open.append(_Running(job, left))
         self.begun.emit(job)
-        pool.start(job.run)
+        pool.start(_worker(job, left))
         return job
+
+    def _job_over(self, job: Job) -> None:
+        over = next(running for running in self._open if running.job is job)
+        self._open.remove(over)
+        self._ended.append(over)
+        self._release_ended()
+
+    def _release_ended(self) -> None:
+        """Let ended jobs go that their worker thread has left, so that they are deleted here.
+
+        A Qt object whose last reference went on a worker thread would be deleted there while the
+        window's thread still delivers its signals, which ends the program now and then.
+        """
+        self._ended = [running for running in self._ended if not running.left.is_set()]
+        if self._ended:
+            self._release.start()
+        else:
+            self._release.stop()
+
+
+def _worker(job: Job, left: threading.Event) -> Callable[[], None]:
+    """Return what the pool calls: it runs the job, lets go of it, and then sets `left`."""
+    held = [job]
+
+    def run() -> None:
+        held.pop().run()
+        left.set()
+
+    return run
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Receiver:
-    """Who is told, and whether there is still someone to tell."""
+    """Who gets the answer, and whether there is still someone to get it."""
 
     done: Answer[object]
-    failed: Trouble
+    failed: FailureHandler
     over: Callable[[Job], object]
     owner: object
 
@@ -220,9 +269,9 @@ class _Receiver:
 
 
 class LatestRead:
-    """Asks again and again; only the answer to the newest request is given.
+    """Asks again and again; only the answer to the newest request is passed on.
 
-    For what a person changes faster than it can be answered: a search word, a chosen row.
+    For what a person changes faster than it can be answered: a search word, a selected row.
     """
 
     def __init__(self, desk: JobDesk, owner: QObject) -> None:
@@ -231,23 +280,23 @@ class LatestRead:
         self._newest: Job | None = None
 
     def ask(
-        self, work: Callable[[Job], T], *, done: Answer[T], failed: Trouble | None = None
+        self, work: Callable[[Job], T], *, done: Answer[T], failed: FailureHandler | None = None
     ) -> None:
-        """Ask; what was asked before is stopped and its answer dropped."""
+        """Ask; the request before is stopped and its answer dropped."""
         if self._newest is not None and isValid(self._newest):
             self._newest.stop()
         asked: list[Job] = []
 
-        def give(answer: T) -> None:
+        def pass_on(answer: T) -> None:
             if asked[0] is self._newest:
                 done(answer)
 
-        asked.append(self._desk.read(work, done=give, failed=failed, owner=self._owner))
+        asked.append(self._desk.read(work, done=pass_on, failed=failed, owner=self._owner))
         self._newest = asked[0]
 
 
 class Throttle(QObject):
-    """Thins requests that rush in: the first at once, then the last one after a pause."""
+    """Thins out requests that rush in: the first at once, then the last one after a pause."""
 
     def __init__(self, pause_ms: int, parent: QObject) -> None:
         super().__init__(parent)

@@ -1,4 +1,4 @@
-"""The keys of the place one is at, listed by F1."""
+"""The keys of the current screen, listed by F1."""
 
 from __future__ import annotations
 
@@ -14,11 +14,12 @@ from planebench.window.pieces.buttons import key_width, paint_key
 from planebench.window.tokens import SECTION, tokens_now
 
 EVERYWHERE = (
-    ("F6", "go on to the title, photograph, record, bench line"),
+    ("F6", "next region: title, work, status bar"),
+    ("Alt", "open a menu by its underlined letter"),
     ("Esc", "one level up"),
-    ("Ctrl F", "find"),
-    ("Ctrl Z", "take back what was written down last"),
-    ("Ctrl Shift Z", "put it back"),
+    ("Ctrl+F", "find"),
+    ("Ctrl+Z", "undo"),
+    ("Ctrl+Shift+Z", "redo"),
     ("F1", "show or hide these keys"),
 )
 _ROW, _SIDE, _KEYS, _TOP = 28, 24, 140, 64
@@ -26,7 +27,7 @@ _WIDE, _EDGE = 560, 40
 
 
 class KeyList(QWidget):
-    """A page over the middle of the window; any key or click puts it away."""
+    """A page over the middle of the window; Esc, F1 or a click hides it."""
 
     def __init__(self, window: QWidget) -> None:
         super().__init__(window)
@@ -37,7 +38,7 @@ class KeyList(QWidget):
         self.hide()
 
     def show_keys(self, keys: tuple[tuple[str, str], ...]) -> None:
-        """Show the keys of a place and those that work everywhere; hide if already shown."""
+        """Show the keys of a screen and those that work everywhere; hide if already shown."""
         if self.isVisible():
             self.hide()
             return
@@ -78,7 +79,9 @@ class KeyList(QWidget):
         painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
         painter.setFont(title_font(SECTION))
         painter.setPen(QColor(tokens.ink))
-        painter.drawText(QRectF(_SIDE, 16, 400, 32), Qt.AlignmentFlag.AlignVCenter, "Keys here")
+        painter.drawText(
+            QRectF(_SIDE, 16, 400, 32), Qt.AlignmentFlag.AlignVCenter, "Keys on this screen"
+        )
         for number, (key, what) in enumerate(self._keys):
             column, row = divmod(number, self._rows)
             left, top = _SIDE + column * self._wide, _TOP + row * _ROW

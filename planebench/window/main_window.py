@@ -1,4 +1,4 @@
-"""The window as a whole: opens catalogs, leads from screen to screen, takes back, closes."""
+"""The window as a whole: opens catalogs, goes from screen to screen, undoes, closes."""
 
 from __future__ import annotations
 
@@ -32,6 +32,7 @@ from planebench.window.screens.new_catalog.new_catalog_screen import NewCatalog
 from planebench.window.screens.trouble.trouble_screen import Trouble
 from planebench.window.suspended_screens import SuspendedScreens
 from planebench.window.theme import Theme, ThemeChoice
+from planebench.window.undo_steps import UndoState, UndoSteps
 from planebench.window.window_frame import WindowFrame
 
 OpenCatalog = Callable[[Path, str], Catalog]
@@ -44,7 +45,7 @@ _THEMES = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ProgramServices:
-    """How catalogs are opened, made and how the sample is laid out; handed in by the builder.
+    """How catalogs are opened and made, and how the sample is copied; passed in at the start.
 
     Each takes a folder and who is working, and raises CatalogError when it cannot be.
     """
@@ -58,53 +59,58 @@ class ProgramServices:
 class MainWindow(QObject):
     """Holds the frame, the job desk and the open catalog, and the screens one went through."""
 
-    def __init__(self, app: QApplication, doors: ProgramServices, choices: PreferenceFile) -> None:
+    def __init__(
+        self, app: QApplication, services: ProgramServices, preferences: PreferenceFile
+    ) -> None:
         super().__init__(app)
-        self._doors = doors
-        self._choices = choices
-        self._chosen = choices.read()
+        self._services = services
+        self._preferences = preferences
+        self._chosen = preferences.read()
         self.theme = Theme(app, _THEMES[self._chosen.theme])
         self.jobs = JobDesk(self)
         self.edits = EditSignal(self)
+        self.undo_steps = UndoSteps(self.jobs, self.edits, self)
         self.notices = Notices(self)
         self.frame = WindowFrame()
         self._copies = BuyerCopies(self.jobs, self.notices, self.frame)
         self.catalog: Catalog | None = None
         self._name = ""
-        self._gone: list[Screen] = []
-        self._kept = SuspendedScreens(self.frame.leave)
+        self._history: list[Screen] = []
+        self._suspended = SuspendedScreens(self.frame.leave)
         self._connect()
         self._fill_menus()
         self.show_first_start()
 
     @property
     def current_screen(self) -> Screen | None:
-        """Where one is."""
+        """The screen that is shown."""
         return self.frame.current_screen
 
     def show_first_start(self) -> None:
-        """Show the four ways on."""
+        """Show the first screen: new, open, sample, cards."""
         first = FirstStart(recent=tuple(Path(path) for path in self._chosen.recent))
         first.sample_wanted.connect(self.open_sample)
         first.new_wanted.connect(self.ask_new)
         first.open_wanted.connect(self.ask_open)
         first.recent_wanted.connect(lambda path: self.open_catalog(Path(path)))
         first.cards_wanted.connect(self._ask_cards)
-        self.frame.allow_menus("Catalog", "Help")
-        self.frame.status_bar.show_catalog("")
+        self.frame.allow_menus(catalog_open=False)
+        self.frame.status_bar.show_no_catalog()
         self._show_alone(first)
 
     def open_sample(self) -> None:
-        """Open the invented workshop, laying it out first where it is not there yet."""
+        """Open the sample catalog; copy it first where it is not there yet."""
         who = self._chosen.name
-        job = self._open_by_job(lambda: self._doors.sample(who), None, text="Laying out the sample")
+        job = self._open_by_job(lambda: self._services.sample(who), None, text="Copying the sample")
         if isinstance(self.current_screen, FirstStart):
             self.current_screen.lay_out_sample(job.ended)
 
     def open_catalog(self, folder: Path) -> None:
-        """Open a catalog; what is refused is told with what to do."""
+        """Open a catalog; show why where it cannot be opened, and what to do."""
         who = self._chosen.name
-        self._open_by_job(lambda: self._doors.open(folder, who), folder, text="Opening")
+        self._open_by_job(
+            lambda: self._services.open(folder, who), folder, text="Opening the catalog"
+        )
 
     def ask_new(self) -> None:
         """Ask for the name and screen of a new catalog."""
@@ -116,82 +122,71 @@ class MainWindow(QObject):
     def ask_open(self) -> None:
         """Ask which catalog to open."""
         chosen = QFileDialog.getExistingDirectory(
-            self.frame, "Choose the folder of a catalog", str(usual_place())
+            self.frame, "Choose a catalog folder", str(usual_place())
         )
         if chosen:
             self.open_catalog(Path(chosen))
 
     def _ask_cards(self) -> None:
-        """Say where cards are printed; they carry stock numbers, so a catalog comes first."""
+        """Say where cards are printed: they carry stock numbers, so a catalog comes first."""
         self.notices.advise(
             "A card carries a tool’s stock number, so it is printed from a catalog.",
-            remedy="Open or start one, then choose Print cards in the Batch menu.",
+            remedy="Open a catalog or start a new one, then choose Print scale cards in the Batch menu.",
         )
 
     def go(self, route: routes.Route) -> None:
-        """Go to a screen; Esc comes back from it."""
+        """Go to the screen of a route; Esc leads back from it."""
         if self.catalog is None:
             return
-        screen = self._found(route) or screen_for(self._given(self.catalog), route)
-        if route.replaces and self._gone:
-            self._drop(self._gone.pop())
+        screen = self._found(route) or screen_for(self._context(self.catalog), route)
+        if route.replaces and self._history:
+            self._drop(self._history.pop())
         self._enter(screen)
 
     def up(self) -> None:
-        """Go one level up: back to where one came from."""
-        if len(self._gone) > 1:
-            left = self._gone.pop()
-            self.frame.go_to(self._gone[-1])
+        """Go one level up: back to the screen before this one."""
+        if len(self._history) > 1:
+            left = self._history.pop()
+            self.frame.go_to(self._history[-1])
             self._drop(left)
 
-    def bring_in(self, data: QMimeData) -> None:
-        """Take in photographs that were dropped or pasted: for the tool or batch in hand."""
+    def import_data(self, data: QMimeData) -> None:
+        """Import photographs that were dropped or pasted, for the tool or batch shown."""
         if self.catalog is None:
             self.notices.advise(
-                "Photographs go into a catalog.", remedy="Open or start one, then drop them again."
+                "Photographs go into a catalog.",
+                remedy="Open a catalog or start a new one, then drop them again.",
             )
             return
         paths, image = files_in(data), bitmap_in(data)
         if paths:
-            self._take_in(paths)
+            self._import(paths)
         elif image is not None:
             self.jobs.read(
                 lambda _job: keep_bitmap(image),
-                done=lambda path: self._take_in((path,)),
+                done=lambda path: self._import((path,)),
                 owner=self,
             )
 
     def paste(self) -> None:
-        """Take in photographs that were copied elsewhere."""
-        self.bring_in(QGuiApplication.clipboard().mimeData())
+        """Import photographs from the clipboard."""
+        self.import_data(QGuiApplication.clipboard().mimeData())
 
-    def _take_in(self, paths: tuple[str, ...]) -> None:
-        self.go(self._acts.intake(paths))
+    def _import(self, paths: tuple[str, ...]) -> None:
+        self.go(self._actions.import_route(paths))
 
-    def copy_for_buyer(self, tools: tuple[ToolId, ...]) -> None:
-        """Copy the photographs of tools into a folder, saying in each what it shows."""
+    def export_photographs(self, tools: tuple[ToolId, ...]) -> None:
+        """Copy the photographs of tools into a folder, with what each shows written into it."""
         if self.catalog is not None:
             self._copies.ask(self.catalog, tools)
 
-    def take_back(self) -> None:
-        """Take back the last edit."""
-        catalog = self.catalog
-        if catalog is not None:
-            self.jobs.edit(lambda _job: catalog.history.take_back(), done=self._stepped)
-
-    def bring_again(self) -> None:
-        """Bring again what was taken back last."""
-        catalog = self.catalog
-        if catalog is not None:
-            self.jobs.edit(lambda _job: catalog.history.bring_again(), done=self._stepped)
-
     def choose_theme(self, name: str) -> None:
-        """Go light, dark, or with the system, and keep the choice."""
+        """Use the light or dark theme, or the system’s, and remember it."""
         self.theme.choose(_THEMES[name])
-        self._keep_choices(theme=name)
+        self._remember(theme=name)
 
     def close(self) -> bool:
-        """Finish what is being written and close the catalog."""
+        """Finish writing and close the catalog."""
         ended = self.jobs.close(30_000)
         if self.catalog is not None:
             self.catalog.close()
@@ -202,14 +197,15 @@ class MainWindow(QObject):
         self.notices.show_with(self.frame.notices.show_notice)
         self.jobs.troubled.connect(self.notices.trouble)
         self.jobs.begun.connect(self.frame.status_bar.watch)
-        self.edits.happened.connect(self._written)
-        self.frame.undo_requested.connect(self.take_back)
-        self.frame.redo_requested.connect(self.bring_again)
+        self.edits.happened.connect(self._show_edit)
+        self.frame.undo_requested.connect(self.undo_steps.undo)
+        self.frame.redo_requested.connect(self.undo_steps.redo)
+        self.undo_steps.changed.connect(self._show_undo_steps)
         self.frame.find_wanted.connect(self._find)
-        self.frame.data_dropped.connect(self.bring_in)
+        self.frame.data_dropped.connect(self.import_data)
 
     def _fill_menus(self) -> None:
-        self._acts = MenuActions(
+        self._actions = MenuActions(
             go=self.go,
             new=self.ask_new,
             open=self.ask_open,
@@ -217,12 +213,14 @@ class MainWindow(QObject):
             close=self._close_catalog,
             theme=self.choose_theme,
             paste=self.paste,
-            copies=self.copy_for_buyer,
+            export_photographs=self.export_photographs,
+            undo=self.undo_steps.undo,
+            redo=self.undo_steps.redo,
             screen=lambda: self.current_screen,
         )
-        fill_menus(self.frame, self._acts)
+        fill_menus(self.frame, self._actions)
 
-    def _given(self, catalog: Catalog) -> ScreenContext:
+    def _context(self, catalog: Catalog) -> ScreenContext:
         return ScreenContext(
             catalog=catalog, jobs=self.jobs, edits=self.edits, notices=self.notices
         )
@@ -238,7 +236,9 @@ class MainWindow(QObject):
 
     def _make(self, folder: Path) -> None:
         who = self._chosen.name
-        self._open_by_job(lambda: self._doors.make(folder, who), folder, text="Making the catalog")
+        self._open_by_job(
+            lambda: self._services.make(folder, who), folder, text="Creating the catalog"
+        )
 
     def _opened(self, catalog: Catalog) -> None:
         if self.catalog is not None:
@@ -246,11 +246,12 @@ class MainWindow(QObject):
             self.catalog.close()
         self.catalog = catalog
         self._name = catalog.name
-        self._keep_choices(recent=self._chosen.opened(catalog.folder).recent)
+        self._remember(recent=self._chosen.opened(catalog.folder).recent)
         self._leave_all()
-        self.frame.allow_menus("Catalog", "Batch", "Tool", "Photograph", "Sheet", "Help")
-        self.frame.status_bar.show_last_edit("")
-        self.frame.status_bar.show_catalog(self._name, self._doors.clock())
+        self.frame.allow_menus(catalog_open=True)
+        self.frame.status_bar.show_last_edit("", undoable=False)
+        self.undo_steps.set_catalog(catalog)
+        self.frame.status_bar.show_catalog(self._name, self._services.clock())
         self.go(routes.BatchesRoute())
         self.jobs.read(lambda _job: catalog.batches.lines(), done=self._step_in, owner=self.frame)
         if catalog.backup_trouble is not None:
@@ -258,7 +259,7 @@ class MainWindow(QObject):
 
     def _step_in(self, lines: tuple[BatchLine, ...]) -> None:
         """Go on to the only batch: a list of one says little."""
-        if len(lines) == 1 and len(self._gone) == 1:
+        if len(lines) == 1 and len(self._history) == 1:
             self.go(routes.BatchRoute(batch=lines[0].batch.id))
 
     def _refused(self, error: Exception, folder: Path | None) -> None:
@@ -282,13 +283,14 @@ class MainWindow(QObject):
 
     def _close_catalog(self) -> None:
         catalog, self.catalog = self.catalog, None
+        self.undo_steps.set_catalog(None)
         if catalog is not None:
             self._stop_work()
             self.jobs.edit(lambda _job: catalog.close(), done=lambda _none: None, owner=self)
         self.show_first_start()
 
     def _stop_work(self) -> None:
-        """Stop what runs for the catalog that is left; what is in stays in."""
+        """Stop what is running for the catalog that is left; what is saved stays saved."""
         for job in self.jobs.open_jobs:
             job.stop()
 
@@ -299,28 +301,28 @@ class MainWindow(QObject):
     def _enter(self, screen: Screen) -> None:
         screen.up_wanted.connect(self.up, Qt.ConnectionType.UniqueConnection)
         screen.go.connect(self.go, Qt.ConnectionType.UniqueConnection)
-        self._gone.append(screen)
+        self._history.append(screen)
         self.frame.go_to(screen)
 
     def _leave_all(self) -> None:
-        while self._gone:
-            self._drop(self._gone.pop())
-        self._kept.give_up()
+        while self._history:
+            self._drop(self._history.pop())
+        self._suspended.give_up()
 
     def _drop(self, screen: Screen) -> None:
         # An intake under route goes on; one comes back to the screen that shows it.
         if screen.busy:
-            self._kept.keep(screen)
+            self._suspended.keep(screen)
         else:
             self.frame.leave(screen)
 
     def _found(self, route: routes.Route) -> Screen | None:
-        """Return the screen that a route leads to if it is there already, with work going on in it."""
-        for screen in reversed(self._gone):
+        """Return the screen of a route if it is there already, with work running in it."""
+        for screen in reversed(self._history):
             if screen.busy and screen.serves(route):
-                self._gone.remove(screen)
+                self._history.remove(screen)
                 return screen
-        return self._kept.serving(route)
+        return self._suspended.serving(route)
 
     def _find(self, words: str) -> None:
         screen = self.current_screen
@@ -330,23 +332,31 @@ class MainWindow(QObject):
         elif words:
             self.go(routes.BatchRoute(words=words))
 
-    def _written(self, changes: Changes) -> None:
+    def _show_edit(self, changes: Changes) -> None:
         if changes.words and self.catalog is not None:
-            self.frame.status_bar.show_last_edit(changes.words, changes.at, back=not changes.stays)
-            self.frame.status_bar.show_catalog(self._name, changes.at)
+            bar = self.frame.status_bar
+            bar.show_last_edit(changes.words, changes.at, undoable=not changes.stays)
+            bar.show_catalog(self._name, changes.at)
 
-    def _stepped(self, changes: Changes) -> None:
-        if changes.words:
-            self.edits.happened.emit(changes)
+    def _show_undo_steps(self, state: UndoState) -> None:
+        """Name the next steps in the Edit menu, and in the status bar after an undo or a start."""
+        self.frame.show_undo_steps(state.undo, state.redo)
+        bar = self.frame.status_bar
+        if state.undone:
+            bar.show_undone(state.redo)
+        elif state.undo and not bar.last_edit:
+            today = self._services.clock().astimezone().date()
+            same_day = state.at is not None and state.at.astimezone().date() == today
+            bar.show_last_edit(state.undo, state.at if same_day else None)
 
-    def _keep_choices(self, **chosen: object) -> None:
+    def _remember(self, **chosen: object) -> None:
         self._chosen = replace(self._chosen, **chosen)  # type: ignore[arg-type]  # named fields
         try:
-            self._choices.write(self._chosen)
+            self._preferences.write(self._chosen)
         except OSError as error:
             self.notices.trouble(
                 PlanebenchError(
-                    f"Your choices on this machine could not be kept: {error.strerror}.",
-                    remedy="The catalog is not touched by that; look at your disk’s free space.",
+                    f"Your settings for this computer could not be saved: {error.strerror}.",
+                    remedy="The catalog is not affected. Check that the disk has free space.",
                 )
             )

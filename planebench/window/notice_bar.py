@@ -1,4 +1,4 @@
-"""Messages between the title and the work: advice stays with its place, trouble until closed."""
+"""Messages below the title: advice stays with its screen, trouble until closed."""
 
 from __future__ import annotations
 
@@ -12,11 +12,12 @@ from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.lines import MessageNote
 from planebench.window.tokens import PAGE_EDGE
 
-_AT_MOST = 3
+# More would push the work off a small screen.
+_SHOWN_AT_ONCE = 3
 
 
 class _Row(QWidget):
-    """One message and its acts."""
+    """One message and its buttons."""
 
     def __init__(self, tone: Tone, parent: QWidget) -> None:
         super().__init__(parent)
@@ -24,7 +25,7 @@ class _Row(QWidget):
 
 
 class NoticeBar(Background):
-    """Shows the newest messages, three at most at a time; older ones come up as these close."""
+    """Shows the three newest messages; older ones come up as these close."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__("panel", parent, ruled=Qt.Edge.BottomEdge)
@@ -45,9 +46,9 @@ class NoticeBar(Background):
         line.addWidget(MessageNote(notice.remedy, title, trouble=notice.tone is Tone.TROUBLE), 1)
         if notice.offer is not None:
             offered = ActionButton(notice.offer.words)
-            offered.clicked.connect(notice.offer.act)
+            offered.clicked.connect(notice.offer.action)
             line.addWidget(offered, 0, Qt.AlignmentFlag.AlignTop)
-        copy = ActionButton("Copy this message")
+        copy = ActionButton("Copy message")
         copy.clicked.connect(lambda: QGuiApplication.clipboard().setText(notice.text))
         close = ActionButton("Close")
         close.clicked.connect(lambda: self._close(row))
@@ -59,12 +60,12 @@ class NoticeBar(Background):
 
     @property
     def texts(self) -> tuple[str, ...]:
-        """The messages kept, newest first."""
+        """The messages, newest first."""
         notes = (row.findChild(MessageNote) for row in self._rows)
         return tuple(note.accessibleName() for note in notes if note is not None)
 
-    def leave_place(self) -> None:
-        """Take away the advice that was given where one is no more; trouble stays."""
+    def leave_screen(self) -> None:
+        """Remove the advice that belonged to the screen that is left; trouble stays."""
         for row in [row for row in self._rows if row.tone is Tone.ADVICE]:
             self._close(row)
 
@@ -76,5 +77,5 @@ class NoticeBar(Background):
 
     def _show_newest(self) -> None:
         for number, row in enumerate(self._rows):
-            row.setVisible(number < _AT_MOST)
+            row.setVisible(number < _SHOWN_AT_ONCE)
         self.setVisible(bool(self._rows))

@@ -1,4 +1,4 @@
-"""What the program has to tell a person, carried to wherever it is shown."""
+"""Messages to the person, carried to wherever they are shown."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ log = logging.getLogger("planebench.notices")
 
 
 class Tone(Enum):
-    """How a message is meant."""
+    """Whether a message is advice or trouble."""
 
     ADVICE = "advice"
     TROUBLE = "trouble"
@@ -23,15 +23,15 @@ class Tone(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Offer:
-    """What a message offers to do, in the words of its act."""
+    """What a message offers to do: the words on the button, and what it does."""
 
     words: str
-    act: Callable[[], object]
+    action: Callable[[], object]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Notice:
-    """A message: what happened, to which file or field, what to do, and what it offers to do."""
+    """A message: what happened, to which file or field, what to do, and an offer."""
 
     tone: Tone
     happened: str
@@ -46,7 +46,7 @@ class Notice:
 
 
 class Notices(QObject):
-    """Anyone may tell; what is told before a window exists waits for it."""
+    """Collects messages; those sent before a window exists wait for it."""
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -56,16 +56,16 @@ class Notices(QObject):
     def advise(
         self, happened: str, *, remedy: str = "", subject: str = "", offer: Offer | None = None
     ) -> None:
-        """Tell something worth knowing."""
+        """Show advice."""
         tone = Tone.ADVICE
-        self._tell(
+        self._send(
             Notice(tone=tone, happened=happened, remedy=remedy, subject=subject, offer=offer)
         )
 
     def trouble(self, error: Exception) -> None:
-        """Tell what failed: a PlanebenchError in its own words, a fault of ours as such."""
+        """Show what failed: a PlanebenchError in its own words, anything else as a program error."""
         if isinstance(error, PlanebenchError):
-            log.info("told: %s (%s)", error, error.subject)
+            log.info("shown: %s (%s)", error, error.subject)
             notice = Notice(
                 tone=Tone.TROUBLE,
                 happened=error.happened,
@@ -73,22 +73,22 @@ class Notices(QObject):
                 subject=error.subject,
             )
         else:
-            log.error("a fault of the program", exc_info=error)
+            log.error("an unexpected error", exc_info=error)
             notice = Notice(
                 tone=Tone.TROUBLE,
-                happened=f"The program made a mistake: {type(error).__name__}: {error}",
-                remedy="What was written down before is kept. Copy this message and report it.",
+                happened=f"Something went wrong inside the program: {type(error).__name__}: {error}",
+                remedy="Everything saved so far is safe. Copy this message and report it.",
             )
-        self._tell(notice)
+        self._send(notice)
 
     def show_with(self, show: Callable[[Notice], object]) -> None:
-        """Return every message, those that waited first, to `show` from now on."""
+        """Pass every message to `show` from now on, those that waited first."""
         self._show = show
         waiting, self._waiting = self._waiting, []
         for notice in waiting:
             show(notice)
 
-    def _tell(self, notice: Notice) -> None:
+    def _send(self, notice: Notice) -> None:
         if self._show is None:
             self._waiting.append(notice)
         else:

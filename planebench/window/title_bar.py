@@ -1,4 +1,4 @@
-"""The line that says where one is: one level up, the title, what can be done here."""
+"""The title line: one level up, the title of the screen, and its buttons."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from planebench.window.tokens import NOTE, PAGE_EDGE, TITLE
 class TitleBar(Background):
     """The title line, 64 px high.
 
-    Signals: `up_wanted()` by the words of the level up.
+    Signals: `up_wanted()` by the link to the level up.
     """
 
     up_wanted = Signal()
@@ -29,14 +29,11 @@ class TitleBar(Background):
         self._up.clicked.connect(self.up_wanted)
         self._up_mark = IconMark("up", ink=Ink.BRASS, size=12)
         self._remark = ElidedLabel(size=NOTE, ink=Ink.MUTED)
-        for widget in (self._up, self._remark):
-            widget.setFixedHeight(18)
-        # Their room goes with them where there is no level up.
-        self._up.setContentsMargins(4, 0, 8, 0)
+        self._remark.setFixedHeight(18)
         self._title = ElidedLabel()
         self._title.set_font(title_font(TITLE))
         self._title.setFixedHeight(32)
-        self._acts: tuple[QWidget, ...] = ()
+        self._buttons: tuple[QWidget, ...] = ()
         self._lay_out()
 
     def _lay_out(self) -> None:
@@ -50,33 +47,34 @@ class TitleBar(Background):
         texts.setContentsMargins(0, 8, 0, 4)
         texts.addLayout(above)
         texts.addWidget(self._title)
-        self._acts_row = QHBoxLayout()
-        self._acts_row.setSpacing(8)
+        self._button_row = QHBoxLayout()
+        self._button_row.setSpacing(8)
         row = QHBoxLayout(self)
         row.setContentsMargins(PAGE_EDGE, 0, PAGE_EDGE, 0)
         row.setSpacing(PAGE_EDGE)
         row.addLayout(texts, 1)
-        row.addLayout(self._acts_row)
+        row.addLayout(self._button_row)
 
     def show_title(self, title: ScreenTitle) -> None:
-        """Say where one is."""
+        """Show the title of the current screen."""
         self._up.setText(title.up)
-        self._up.setAccessibleName(f"up to {title.up}")
+        self._up.setAccessibleName(f"Up to {title.up}")
         for widget in (self._up, self._up_mark):
             widget.setVisible(bool(title.up))
         self._remark.setText(title.remark)
         self._title.setText(title.text)
 
-    def show_acts(self, acts: tuple[QWidget, ...]) -> None:
-        """Put the place's controls at the right end; those of the former place go back to it."""
-        for act in self._acts:
-            self._acts_row.removeWidget(act)
-            act.hide()
-        self._acts = acts
-        for act in acts:
-            self._acts_row.addWidget(act)
-            act.show()
+    def show_buttons(self, buttons: tuple[QWidget, ...]) -> None:
+        """Show a screen's buttons at the right end; those of the screen before are hidden."""
+        for button in self._buttons:
+            self._button_row.removeWidget(button)
+            button.hide()
+        self._buttons = buttons
+        for button in buttons:
+            self._button_row.addWidget(button)
+            button.show()
 
-    def first_focus(self) -> QWidget:
-        """Return what takes the keyboard when F6 comes here."""
-        return next((act for act in self._acts if act.isEnabled()), self._up)
+    def first_focus(self) -> QWidget | None:
+        """Return what takes the keyboard when F6 comes here, None where nothing can."""
+        buttons = (button for button in self._buttons if button.isEnabled())
+        return next(buttons, None if self._up.isHidden() else self._up)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QDragEnterEvent, QDropEvent, QKeySequence, QShortcut
+from PySide6.QtGui import QAction, QDragEnterEvent, QDropEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QMainWindow,
@@ -26,17 +26,18 @@ from planebench.window.pieces.screen import Screen, ScreenTitle
 from planebench.window.status_bar import StatusBar
 from planebench.window.title_bar import TitleBar
 
-MENUS = ("Catalog", "Batch", "Tool", "Photograph", "Sheet", "Help")
-OF_CATALOG = "of_catalog"
-"""Property of an act in the Catalog menu that does nothing while no catalog is open."""
+MENUS = ("Catalog", "Edit", "View", "Batch", "Tool", "Photograph", "Sheet", "Help")
+NEEDS_CATALOG = "needs_catalog"
+"""Property of a menu's action that does nothing while no catalog is open."""
+_WITHOUT_CATALOG = frozenset({"Catalog", "View", "Help"})
 
 
 class WindowFrame(QMainWindow):
     """The window around the screens. It knows screens in general, none in particular.
 
-    Attributes: `bench` (BenchLine), `notices` (NoticeStrip), `find_field` (FindLine).
+    Attributes: `status_bar` (StatusBar), `notices` (NoticeBar), `find_field` (FindField).
     Signals: `find_wanted(str)` for each word typed into the find field, empty when cleared;
-    `undo_requested()` and `redo_requested()` by Ctrl Z, Ctrl Shift Z or the bench line;
+    `undo_requested()` and `redo_requested()` from the status bar;
     `data_dropped(QMimeData)` when files or pictures are dropped where no screen takes them itself.
     """
 
@@ -53,63 +54,74 @@ class WindowFrame(QMainWindow):
         self._menus: dict[str, QMenu] = {}
         self.find_field = FindField()
         self.find_field.typed.connect(self.find_wanted)
-        self.find_field.left.connect(self._leave_find_line)
+        self.find_field.left.connect(self._leave_find_field)
         self._title = TitleBar()
         self._title.up_wanted.connect(self._go_up)
         self.notices = NoticeBar()
         self._stack = QStackedWidget()
         self.status_bar = StatusBar()
         self.status_bar.undo_requested.connect(self.undo_requested)
+        self.status_bar.redo_requested.connect(self.redo_requested)
         self._keys = KeyList(self)
-        self._heard: Screen | None = None
+        self._connected: Screen | None = None
+        self._yielded: list[tuple[QAction, QKeySequence]] = []
         self._lay_out()
         self._connect_keys()
 
     @property
     def current_screen(self) -> Screen | None:
-        """Where one is."""
+        """The screen that is shown."""
         shown = self._stack.currentWidget()
         return shown if isinstance(shown, Screen) else None
 
     def menu(self, name: str) -> QMenu:
-        """Return a menu of MENUS, to add acts to."""
+        """Return a menu of MENUS, to add actions to."""
         return self._menus[name]
 
-    def allow_menus(self, *names: str) -> None:
-        """Let these menus be opened and no others; without Batch there, no catalog is open."""
+    def allow_menus(self, *, catalog_open: bool) -> None:
+        """Enable what can be used with or without an open catalog."""
         for name, menu in self._menus.items():
-            menu.menuAction().setEnabled(name in names)
-        for act in self._menus["Catalog"].actions():
-            if act.property(OF_CATALOG):
-                act.setEnabled("Batch" in names)
+            menu.menuAction().setEnabled(catalog_open or name in _WITHOUT_CATALOG)
+            for action in menu.actions():
+                if action.property(NEEDS_CATALOG):
+                    action.setEnabled(catalog_open)
+
+    def show_undo_steps(self, undo: str, redo: str) -> None:
+        """Name the steps in the Edit menu; an empty name turns the item off."""
+        for action, verb, words in zip(
+            self.menu("Edit").actions(), ("&Undo", "&Redo"), (undo, redo), strict=False
+        ):
+            action.setText(f"{verb} {words.replace('&', '&&')}".rstrip())
+            action.setEnabled(bool(words))
 
     def go_to(self, screen: Screen) -> None:
-        """Show a screen; it is kept until `leave` takes it out."""
-        if self._heard is not None and self._heard is not screen:
-            self.notices.leave_place()
-        if self._heard is not None:
-            self._heard.titled.disconnect(self._show_title)
-            self._heard.title_buttons_changed.disconnect(self._show_acts)
-        self._heard = screen
+        """Show a screen; it is kept until `leave` removes it."""
+        if self._connected is not None and self._connected is not screen:
+            self.notices.leave_screen()
+        if self._connected is not None:
+            self._connected.titled.disconnect(self._show_title)
+            self._connected.title_buttons_changed.disconnect(self._show_buttons)
+        self._connected = screen
         if self._stack.indexOf(screen) < 0:
             self._stack.addWidget(screen)
         self._stack.setCurrentWidget(screen)
+        self._yield_keys(screen)
         screen.titled.connect(self._show_title)
-        screen.title_buttons_changed.connect(self._show_acts)
+        screen.title_buttons_changed.connect(self._show_buttons)
         self._show_title(screen.title)
-        self._show_acts()
+        self._show_buttons()
         self.find_field.show_words(screen.find_words)
-        # Who types in the find field goes on typing in it while the screen narrows.
+        # While someone types in the find field, the keyboard stays there.
         if not (self.find_field.hasFocus() and screen.find_words):
             self._take_keyboard()
 
     def leave(self, screen: Screen) -> None:
-        """Take a screen out for good and delete it."""
-        if self._heard is screen:
-            self._heard = None
-            self._title.show_acts(())
-        for act in screen.title_buttons:
-            act.deleteLater()
+        """Remove a screen for good and delete it."""
+        if self._connected is screen:
+            self._connected = None
+            self._title.show_buttons(())
+        for button in screen.title_buttons:
+            button.deleteLater()
         self._stack.removeWidget(screen)
         screen.deleteLater()
 
@@ -127,7 +139,7 @@ class WindowFrame(QMainWindow):
         bar = QMenuBar()
         bar.setNativeMenuBar(False)
         for name in MENUS:
-            self._menus[name] = bar.addMenu(name)
+            self._menus[name] = bar.addMenu(f"&{name}")
         menu_line = Background("panel", ruled=Qt.Edge.BottomEdge)
         menu_line.setFixedHeight(32)
         row = QHBoxLayout(menu_line)
@@ -145,31 +157,41 @@ class WindowFrame(QMainWindow):
         self.setCentralWidget(whole)
 
     def _connect_keys(self) -> None:
-        self._key(QKeySequence("Ctrl+F"), self.find_field.take_keyboard)
-        self._key(QKeySequence("Ctrl+Z"), self.undo_requested.emit)
-        self._key(QKeySequence("Ctrl+Shift+Z"), self.redo_requested.emit)
-        self._key(QKeySequence("F1"), self.list_keys)
         self._key(QKeySequence("F6"), lambda: self._next_region(1))
         self._key(QKeySequence("Shift+F6"), lambda: self._next_region(-1))
         self._key(QKeySequence("Esc"), self._escape)
 
-    def _key(self, keys: QKeySequence, act: Callable[[], object]) -> None:
+    def _key(self, keys: QKeySequence, action: Callable[[], object]) -> None:
         shortcut = QShortcut(keys, self)
-        shortcut.activated.connect(act)
+        shortcut.activated.connect(action)
+
+    def _yield_keys(self, screen: Screen) -> None:
+        """Let a screen's own keys win over those of the menus: the same key twice does nothing."""
+        for action, keys in self._yielded:
+            action.setShortcut(keys)
+        taken = {shortcut.key().toString() for shortcut in screen.findChildren(QShortcut)}
+        self._yielded = [
+            (action, action.shortcut())
+            for menu in self._menus.values()
+            for action in menu.actions()
+            if action.shortcut().toString() in taken and not action.shortcut().isEmpty()
+        ]
+        for action, _ in self._yielded:
+            action.setShortcut(QKeySequence())
 
     def _take_keyboard(self) -> None:
-        """Take the keyboard to the first region of the screen."""
+        """Move the keyboard focus to the first region of the screen."""
         for region in self.current_screen.regions[:1] if self.current_screen is not None else ():
             region.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def _leave_find_line(self) -> None:
-        """Go back to the screen; one where nothing takes the keyboard is left."""
+    def _leave_find_field(self) -> None:
+        """Go back to the screen; leave one where nothing takes the keyboard."""
         self._take_keyboard()
         if self.find_field.hasFocus():
             self._go_up()
 
     def _escape(self) -> None:
-        """Leave the innermost thing: the list of keys, what is sought, then the screen."""
+        """Leave the innermost thing: the list of keys, the search, then the screen."""
         if self._keys.isVisible():
             self._keys.hide()
         elif self.current_screen is not None and self.current_screen.find_words:
@@ -182,25 +204,33 @@ class WindowFrame(QMainWindow):
             self.current_screen.up_wanted.emit()
 
     def list_keys(self) -> None:
-        """List the keys of the screen one is at, or put the list away."""
+        """List the keys of the current screen, or hide the list."""
         self._keys.show_keys(self.current_screen.keys if self.current_screen is not None else ())
 
     def _show_title(self, title: ScreenTitle) -> None:
         self._title.show_title(title)
         self._title.setVisible(bool(title.text))
 
-    def _show_acts(self) -> None:
-        self._title.show_acts(
-            self.current_screen.title_buttons if self.current_screen is not None else ()
-        )
+    def _show_buttons(self) -> None:
+        screen = self.current_screen
+        self._title.show_buttons(screen.title_buttons if screen is not None else ())
 
     def _next_region(self, step: int) -> None:
         regions = self.current_screen.regions if self.current_screen is not None else ()
-        stops = [self._title.first_focus(), *regions, self.status_bar.first_focus()]
-        held = self.focusWidget()
-        at = next((i for i, stop in enumerate(stops) if _holds(stop, held)), -1)
+        around = (self._title.first_focus(), *regions, self.status_bar.first_focus())
+        stops = [stop for stop in around if stop is not None and _takes_focus(stop)]
+        if not stops:
+            return
+        focus = self.focusWidget()
+        at = next((i for i, stop in enumerate(stops) if _contains(stop, focus)), -1)
+        if at < 0 and step < 0:
+            at = 0
         stops[(at + step) % len(stops)].setFocus(Qt.FocusReason.TabFocusReason)
 
 
-def _holds(region: QWidget, held: QWidget | None) -> bool:
-    return held is not None and (region is held or region.isAncestorOf(held))
+def _takes_focus(region: QWidget) -> bool:
+    return region.isVisible() and region.isEnabled()
+
+
+def _contains(region: QWidget, focus: QWidget | None) -> bool:
+    return focus is not None and (region is focus or region.isAncestorOf(focus))

@@ -1,4 +1,4 @@
-"""The frame around the places."""
+"""The frame around the screens."""
 
 from __future__ import annotations
 
@@ -7,11 +7,13 @@ import threading
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QLabel, QPushButton
 from pytestqt.qtbot import QtBot
 
 from planebench.window.jobs import Job, JobDesk
 from planebench.window.key_list import KeyList
+from planebench.window.menus import MenuActions, fill_menus
 from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.progress_bar import RunningWork
 from planebench.window.pieces.screen import Screen
@@ -37,7 +39,7 @@ def a_place(title: str) -> Screen:
     place.set_title_buttons(ActionButton(f"act of {title}"))
     inner = QPushButton("inner", place)
     place.set_regions(inner)
-    place.set_keys(("N", "enter a sign"))
+    place.set_keys(("N", "add evidence"))
     return place
 
 
@@ -96,7 +98,7 @@ def test_escape_and_the_brass_words_go_one_level_up(qtbot: QtBot, frame: WindowF
         qtbot.mouseClick(up, Qt.MouseButton.LeftButton)
 
 
-def test_f6_goes_through_title_place_and_bench_line(qtbot: QtBot, frame: WindowFrame) -> None:
+def test_f6_goes_through_title_work_and_status_bar(qtbot: QtBot, frame: WindowFrame) -> None:
     place = a_place("tool")
     frame.go_to(place)
     frame.status_bar.show_last_edit("sole 237.3 mm", dt.datetime(2026, 5, 2, 14, 32, tzinfo=dt.UTC))
@@ -113,6 +115,7 @@ def test_f6_goes_through_title_place_and_bench_line(qtbot: QtBot, frame: WindowF
 
 
 def test_ctrl_f_takes_the_keyboard_to_the_find_field(qtbot: QtBot, frame: WindowFrame) -> None:
+    fill_menus(frame, quiet_actions())
     frame.go_to(a_place("tool"))
 
     qtbot.keyClick(frame, Qt.Key.Key_F, Qt.KeyboardModifier.ControlModifier)
@@ -123,19 +126,84 @@ def test_ctrl_f_takes_the_keyboard_to_the_find_field(qtbot: QtBot, frame: Window
     assert told.args == ["H"]
 
 
-def test_take_it_back_by_key_and_by_the_bench_line(qtbot: QtBot, frame: WindowFrame) -> None:
-    frame.go_to(a_place("tool"))
-    frame.status_bar.show_last_edit("sole 237.3 mm", dt.datetime(2026, 5, 2, 14, 32, tzinfo=dt.UTC))
-    take_back = next(
-        link for link in frame.findChildren(LinkButton) if link.text() == "Take it back"
+def link(frame: WindowFrame, words: str) -> LinkButton:
+    return next(link for link in frame.findChildren(LinkButton) if link.text() == words)
+
+
+def test_undo_stands_beside_the_last_edit_and_redo_beside_what_was_undone(
+    qtbot: QtBot, frame: WindowFrame
+) -> None:
+    bar = frame.status_bar
+    bar.show_last_edit("sole 237.3 mm", dt.datetime(2026, 5, 2, 14, 32, tzinfo=dt.UTC))
+    with qtbot.waitSignal(frame.undo_requested):
+        qtbot.mouseClick(link(frame, "Undo"), Qt.MouseButton.LeftButton)
+
+    bar.show_undone("sole 237.3 mm")
+    with qtbot.waitSignal(frame.redo_requested):
+        qtbot.mouseClick(link(frame, "Redo"), Qt.MouseButton.LeftButton)
+
+    assert {"Undone: sole 237.3 mm.", "Ctrl+Shift+Z"} <= texts(frame)
+    assert not link(frame, "Undo").isVisible()
+
+
+def test_the_edit_menu_names_the_steps_and_turns_off_what_is_not_there(frame: WindowFrame) -> None:
+    fill_menus(frame, quiet_actions())
+
+    frame.show_undo_steps("sole 237.3 mm", "")
+
+    undo, redo = frame.menu("Edit").actions()[:2]
+    assert (undo.text(), undo.isEnabled()) == ("&Undo sole 237.3 mm", True)
+    assert (redo.text(), redo.isEnabled()) == ("&Redo", False)
+
+
+def test_a_key_of_the_screen_wins_over_the_same_key_of_a_menu_while_it_is_shown(
+    qtbot: QtBot, frame: WindowFrame
+) -> None:
+    fill_menus(frame, quiet_actions())
+    printing, other = a_place("sheet"), a_place("tool")
+    printed: list[str] = []
+    QShortcut(QKeySequence("Ctrl+P"), printing).activated.connect(lambda: printed.append("here"))
+    item = next(act for act in frame.menu("Sheet").actions() if "ondition" in act.text())
+    item.triggered.connect(lambda: printed.append("menu"))
+
+    for place in (printing, other):
+        frame.go_to(place)
+        qtbot.keyClick(frame, Qt.Key.Key_P, Qt.KeyboardModifier.ControlModifier)
+
+    assert printed == ["here", "menu"]
+
+
+def test_f6_goes_past_what_is_hidden(qtbot: QtBot, frame: WindowFrame) -> None:
+    place = a_place("tool")
+    hidden, shown = QPushButton("hidden", place), QPushButton("shown", place)
+    place.set_regions(place.regions[0], hidden, shown)
+    frame.go_to(place)
+    hidden.hide()
+    shown.show()
+    qtbot.waitUntil(lambda: frame.focusWidget() is place.regions[0])
+
+    qtbot.keyClick(frame, Qt.Key.Key_F6)
+
+    assert frame.focusWidget() is shown
+
+
+def quiet_actions() -> MenuActions:
+    def nothing(*_given: object) -> None:
+        return None
+
+    return MenuActions(
+        go=nothing,
+        new=nothing,
+        open=nothing,
+        sample=nothing,
+        close=nothing,
+        theme=nothing,
+        paste=nothing,
+        export_photographs=nothing,
+        undo=nothing,
+        redo=nothing,
+        screen=lambda: None,
     )
-
-    with qtbot.waitSignal(frame.undo_requested):
-        qtbot.keyClick(frame, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
-    with qtbot.waitSignal(frame.undo_requested):
-        qtbot.mouseClick(take_back, Qt.MouseButton.LeftButton)
-
-    assert "14:32  sole 237.3 mm" in texts(frame)
 
 
 def test_running_work_is_shown_with_its_count_and_can_be_stopped(
@@ -144,15 +212,15 @@ def test_running_work_is_shown_with_its_count_and_can_be_stopped(
     desk.begun.connect(frame.status_bar.watch)
     gate = threading.Event()
 
-    def take_in(job: Job) -> None:
+    def endless(job: Job) -> None:
         while True:
             job.step(212, 500)
             gate.wait(0.01)
 
-    job = desk.edit(take_in, done=lambda _: None, text="Taking in")
+    job = desk.edit(endless, done=lambda _: None, text="Importing")
     running = frame.findChild(RunningWork)
     assert running is not None
-    qtbot.waitUntil(lambda: running.isVisible() and "Taking in 212 of 500" in texts(frame))
+    qtbot.waitUntil(lambda: running.isVisible() and "Importing 212 of 500" in texts(frame))
 
     with qtbot.waitSignal(job.stopped):
         stop = next(link for link in running.findChildren(LinkButton) if link.text() == "Stop")
@@ -161,7 +229,7 @@ def test_running_work_is_shown_with_its_count_and_can_be_stopped(
     qtbot.waitUntil(lambda: not running.isVisible())
 
 
-def test_short_work_does_not_flicker_in_the_bench_line(
+def test_short_work_does_not_flicker_in_the_status_bar(
     qtbot: QtBot, frame: WindowFrame, desk: JobDesk
 ) -> None:
     desk.begun.connect(frame.status_bar.watch)
@@ -184,13 +252,13 @@ def test_f1_lists_the_keys_of_the_place_and_escape_puts_the_list_away(
     frame.list_keys()
 
     listed = [w for w in frame.findChildren(object) if getattr(w, "accessibleName", str)()]  # type: ignore[call-overload]  # any child
-    assert any("N: enter a sign" in widget.accessibleName() for widget in listed)
+    assert any("N: add evidence" in widget.accessibleName() for widget in listed)
     with qtbot.assertNotEmitted(place.up_wanted):
         qtbot.keyClick(frame, Qt.Key.Key_Escape)
 
 
 def test_menus_that_make_no_sense_yet_cannot_be_opened(frame: WindowFrame) -> None:
-    frame.allow_menus("Catalog", "Help")
+    frame.allow_menus(catalog_open=False)
 
     assert frame.menu("Catalog").menuAction().isEnabled()
     assert not frame.menu("Tool").menuAction().isEnabled()
@@ -214,7 +282,7 @@ def test_the_longest_line_of_the_keys_is_read_whole(frame: WindowFrame) -> None:
     place.set_keys(("B", long))
     frame.resize(1280, 800)
     keys = KeyList(frame)
-    keys.show_keys((("N", "enter a sign"),))
+    keys.show_keys((("N", "add evidence"),))
     usual = keys.width()
     keys.hide()
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+import weakref
 from time import monotonic
 
 import pytest
@@ -159,3 +160,16 @@ def test_closing_stops_what_runs_and_waits_for_it() -> None:
 
     assert desk.close()
     assert monotonic() - begun < 5
+
+
+def test_jobs_that_have_ended_are_let_go(qtbot: QtBot, desk: JobDesk) -> None:
+    screen = Screen()
+    handed_in = []
+
+    for number in range(500):
+        job = (desk.edit if number % 2 else desk.read)(lambda _job: 1, done=screen.hear)
+        handed_in.append(weakref.ref(job))
+    del job
+
+    qtbot.waitUntil(lambda: len(screen.heard) == 500)
+    qtbot.waitUntil(lambda: not any(ref() for ref in handed_in))

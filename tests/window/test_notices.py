@@ -47,7 +47,7 @@ def test_a_fault_of_the_program_is_said_to_be_one_and_logged(
 
     notices.trouble(ZeroDivisionError("division by zero"))
 
-    assert "The program made a mistake" in shown[0].happened
+    assert "Something went wrong inside the program" in shown[0].happened
     assert "fault of the program" in caplog.text
     caplog.clear()
 
@@ -72,6 +72,6 @@ def test_advice_goes_with_the_place_and_trouble_stays(qtbot: QtBot) -> None:
     strip.show_notice(Notice(tone=Tone.TROUBLE, happened="The disk is full."))
     strip.show_notice(Notice(tone=Tone.ADVICE, happened="Saved as sheet.pdf."))
 
-    strip.leave_place()
+    strip.leave_screen()
 
     assert [text.partition(".")[0] for text in strip.texts] == ["Trouble: The disk is full"]

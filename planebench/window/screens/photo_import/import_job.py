@@ -66,12 +66,12 @@ class ImportJob(QObject):
             telling = _Telling(catalog, job)
             for lot in _lots(catalog, paths, to, telling, watching=watching):
                 telling.tell()
-                job.told.emit(lot)
+                job.reported.emit(lot)
                 telling.rest()
 
         text = f"Watching {paths[0].name or paths[0]}" if watching else "Taking in"
         self._job = self._given.jobs.read(
-            work, done=self._end, failed=self._fail, heard=self._hear, owner=self, text=text
+            work, done=self._end, failed=self._fail, on_report=self._hear, owner=self, text=text
         )
         self._job.stopped.connect(self._end)
 
@@ -152,7 +152,7 @@ class _Telling:
         self._step(progress.done, progress.total or 0)
         tools = _tools_of(outcomes)
         titles = titles_of(self._catalog, tools)
-        self._job.told.emit(ImportUpdate(progress=progress, outcomes=outcomes, titles=titles))
+        self._job.reported.emit(ImportUpdate(progress=progress, outcomes=outcomes, titles=titles))
         self._pending.clear()
 
     def rest(self) -> None:
@@ -163,7 +163,7 @@ class _Telling:
         """Tell what a look at the watched folder showed, if it is something else than before."""
         if self._sight is None or _as_told(sight) != _as_told(self._sight):
             self._sight = sight
-            self._job.told.emit(sight)
+            self._job.reported.emit(sight)
 
     def stopped(self) -> bool:
         return self._job.stop_asked

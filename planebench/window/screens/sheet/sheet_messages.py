@@ -46,8 +46,8 @@ def _offer(made: SheetsMade, show: Callable[[Path], object]) -> Offer | None:
     if not made.files:
         return None
     if len(made.files) == 1:
-        return Offer(words="Open", act=lambda: show(made.files[0]))
-    return Offer(words="Open folder", act=lambda: show(made.files[0].parent))
+        return Offer(words="Open", action=lambda: show(made.files[0]))
+    return Offer(words="Open folder", action=lambda: show(made.files[0].parent))
 
 
 def file_missing(path: Path) -> FileError:
