@@ -20,7 +20,7 @@ FailureHandler = Callable[[Exception], object]
 # Each long job (an import, a watched folder, an export) has a thread of its own; more of them than
 # this at once would only compete for the disk.
 _LONG_JOBS_AT_ONCE = 4
-# How often ended jobs are looked at again whose thread had not left them yet.
+# Ended jobs are let go this often: seldom enough to cost nothing, often enough that few wait.
 _RELEASE_EVERY_MS = 100
 
 
@@ -228,7 +228,9 @@ class JobDesk(QObject):
         over = next(running for running in self._open if running.job is job)
         self._open.remove(over)
         self._ended.append(over)
-        self._release_ended()
+        # Not at once: this is called by the job's own signal, which others have still to receive.
+        if not self._release.isActive():
+            self._release.start()
 
     def _release_ended(self) -> None:
         """Let ended jobs go that their worker thread has left, so that they are deleted here.
@@ -237,9 +239,7 @@ class JobDesk(QObject):
         window's thread still delivers its signals, which ends the program now and then.
         """
         self._ended = [running for running in self._ended if not running.left.is_set()]
-        if self._ended:
-            self._release.start()
-        else:
+        if not self._ended:
             self._release.stop()
 
 

@@ -39,7 +39,7 @@ def test_an_error_of_the_world_is_told_in_its_own_words() -> None:
     assert shown[0].text == "The file ends early. Copy it again."
 
 
-def test_a_fault_of_the_program_is_said_to_be_one_and_logged(
+def test_an_error_inside_the_program_is_called_one_and_logged(
     caplog: pytest.LogCaptureFixture,
 ) -> None:
     notices, shown = Notices(), []
@@ -48,7 +48,7 @@ def test_a_fault_of_the_program_is_said_to_be_one_and_logged(
     notices.trouble(ZeroDivisionError("division by zero"))
 
     assert "Something went wrong inside the program" in shown[0].happened
-    assert "fault of the program" in caplog.text
+    assert "an unexpected error" in caplog.text
     caplog.clear()
 
 

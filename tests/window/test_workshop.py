@@ -196,7 +196,7 @@ def test_cards_are_printed_for_the_whole_batch_unless_several_tools_are_chosen(i
 
     act.trigger()
 
-    assert in_batch.current_screen.wish.tools == tools
+    assert in_batch.current_screen.request.tools == tools
 
 
 def test_another_catalog_ends_the_watch(qtbot, in_batch, watching, tmp_path):
