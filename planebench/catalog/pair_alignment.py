@@ -133,12 +133,12 @@ def _kept_small(found: Alignment, before: Photograph) -> PairAlignment:
     )
 
 
-def carried(laid: PairAlignment, polygons: Json, after: Photograph) -> Json:
+def carried(alignment: PairAlignment, polygons: Json, after: Photograph) -> Json:
     """Carry an outline's polygons over, held inside the photograph after."""
     most = np.array([after.width - 1.0, after.height - 1.0])
 
     def taken(ring: tuple[tuple[float, float], ...]) -> tuple[tuple[float, float], ...]:
-        moved = np.clip(laid.carry(np.array(ring)), 0, most)
+        moved = np.clip(alignment.carry(np.array(ring)), 0, most)
         return tuple((float(x), float(y)) for x, y in moved)
 
     shape = outline_from_json(polygons)
@@ -153,7 +153,7 @@ def carried(laid: PairAlignment, polygons: Json, after: Photograph) -> Json:
 
 
 def carry_outlines(
-    catalog: Catalog, laid: PairAlignment, outlines: tuple[Outline, ...], after: Photograph
+    catalog: Catalog, alignment: PairAlignment, outlines: tuple[Outline, ...], after: Photograph
 ) -> tuple[int, Changes]:
     """Carry outlines over that have none of their surface and finish there; say how many."""
     there = {(one.surface, one.finish) for one in catalog.photographs.outlines(after.id)}
@@ -161,7 +161,7 @@ def carry_outlines(
     for outline in outlines:
         if (outline.surface, outline.finish) in there:
             continue
-        polygons = carried(laid, outline.polygons, after)
+        polygons = carried(alignment, outline.polygons, after)
         added = catalog.outlines.add(
             after.id, outline.surface, finish=outline.finish, polygons=polygons
         )
@@ -170,7 +170,7 @@ def carry_outlines(
 
 
 def carry_pins(
-    catalog: Catalog, laid: PairAlignment, before: Photograph, after: Photograph
+    catalog: Catalog, alignment: PairAlignment, before: Photograph, after: Photograph
 ) -> tuple[int, Changes]:
     """Carry pins over that are not on the photograph after; say how many."""
     there = {(pin.defect, pin.evidence) for pin in catalog.photographs.pins(after.id)}
@@ -181,7 +181,7 @@ def carry_pins(
         if (pin.defect, pin.evidence) in there:
             continue
         ends = np.array([[pin.x, pin.y], [pin.balloon_x, pin.balloon_y]]) * size
-        (x, y), (balloon_x, balloon_y) = np.clip(laid.carry(ends) / size_after, 0, 1).tolist()
+        (x, y), (balloon_x, balloon_y) = np.clip(alignment.carry(ends) / size_after, 0, 1).tolist()
         spot = Spot(x=x, y=y, balloon_x=balloon_x, balloon_y=balloon_y)
         if pin.defect is not None:
             changes |= catalog.pins.add_defect(after.id, pin.defect, spot).changes
@@ -199,13 +199,15 @@ def pair_alignment(
     if known is not None:
         return known, Changes()
     photographs = catalog.photographs.some((pair.before, pair.after))
-    laid = align_photographs(catalog, photographs[pair.before], photographs[pair.after], report)
-    return laid, save_alignment(catalog, pair.id, laid)
+    alignment = align_photographs(
+        catalog, photographs[pair.before], photographs[pair.after], report
+    )
+    return alignment, save_alignment(catalog, pair.id, alignment)
 
 
-def save_alignment(catalog: Catalog, pair: PairId, laid: PairAlignment) -> Changes:
+def save_alignment(catalog: Catalog, pair: PairId, alignment: PairAlignment) -> Changes:
     """Keep how a pair lies together."""
-    return catalog.pairs.set_alignment(pair, laid.to_json())
+    return catalog.pairs.set_alignment(pair, alignment.to_json())
 
 
 def _floats(value: object) -> NDArray[np.float64]:

@@ -167,13 +167,13 @@ def test_from_a_stroke_to_the_new_reading(workshop, files, qtbot) -> None:
     screen = gone_to(workshop, large=False)
     wait(lambda: not workshop.jobs.open_jobs)
     screen.outlines.choose(screen.outlines.lines()[0].outline)
-    wait(lambda: screen.outlines.can_write and not workshop.jobs.open_jobs)
+    wait(lambda: screen.outlines.can_record and not workshop.jobs.open_jobs)
     screen.take("kept")
     view, took, asked = screen.view, [], []
     for number in range(STROKES):
         screen.take("kept" if number % 2 else "lost")
         x, y = 1500 + 380 * number, 800 + 60 * (number % 4)
-        start, end = (view.sight.to_view(QPointF(x + d, y)).toPoint() for d in (0, 120))
+        start, end = (view.viewport.to_screen(QPointF(x + d, y)).toPoint() for d in (0, 120))
         qtbot.mousePress(view, LEFT, pos=start)
         qtbot.mouseMove(view, end)
         QApplication.processEvents()
@@ -230,7 +230,7 @@ def test_zooming_and_panning(workshop, request, *, hatched: bool) -> None:
     wait(lambda: screen._loaded is not None and not workshop.jobs.open_jobs)
     if hatched:
         screen.outlines.choose(screen.outlines.lines()[0].outline)
-        wait(lambda: screen.outlines.can_write and not workshop.jobs.open_jobs)
+        wait(lambda: screen.outlines.can_record and not workshop.jobs.open_jobs)
     zoomed = [wheel(screen.view, by) for by in [40] * 60 + [-40] * 60]
     screen.view.one_to_one()
     panned = [pan(screen.view, QPointF(-17 if step % 2 else 9, -7)) for step in range(60)]
@@ -262,7 +262,7 @@ def wheel(view: PhotographView, by: int) -> float:
 
 def pan(view: PhotographView, way: QPointF) -> float:
     began = time.perf_counter()
-    view.sight.move_by(way)
+    view.viewport.move_by(way)
     view.view_changed.emit()
     view.repaint()
     return time.perf_counter() - began

@@ -289,9 +289,9 @@ def test_gaps_while_a_folder_is_watched(begin: Begin, folders: Folders, tmp_path
     for end_of_lot in range(40, 201, 40):
         for path in shots[end_of_lot - 40 : end_of_lot]:
             path.rename(card / path.name)
-        wait(lambda: screen._brought.counts[0] == end_of_lot)  # noqa: B023 -- at once
+        wait(lambda: screen._summary.counts[0] == end_of_lot)  # noqa: B023 -- at once
     largest = watcher.stop()
-    screen.running.stop_wanted.emit()
+    screen.progress_page.stop_wanted.emit()
     wait(partial(is_in, workshop, screen))
 
     say(f"200 photographs into a watched folder, {TOOLS} tools: largest gap {largest * 1e3:.0f} ms")

@@ -11,7 +11,7 @@ from planebench.photo.warp import Warp
 
 
 @pytest.fixture
-def laid():
+def alignment():
     shifts = np.round(np.random.default_rng(2).normal(0, 3, (5, 7, 2)), 2)
     matrix = np.array([[1.02, 0.01, 14], [-0.02, 0.99, -6], [1e-6, 2e-6, 1]])
     warp = Warp(matrix=matrix, shifts=shifts, step=120.0, origin=(3.0, 5.0))
@@ -20,21 +20,23 @@ def laid():
     )
 
 
-def test_what_is_kept_carries_points_as_before(laid):
+def test_what_is_kept_carries_points_as_before(alignment):
     points = np.array([[10.0, 20.0], [420.5, 333.25], [700.0, 90.0]])
 
-    read = alignment_from_json(laid.nudged(4, -2).to_json())
+    read = alignment_from_json(alignment.nudged(4, -2).to_json())
 
     assert read is not None
-    assert read.carry(points) == pytest.approx(laid.carry(points) + np.array((4, -2)), abs=1e-6)
+    assert read.carry(points) == pytest.approx(
+        alignment.carry(points) + np.array((4, -2)), abs=1e-6
+    )
     assert (read.inliers, read.looked_for, read.trust) == (61, 240, AlignmentQuality.GOOD)
 
 
-def test_the_matrix_kept_is_the_homography_with_the_nudge(laid):
-    matrix = laid.nudged(4, -2).matrix
+def test_the_matrix_kept_is_the_homography_with_the_nudge(alignment):
+    matrix = alignment.nudged(4, -2).matrix
 
     spot = matrix @ [100, 200, 1]
-    plain = laid.warp.matrix @ [100, 200, 1]
+    plain = alignment.warp.matrix @ [100, 200, 1]
     assert spot[:2] / spot[2] == pytest.approx(plain[:2] / plain[2] + [4, -2])
 
 

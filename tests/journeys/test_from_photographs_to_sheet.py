@@ -114,10 +114,10 @@ def camera(tmp_path: Path) -> Path:
 def start_a_catalog(hands: Hands) -> Screen:
     first = hands.current_screen
     assert isinstance(first, FirstStart)
-    asking = hands.menu("Catalog", "Start a new catalog …")
-    assert isinstance(asking, NewCatalog)
-    hands.bot.keyClicks(asking.name.line, "Wendholm workshop")
-    return hands.key(ENTER, on=asking.name.line)
+    start_page = hands.menu("Catalog", "Start a new catalog …")
+    assert isinstance(start_page, NewCatalog)
+    hands.bot.keyClicks(start_page.name.line, "Wendholm workshop")
+    return hands.key(ENTER, on=start_page.name.line)
 
 
 def buy_twelve_planes(hands: Hands) -> Screen:

@@ -109,9 +109,9 @@ def test_a_folder_is_watched_from_the_menu_and_what_comes_is_told_at_the_foot(
 
     told = in_batch.frame.status_bar._last
     qtbot.waitUntil(lambda: "1 photograph taken in" in told.text(), timeout=20_000)
-    running = in_batch.frame.status_bar._running
-    qtbot.waitUntil(running.isVisible, timeout=10_000)
-    assert running._text.text() == "Watching camera"
+    progress_page = in_batch.frame.status_bar._running
+    qtbot.waitUntil(progress_page.isVisible, timeout=10_000)
+    assert progress_page._text.text() == "Watching camera"
 
 
 def test_one_comes_back_to_the_watch_from_wherever_one_is(qtbot, in_batch, watching):
@@ -165,9 +165,9 @@ def test_photographs_for_one_tool_are_asked_for_while_a_folder_is_watched(
 
 def test_others_are_taken_in_beside_the_watch_and_one_comes_back_to_it(qtbot, in_batch, watching):
     qtbot.waitUntil(lambda: watching.busy, timeout=10_000)
-    assert watching.running.more.text() == "Take in others meanwhile"
+    assert watching.progress_page.more.text() == "Take in others meanwhile"
 
-    watching.running.more.click()
+    watching.progress_page.more.click()
 
     assert in_batch.current_screen is not watching
     assert not in_batch.current_screen.busy
@@ -228,7 +228,7 @@ def test_who_comes_back_after_an_intake_sees_how_it_ended(qtbot, in_batch):
     in_batch.go(routes.ImportRoute(batch=place.current_batch))
 
     assert in_batch.current_screen is place
-    assert place.running.back.isVisibleTo(place)
+    assert place.progress_page.back.isVisibleTo(place)
 
 
 def test_a_picture_copied_elsewhere_is_taken_in(qtbot, in_batch):

@@ -26,7 +26,7 @@ from planebench.window.tokens import tokens_now
 
 _NOTCH = 120
 _ARROW = 48
-_WAYS = {
+_PAN_STEPS = {
     Qt.Key.Key_Left: QPointF(_ARROW, 0),
     Qt.Key.Key_Right: QPointF(-_ARROW, 0),
     Qt.Key.Key_Up: QPointF(0, _ARROW),
@@ -43,14 +43,14 @@ VIEW_KEYS = (
 class Layer(Protocol):
     """Something painted over the photograph, in screen pixels."""
 
-    def paint(self, painter: QPainter, sight: Viewport) -> None:
-        """Paint; `sight` leads from the photograph's pixels to the screen."""
+    def paint(self, painter: QPainter, viewport: Viewport) -> None:
+        """Paint; `viewport` leads from the photograph's pixels to the screen."""
 
 
 class PhotoCanvas(QWidget):
     """The base of the views on photographs.
 
-    `hand` True: the left button moves the photograph; False: it is told as pressed, dragged,
+    `left_drag_pans` True: the left button moves the photograph; False: it is told as pressed, dragged,
     released. The middle button moves it always.
     Signals, points in pixels of the photograph: `pressed(QPointF, modifiers)`, `dragged(QPointF,
     modifiers)`, `released(QPointF, modifiers)`, `clicked(QPointF)` with the hand,
@@ -67,13 +67,13 @@ class PhotoCanvas(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.sight = Viewport()
-        self.hand = True
+        self.viewport = Viewport()
+        self.left_drag_pans = True
         self._layers: list[Layer] = []
-        self._lift = False
+        self._brightened = False
         self._buffer: QImage | None = None
         self._buffer_key: tuple[object, ...] = ()
-        self._moving: QPointF | None = None
+        self._panning_from: QPointF | None = None
         self._press_at: QPointF | None = None
         self.setMouseTracking(True)
         self.grabGesture(Qt.GestureType.PinchGesture)
@@ -91,30 +91,30 @@ class PhotoCanvas(QWidget):
         self._layers.remove(layer)
         self.update()
 
-    def set_lift(self, lift: bool) -> None:  # noqa: FBT001 (a setter, to be connected to)
+    def set_brightened(self, brightened: bool) -> None:  # noqa: FBT001 (a setter, to be connected to)
         """Show the dark tones brighter; nothing but the view changes."""
-        self._lift = lift
+        self._brightened = brightened
         self.update()
 
     def fit(self) -> None:
         """See the whole."""
-        self.sight.fit()
-        self._looked()
+        self.viewport.fit()
+        self._viewport_changed()
 
     def one_to_one(self) -> None:
         """See one pixel of the photograph on one of the screen."""
-        self.sight.zoom_to(1 / self.devicePixelRatioF())
-        self._looked()
+        self.viewport.zoom_to(1 / self.devicePixelRatioF())
+        self._viewport_changed()
 
     def zoom_by(self, steps: float, about: QPointF | None = None) -> None:
         """Go closer by so many steps, farther if negative."""
-        self.sight.zoom_by(steps, about)
-        self._looked()
+        self.viewport.zoom_by(steps, about)
+        self._viewport_changed()
 
     def look_at(self, spot: QPointF) -> None:
         """Bring a spot of the photograph to the middle."""
-        self.sight.show_spot(spot)
-        self._looked()
+        self.viewport.show_spot(spot)
+        self._viewport_changed()
 
     def paint_photo(self, painter: QPainter) -> None:
         """Paint what lies beneath the layers; each view does it in its own way."""
@@ -131,9 +131,9 @@ class PhotoCanvas(QWidget):
         """Return the size of one view."""
         return QSizeF(self.size())
 
-    def spot_at(self, point: QPointF) -> QPointF:
+    def photo_point(self, point: QPointF) -> QPointF:
         """Lead a point of the widget to the photograph's pixels."""
-        return self.sight.to_photo(self.local(point))
+        return self.viewport.to_photo(self.local(point))
 
     @override
     def sizeHint(self) -> QSize:
@@ -141,8 +141,8 @@ class PhotoCanvas(QWidget):
 
     @override
     def resizeEvent(self, event: QResizeEvent) -> None:
-        self.sight.set_room(self.room())
-        self._looked()
+        self.viewport.set_room(self.room())
+        self._viewport_changed()
 
     @override
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -150,15 +150,15 @@ class PhotoCanvas(QWidget):
         painter.drawImage(0, 0, self._photo())
         for layer in self._layers:
             painter.save()
-            layer.paint(painter, self.sight)
+            layer.paint(painter, self.viewport)
             painter.restore()
 
     @override
     def wheelEvent(self, event: QWheelEvent) -> None:
         by_touch = event.phase() is not Qt.ScrollPhase.NoScrollPhase
         if by_touch and not event.modifiers() & Qt.KeyboardModifier.ControlModifier:
-            self.sight.move_by(QPointF(event.pixelDelta()))
-            self._looked()
+            self.viewport.move_by(QPointF(event.pixelDelta()))
+            self._viewport_changed()
         else:
             self.zoom_by(event.angleDelta().y() / _NOTCH, self.local(event.position()))
         event.accept()
@@ -169,8 +169,10 @@ class PhotoCanvas(QWidget):
             isinstance(event, QNativeGestureEvent)
             and event.gestureType() is Qt.NativeGestureType.ZoomNativeGesture
         ):
-            self.sight.zoom_to(self.sight.zoom * (1 + event.value()), self.local(event.position()))
-            self._looked()
+            self.viewport.zoom_to(
+                self.viewport.zoom * (1 + event.value()), self.local(event.position())
+            )
+            self._viewport_changed()
             return True
         if isinstance(event, QGestureEvent):
             return self._pinched(event)
@@ -181,8 +183,8 @@ class PhotoCanvas(QWidget):
         if not isinstance(pinch, QPinchGesture):
             return False
         middle = self.mapFromGlobal(pinch.hotSpot())
-        self.sight.zoom_to(self.sight.zoom * pinch.scaleFactor(), self.local(middle))
-        self._looked()
+        self.viewport.zoom_to(self.viewport.zoom * pinch.scaleFactor(), self.local(middle))
+        self._viewport_changed()
         return True
 
     @override
@@ -196,9 +198,9 @@ class PhotoCanvas(QWidget):
             self.fit()
         elif key is Qt.Key.Key_1:
             self.one_to_one()
-        elif key in _WAYS:
-            self.sight.move_by(_WAYS[key])
-            self._looked()
+        elif key in _PAN_STEPS:
+            self.viewport.move_by(_PAN_STEPS[key])
+            self._viewport_changed()
         else:
             super().keyPressEvent(event)
 
@@ -206,19 +208,19 @@ class PhotoCanvas(QWidget):
     def mousePressEvent(self, event: QMouseEvent) -> None:
         middle = event.button() is Qt.MouseButton.MiddleButton
         left = event.button() is Qt.MouseButton.LeftButton
-        if middle or (left and self.hand):
-            self._moving = event.position()
+        if middle or (left and self.left_drag_pans):
+            self._panning_from = event.position()
             self._press_at = event.position() if left else None
         elif left:
-            self.pressed.emit(self.spot_at(event.position()), event.modifiers())
+            self.pressed.emit(self.photo_point(event.position()), event.modifiers())
 
     @override
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        spot = self.spot_at(event.position())
-        if self._moving is not None:
-            self.sight.move_by(event.position() - self._moving)
-            self._moving = event.position()
-            self._looked()
+        spot = self.photo_point(event.position())
+        if self._panning_from is not None:
+            self.viewport.move_by(event.position() - self._panning_from)
+            self._panning_from = event.position()
+            self._viewport_changed()
         elif event.buttons() & Qt.MouseButton.LeftButton:
             self.dragged.emit(spot, event.modifiers())
         else:
@@ -226,9 +228,9 @@ class PhotoCanvas(QWidget):
 
     @override
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        spot = self.spot_at(event.position())
-        if self._moving is not None:
-            self._moving = None
+        spot = self.photo_point(event.position())
+        if self._panning_from is not None:
+            self._panning_from = None
             started = self._press_at
             if started is not None and (started - event.position()).manhattanLength() <= 2:  # noqa: PLR2004 (a hand's tremble)
                 self.clicked.emit(spot)
@@ -237,9 +239,9 @@ class PhotoCanvas(QWidget):
 
     @override
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
-        self.double_clicked.emit(self.spot_at(event.position()))
+        self.double_clicked.emit(self.photo_point(event.position()))
 
-    def _looked(self) -> None:
+    def _viewport_changed(self) -> None:
         self.view_changed.emit()
         self.update()
 
@@ -247,15 +249,15 @@ class PhotoCanvas(QWidget):
         """Return the photograph as seen, drawn anew only if it is seen differently."""
         ratio = self.devicePixelRatioF()
         ground = tokens_now().panel
-        key = (*self.sight.key, ratio, self._lift, ground, *self.photo_key())
+        key = (*self.viewport.key, ratio, self._brightened, ground, *self.photo_key())
         if self._buffer is None or key != self._buffer_key:
             image = QImage(self.size() * ratio, QImage.Format.Format_ARGB32_Premultiplied)
             image.setDevicePixelRatio(ratio)
-            image.fill(Qt.GlobalColor.transparent if self._lift else QColor(ground))
+            image.fill(Qt.GlobalColor.transparent if self._brightened else QColor(ground))
             painter = QPainter(image)
             self.paint_photo(painter)
             painter.end()
-            if self._lift:
+            if self._brightened:
                 # The photograph alone is lifted; the ground comes under it afterwards.
                 lift_shadows(image)
                 painter = QPainter(image)

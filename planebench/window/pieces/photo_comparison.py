@@ -32,7 +32,7 @@ class ComparisonMode(Enum):
     WHAT_CHANGED = "only what changed"
 
 
-WAY_KEYS = {
+MODE_KEYS = {
     Qt.Key.Key_D: ComparisonMode.DIVIDER,
     Qt.Key.Key_B: ComparisonMode.SIDE_BY_SIDE,
     Qt.Key.Key_Q: ComparisonMode.QUICK_CHANGE,
@@ -44,11 +44,11 @@ _NEAR = 6
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ComparedPhotographs:
-    """Two pictures; `lay` leads from pixels of `after` to those of `before`."""
+    """Two pictures; `after_to_before` leads from pixels of `after` to those of `before`."""
 
     before: Picture
     after: Picture
-    lay: QTransform
+    after_to_before: QTransform
     before_label: str = "as found"
     after_label: str = "finished"
 
@@ -56,19 +56,19 @@ class ComparedPhotographs:
 class PhotoComparison(PhotoCanvas):
     """The pair, zoomed and moved together.
 
-    Signals: `divider_moved(float)` 0 to 1 of the width; `way_changed(Way)`.
+    Signals: `divider_moved(float)` 0 to 1 of the width; `mode_changed(Way)`.
     Keys: D B Q C for the ways, left and right for the divider (Shift finely), Space changes
     which of the two is seen in the quick change.
     """
 
     divider_moved = Signal(float)
-    way_changed = Signal(object)
+    mode_changed = Signal(object)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setAccessibleName("Before and after")
         self._pair: ComparedPhotographs | None = None
-        self._way = ComparisonMode.DIVIDER
+        self._mode = ComparisonMode.DIVIDER
         self._divider = 0.5
         self._after_seen = True
         self._dragging = False
@@ -76,9 +76,9 @@ class PhotoComparison(PhotoCanvas):
         self._changed: Sequence[Layer] = ()
 
     @property
-    def way(self) -> ComparisonMode:
+    def mode(self) -> ComparisonMode:
         """How the two are seen."""
-        return self._way
+        return self._mode
 
     @property
     def divider(self) -> float:
@@ -90,11 +90,11 @@ class PhotoComparison(PhotoCanvas):
         """In the quick change: whether the finished one is seen."""
         return self._after_seen
 
-    def show_pair(self, pair: ComparedPhotographs | None, *, keep_sight: bool = False) -> None:
-        """Show a pair whole, or with `keep_sight` where one looks now; None empties the view."""
+    def show_pair(self, pair: ComparedPhotographs | None, *, keep_view: bool = False) -> None:
+        """Show a pair whole, or with `keep_view` where one looks now; None empties the view."""
         self._pair = pair
-        if pair is not None and not keep_sight:
-            self.sight.set_whole(pair.before.size)
+        if pair is not None and not keep_view:
+            self.viewport.set_whole(pair.before.size)
         self.update()
 
     def set_pins(self, before: Iterable[ViewPin], after: Iterable[ViewPin]) -> None:
@@ -107,13 +107,13 @@ class PhotoComparison(PhotoCanvas):
         self._changed = layers
         self.update()
 
-    def set_way(self, way: ComparisonMode) -> None:
+    def set_mode(self, mode: ComparisonMode) -> None:
         """See the two in another way; in the quick change this changes to the other one."""
-        if way is self._way is ComparisonMode.QUICK_CHANGE:
+        if mode is self._mode is ComparisonMode.QUICK_CHANGE:
             self._after_seen = not self._after_seen
-        self._way = way
-        self.sight.set_room(self.room())
-        self.way_changed.emit(way)
+        self._mode = mode
+        self.viewport.set_room(self.room())
+        self.mode_changed.emit(mode)
         self.update()
 
     def move_divider(self, share: float) -> None:
@@ -125,18 +125,18 @@ class PhotoComparison(PhotoCanvas):
 
     @override
     def room(self) -> QSizeF:
-        halves = 2 if self._way is ComparisonMode.SIDE_BY_SIDE else 1
-        return QSizeF(self.width() / halves, self.height())
+        columns = 2 if self._mode is ComparisonMode.SIDE_BY_SIDE else 1
+        return QSizeF(self.width() / columns, self.height())
 
     @override
     def local(self, point: QPointF) -> QPointF:
         half = self.room().width()
-        beyond = self._way is ComparisonMode.SIDE_BY_SIDE and point.x() >= half
+        beyond = self._mode is ComparisonMode.SIDE_BY_SIDE and point.x() >= half
         return point - QPointF(half, 0) if beyond else point
 
     @override
     def photo_key(self) -> tuple[object, ...]:
-        return (id(self._pair), self._way, self._divider, self._after_seen)
+        return (id(self._pair), self._mode, self._divider, self._after_seen)
 
     @override
     def paint_photo(self, painter: QPainter) -> None:
@@ -157,12 +157,12 @@ class PhotoComparison(PhotoCanvas):
             painter.save()
             painter.setClipRect(box)
             painter.translate(shift, 0)
-            if self._way is ComparisonMode.WHAT_CHANGED:
+            if self._mode is ComparisonMode.WHAT_CHANGED:
                 for layer in self._changed:
-                    layer.paint(painter, self.sight)
+                    layer.paint(painter, self.viewport)
             seen = box.translated(-shift, 0)
             pins = [pin for pin in self._pins[int(after)] if self._spot_in(pin, seen)]
-            paint_pins(painter, self.sight, pins)
+            paint_pins(painter, self.viewport, pins)
             painter.restore()
         self._paint_marks(painter)
 
@@ -171,11 +171,11 @@ class PhotoComparison(PhotoCanvas):
             return
         labels = (self._pair.before_label, self._pair.after_label)
         whole = QRectF(self.rect())
-        if self._way in {ComparisonMode.QUICK_CHANGE, ComparisonMode.WHAT_CHANGED}:
-            seen = self._after_seen or self._way is ComparisonMode.WHAT_CHANGED
+        if self._mode in {ComparisonMode.QUICK_CHANGE, ComparisonMode.WHAT_CHANGED}:
+            seen = self._after_seen or self._mode is ComparisonMode.WHAT_CHANGED
             paint_labels(painter, whole, 0.0, ("", labels[int(seen)]))
             return
-        divided = self._way is ComparisonMode.DIVIDER
+        divided = self._mode is ComparisonMode.DIVIDER
         at = self._divider if divided else 0.5
         paint_labels(painter, whole, at, labels)
         if divided:
@@ -207,11 +207,11 @@ class PhotoComparison(PhotoCanvas):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         key = Qt.Key(event.key())
         sideways = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}.get(key)
-        if key in WAY_KEYS:
-            self.set_way(WAY_KEYS[key])
-        elif key is Qt.Key.Key_Space and self._way is ComparisonMode.QUICK_CHANGE:
-            self.set_way(ComparisonMode.QUICK_CHANGE)
-        elif sideways is not None and self._way is ComparisonMode.DIVIDER:
+        if key in MODE_KEYS:
+            self.set_mode(MODE_KEYS[key])
+        elif key is Qt.Key.Key_Space and self._mode is ComparisonMode.QUICK_CHANGE:
+            self.set_mode(ComparisonMode.QUICK_CHANGE)
+        elif sideways is not None and self._mode is ComparisonMode.DIVIDER:
             finely = event.modifiers() & Qt.KeyboardModifier.ShiftModifier
             self.move_divider(self._divider + sideways * (_FINE_STEP if finely else _STEP))
         else:
@@ -220,31 +220,36 @@ class PhotoComparison(PhotoCanvas):
     def _views(self) -> tuple[tuple[bool, QRectF, float], ...]:
         """Return what is seen: whether the finished one, in which box, moved by how much."""
         whole = QRectF(self.rect())
-        if self._way is ComparisonMode.SIDE_BY_SIDE:
+        if self._mode is ComparisonMode.SIDE_BY_SIDE:
             half = self.room().width()
             left = QRectF(0, 0, half, whole.height())
             return ((False, left, 0.0), (True, left.translated(half, 0), half))
-        if self._way is ComparisonMode.DIVIDER:
+        if self._mode is ComparisonMode.DIVIDER:
             cut = whole.width() * self._divider
             left = QRectF(0, 0, cut, whole.height())
             right = QRectF(cut, 0, whole.width() - cut, whole.height())
             return ((False, left, 0.0), (True, right, 0.0))
-        after = self._after_seen or self._way is ComparisonMode.WHAT_CHANGED
+        after = self._after_seen or self._mode is ComparisonMode.WHAT_CHANGED
         return ((after, whole, 0.0),)
 
     def _paint_one(self, painter: QPainter, pair: ComparedPhotographs, *, after: bool) -> None:
-        sight = self.sight
+        viewport = self.viewport
         if not after:
-            pair.before.paint(painter, sight.transform, sight.zoom)
+            pair.before.paint(painter, viewport.transform, viewport.zoom)
             return
-        scale = sqrt(abs(pair.lay.m11() * pair.lay.m22() - pair.lay.m12() * pair.lay.m21()))
-        pair.after.paint(painter, pair.lay * sight.transform, sight.zoom * scale)
+        scale = sqrt(
+            abs(
+                pair.after_to_before.m11() * pair.after_to_before.m22()
+                - pair.after_to_before.m12() * pair.after_to_before.m21()
+            )
+        )
+        pair.after.paint(painter, pair.after_to_before * viewport.transform, viewport.zoom * scale)
 
     def _spot_in(self, pin: ViewPin, box: QRectF) -> bool:
-        return box.contains(self.sight.to_view(QPointF(*pin.spot)))
+        return box.contains(self.viewport.to_screen(QPointF(*pin.spot)))
 
     def _on_divider(self, at: QPointF) -> bool:
-        if self._way is not ComparisonMode.DIVIDER:
+        if self._mode is not ComparisonMode.DIVIDER:
             return False
         near = abs(at.x() - self.width() * self._divider) <= _NEAR
         return near or grip_box(QRectF(self.rect()), self._divider).contains(at)

@@ -38,18 +38,18 @@ class MaskLayer(Layer):
         self._drawn_key: tuple[object, ...] = ()
 
     @override
-    def paint(self, painter: QPainter, sight: Viewport) -> None:
+    def paint(self, painter: QPainter, viewport: Viewport) -> None:
         ratio = painter.device().devicePixelRatioF()
-        key = (*sight.key, ratio)
+        key = (*viewport.key, ratio)
         if self._drawn is None or key != self._drawn_key:
-            self._drawn, self._drawn_key = self._draw(sight, ratio), key
+            self._drawn, self._drawn_key = self._draw(viewport, ratio), key
         at, drawn = self._drawn
         painter.drawImage(at, drawn)
 
-    def _draw(self, sight: Viewport, ratio: float) -> tuple[QPointF, QImage]:
+    def _draw(self, viewport: Viewport, ratio: float) -> tuple[QPointF, QImage]:
         """Hatch what is seen of the area, and no more of the screen than that."""
-        room = QRectF(0, 0, sight.key[3] * ratio, sight.key[4] * ratio)
-        to_screen = sight.transform * QTransform.fromScale(ratio, ratio)
+        room = QRectF(0, 0, viewport.key[3] * ratio, viewport.key[4] * ratio)
+        to_screen = viewport.transform * QTransform.fromScale(ratio, ratio)
         box = to_screen.mapRect(self._whole).intersected(room).toAlignedRect()
         drawn = _hatching(self._hatch, room.size().toSize(), ratio).copy(box)
         painter = QPainter(drawn)
@@ -99,15 +99,15 @@ class OutlineLayer(Layer):
     plain: bool = False
 
     @override
-    def paint(self, painter: QPainter, sight: Viewport) -> None:
+    def paint(self, painter: QPainter, viewport: Viewport) -> None:
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         for ring in (self.points, *self.holes):
-            shape = QPolygonF([sight.to_view(QPointF(*point)) for point in ring])
+            shape = QPolygonF([viewport.to_screen(QPointF(*point)) for point in ring])
             if self.closed and len(ring) > 1:
                 shape.append(shape.first())
             self._paint_line(painter, shape)
         if not self.quiet and not self.plain:
-            self._paint_points(painter, sight)
+            self._paint_points(painter, viewport)
 
     def _paint_line(self, painter: QPainter, shape: QPolygonF) -> None:
         painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -119,13 +119,13 @@ class OutlineLayer(Layer):
             painter.setPen(pen)
             painter.drawPolyline(shape)
 
-    def _paint_points(self, painter: QPainter, sight: Viewport) -> None:
+    def _paint_points(self, painter: QPainter, viewport: Viewport) -> None:
         painter.setPen(QPen(QColor(ON_PHOTOGRAPH.shade), 1))
         number = 0
         for ring in (self.points, *self.holes):
             drawn: QPointF | None = None
             for point in ring:
-                chosen, at = number == self.chosen, sight.to_view(QPointF(*point))
+                chosen, at = number == self.chosen, viewport.to_screen(QPointF(*point))
                 number += 1
                 # Of points that lie close together some stand for all; nearer by, all are seen.
                 if drawn is not None and not chosen and _near(drawn, at):
@@ -155,10 +155,10 @@ class StrokeLayer(Layer):
     strokes: Sequence[StrokePath] = ()
 
     @override
-    def paint(self, painter: QPainter, sight: Viewport) -> None:
+    def paint(self, painter: QPainter, viewport: Viewport) -> None:
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         for stroke in self.strokes:
-            shape = QPolygonF([sight.to_view(QPointF(*point)) for point in stroke.points])
+            shape = QPolygonF([viewport.to_screen(QPointF(*point)) for point in stroke.points])
             if shape.size() == 1:
                 shape.append(shape.first() + QPointF(0.1, 0))
             for color, wide in (

@@ -16,8 +16,8 @@ from planebench.window.pieces.photo_canvas import PhotoCanvas
 from planebench.window.pieces.picture import Picture
 from planebench.window.pieces.viewport import Viewport
 
-_REACH = 8.0
-_NUDGES = {
+_GRAB_PX = 8.0
+_ARROW_STEPS = {
     Qt.Key.Key_Left: QPointF(-1, 0),
     Qt.Key.Key_Right: QPointF(1, 0),
     Qt.Key.Key_Up: QPointF(0, -1),
@@ -53,15 +53,15 @@ class PhotoView(PhotoCanvas):
         self.setAccessibleName("Photograph")
         self._picture: Picture | None = None
         self._pins: dict[int, ViewPin] = {}
-        self._lit: int | None = None
+        self._highlighted: int | None = None
         self._movable = movable_pins
         self._held: tuple[int, str] | None = None
 
-    def show_picture(self, picture: Picture | None, *, keep_sight: bool = False) -> None:
-        """Show a picture whole, or with `keep_sight` where one looks now; None empties the view."""
+    def show_picture(self, picture: Picture | None, *, keep_view: bool = False) -> None:
+        """Show a picture whole, or with `keep_view` where one looks now; None empties the view."""
         self._picture = picture
-        if picture is not None and not keep_sight:
-            self.sight.set_whole(picture.size)
+        if picture is not None and not keep_view:
+            self.viewport.set_whole(picture.size)
         self.view_changed.emit()
         self.update()
 
@@ -84,19 +84,19 @@ class PhotoView(PhotoCanvas):
         self.update()
 
     @property
-    def lit_pin(self) -> int | None:
+    def highlighted_pin(self) -> int | None:
         """The number of the pin whose balloon is ringed."""
-        return self._lit
+        return self._highlighted
 
-    def light_pin(self, number: int | None) -> None:
+    def highlight_pin(self, number: int | None) -> None:
         """Ring a pin's balloon, or none."""
-        self._lit = number
+        self._highlighted = number
         self.update()
 
     @override
     def paint_photo(self, painter: QPainter) -> None:
         if self._picture is not None:
-            self._picture.paint(painter, self.sight.transform, self.sight.zoom)
+            self._picture.paint(painter, self.viewport.transform, self.viewport.zoom)
 
     @override
     def photo_key(self) -> tuple[object, ...]:
@@ -105,7 +105,7 @@ class PhotoView(PhotoCanvas):
     @override
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)
-        paint_pins(QPainter(self), self.sight, self.pins, self._lit)
+        paint_pins(QPainter(self), self.viewport, self.pins, self._highlighted)
 
     @override
     def mousePressEvent(self, event: QMouseEvent) -> None:
@@ -121,7 +121,7 @@ class PhotoView(PhotoCanvas):
         if self._held is None:
             super().mouseMoveEvent(event)
         elif self._movable:
-            self._move_held(self.sight.to_photo(event.position()))
+            self._move_held(self.viewport.to_photo(event.position()))
 
     @override
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
@@ -134,19 +134,19 @@ class PhotoView(PhotoCanvas):
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        way = _NUDGES.get(Qt.Key(event.key()))
-        if way is None or not self._movable or self._lit not in self._pins:
+        step = _ARROW_STEPS.get(Qt.Key(event.key()))
+        if step is None or not self._movable or self._highlighted not in self._pins:
             super().keyPressEvent(event)
             return
         far = 10 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1
-        self._held = (self._lit, "spot")
-        spot = QPointF(*self._pins[self._lit].spot)
-        self._move_held(spot + way * far / self.sight.zoom)
+        self._held = (self._highlighted, "spot")
+        spot = QPointF(*self._pins[self._highlighted].spot)
+        self._move_held(spot + step * far / self.viewport.zoom)
         self._held = None
-        self.pin_moved.emit(self._pins[self._lit])
+        self.pin_moved.emit(self._pins[self._highlighted])
 
     def _choose(self, number: int) -> None:
-        self.light_pin(number)
+        self.highlight_pin(number)
         self.pin_chosen.emit(number)
 
     def _move_held(self, to: QPointF) -> None:
@@ -163,23 +163,25 @@ class PhotoView(PhotoCanvas):
         for pin in reversed(self.pins):
             for part, place, reach in (
                 ("balloon", pin.balloon, RADIUS),
-                ("spot", pin.spot, _REACH),
+                ("spot", pin.spot, _GRAB_PX),
             ):
-                away = self.sight.to_view(QPointF(*place)) - at
+                away = self.viewport.to_screen(QPointF(*place)) - at
                 if hypot(away.x(), away.y()) <= reach:
                     return pin.number, part
         return None
 
 
 def paint_pins(
-    painter: QPainter, sight: Viewport, pins: Iterable[ViewPin], lit: int | None = None
+    painter: QPainter, viewport: Viewport, pins: Iterable[ViewPin], highlighted: int | None = None
 ) -> None:
     """Paint leaders, then balloons, so that no leader crosses a number."""
     shown = tuple(pins)
     for pin in shown:
         paint_leader(
-            painter, sight.to_view(QPointF(*pin.spot)), sight.to_view(QPointF(*pin.balloon))
+            painter,
+            viewport.to_screen(QPointF(*pin.spot)),
+            viewport.to_screen(QPointF(*pin.balloon)),
         )
     for pin in shown:
-        at = sight.to_view(QPointF(*pin.balloon))
-        paint_balloon(painter, at, pin.mark or pin.number, lit=pin.number == lit)
+        at = viewport.to_screen(QPointF(*pin.balloon))
+        paint_balloon(painter, at, pin.mark or pin.number, lit=pin.number == highlighted)

@@ -105,35 +105,33 @@ class ToolBoxEntry(QAbstractButton):
 class ToolBox(Background):
     """The tray, 56 px high. Words leave it where it is narrow, the last ones first.
 
-    Signals: `taken(str)` with the code of a means that was taken in hand; `done(str)` with the
+    Signals: `tool_chosen(str)` with the code of a means that was taken in hand; `command_chosen(str)` with the
     code of an act that does not stay in hand.
     """
 
-    taken = Signal(str)
-    done = Signal(str)
+    tool_chosen = Signal(str)
+    command_chosen = Signal(str)
 
-    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+    def __init__(self, rename: str, parent: QWidget | None = None) -> None:
         super().__init__("panel", parent, ruled=Qt.Edge.TopEdge)
-        self.setAccessibleName(name)
+        self.setAccessibleName(rename)
         self.setFixedHeight(HEIGHT)
-        self._means: dict[str, ToolBoxEntry] = {}
+        self._entries: dict[str, ToolBoxEntry] = {}
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(12, 0, 12, 0)
         self._row.setSpacing(2)
 
-    def add_means(self, code: str, text: str, icon: str = "", letter: str = "") -> ToolBoxEntry:
+    def add_tool(self, code: str, text: str, icon: str = "", letter: str = "") -> ToolBoxEntry:
         """Add something that stays in hand until another is taken."""
-        means = ToolBoxEntry(text, icon, letter, holds=True)
-        means.clicked.connect(lambda: self._taken(code))
-        return self._add(code, means)
+        entry = ToolBoxEntry(text, icon, letter, holds=True)
+        entry.clicked.connect(lambda: self._choose(code))
+        return self._add(code, entry)
 
-    def add_title_button(
-        self, code: str, text: str, icon: str = "", letter: str = ""
-    ) -> ToolBoxEntry:
+    def add_command(self, code: str, text: str, icon: str = "", letter: str = "") -> ToolBoxEntry:
         """Add something that is done at once."""
-        means = ToolBoxEntry(text, icon, letter, holds=False)
-        means.clicked.connect(lambda: self.done.emit(code))
-        return self._add(code, means)
+        entry = ToolBoxEntry(text, icon, letter, holds=False)
+        entry.clicked.connect(lambda: self.command_chosen.emit(code))
+        return self._add(code, entry)
 
     def add_rule(self) -> None:
         """Add an upright line between groups."""
@@ -148,18 +146,18 @@ class ToolBox(Background):
         self._row.addStretch(1)
 
     @property
-    def in_hand(self) -> str:
+    def active(self) -> str:
         """The code of the means in hand; empty if none is."""
-        return next((code for code, means in self._means.items() if means.isChecked()), "")
+        return next((code for code, entry in self._entries.items() if entry.isChecked()), "")
 
-    def take(self, code: str) -> None:
+    def select(self, code: str) -> None:
         """Take a means in hand, or none for an empty code; without a signal."""
-        for other, means in self._means.items():
-            means.setChecked(other == code)
+        for other, entry in self._entries.items():
+            entry.setChecked(other == code)
 
-    def name(self, code: str, text: str) -> None:
+    def rename(self, code: str, text: str) -> None:
         """Call a means or an act by another word."""
-        self._means[code].set_word(text)
+        self._entries[code].set_word(text)
         self._fit()
 
     @override
@@ -167,23 +165,23 @@ class ToolBox(Background):
         super().resizeEvent(event)
         self._fit()
 
-    def _add(self, code: str, means: ToolBoxEntry) -> ToolBoxEntry:
-        self._means[code] = means
-        self._row.addWidget(means)
+    def _add(self, code: str, entry: ToolBoxEntry) -> ToolBoxEntry:
+        self._entries[code] = entry
+        self._row.addWidget(entry)
         self._fit()
-        return means
+        return entry
 
-    def _taken(self, code: str) -> None:
-        self.take(code)
-        self.taken.emit(code)
+    def _choose(self, code: str) -> None:
+        self.select(code)
+        self.tool_chosen.emit(code)
 
     def _fit(self) -> None:
         """Leave out the words of the last means first, as many as find no room."""
-        lacking = sum(means.width_with_word() + 2 for means in self._means.values()) + 64
+        lacking = sum(entry.width_with_word() + 2 for entry in self._entries.values()) + 64
         lacking -= self.width()
-        for means in reversed(self._means.values()):
-            means.set_short(lacking > 0)
-            lacking -= means.width_with_word() - means.sizeHint().width()
+        for entry in reversed(self._entries.values()):
+            entry.set_short(lacking > 0)
+            lacking -= entry.width_with_word() - entry.sizeHint().width()
 
     @override
     def minimumSizeHint(self) -> QSize:

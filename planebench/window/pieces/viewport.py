@@ -24,8 +24,8 @@ class Viewport:
     @property
     def key(self) -> tuple[float, ...]:
         """What tells two sights apart."""
-        room, at = self._room, self._corner
-        return (self.zoom, at.x(), at.y(), room.width(), room.height(), float(self._quarters))
+        room, pivot = self._room, self._corner
+        return (self.zoom, pivot.x(), pivot.y(), room.width(), room.height(), float(self._quarters))
 
     @property
     def fit_zoom(self) -> float:
@@ -38,9 +38,9 @@ class Viewport:
         self._room = QSizeF(max(1.0, room.width()), max(1.0, room.height()))
         self._settle()
 
-    def set_whole(self, whole: QSizeF) -> None:
+    def set_whole(self, size: QSizeF) -> None:
         """Take the size of the photograph and see it whole."""
-        self._whole = QSizeF(max(1.0, whole.width()), max(1.0, whole.height()))
+        self._whole = QSizeF(max(1.0, size.width()), max(1.0, size.height()))
         self.turn(0)
 
     def turn(self, quarters: int) -> None:
@@ -58,11 +58,11 @@ class Viewport:
 
     def zoom_to(self, zoom: float, about: QPointF | None = None) -> None:
         """Zoom so that what lies under `about` (screen pixels; the middle if None) stays."""
-        at = about if about is not None else QPointF(self._room.width(), self._room.height()) / 2
-        held = self._turning.map(self.to_photo(at))
+        pivot = about if about is not None else QPointF(self._room.width(), self._room.height()) / 2
+        anchor = self._turning.map(self.to_photo(pivot))
         self.zoom = min(max(zoom, self.fit_zoom / 2, 1e-4), max(MOST, self.fit_zoom))
         self.fitted = False
-        self._corner = at - held * self.zoom
+        self._corner = pivot - anchor * self.zoom
         self._settle()
 
     def zoom_by(self, steps: float, about: QPointF | None = None) -> None:
@@ -78,9 +78,9 @@ class Viewport:
     def show_spot(self, spot: QPointF) -> None:
         """Bring a spot of the photograph to the middle."""
         middle = QPointF(self._room.width(), self._room.height()) / 2
-        self.move_by(middle - self.to_view(spot))
+        self.move_by(middle - self.to_screen(spot))
 
-    def to_view(self, spot: QPointF) -> QPointF:
+    def to_screen(self, spot: QPointF) -> QPointF:
         """Lead a point of the photograph to the screen."""
         return self._turning.map(spot) * self.zoom + self._corner
 
@@ -91,8 +91,8 @@ class Viewport:
     @property
     def transform(self) -> QTransform:
         """The way from the photograph's pixels to the screen."""
-        at = self._corner
-        return self._turning * QTransform(self.zoom, 0, 0, self.zoom, at.x(), at.y())
+        pivot = self._corner
+        return self._turning * QTransform(self.zoom, 0, 0, self.zoom, pivot.x(), pivot.y())
 
     @property
     def _shown(self) -> QSizeF:

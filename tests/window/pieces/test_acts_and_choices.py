@@ -153,34 +153,34 @@ def test_the_ring_goes_with_the_keyboard(qtbot: QtBot, theme: Theme) -> None:
 
 
 def test_of_the_means_in_a_tray_one_is_in_hand_and_acts_are_done_at_once(qtbot: QtBot) -> None:
-    tray = ToolBox("means")
-    qtbot.addWidget(tray)
-    outline = tray.add_means("outline", "outline", "outline", "O")
-    kept = tray.add_means("kept", "kept", "kept", "K")
-    whole = tray.add_title_button("whole", "whole", "", "0")
-    tray.take("outline")
+    box = ToolBox("means")
+    qtbot.addWidget(box)
+    outline = box.add_tool("outline", "outline", "outline", "O")
+    kept = box.add_tool("kept", "kept", "kept", "K")
+    whole = box.add_command("whole", "whole", "", "0")
+    box.select("outline")
 
-    with qtbot.waitSignal(tray.taken) as taken:
+    with qtbot.waitSignal(box.tool_chosen) as taken:
         qtbot.mouseClick(kept, Qt.MouseButton.LeftButton)
-    with qtbot.waitSignal(tray.done) as done:
+    with qtbot.waitSignal(box.command_chosen) as done:
         qtbot.mouseClick(whole, Qt.MouseButton.LeftButton)
 
     assert (taken.args, done.args) == (["kept"], ["whole"])
-    assert tray.in_hand == "kept"
+    assert box.active == "kept"
     assert not outline.isChecked()
 
 
 def test_words_leave_a_narrow_tray_the_last_first_and_icons_with_letters_stay(
     qtbot: QtBot,
 ) -> None:
-    tray = ToolBox("means")
-    qtbot.addWidget(tray)
-    length = tray.add_means("length", "length of a line", "length", "M")
-    angle = tray.add_means("angle", "angle of two lines", "angle", "A")
-    tray.show()
-    tray.resize(600, 56)
+    box = ToolBox("means")
+    qtbot.addWidget(box)
+    length = box.add_tool("length", "length of a line", "length", "M")
+    angle = box.add_tool("angle", "angle of two lines", "angle", "A")
+    box.show()
+    box.resize(600, 56)
     wide = (length.sizeHint().width(), angle.sizeHint().width())
-    tray.resize(300, 56)
+    box.resize(300, 56)
     qtbot.waitUntil(lambda: angle.sizeHint().width() < wide[1])
 
     assert length.sizeHint().width() == wide[0]

@@ -34,38 +34,38 @@ def view(qtbot: QtBot, halves: QImage) -> PhotoView:
 
 
 def test_what_lies_under_the_pointer_stays_there_when_zooming() -> None:
-    sight = Viewport()
-    sight.set_room(QSizeF(800, 600))
-    sight.set_whole(QSizeF(4000, 3000))
+    viewport = Viewport()
+    viewport.set_room(QSizeF(800, 600))
+    viewport.set_whole(QSizeF(4000, 3000))
     at = QPointF(300, 200)
-    held = sight.to_photo(at)
+    held = viewport.to_photo(at)
 
-    sight.zoom_by(3, at)
+    viewport.zoom_by(3, at)
 
-    assert sight.to_photo(at).x() == pytest.approx(held.x())
-    assert sight.to_photo(at).y() == pytest.approx(held.y())
-    assert sight.zoom == pytest.approx(0.2 * 1.25**3)
+    assert viewport.to_photo(at).x() == pytest.approx(held.x())
+    assert viewport.to_photo(at).y() == pytest.approx(held.y())
+    assert viewport.zoom == pytest.approx(0.2 * 1.25**3)
 
 
 def test_the_whole_is_kept_whole_when_the_view_changes_its_size() -> None:
-    sight = Viewport()
-    sight.set_whole(QSizeF(4000, 3000))
+    viewport = Viewport()
+    viewport.set_whole(QSizeF(4000, 3000))
 
     for room in (QSizeF(800, 600), QSizeF(200, 600)):
-        sight.set_room(room)
-        assert sight.zoom == pytest.approx(min(room.width() / 4000, room.height() / 3000))
+        viewport.set_room(room)
+        assert viewport.zoom == pytest.approx(min(room.width() / 4000, room.height() / 3000))
 
 
 def test_a_photograph_cannot_be_pushed_out_of_sight() -> None:
-    sight = Viewport()
-    sight.set_room(QSizeF(800, 600))
-    sight.set_whole(QSizeF(4000, 3000))
-    sight.zoom_to(1)
+    viewport = Viewport()
+    viewport.set_room(QSizeF(800, 600))
+    viewport.set_whole(QSizeF(4000, 3000))
+    viewport.zoom_to(1)
 
-    sight.move_by(QPointF(99999, -99999))
+    viewport.move_by(QPointF(99999, -99999))
 
-    assert sight.to_view(QPointF(0, 0)).x() == 0
-    assert sight.to_view(QPointF(0, 3000)).y() == 600
+    assert viewport.to_screen(QPointF(0, 0)).x() == 0
+    assert viewport.to_screen(QPointF(0, 3000)).y() == 600
 
 
 def test_halves_of_a_picture_keep_its_place_and_color(view: PhotoView) -> None:
@@ -76,41 +76,41 @@ def test_halves_of_a_picture_keep_its_place_and_color(view: PhotoView) -> None:
 
 
 def test_keys_go_closer_and_back_to_the_whole(qtbot: QtBot, view: PhotoView) -> None:
-    whole = view.sight.zoom
+    whole = view.viewport.zoom
 
     qtbot.keyClick(view, Qt.Key.Key_Plus)
-    closer = view.sight.zoom
+    closer = view.viewport.zoom
     qtbot.keyClick(view, Qt.Key.Key_1)
-    one = view.sight.zoom
+    one = view.viewport.zoom
     qtbot.keyClick(view, Qt.Key.Key_0)
 
     assert closer > whole
     assert one == pytest.approx(1 / view.devicePixelRatioF())
-    assert view.sight.zoom == whole
+    assert view.viewport.zoom == whole
 
 
 def test_two_fingers_drawn_apart_bring_the_photograph_closer(qtbot: QtBot, view: PhotoView) -> None:
     screen = QTest.createTouchDevice()
-    whole, left, right = view.sight.zoom, QPoint(190, 150), QPoint(210, 150)
+    whole, left, right = view.viewport.zoom, QPoint(190, 150), QPoint(210, 150)
     QTest.touchEvent(view, screen).press(0, left).press(1, right)
     for apart in range(10, 81, 10):
         away = QPoint(apart, 0)
         QTest.touchEvent(view, screen).move(0, left - away).move(1, right + away)
     QTest.touchEvent(view, screen).release(0, left - away).release(1, right + away)
 
-    assert view.sight.zoom > 1.5 * whole
+    assert view.viewport.zoom > 1.5 * whole
 
 
 def test_a_pinch_on_a_touch_pad_brings_it_closer_at_the_pointer(view: PhotoView) -> None:
     at = QPointF(100, 100)
-    held, whole = view.spot_at(at), view.sight.zoom
+    held, whole = view.photo_point(at), view.viewport.zoom
     pad = QPointingDevice.primaryPointingDevice()
     pinch = Qt.NativeGestureType.ZoomNativeGesture
     around = view.mapToGlobal(at)
     QApplication.sendEvent(view, QNativeGestureEvent(pinch, pad, 2, at, at, around, 0.5, QPointF()))
 
-    assert view.sight.zoom == pytest.approx(1.5 * whole)
-    assert view.spot_at(at).x() == pytest.approx(held.x())
+    assert view.viewport.zoom == pytest.approx(1.5 * whole)
+    assert view.photo_point(at).x() == pytest.approx(held.x())
 
 
 def test_a_pin_is_chosen_at_its_balloon_and_moved_by_its_spot(
@@ -132,18 +132,18 @@ def test_a_pin_is_chosen_at_its_balloon_and_moved_by_its_spot(
 
 def test_arrows_nudge_the_spot_of_the_chosen_pin(qtbot: QtBot, view: PhotoView) -> None:
     view.set_pins([ViewPin(number=1, spot=(100, 100), balloon=(200, 40))])
-    view.light_pin(1)
+    view.highlight_pin(1)
 
     with qtbot.waitSignal(view.pin_moved):
         qtbot.keyClick(view, Qt.Key.Key_Right, Qt.KeyboardModifier.ShiftModifier)
 
-    assert view.pins[0].spot == pytest.approx((100 + 10 / view.sight.zoom, 100))
+    assert view.pins[0].spot == pytest.approx((100 + 10 / view.viewport.zoom, 100))
 
 
 def test_with_a_means_in_hand_the_pointer_is_told_in_pixels_of_the_photograph(
     qtbot: QtBot, view: PhotoView
 ) -> None:
-    view.hand = False
+    view.left_drag_pans = False
 
     with qtbot.waitSignal(view.pressed) as told:
         qtbot.mousePress(view, Qt.MouseButton.LeftButton, pos=QPoint(40, 30))
@@ -169,7 +169,7 @@ def test_the_ground_beside_the_photograph_is_not_lifted(view: PhotoView) -> None
     view.resize(400, 500)
     before = view.grab().toImage()
 
-    view.set_lift(True)
+    view.set_brightened(True)
 
     after = view.grab().toImage()
     assert after.pixelColor(200, 20) == before.pixelColor(200, 20)
@@ -190,11 +190,11 @@ def test_a_mask_is_hatched_inside_and_leaves_the_rest(view: PhotoView) -> None:
 
 
 def test_an_outline_has_a_square_at_each_point(halves: QImage) -> None:
-    sight = Viewport()
-    sight.set_room(QSizeF(400, 300))
-    sight.set_whole(QSizeF(400, 300))
+    viewport = Viewport()
+    viewport.set_room(QSizeF(400, 300))
+    viewport.set_whole(QSizeF(400, 300))
     painter = QPainter(halves)
-    OutlineLayer(points=[(50, 50), (150, 50), (150, 150)]).paint(painter, sight)
+    OutlineLayer(points=[(50, 50), (150, 50), (150, 150)]).paint(painter, viewport)
     painter.end()
 
     assert halves.pixelColor(50, 50).name().upper() == "#DDB56A"
@@ -211,7 +211,9 @@ def pair(qtbot: QtBot, halves: QImage) -> PhotoComparison:
     made.show()
     made.show_pair(
         ComparedPhotographs(
-            before=Picture.of_image(halves), after=Picture.of_image(other), lay=QTransform()
+            before=Picture.of_image(halves),
+            after=Picture.of_image(other),
+            after_to_before=QTransform(),
         )
     )
     return made
@@ -246,7 +248,7 @@ def test_the_quick_change_shows_one_and_then_the_other(qtbot: QtBot, pair: Photo
     first = green(pair, 100)
     qtbot.keyClick(pair, Qt.Key.Key_Space)
 
-    assert pair.way is ComparisonMode.QUICK_CHANGE
+    assert pair.mode is ComparisonMode.QUICK_CHANGE
     assert first is not green(pair, 100)
 
 
@@ -255,7 +257,7 @@ def test_side_by_side_both_are_whole_and_point_at_the_same_spot(
 ) -> None:
     qtbot.keyClick(pair, Qt.Key.Key_B)
 
-    left, right = pair.spot_at(QPointF(50, 150)), pair.spot_at(QPointF(250, 150))
+    left, right = pair.photo_point(QPointF(50, 150)), pair.photo_point(QPointF(250, 150))
     assert left == right
     assert green(pair, 250)
     assert not green(pair, 50)
@@ -267,7 +269,7 @@ def test_a_photograph_laid_on_another_is_drawn_where_it_was_laid(
     shifted = ComparedPhotographs(
         before=Picture.of_image(halves),
         after=Picture.of_image(halves),
-        lay=QTransform.fromTranslate(100, 0),
+        after_to_before=QTransform.fromTranslate(100, 0),
     )
     pair.show_pair(shifted)
     pair.move_divider(0.0)

@@ -91,7 +91,7 @@ def watching(
     """Return a screen on which that folder was chosen to be watched."""
     screen = PhotoImportScreen(given, batch)
     show(screen)
-    screen.asking.watch_wanted.emit(folder)
+    screen.start_page.watch_wanted.emit(folder)
     return screen
 
 

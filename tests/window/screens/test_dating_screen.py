@@ -377,8 +377,8 @@ def test_a_click_sets_an_evidence_pin(
     settled()
     assert pinned.is_setting
 
-    middle = pinned.view.sight.to_view(
-        QPointF(pinned.view.sight.to_photo(QPointF(pinned.view.rect().center())))
+    middle = pinned.view.viewport.to_screen(
+        QPointF(pinned.view.viewport.to_photo(QPointF(pinned.view.rect().center())))
     ).toPoint()
     QTest.mouseClick(pinned.view, Qt.MouseButton.LeftButton, pos=middle)
     settled()

@@ -36,18 +36,18 @@ def test_photographs_come_in_and_what_is_no_picture_is_told_with_its_name(
     shutil.copy(PHOTOGRAPHS[0], folder)
     (folder / "notes.jpg").write_text("shopping list")
     screen = show(PhotoImportScreen(given, batch))
-    screen.asking.follow.setChecked(False)
+    screen.start_page.follow.setChecked(False)
 
     taken(screen, folder)
 
     assert len(given.catalog.photographs.unfiled(batch)) == 1
-    assert [o.file.endswith("notes.jpg") for o in screen.running._refusals.outcomes] == [True]
-    assert screen.running.tray.isVisible()
+    assert [o.file.endswith("notes.jpg") for o in screen.progress_page._refusals.outcomes] == [True]
+    assert screen.progress_page.file_photographs.isVisible()
 
 
 def test_the_card_in_the_picture_files_it_and_makes_the_tool(given, batch, show, taken):
     screen = show(PhotoImportScreen(given, batch))
-    screen.asking.make.hold("block")
+    screen.start_page.make.hold("block")
 
     taken(screen, PHOTOGRAPHS[0])
 
@@ -57,10 +57,10 @@ def test_the_card_in_the_picture_files_it_and_makes_the_tool(given, batch, show,
 
 def test_an_intake_is_taken_back_whole(given, batch, show, taken, settled):
     screen = show(PhotoImportScreen(given, batch))
-    screen.asking.follow.setChecked(False)
+    screen.start_page.follow.setChecked(False)
     taken(screen, *PHOTOGRAPHS[:3])
 
-    screen.running.back.click()
+    screen.progress_page.back.click()
     settled()
 
     assert given.catalog.photographs.unfiled(batch) == ()
@@ -68,12 +68,12 @@ def test_an_intake_is_taken_back_whole(given, batch, show, taken, settled):
 
 def test_waiting_photographs_are_filed_under_a_tool(given, tool, show, taken, settled):
     screen = show(PhotoImportScreen(given, tool.batch))
-    screen.asking.follow.setChecked(False)
+    screen.start_page.follow.setChecked(False)
     taken(screen, *PHOTOGRAPHS[:2])
     screen.show_waiting()
-    screen.tray.photographs.selectAll()
+    screen.unfiled_page.photographs.selectAll()
 
-    screen.tray._file()
+    screen.unfiled_page._file()
     settled()
 
     assert len(given.catalog.tools.one(tool.id).photographs) == 2
@@ -84,16 +84,16 @@ def test_tools_are_made_for_unknown_numbers_and_their_photographs_filed(
 ):
     screen = show(PhotoImportScreen(given, batch))
     taken(screen, PHOTOGRAPHS[0])
-    assert screen.running.unknown.isVisible()
+    assert screen.progress_page.unknown.isVisible()
     assert len(given.catalog.photographs.unfiled(batch)) == 1
 
-    screen.running.unknown.make_wanted.emit("block")
+    screen.progress_page.unknown.make_wanted.emit("block")
     settled()
 
     assert given.catalog.photographs.unfiled(batch) == ()
-    assert not screen.running.unknown.isVisible()
-    screen.running.reasons_wanted.emit()
-    assert "its own card" in screen.decisions.rows.topLevelItem(0).text(3)
+    assert not screen.progress_page.unknown.isVisible()
+    screen.progress_page.reasons_wanted.emit()
+    assert "its own card" in screen.reasons_page.rows.topLevelItem(0).text(3)
 
 
 def test_tools_of_unknown_numbers_get_their_batch_where_none_is_as_one_step(
@@ -104,9 +104,9 @@ def test_tools_of_unknown_numbers_get_their_batch_where_none_is_as_one_step(
         catalog.batches.bin(line.batch.id)
     screen = show(PhotoImportScreen(given))
     taken(screen, PHOTOGRAPHS[0])
-    (number,) = screen.running.unknown.stocks
+    (number,) = screen.progress_page.unknown.stocks
 
-    screen.running.unknown.make_wanted.emit("block")
+    screen.progress_page.unknown.make_wanted.emit("block")
     settled()
 
     (line,) = catalog.batches.lines()
@@ -122,11 +122,11 @@ def test_tools_of_unknown_numbers_get_their_batch_where_none_is_as_one_step(
 
 def test_each_decision_is_listed_with_its_reason(given, batch, show, taken):
     screen = show(PhotoImportScreen(given, batch))
-    screen.asking.make.hold("block")
+    screen.start_page.make.hold("block")
     taken(screen, PHOTOGRAPHS[0])
-    screen.running.reasons_wanted.emit()
+    screen.progress_page.reasons_wanted.emit()
 
-    row = screen.decisions.rows.topLevelItem(0)
+    row = screen.reasons_page.rows.topLevelItem(0)
 
     assert row.text(0) == PHOTOGRAPHS[0].name
     assert row.text(2).startswith("LOT7-")
@@ -140,11 +140,13 @@ def test_a_card_to_be_minded_is_told_at_the_end_of_the_intake(given, batch, tmp_
     screen = show(PhotoImportScreen(given, batch))
 
     taken(screen, rested(mirrored))
-    screen.running.reasons_wanted.emit()
+    screen.progress_page.reasons_wanted.emit()
 
-    assert "1 card is to be looked at again" in screen.running._after.text()
-    assert "The picture is mirrored" in screen.decisions.rows.topLevelItem(0).text(3)
-    assert screen.running.last._tag.text().startswith(f"\u2068{mirrored.name}\u2069, not filed")
+    assert "1 card is to be looked at again" in screen.progress_page._after.text()
+    assert "The picture is mirrored" in screen.reasons_page.rows.topLevelItem(0).text(3)
+    assert screen.progress_page.last._tag.text().startswith(
+        f"\u2068{mirrored.name}\u2069, not filed"
+    )
 
 
 def test_what_a_card_suggested_is_still_suggested_when_one_comes_back(given, tool, tmp_path, show):
@@ -160,7 +162,7 @@ def test_what_a_card_suggested_is_still_suggested_when_one_comes_back(given, too
     screen = show(PhotoImportScreen(given, tool.batch))
 
     assert waiting.suggested == tool.stock_number
-    assert screen.tray._suggested == {waiting.id: tool.id}
+    assert screen.unfiled_page._suggested == {waiting.id: tool.id}
 
 
 def test_enter_right_after_typing_files_under_the_tool_that_was_typed(
@@ -168,12 +170,12 @@ def test_enter_right_after_typing_files_under_the_tool_that_was_typed(
 ):
     wanted, _ = given.catalog.tools.add_lines(tool.batch, [NewTool(kind="jack", maker="Tarrow")])
     screen = show(PhotoImportScreen(given, tool.batch))
-    screen.asking.follow.setChecked(False)
+    screen.start_page.follow.setChecked(False)
     taken(screen, PHOTOGRAPHS[0])
     screen.show_waiting()
 
-    QTest.keyClicks(screen.tray.which.line, "tarrow")
-    QTest.keyClick(screen.tray.which.line, Qt.Key.Key_Return)
+    QTest.keyClicks(screen.unfiled_page.which.line, "tarrow")
+    QTest.keyClick(screen.unfiled_page.which.line, Qt.Key.Key_Return)
     settled()
 
     assert len(given.catalog.tools.one(wanted[0]).photographs) == 1
@@ -190,7 +192,7 @@ def test_enter_right_after_typing_files_under_the_tool_that_was_typed(
 )
 def test_how_fast_and_how_long_is_told_on_the_way(given, show, per_second, seconds_left, words):
     screen = show(PhotoImportScreen(given))
-    screen.running.show_progress(
+    screen.progress_page.show_progress(
         Progress(
             done=4,
             total=None if seconds_left is None else 100,
@@ -203,4 +205,4 @@ def test_how_fast_and_how_long_is_told_on_the_way(given, show, per_second, secon
         )
     )
 
-    assert screen.running._left.text() == words
+    assert screen.progress_page._left.text() == words

@@ -5,8 +5,8 @@ import shutil
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from tests.window.screens.test_intake_screen import PHOTOGRAPHS
-from tests.window.screens.test_intake_watching import in_now
+from tests.window.screens.test_import_screen import PHOTOGRAPHS
+from tests.window.screens.test_import_watching import in_now
 
 from planebench.catalog.tools import NewTool, ToolFilter
 from tests.catalog.shots import rested, shot
@@ -20,10 +20,10 @@ def tray_of_two(given, batch, watching, folder, until):
     for number in (1, 2):
         shot(folder / f"{number}.jpg", seed=number)
     until(lambda: in_now(watching) == 2)
-    watching.running.tray_wanted.emit()
-    until(lambda: watching.tray.photographs.model().rowCount() == 2)
-    until(lambda: watching.tray.tools.model().rowCount() == 3)
-    return watching.tray
+    watching.progress_page.filing_wanted.emit()
+    until(lambda: watching.unfiled_page.photographs.model().rowCount() == 2)
+    until(lambda: watching.unfiled_page.tools.model().rowCount() == 3)
+    return watching.unfiled_page
 
 
 def test_the_tool_marked_in_the_tray_stays_marked_while_others_come_in(tray_of_two, folder, until):
@@ -77,8 +77,8 @@ def test_what_is_chosen_in_the_tray_stays_chosen_while_others_come_in(watching, 
     for number in (1, 2):
         shot(folder / f"{number}.jpg", seed=number)
     until(lambda: in_now(watching) == 2)
-    watching.running.tray_wanted.emit()
-    tray = watching.tray
+    watching.progress_page.filing_wanted.emit()
+    tray = watching.unfiled_page
     until(lambda: tray.photographs.model().rowCount() == 2)
     tray.photographs.selectAll()
     chosen = set(tray._chosen())
@@ -91,12 +91,12 @@ def test_what_is_chosen_in_the_tray_stays_chosen_while_others_come_in(watching, 
 
 def test_the_tray_files_nothing_once_all_is_filed(watching, folder, until):
     shot(folder / "1.jpg", seed=1)
-    until(watching.tray._file_them.isEnabled)
+    until(watching.unfiled_page._file_them.isEnabled)
 
-    watching.tray.photographs.selectAll()
-    watching.tray.bin_wanted.emit(watching.tray._chosen())
+    watching.unfiled_page.photographs.selectAll()
+    watching.unfiled_page.bin_wanted.emit(watching.unfiled_page._chosen())
 
-    until(lambda: not watching.tray._file_them.isEnabled())
+    until(lambda: not watching.unfiled_page._file_them.isEnabled())
 
 
 def test_the_tool_is_marked_with_up_and_down_while_one_types(tray_of_two):
@@ -127,11 +127,11 @@ def test_the_only_tool_is_not_marked_for_a_photograph_whose_card_has_another_num
     given.catalog.tools.add(batch, NewTool(kind="block", stock_number="LOT7-099"))
     rested(shutil.copy(PHOTOGRAPHS[0], folder / "1.jpg"))
     until(lambda: in_now(watching) == 1)
-    watching.running.tray_wanted.emit()
-    until(lambda: watching.tray.tools.model().rowCount() == 1)
-    until(lambda: watching.tray.photographs.currentIndex().isValid())
+    watching.progress_page.filing_wanted.emit()
+    until(lambda: watching.unfiled_page.tools.model().rowCount() == 1)
+    until(lambda: watching.unfiled_page.photographs.currentIndex().isValid())
 
-    QTest.keyClick(watching.tray.photographs, Qt.Key.Key_Return)
+    QTest.keyClick(watching.unfiled_page.photographs, Qt.Key.Key_Return)
 
-    assert not watching.tray.tools.currentIndex().isValid()
+    assert not watching.unfiled_page.tools.currentIndex().isValid()
     assert len(given.catalog.photographs.unfiled(batch)) == 1

@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog, QStackedWidget
-from tests.window.screens.test_intake_screen import PHOTOGRAPHS
+from tests.window.screens.test_import_screen import PHOTOGRAPHS
 
 from planebench.catalog.import_values import Destination
 from planebench.catalog.photo_import import import_photographs
@@ -18,15 +18,15 @@ from tests.catalog.shots import rested, shot
 
 
 def in_now(screen):
-    return screen._brought.counts[0]
+    return screen._summary.counts[0]
 
 
 def test_a_watch_says_what_it_does_while_nothing_comes(watching):
-    assert watching.running._count.text() == "Watching \u2068camera\u2069"
-    assert watching.running._stop.text() == "Stop watching"
-    assert "then whatever is put there" in watching.running._sentence.text()
-    assert not watching.running._bar.isVisible()
-    assert not watching.running.back.isVisible()
+    assert watching.progress_page._count.text() == "Watching \u2068camera\u2069"
+    assert watching.progress_page._stop.text() == "Stop watching"
+    assert "then whatever is put there" in watching.progress_page._sentence.text()
+    assert not watching.progress_page._bar.isVisible()
+    assert not watching.progress_page.back.isVisible()
 
 
 def test_what_is_put_there_is_told_at_once_and_can_be_filed_while_the_watch_goes_on(
@@ -36,14 +36,14 @@ def test_what_is_put_there_is_told_at_once_and_can_be_filed_while_the_watch_goes
     until(lambda: in_now(watching) == 1)
 
     assert watching.busy
-    assert watching.running._sentence.text() == "1 new."
-    assert watching.running.tray.isVisible()
-    assert watching.running.reasons.isVisible()
+    assert watching.progress_page._sentence.text() == "1 new."
+    assert watching.progress_page.file_photographs.isVisible()
+    assert watching.progress_page.reasons.isVisible()
     given.catalog.tools.add(batch, NewTool(kind="block", maker="Tarrow"))
-    watching.running.tray_wanted.emit()
-    until(lambda: watching.tray.photographs.model().rowCount() == 1)
-    QTest.keyClicks(watching.tray.which.line, "tarrow")
-    QTest.keyClick(watching.tray.which.line, Qt.Key.Key_Return)
+    watching.progress_page.filing_wanted.emit()
+    until(lambda: watching.unfiled_page.photographs.model().rowCount() == 1)
+    QTest.keyClicks(watching.unfiled_page.which.line, "tarrow")
+    QTest.keyClick(watching.unfiled_page.which.line, Qt.Key.Key_Return)
     until(lambda: given.catalog.photographs.unfiled(batch) == ())
 
     shot(folder / "2.jpg", seed=2)
@@ -54,8 +54,8 @@ def test_what_is_put_there_is_told_at_once_and_can_be_filed_while_the_watch_goes
 def test_every_decision_is_listed_while_the_watch_goes_on(watching, folder, until):
     shot(folder / "1.jpg", seed=1)
     until(lambda: in_now(watching) == 1)
-    watching.running.reasons_wanted.emit()
-    rows = watching.decisions.rows
+    watching.progress_page.reasons_wanted.emit()
+    rows = watching.reasons_page.rows
     assert rows.topLevelItemCount() == 1
     QTest.keyClick(rows, Qt.Key.Key_Down)
 
@@ -79,60 +79,60 @@ def test_tools_of_unknown_numbers_are_made_while_the_watch_goes_on(
     given, batch, watching, folder, until
 ):
     rested(shutil.copy(PHOTOGRAPHS[0], folder / "1.jpg"))
-    until(watching.running.unknown.isVisible)
+    until(watching.progress_page.unknown.isVisible)
 
-    watching.running.unknown.make_wanted.emit("block")
+    watching.progress_page.unknown.make_wanted.emit("block")
 
-    until(lambda: not watching.running.unknown.isVisible())
+    until(lambda: not watching.progress_page.unknown.isVisible())
     assert watching.busy
     assert given.catalog.photographs.unfiled(batch) == ()
 
 
 def test_a_folder_that_is_away_is_told_until_it_is_back(watching, folder, tmp_path, until):
-    until(lambda: "Watching" in watching.running._count.text())
+    until(lambda: "Watching" in watching.progress_page._count.text())
     pocket = folder.rename(tmp_path / "pocket")
-    until(watching.running._away.isVisible)
-    assert watching.running._away.accessibleName().startswith(
+    until(watching.progress_page._away.isVisible)
+    assert watching.progress_page._away.accessibleName().startswith(
         "Trouble: camera cannot be looked into There is no such file or folder."
     )
 
     pocket.rename(folder)
 
-    until(lambda: not watching.running._away.isVisible())
+    until(lambda: not watching.progress_page._away.isVisible())
 
 
 def test_what_was_refused_is_refused_no_more_once_it_comes_whole(watching, folder, until):
     (folder / "1.jpg").write_text("half of it")
     rested(folder / "1.jpg")
-    until(lambda: len(watching.running._refusals.outcomes) == 1)
-    assert watching.running._refusals.isVisible()
+    until(lambda: len(watching.progress_page._refusals.outcomes) == 1)
+    assert watching.progress_page._refusals.isVisible()
 
     shot(folder / "1.jpg", seed=1)
 
     until(lambda: in_now(watching) == 1)
-    assert not watching.running._refusals.isVisible()
-    assert watching.running._sentence.text() == "1 new."
+    assert not watching.progress_page._refusals.isVisible()
+    assert watching.progress_page._sentence.text() == "1 new."
 
 
 def test_a_watch_that_is_stopped_before_anything_came_leaves_a_way_on(watching, until):
-    watching.running.stop_wanted.emit()
+    watching.progress_page.stop_wanted.emit()
     until(lambda: not watching.busy)
 
-    assert watching.running._count.text() == "No photographs found"
-    assert watching.running.more.isVisible()
-    assert not watching.running._stop.isVisible()
-    assert not watching.running.back.isVisible()
+    assert watching.progress_page._count.text() == "No photographs found"
+    assert watching.progress_page.more.isVisible()
+    assert not watching.progress_page._stop.isVisible()
+    assert not watching.progress_page.back.isVisible()
 
 
 def test_all_lots_of_a_watch_are_taken_back_together(given, batch, watching, folder, until):
     for number in (1, 2):
         shot(folder / f"{number}.jpg", seed=number)
         until(lambda: in_now(watching) == number)  # noqa: B023 -- waited for at once
-    watching.running.stop_wanted.emit()
+    watching.progress_page.stop_wanted.emit()
     until(lambda: not watching.busy)
-    assert watching.running.back.text() == "Take all of it back"
+    assert watching.progress_page.back.text() == "Take all of it back"
 
-    watching.running.back.click()
+    watching.progress_page.back.click()
 
     until(lambda: given.catalog.photographs.unfiled(batch) == ())
 
@@ -144,11 +144,11 @@ def test_a_lot_that_brought_nothing_is_no_hindrance_to_taking_all_back(
     until(lambda: in_now(watching) == 1)
     (folder / "2.jpg").write_text("a shopping list")
     rested(folder / "2.jpg")
-    until(lambda: len(watching.running._refusals.outcomes) == 1)
-    watching.running.stop_wanted.emit()
+    until(lambda: len(watching.progress_page._refusals.outcomes) == 1)
+    watching.progress_page.stop_wanted.emit()
     until(lambda: not watching.busy)
 
-    watching.running.back.click()
+    watching.progress_page.back.click()
 
     until(lambda: given.catalog.photographs.unfiled(batch) == ())
 
@@ -161,10 +161,10 @@ def test_what_a_person_did_between_two_lots_is_not_taken_back_with_them(
         until(lambda: in_now(watching) == number)  # noqa: B023 -- waited for at once
         if number == 1:
             given.catalog.tools.add(watching.current_batch, NewTool(kind="block"))
-    watching.running.stop_wanted.emit()
+    watching.progress_page.stop_wanted.emit()
     until(lambda: not watching.busy)
 
-    watching.running.back.click()
+    watching.progress_page.back.click()
     until(lambda: bool(told))
 
     assert told[0].happened.startswith("What came in last is taken back. Something else was done")
@@ -182,8 +182,8 @@ def test_a_watch_that_cannot_go_on_says_why_and_shows_what_is_in(
     until(lambda: not watching.busy)
 
     assert "in the bin" in told[0].happened
-    assert watching.running._count.text() == "1 photograph looked at"
-    assert watching.running.more.isVisible()
+    assert watching.progress_page._count.text() == "1 photograph looked at"
+    assert watching.progress_page.more.isVisible()
 
 
 def test_the_folder_is_asked_for_when_the_menu_leads_here(given, folder, show, until, monkeypatch):
@@ -193,25 +193,25 @@ def test_the_folder_is_asked_for_when_the_menu_leads_here(given, folder, show, u
     screen.ask_watch()
 
     until(lambda: screen.busy)
-    assert screen.answers(routes.ImportRoute(watch=True))
-    screen.running.stop_wanted.emit()
+    assert screen.serves(routes.ImportRoute(watch=True))
+    screen.progress_page.stop_wanted.emit()
     until(lambda: not screen.busy)
-    assert not screen.answers(routes.ImportRoute(watch=True))
+    assert not screen.serves(routes.ImportRoute(watch=True))
 
 
 def test_what_was_filed_in_the_tray_waits_no_more_on_the_page_of_the_watch(
     given, batch, watching, folder, until
 ):
     shot(folder / "1.jpg", seed=1)
-    until(watching.running.tray.isVisible)
+    until(watching.progress_page.file_photographs.isVisible)
     tool = given.catalog.tools.add(batch, NewTool(kind="block", stock_number="LOT9-001")).id
     (photograph,) = given.catalog.photographs.unfiled(batch)
 
-    watching.tray.filed.emit(Filing(photographs=(photograph.id,), tool=tool))
+    watching.unfiled_page.filed.emit(Filing(photographs=(photograph.id,), tool=tool))
 
-    until(lambda: not watching.running.tray.isVisible())
+    until(lambda: not watching.progress_page.file_photographs.isVisible())
     assert [row.stock for row in watching._by_tool.rows] == ["LOT9-001"]
-    assert watching.running.last._tag.text().endswith("→ LOT9-001")
+    assert watching.progress_page.last._tag.text().endswith("→ LOT9-001")
 
 
 def test_what_is_taken_back_while_the_watch_goes_on_is_counted_no_more(
@@ -220,25 +220,25 @@ def test_what_is_taken_back_while_the_watch_goes_on_is_counted_no_more(
     shot(folder / "1.jpg", seed=1)
     until(lambda: in_now(watching) == 1)
 
-    given.edits.happened.emit(given.catalog.history.take_back())
+    given.edits.happened.emit(given.catalog.history.undo())
     until(lambda: in_now(watching) == 0)
-    assert watching.running._sentence.text() == "0 new. 1 was taken back or binned since."
+    assert watching.progress_page._sentence.text() == "0 new. 1 was taken back or binned since."
     assert watching._by_tool.rows == ()
-    assert not watching.running.last._tag.isVisible()
-    assert not watching.running.tray.isVisible()
+    assert not watching.progress_page.last._tag.isVisible()
+    assert not watching.progress_page.file_photographs.isVisible()
 
     given.edits.happened.emit(given.catalog.history.bring_again())
 
     until(lambda: in_now(watching) == 1)
-    assert watching.running._sentence.text() == "1 new."
-    assert watching.running.tray.isVisible()
+    assert watching.progress_page._sentence.text() == "1 new."
+    assert watching.progress_page.file_photographs.isVisible()
 
 
 def test_numbers_written_down_by_hand_meanwhile_are_unknown_no_more(
     given, batch, watching, folder, until
 ):
     rested(shutil.copy(PHOTOGRAPHS[0], folder / "1.jpg"))
-    unknown = watching.running.unknown
+    unknown = watching.progress_page.unknown
     until(unknown.isVisible)
     assert unknown.kind.isVisible()
 
@@ -258,14 +258,14 @@ def test_the_next_watch_does_not_begin_with_the_last_photograph_of_the_one_befor
     watching, folder, until
 ):
     shot(folder / "1.jpg", seed=1)
-    until(watching.running.last._tag.isVisible)
-    watching.running.stop_wanted.emit()
+    until(watching.progress_page.last._tag.isVisible)
+    watching.progress_page.stop_wanted.emit()
     until(lambda: not watching.busy)
 
-    watching.asking.watch_wanted.emit(folder)
+    watching.start_page.watch_wanted.emit(folder)
 
-    assert not watching.running.last._tag.isVisible()
-    assert watching.running.last._pixmap is None
+    assert not watching.progress_page.last._tag.isVisible()
+    assert watching.progress_page.last._pixmap is None
 
 
 @pytest.fixture
@@ -283,27 +283,27 @@ def two(given, tool, show):
 def test_a_folder_is_not_watched_twice(two, folder, until, told, within):
     first, second = two
     (folder / "second card").mkdir()
-    first.asking.watch_wanted.emit(folder)
+    first.start_page.watch_wanted.emit(folder)
     until(lambda: first.busy)
 
-    second.asking.watch_wanted.emit(folder / within)
+    second.start_page.watch_wanted.emit(folder / within)
 
     assert not second.busy
     assert told[0].happened == f"{folder} is watched already, and each photograph comes in once."
-    first.running.stop_wanted.emit()
+    first.progress_page.stop_wanted.emit()
     until(lambda: not first.busy)
-    second.asking.watch_wanted.emit(folder / within)
+    second.start_page.watch_wanted.emit(folder / within)
     assert second.busy
 
 
 def test_the_folder_of_the_catalog_is_not_watched(given, batch, show, until, told):
     screen = show(PhotoImportScreen(given, batch))
 
-    screen.asking.watch_wanted.emit(given.catalog.folder)
+    screen.start_page.watch_wanted.emit(given.catalog.folder)
     until(lambda: not screen.busy)
 
     assert "belongs to the catalog itself" in told[0].happened
-    assert screen.pages.currentWidget() is screen.asking
+    assert screen.pages.currentWidget() is screen.start_page
 
 
 def test_a_photograph_under_another_name_is_counted_once_for_its_tool(
@@ -312,14 +312,16 @@ def test_a_photograph_under_another_name_is_counted_once_for_its_tool(
     shot(folder / "1.jpg", seed=1)
     until(lambda: in_now(watching) == 1)
     (photograph,) = given.catalog.photographs.unfiled()
-    watching.tray.filed.emit(Filing(photographs=(photograph.id,), tool=tool.id))
+    watching.unfiled_page.filed.emit(Filing(photographs=(photograph.id,), tool=tool.id))
     until(lambda: watching._by_tool.rows[0].stock == tool.stock_number)
 
     rested((folder / "1.jpg").rename(folder / "renamed.jpg"))
-    until(lambda: watching._brought.counts == (1, 1, 0))
+    until(lambda: watching._summary.counts == (1, 1, 0))
 
     assert [row.told for row in watching._by_tool.rows] == ["1 taken in"]
-    assert watching.running._sentence.text() == "1 new, 1 was here already and not stored twice."
+    assert (
+        watching.progress_page._sentence.text() == "1 new, 1 was here already and not stored twice."
+    )
 
 
 def test_what_was_here_already_is_not_told_as_taken_in(given, batch, folder, show, until):
@@ -327,14 +329,14 @@ def test_what_was_here_already_is_not_told_as_taken_in(given, batch, folder, sho
     import_photographs(given.catalog, [folder], to=Destination(batch=batch))
     screen = show(PhotoImportScreen(given, batch))
 
-    screen.asking.watch_wanted.emit(folder)
-    until(lambda: bool(screen._brought.runs))
+    screen.start_page.watch_wanted.emit(folder)
+    until(lambda: bool(screen._summary.runs))
 
     assert [row.told for row in screen._by_tool.rows] == ["1 here already"]
 
 
 def test_the_list_of_what_was_refused_is_no_higher_than_its_rows(watching, folder, until):
-    refusals = watching.running._refusals
+    refusals = watching.progress_page._refusals
     (folder / "1.jpg").write_text("no picture")
     until(refusals.isVisible)
     until(lambda: refusals.height() == refusals.widget().height())
@@ -349,19 +351,19 @@ def test_the_list_of_what_was_refused_is_no_higher_than_its_rows(watching, folde
 
 def test_esc_leads_from_the_tray_and_the_list_back_to_the_count(watching, folder, until):
     shot(folder / "1.jpg", seed=1)
-    until(watching.running.tray.isVisible)
+    until(watching.progress_page.file_photographs.isVisible)
     left = []
     watching.up_wanted.connect(lambda: left.append(True))
 
     for opened, within in (
-        (watching.running.tray_wanted, watching.tray.photographs),
-        (watching.running.tray_wanted, watching.tray.which.line),
-        (watching.running.reasons_wanted, watching.decisions.rows),
+        (watching.progress_page.filing_wanted, watching.unfiled_page.photographs),
+        (watching.progress_page.filing_wanted, watching.unfiled_page.which.line),
+        (watching.progress_page.reasons_wanted, watching.reasons_page.rows),
     ):
         opened.emit()
-        assert watching.pages.currentWidget() is not watching.running
+        assert watching.pages.currentWidget() is not watching.progress_page
         QTest.keyClick(within, Qt.Key.Key_Escape)
-        assert watching.pages.currentWidget() is watching.running
+        assert watching.pages.currentWidget() is watching.progress_page
 
     assert left == []
 
@@ -370,21 +372,21 @@ def test_all_is_taken_back_with_the_tools_made_for_it_and_whatever_brought_nothi
     given, watching, folder, until
 ):
     rested(shutil.copy(PHOTOGRAPHS[0], folder / "1.jpg"))
-    until(watching.running.unknown.isVisible)
-    watching.running.unknown.make_wanted.emit("block")
-    until(lambda: not watching.running.unknown.isVisible())
+    until(watching.progress_page.unknown.isVisible)
+    watching.progress_page.unknown.make_wanted.emit("block")
+    until(lambda: not watching.progress_page.unknown.isVisible())
     shot(folder / "2.jpg", seed=2)
     until(lambda: in_now(watching) == 2)
-    given.edits.happened.emit(given.catalog.history.take_back())
+    given.edits.happened.emit(given.catalog.history.undo())
     until(lambda: in_now(watching) == 1)
     rested((folder / "1.jpg").rename(folder / "renamed.jpg"))
-    until(lambda: watching._brought.counts == (1, 1, 0))
-    watching.running.stop_wanted.emit()
+    until(lambda: watching._summary.counts == (1, 1, 0))
+    watching.progress_page.stop_wanted.emit()
     until(lambda: not watching.busy)
 
-    watching.running.back.click()
+    watching.progress_page.back.click()
 
-    until(lambda: watching.pages.currentWidget() is watching.asking)
+    until(lambda: watching.pages.currentWidget() is watching.start_page)
     assert given.catalog.tools.find(ToolFilter()) == ()
     assert given.catalog.photographs.unfiled() == ()
 

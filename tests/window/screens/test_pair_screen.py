@@ -71,12 +71,12 @@ def look(sample, tool_id, settled):
 
 def test_the_pair_is_laid_together_once_and_that_is_kept(given_sample, pair, look, show):
     screen = show(PairScreen(given_sample, look().id, pair.id))
-    laid = alignment_from_json(look().pairs[0].alignment)
+    alignment = alignment_from_json(look().pairs[0].alignment)
 
     assert screen.title.text == "Top, as found and finished"
     assert screen.title.remark == "pair 1 of 1"
-    assert laid.trust is AlignmentQuality.GOOD
-    assert laid.to_json() == screen.laid.to_json()
+    assert alignment.trust is AlignmentQuality.GOOD
+    assert alignment.to_json() == screen.alignment.to_json()
 
 
 def test_a_nudge_moves_the_finished_one_and_is_kept(qtbot, screen, look):
@@ -87,7 +87,7 @@ def test_a_nudge_moves_the_finished_one_and_is_kept(qtbot, screen, look):
     qtbot.keyClick(screen.view, Qt.Key.Key_Return)
 
     nudge = alignment_from_json(look().pairs[0].alignment).nudge
-    assert nudge[0] == pytest.approx(-3 / screen.view.sight.zoom, rel=0.01)
+    assert nudge[0] == pytest.approx(-3 / screen.view.viewport.zoom, rel=0.01)
     assert nudge[1] == 0
 
 
@@ -103,10 +103,10 @@ def test_pins_are_carried_through_the_alignment(qtbot, screen, look, pair, sampl
     added = sample.defects.add(look().id, kind="stain")
     spot = sample.photographs.pins(pair.before)[0]
     from_before = sample.pins.add_defect(pair.before, added.id, _spot(spot))
-    screen._given.edits.happened.emit(from_before.changes)
+    screen._context.edits.happened.emit(from_before.changes)
     look()
 
-    qtbot.mouseClick(screen.beside.pins, LEFT)
+    qtbot.mouseClick(screen.panel.pins, LEFT)
 
     carried = [pin for pin in look().pins if pin.photograph == pair.after]
     pin = next(pin for pin in carried if pin.defect == added.id)
@@ -122,11 +122,11 @@ def test_outlines_are_carried_once(qtbot, screen, look, pair, sample):
     ring = [[400, 500], [900, 500], [900, 900], [400, 900]]
     polygons = {"polygons": [{"outer": ring, "holes": []}]}
     added = sample.outlines.add(pair.before, surface, finish="japanning", polygons=polygons)
-    screen._given.edits.happened.emit(added.changes)
+    screen._context.edits.happened.emit(added.changes)
     look()
 
     for _ in range(2):
-        qtbot.mouseClick(screen.beside.outlines, LEFT)
+        qtbot.mouseClick(screen.panel.outlines, LEFT)
         look()
 
     (carried,) = sample.photographs.outlines(pair.after)
@@ -140,7 +140,7 @@ def test_what_changed_is_found_when_it_is_asked_for(qtbot, screen, look):
     qtbot.keyClick(screen.view, Qt.Key.Key_C)
     look()
 
-    assert screen.view.way is ComparisonMode.WHAT_CHANGED
+    assert screen.view.mode is ComparisonMode.WHAT_CHANGED
     assert len(screen.view._changed) == 1
 
 
@@ -152,10 +152,10 @@ def test_a_gain_is_asked_about_and_written_down_as_new_finish(qtbot, screen, loo
     surface = look().surfaces[1].id
     for stage, kept in ((Stage.AS_FOUND, ("0.5", "0.4", "0.6")), (Stage.FINISHED, ("0.9",) * 3)):
         new = NewReading(tool=look().id, surface=surface, stage=stage, share=_exact(kept))
-        screen._given.edits.happened.emit(sample.readings.add(new).changes)
+        screen._context.edits.happened.emit(sample.readings.add(new).changes)
     look()
 
-    act = next(b for b in screen.beside.changed.findChildren(type(screen.beside.pins)))
+    act = next(b for b in screen.panel.changed.findChildren(type(screen.panel.pins)))
     qtbot.mouseClick(act, LEFT)
     reading = look().reading(surface, Stage.FINISHED)
 
@@ -170,9 +170,9 @@ def _exact(kept):
 
 def test_the_pair_is_left_off_the_sheet_and_put_there_again(qtbot, screen, look):
     was = look().pairs[0].on_sheet
-    qtbot.mouseClick(screen.beside.on_sheet, LEFT)
+    qtbot.mouseClick(screen.panel.on_sheet, LEFT)
     once = look().pairs[0].on_sheet
-    qtbot.mouseClick(screen.beside.on_sheet, LEFT)
+    qtbot.mouseClick(screen.panel.on_sheet, LEFT)
 
     assert once is not was
     assert look().pairs[0].on_sheet is was
@@ -197,7 +197,7 @@ def test_without_a_pair_two_photographs_are_chosen_and_linked(
 def test_a_tool_with_no_photograph_after_says_what_to_do(qtbot, given_sample, sample, show):
     tool = sample.tools.by_stock_number("LOT7-010")
     screen = show(PairScreen(given_sample, tool, None))
-    act = next(b for b in screen.choosing.findChildren(type(screen.beside.pins)) if b.isVisible())
+    act = next(b for b in screen.choosing.findChildren(type(screen.panel.pins)) if b.isVisible())
 
     with qtbot.waitSignal(screen.go) as heard:
         qtbot.mouseClick(act, LEFT)
@@ -213,5 +213,5 @@ def test_two_different_planes_are_never_laid_on_each_other(given_sample, sample,
     screen = show(PairScreen(given_sample, first.id, added.id))
     settled()
 
-    assert screen.laid.trust is AlignmentQuality.NONE
-    assert not screen.beside.pins.isEnabled() or screen.beside.pins.toolTip()
+    assert screen.alignment.trust is AlignmentQuality.NONE
+    assert not screen.panel.pins.isEnabled() or screen.panel.pins.toolTip()

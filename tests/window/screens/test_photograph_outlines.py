@@ -41,7 +41,7 @@ def outlines(sample, screen, settled):
 
 
 def at(screen, x, y):
-    return screen.view.sight.to_view(QPointF(x, y)).toPoint()
+    return screen.view.viewport.to_screen(QPointF(x, y)).toPoint()
 
 
 def click(qtbot, screen, *spots):
@@ -61,8 +61,8 @@ def stroke(qtbot, screen, start, end):
 def outlined(qtbot, screen, outlines):
     """Outline a stretch of the bed by straight lines, and wait for its reading."""
     qtbot.keyClick(screen.view, Qt.Key.Key_O)
-    screen.beside.draw.line.hold("straight")
-    screen.hand.set_line("straight")
+    screen.panel.draw.line.hold("straight")
+    screen.tools.set_line("straight")
     click(qtbot, screen, *RING)
     qtbot.keyClick(screen.view, Qt.Key.Key_Return)
     outlines()
@@ -93,7 +93,7 @@ def test_a_line_along_edges_has_more_points_than_were_clicked(qtbot, screen, out
 
 def test_backspace_takes_the_last_point_back_and_esc_lays_all_down(qtbot, screen, outlines):
     qtbot.keyClick(screen.view, Qt.Key.Key_O)
-    screen.hand.set_line("straight")
+    screen.tools.set_line("straight")
     click(qtbot, screen, *RING, (300, 300))
     qtbot.keyClick(screen.view, Qt.Key.Key_Backspace)
     qtbot.keyClick(screen.view, Qt.Key.Key_Return)
@@ -108,7 +108,7 @@ def test_backspace_takes_the_last_point_back_and_esc_lays_all_down(qtbot, screen
 
 def test_freehand_follows_the_pointer_and_closes_where_it_began(qtbot, screen, outlines):
     qtbot.keyClick(screen.view, Qt.Key.Key_O)
-    screen.hand.set_line("freehand")
+    screen.tools.set_line("freehand")
     ring = [(800 + 300 * np.cos(a), 700 + 120 * np.sin(a)) for a in np.linspace(0, 2 * np.pi, 60)]
 
     qtbot.mousePress(screen.view, LEFT, pos=at(screen, *ring[0]))
@@ -121,13 +121,13 @@ def test_freehand_follows_the_pointer_and_closes_where_it_began(qtbot, screen, o
 
 def test_an_outline_that_crosses_itself_is_refused_beside_the_photograph(qtbot, screen, outlines):
     qtbot.keyClick(screen.view, Qt.Key.Key_O)
-    screen.hand.set_line("straight")
+    screen.tools.set_line("straight")
     click(qtbot, screen, (500, 500), (900, 900), (900, 500), (500, 900))
     qtbot.keyClick(screen.view, Qt.Key.Key_Return)
 
     assert outlines() == ()
-    assert "crosses itself" in screen.beside.draw.refusal
-    assert screen.view.means.unfinished
+    assert "crosses itself" in screen.panel.draw.refusal
+    assert screen.view.tool.unfinished
 
 
 def test_a_point_is_dragged_nudged_set_between_and_taken_away(qtbot, outlined, outlines):
@@ -168,7 +168,7 @@ def test_an_outline_is_judged_at_once_and_its_reading_written_when_it_is_left(
     outlined, outlines, sample, tool_id
 ):
     outlines()
-    told = outlined.beside.reading.findChildren(object, "")
+    told = outlined.panel.reading.findChildren(object, "")
     outlined.outlines.choose(None)
     outlines()
     reading = sample.tools.one(tool_id).readings[-1]
@@ -215,11 +215,11 @@ def test_the_last_stroke_is_taken_back_by_the_act(qtbot, outlined, outlines):
 
 def test_brackets_change_how_wide_a_stroke_is(qtbot, outlined):
     qtbot.keyClick(outlined.view, Qt.Key.Key_K)
-    usual = outlined.hand.brush.wide
+    usual = outlined.tools.brush.wide
 
     qtbot.keyClick(outlined.view, Qt.Key.Key_BracketRight)
 
-    assert outlined.hand.brush.wide > usual
+    assert outlined.tools.brush.wide > usual
 
 
 def test_enter_writes_the_reading_down_once(qtbot, outlined, outlines, sample, tool_id):
@@ -237,7 +237,7 @@ def test_a_stroke_without_an_outline_says_what_to_do(qtbot, screen, told):
     qtbot.keyClick(screen.view, Qt.Key.Key_K)
 
     assert told[0].happened == "No outline is chosen."
-    assert screen.hand.code == ""
+    assert screen.tools.code == ""
 
 
 def test_a_second_light_is_judged_together_and_kept_with_the_outline(
@@ -251,23 +251,23 @@ def test_a_second_light_is_judged_together_and_kept_with_the_outline(
     outlined.outlines.choose(outline.id)
     outlines()
 
-    outlined.beside.reading.second_light_chosen.emit(other.id)
+    outlined.panel.reading.second_light_chosen.emit(other.id)
     (outline,) = outlines()
 
     assert outline.strokes == {"second_light": other.id}
-    assert outlined.outlines.can_write
+    assert outlined.outlines.can_record
 
 
 def test_rust_on_bare_metal_is_outlined_without_adding_a_surface_first(
     qtbot, screen, outlines, sample, tool_id
 ):
     before = sample.tools.one(tool_id)
-    panel = screen.beside.draw
+    panel = screen.panel.draw
     box = panel.surface
     words = [box.itemText(row) for row in range(box.count())]
     rust = box.itemData(words.index("Rust, left cheek"))
     qtbot.keyClick(screen.view, Qt.Key.Key_O)
-    screen.hand.set_line("straight")
+    screen.tools.set_line("straight")
     panel.surface.hold(rust)
     click(qtbot, screen, *RING)
     qtbot.keyClick(screen.view, Qt.Key.Key_Return)
@@ -285,7 +285,7 @@ def test_a_bare_surface_goes_with_its_outline_when_that_is_taken_back(
     screen, outlines, sample, given_sample, tool_id
 ):
     before = sample.tools.one(tool_id).surfaces
-    bare = screen.outlines._shown.bare[0]
+    bare = screen.outlines._model.bare[0]
     screen.outlines.draw(RING, (bare, "rust"))
     outlines()
     given_sample.edits.happened.emit(sample.history.take_back())
@@ -296,20 +296,20 @@ def test_a_bare_surface_goes_with_its_outline_when_that_is_taken_back(
 
 def test_what_the_view_shows_is_offered_first(screen, sample, settled):
     sample.photographs.change((screen.photograph,), view="sole")
-    screen.beside.draw.surface.offer([])
+    screen.panel.draw.surface.offer([])
     screen._look_again(sample.photographs.change((screen.photograph,), caption="its sole"))
     settled()
-    surface, finish = screen.beside.draw.wanted
+    surface, finish = screen.panel.draw.wanted
 
     assert (surface.code, finish) == ("sole", "rust")
 
 
 def test_rust_is_called_clean_and_rusted_wherever_it_is_named(qtbot, screen, outlines):
-    surface = screen.beside.draw.surface
+    surface = screen.panel.draw.surface
     offered = [str(surface.itemData(number)) for number in range(surface.count())]
     qtbot.keyClick(screen.view, Qt.Key.Key_O)
     surface.hold(next(key for key in offered if key.endswith("|rust")))
-    screen.hand.set_line("straight")
+    screen.tools.set_line("straight")
     click(qtbot, screen, *RING)
     qtbot.keyClick(screen.view, Qt.Key.Key_Return)
     outlines()
@@ -317,20 +317,20 @@ def test_rust_is_called_clean_and_rusted_wherever_it_is_named(qtbot, screen, out
     stroke(qtbot, screen, (700, 700), (760, 700))
     outlines()
 
-    rows = [row.text() for row in screen.beside.reading.findChildren(SidePanelRow)]
-    tray = [means.text() for means in screen.bench.tray.findChildren(ToolBoxEntry)]
+    rows = [row.text() for row in screen.panel.reading.findChildren(SidePanelRow)]
+    tool_box = [tool.text() for tool in screen.workspace.tool_box.findChildren(ToolBoxEntry)]
     assert "1  rusted" in rows
-    assert {"clean", "rusted"} <= set(tray)
+    assert {"clean", "rusted"} <= set(tool_box)
 
 
 def test_nothing_in_the_column_is_cut_where_the_window_is_narrow(qtbot, outlined, outlines):
     qtbot.keyClick(outlined.view, Qt.Key.Key_K)
     stroke(qtbot, outlined, (700, 700), (760, 700))
     outlines()
-    (area,) = outlined.beside.findChildren(QScrollArea)
+    (area,) = outlined.panel.findChildren(QScrollArea)
     room = NARROW - area.verticalScrollBar().sizeHint().width()
 
-    assert outlined.beside.width() == NARROW
+    assert outlined.panel.width() == NARROW
     assert area.widget().minimumSizeHint().width() <= room
 
 
@@ -338,7 +338,7 @@ def test_the_history_tells_a_stroke_set_from_one_taken_off(qtbot, outlined, outl
     qtbot.keyClick(outlined.view, Qt.Key.Key_K)
     stroke(qtbot, outlined, (700, 700), (760, 700))
     outlines()
-    outlined.outlines.take_stroke_off()
+    outlined.outlines.remove_stroke()
     outlines()
 
     assert sample.history.take_back().words.endswith("stroke taken off")
@@ -373,11 +373,11 @@ def test_carrying_over_links_the_two_and_says_how_well_they_lie(
     screen = show(PhotographScreen(given_sample, unpaired.id))
 
     with qtbot.waitSignal(screen.go, timeout=30_000) as heard:
-        screen.beside.carry_wanted.emit()
+        screen.panel.carry_wanted.emit()
 
     tool = given_sample.catalog.tools.one(unpaired.tool)
     assert tool.pairs[0].alignment is not None
-    assert "points agree" in heard.args[0].said
+    assert "points agree" in heard.args[0].message
     assert heard.args[0].outline is not None
 
 
@@ -389,20 +389,20 @@ def test_an_outline_one_came_for_is_chosen_and_judged(given_sample, unpaired, sh
     settled()
 
     assert screen.outlines.chosen == outline.id
-    assert screen.outlines.can_write
+    assert screen.outlines.can_record
 
 
 def test_why_a_ring_was_refused_goes_once_it_is_drawn_on(qtbot, screen, outlines):
     qtbot.keyClick(screen.view, Qt.Key.Key_O)
-    screen.hand.set_line("straight")
+    screen.tools.set_line("straight")
     click(qtbot, screen, (500, 500), (900, 900), (900, 500), (500, 900))
     qtbot.keyClick(screen.view, Qt.Key.Key_Return)
-    refused = screen.beside.draw.refusal
+    refused = screen.panel.draw.refusal
 
     qtbot.keyClick(screen.view, Qt.Key.Key_Backspace)
 
     assert refused
-    assert not screen.beside.draw.refusal
+    assert not screen.panel.draw.refusal
 
 
 def test_a_hole_outside_the_outline_is_refused_beside_the_photograph(qtbot, outlined, outlines):
@@ -410,7 +410,7 @@ def test_a_hole_outside_the_outline_is_refused_beside_the_photograph(qtbot, outl
     click(qtbot, outlined, (1500, 1200), (1600, 1200), (1600, 1300))
     qtbot.keyClick(outlined.view, Qt.Key.Key_Return)
 
-    assert "lies in no outline" in outlined.beside.draw.refusal
+    assert "lies in no outline" in outlined.panel.draw.refusal
 
 
 def test_an_outline_with_strokes_is_told_at_once_and_what_each_did_follows(

@@ -22,7 +22,7 @@ def test_a_whole_cards_scale_says_how_good_it_is(scaled):
     words = describe_scale(scaled)
 
     assert words.startswith("Scale from the card LOT7-")
-    assert words.endswith(" %")
+    assert words.endswith("%")
 
 
 def test_a_card_to_be_minded_says_why_and_not_how_good_it_would_be(scaled):

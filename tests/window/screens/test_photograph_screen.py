@@ -40,7 +40,7 @@ def look(sample, tool_id, settled):
 
 
 def at(screen, x, y):
-    return screen.view.sight.to_view(QPointF(x, y)).toPoint()
+    return screen.view.viewport.to_screen(QPointF(x, y)).toPoint()
 
 
 def pins_here(tool, screen):
@@ -63,8 +63,8 @@ def test_the_next_photograph_takes_the_place_of_this_one(qtbot, screen, look):
 
 
 def test_view_and_caption_are_written_as_they_are_changed(qtbot, screen, look):
-    screen.beside.about.stage.chosen.emit("during")
-    caption = screen.beside.about.caption.line
+    screen.panel.about.stage.chosen.emit("during")
+    caption = screen.panel.about.caption.line
     caption.selectAll()
     qtbot.keyClicks(caption, "Dust on the toe")
     qtbot.keyClick(caption, Qt.Key.Key_Return)
@@ -76,7 +76,7 @@ def test_view_and_caption_are_written_as_they_are_changed(qtbot, screen, look):
 
 def test_a_defect_chosen_in_the_column_is_pinned_by_the_next_click(qtbot, screen, look):
     defect = look().defects[0].id
-    qtbot.mouseClick(screen.beside.pins.rows[defect], LEFT)
+    qtbot.mouseClick(screen.panel.pins.rows[defect], LEFT)
 
     qtbot.mouseClick(screen.view, LEFT, pos=at(screen, 600, 480))
 
@@ -86,7 +86,7 @@ def test_a_defect_chosen_in_the_column_is_pinned_by_the_next_click(qtbot, screen
 
 def test_a_piece_of_evidence_of_date_is_pinned_by_its_letter(qtbot, screen, look):
     evidence = look().evidence[1].id
-    qtbot.mouseClick(screen.beside.pins.rows[evidence], LEFT)
+    qtbot.mouseClick(screen.panel.pins.rows[evidence], LEFT)
 
     qtbot.mouseClick(screen.view, LEFT, pos=at(screen, 1500, 900))
     look()
@@ -97,7 +97,7 @@ def test_a_piece_of_evidence_of_date_is_pinned_by_its_letter(qtbot, screen, look
 def test_delete_takes_the_lit_pin_off_and_taking_back_brings_it_again(qtbot, screen, look, sample):
     before = len(pins_here(look(), screen))
     screen.view.setFocus()
-    screen.view.light_pin(screen.view.pins[0].number)
+    screen.view.highlight_pin(screen.view.pins[0].number)
 
     qtbot.keyClick(screen.view, Qt.Key.Key_Delete)
     without = len(pins_here(look(), screen))
@@ -135,13 +135,13 @@ def test_lifting_shadows_changes_what_is_seen_and_not_what_is_stored(qtbot, scre
 
 def test_the_view_turns_by_quarters_and_a_click_still_finds_its_spot(qtbot, screen):
     qtbot.keyClick(screen.view, Qt.Key.Key_R)
-    there = screen.view.sight.to_view(QPointF(300, 200))
+    there = screen.view.viewport.to_screen(QPointF(300, 200))
 
-    back = screen.view.sight.to_photo(there)
+    back = screen.view.viewport.to_photo(there)
 
     assert (back.x(), back.y()) == pytest.approx((300, 200))
-    top_left = screen.view.sight.to_view(QPointF(0, 0))
-    assert top_left.x() > screen.view.sight.to_view(QPointF(0, 1600)).x()
+    top_left = screen.view.viewport.to_screen(QPointF(0, 0))
+    assert top_left.x() > screen.view.viewport.to_screen(QPointF(0, 1600)).x()
 
 
 def card_corners(sample, screen):
@@ -156,9 +156,9 @@ def test_the_long_side_of_the_card_measures_90_mm_and_is_written_down(qtbot, scr
     qtbot.keyClick(screen.view, Qt.Key.Key_M)
     for x, y in card_corners(sample, screen)[:2]:
         qtbot.mouseClick(screen.view, LEFT, pos=at(screen, x, y))
-    screen.beside.measure.use.hold("length|cutter_width")
+    screen.panel.measure.use.hold("length|cutter_width")
 
-    qtbot.mouseClick(screen.beside.measure.write, LEFT)
+    qtbot.mouseClick(screen.panel.measure.write, LEFT)
 
     written = next(one for one in look().measurements if one.what == "cutter_width")
     assert float(written.value) == pytest.approx(90, abs=float(written.plus_minus or 0) + 0.5)
@@ -169,15 +169,15 @@ def test_a_doubt_is_written_down_with_no_more_digits_than_its_length(qtbot, scre
     qtbot.keyClick(screen.view, Qt.Key.Key_S)
     for x, y in ((600, 800), (640, 800)):
         qtbot.mouseClick(screen.view, LEFT, pos=at(screen, x, y))
-    qtbot.keyClicks(screen.beside.scale.across.line, "4 mm")
-    qtbot.keyClick(screen.beside.scale.across.line, Qt.Key.Key_Return)
+    qtbot.keyClicks(screen.panel.scale.across.line, "4 mm")
+    qtbot.keyClick(screen.panel.scale.across.line, Qt.Key.Key_Return)
     look()
     qtbot.keyClick(screen.view, Qt.Key.Key_M)
     for x, y in ((300, 700), (2100, 700)):
         qtbot.mouseClick(screen.view, LEFT, pos=at(screen, x, y))
-    screen.beside.measure.use.hold("length|sole_length")
+    screen.panel.measure.use.hold("length|sole_length")
 
-    qtbot.mouseClick(screen.beside.measure.write, LEFT)
+    qtbot.mouseClick(screen.panel.measure.write, LEFT)
 
     written = next(one for one in look().measurements if one.what == "sole_length")
     assert written.plus_minus is not None
@@ -191,9 +191,9 @@ def test_a_length_becomes_the_size_of_a_defect(qtbot, screen, sample, look):
     qtbot.keyClick(screen.view, Qt.Key.Key_M)
     for x, y in card_corners(sample, screen)[1:3]:
         qtbot.mouseClick(screen.view, LEFT, pos=at(screen, x, y))
-    screen.beside.measure.use.hold(f"defect|{defect.id}")
+    screen.panel.measure.use.hold(f"defect|{defect.id}")
 
-    qtbot.mouseClick(screen.beside.measure.write, LEFT)
+    qtbot.mouseClick(screen.panel.measure.write, LEFT)
 
     value, within = look().defects[0].size.removesuffix(" mm").split(" ± ")
     assert float(value) == pytest.approx(60, abs=1)
@@ -204,8 +204,8 @@ def test_a_scale_by_two_points_replaces_the_cards(qtbot, screen, sample, look):
     qtbot.keyClick(screen.view, Qt.Key.Key_S)
     for x, y in ((600, 800), (1600, 800)):
         qtbot.mouseClick(screen.view, LEFT, pos=at(screen, x, y))
-    qtbot.keyClicks(screen.beside.scale.across.line, "5 in")
-    qtbot.keyClick(screen.beside.scale.across.line, Qt.Key.Key_Return)
+    qtbot.keyClicks(screen.panel.scale.across.line, "5 in")
+    qtbot.keyClick(screen.panel.scale.across.line, Qt.Key.Key_Return)
     look()
 
     scale = sample.photographs.one(screen.photograph).scale
@@ -216,11 +216,11 @@ def test_a_scale_by_two_points_replaces_the_cards(qtbot, screen, sample, look):
 def test_the_card_on_a_photograph_is_read_when_asked_for(qtbot, screen, sample, look):
     photographs = sample.photographs
     before = photographs.one(screen.photograph).scale
-    screen._given.edits.happened.emit(photographs.set_scale(screen.photograph, None))
+    screen._context.edits.happened.emit(photographs.set_scale(screen.photograph, None))
     look()
     qtbot.keyClick(screen.view, Qt.Key.Key_S)
 
-    qtbot.mouseClick(screen.beside.scale.card, LEFT)
+    qtbot.mouseClick(screen.panel.scale.card, LEFT)
     look()
 
     scale = photographs.one(screen.photograph).scale
@@ -235,7 +235,7 @@ def test_a_photograph_without_a_card_says_so(given_sample, sample, show, settled
     screen = show(PhotographScreen(given_sample, plain.id))
     screen.take("scale")
 
-    screen.beside.scale.card_wanted.emit()
+    screen.panel.scale.card_wanted.emit()
     settled()
 
     assert told[0].happened.startswith("No scale card was found")
@@ -252,9 +252,9 @@ def on_ruler(*marks):
 
 def set_marks(qtbot, screen, *marks):
     screen.take("scale")
-    screen.beside.scale.shape.hold("marks")
-    screen.beside.scale.shape.chosen.emit("marks")
-    qtbot.keyClicks(screen.beside.scale.across.line, "20 mm")
+    screen.panel.scale.shape.hold("marks")
+    screen.panel.scale.shape.chosen.emit("marks")
+    qtbot.keyClicks(screen.panel.scale.across.line, "20 mm")
     for x, y in on_ruler(*marks):
         qtbot.mouseClick(screen.view, LEFT, pos=at(screen, x, y))
 
@@ -264,8 +264,8 @@ def test_a_scale_by_the_marks_of_a_ruler_measures_between_them_within_half_a_per
 ):
     # Not in their order: they are sorted along the ruler.
     set_marks(qtbot, screen, 200, 0, 20, 60, 40, 80, 100, 120, 140, 180, 160)
-    said = screen.beside.scale.fit
-    qtbot.mouseClick(screen.beside.scale.write, LEFT)
+    said = screen.panel.scale.fit
+    qtbot.mouseClick(screen.panel.scale.write, LEFT)
     look()
     scale = sample.photographs.one(screen.photograph).scale
     screen.take("length")
@@ -276,9 +276,9 @@ def test_a_scale_by_the_marks_of_a_ruler_measures_between_them_within_half_a_per
     assert said.startswith("11 marks set, 200 mm from end to end. They miss their places by 0.")
     assert scale["kind"] == "ruler"
     assert float(shown.split()[0]) == pytest.approx(160, rel=0.005)
-    assert "11 marks of a ruler" in screen.bench.scale.text()
+    assert "11 marks of a ruler" in screen.workspace.scale.text()
     # Beside the ruler it is less sure, so the figure is not told of the whole photograph.
-    assert screen.bench.scale.text().endswith(
+    assert screen.workspace.scale.text().endswith(
         "% along it, less beside that line, for how far it leans is not known. "
         "A card or rectangle tells it"
     )
@@ -286,13 +286,13 @@ def test_a_scale_by_the_marks_of_a_ruler_measures_between_them_within_half_a_per
 
 def test_a_mark_left_out_is_told_and_can_be_taken_back(qtbot, screen):
     set_marks(qtbot, screen, 0, 20, 40, 80)
-    doubted = screen.beside.scale.fit
+    doubted = screen.panel.scale.fit
     qtbot.keyClick(screen.view, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
     qtbot.mouseClick(screen.view, LEFT, pos=at(screen, *on_ruler(60)[0]))
 
     assert "left out" in doubted
-    assert screen.beside.scale.fit.startswith("4 marks set, 60 mm")
-    assert "left out" not in screen.beside.scale.fit
+    assert screen.panel.scale.fit.startswith("4 marks set, 60 mm")
+    assert "left out" not in screen.panel.scale.fit
 
 
 def test_marks_drawn_together_on_one_spot_give_no_scale(qtbot, screen, told):
@@ -303,9 +303,9 @@ def test_marks_drawn_together_on_one_spot_give_no_scale(qtbot, screen, told):
         qtbot.mouseMove(screen.view, here)
         qtbot.mouseRelease(screen.view, LEFT, pos=here)
 
-    qtbot.mouseClick(screen.beside.scale.write, LEFT)
+    qtbot.mouseClick(screen.panel.scale.write, LEFT)
 
-    assert "miss" not in screen.beside.scale.fit
+    assert "miss" not in screen.panel.scale.fit
     assert told[-1].happened == "These points give no scale."
 
 
@@ -314,19 +314,19 @@ def test_a_length_that_cannot_be_meant_is_told_under_its_field(qtbot, screen):
     for x, y in ((600, 800), (1600, 800)):
         qtbot.mouseClick(screen.view, LEFT, pos=at(screen, x, y))
 
-    qtbot.keyClicks(screen.beside.scale.across.line, "1 5/0 in")
-    qtbot.keyClick(screen.beside.scale.across.line, Qt.Key.Key_Return)
+    qtbot.keyClicks(screen.panel.scale.across.line, "1 5/0 in")
+    qtbot.keyClick(screen.panel.scale.across.line, Qt.Key.Key_Return)
 
-    assert screen.beside.scale.across.trouble
+    assert screen.panel.scale.across.trouble
 
 
 def test_a_circle_is_offered_as_the_size_of_a_defect_before_all_else(screen):
-    lengths_first = screen.beside.measure.use.held
-    screen.beside.measure.shape.hold("circle")
-    screen.beside.measure.shape.chosen.emit("circle")
+    lengths_first = screen.panel.measure.use.held
+    screen.panel.measure.shape.hold("circle")
+    screen.panel.measure.shape.chosen.emit("circle")
 
     assert lengths_first == "length|sole_length"
-    assert screen.beside.measure.use.held.startswith("defect|")
+    assert screen.panel.measure.use.held.startswith("defect|")
 
 
 @pytest.mark.parametrize(

@@ -49,7 +49,7 @@ def screen(given_sample, sample, show, settled):
 
 def dot(qtbot, screen, x, y):
     qtbot.keyClick(screen.view, Qt.Key.Key_L)
-    qtbot.mouseClick(screen.view, LEFT, pos=screen.view.sight.to_view(QPointF(x, y)).toPoint())
+    qtbot.mouseClick(screen.view, LEFT, pos=screen.view.viewport.to_screen(QPointF(x, y)).toPoint())
 
 
 def test_a_stroke_in_another_outline_chooses_and_corrects_that(qtbot, screen, sample, settled):

@@ -31,11 +31,11 @@ def measure(given_sample, show, settled):
 
     def measured(photograph):
         screen = show(PhotographScreen(given_sample, photograph))
-        surface = screen.outlines._shown.surfaces[0]
+        surface = screen.outlines._model.surfaces[0]
         screen.outlines.draw(BED, (surface.id, surface.finish))
         settled()
         settled()
-        return screen, screen.beside.reading.findChild(SurfaceSummaryPanel)
+        return screen, screen.panel.reading.findChild(SurfaceSummaryPanel)
 
     return measured
 
@@ -52,7 +52,7 @@ def test_one_photograph_says_what_it_covers_and_no_second_share(measure, photogr
 
 def test_a_second_photograph_brings_the_share_over_both(measure, photographs, settled):
     first, _ = measure(photographs[0])
-    first.outlines.write_down()
+    first.outlines.record_reading()
     settled()
     _, panel = measure(photographs[1])
     title, share, words = words_in(panel)
@@ -90,16 +90,16 @@ def test_a_scale_set_later_asks_for_the_reading_with_its_area_anew(
     measure, photographs, sample, settled
 ):
     screen, _ = measure(photographs[0])
-    screen.outlines.write_down()
+    screen.outlines.record_reading()
     settled()
-    written = screen.outlines.is_written
+    written = screen.outlines.is_recorded_now
     screen._look_again(sample.photographs.set_scale(screen.photograph, None))
     settled()
 
-    said = [one.text() for one in screen.beside.reading.findChildren(Label)]
+    said = [one.text() for one in screen.panel.reading.findChildren(Label)]
 
     assert written
-    assert not screen.outlines.is_written
+    assert not screen.outlines.is_recorded_now
     assert "No scale on this photograph, so no area in mm². S sets one." in said
 
 
@@ -107,18 +107,18 @@ def test_a_share_over_an_outline_put_in_the_bin_is_written_anew_without_it(
     measure, photographs, sample, settled
 ):
     first, _ = measure(photographs[0])
-    first.outlines.write_down()
+    first.outlines.record_reading()
     settled()
     second, _ = measure(photographs[1])
-    second.outlines.write_down()
+    second.outlines.record_reading()
     settled()
-    written = second.outlines.is_written
+    written = second.outlines.is_recorded_now
     second.outlines.bin(first.outlines.chosen)
     settled()
-    asked = not second.outlines.is_written
-    second.outlines.write_down()
+    asked = not second.outlines.is_recorded_now
+    second.outlines.record_reading()
     settled()
-    tool = sample.tools.one(second._shown.tool.id)
+    tool = sample.tools.one(second._model.tool.id)
 
     assert written
     assert asked

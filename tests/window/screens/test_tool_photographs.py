@@ -42,7 +42,7 @@ def on_screen(screen, x, y):
     """Lead a spot of the photograph, 0 to 1, to the view."""
     size = screen.picture.loaded.picture.size
     spot = QPointF(x * size.width(), y * size.height())
-    return screen.picture.view.sight.to_view(spot).toPoint()
+    return screen.picture.view.viewport.to_screen(spot).toPoint()
 
 
 def pins_on_current(screen, tool):

@@ -144,7 +144,7 @@ class PinnedPhoto(QWidget):
             text=self._evidence.seen,
         )
         self.view.set_pins((shown,))
-        self.view.light_pin(shown.number)
+        self.view.highlight_pin(shown.number)
         if not self._setting:
             self.view.zoom_by(_CLOSER)
             middle = (QPointF(*shown.spot) + QPointF(*shown.balloon)) / 2

@@ -37,9 +37,9 @@ class PairChooser(QWidget):
     unlinked = Signal(str)
     photographs_wanted = Signal()
 
-    def __init__(self, given: ScreenContext, parent: QWidget | None = None) -> None:
+    def __init__(self, context: ScreenContext, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._thumbnails = Thumbnails(given, self)
+        self._thumbnails = Thumbnails(context, self)
         self._thumbnails.ready.connect(self._ready)
         self._waiting: dict[str, list[PhotoSlot]] = {}
         self._before: dict[PhotographId, PhotoSlot] = {}

@@ -34,7 +34,7 @@ _EDGE_PX = 1200
 
 
 def new_finish_reading(
-    shown: PairModel, change: SurfaceChange, laid: PairAlignment | None
+    model: PairModel, change: SurfaceChange, alignment: PairAlignment | None
 ) -> NewReading | None:
     """Compose the finished reading anew, with what was gained as new finish; None without two."""
     if change.found is None or change.finished is None:
@@ -42,11 +42,11 @@ def new_finish_reading(
     gained = change.gained
     old = change.finished
     areas = tuple(
-        _with_new_finish(shown, change, laid, one) if one.photograph == shown.after.id else one
+        _with_new_finish(model, change, alignment, one) if one.photograph == model.after.id else one
         for one in old.areas
     )
     return NewReading(
-        tool=shown.tool.id,
+        tool=model.tool.id,
         surface=change.surface.id,
         stage=old.stage,
         share=old.share,
@@ -59,15 +59,15 @@ def new_finish_reading(
 
 
 def _with_new_finish(
-    shown: PairModel, change: SurfaceChange, laid: PairAlignment | None, area: ReadingArea
+    model: PairModel, change: SurfaceChange, alignment: PairAlignment | None, area: ReadingArea
 ) -> ReadingArea:
     """Lay what was lost as found on the finished photograph; what is not lost there is new."""
     found = () if change.found is None else change.found.areas
-    if laid is None or laid.trust is AlignmentQuality.NONE:
+    if alignment is None or alignment.trust is AlignmentQuality.NONE:
         return area
-    was = [ring for one in found if one.photograph == shown.before.id for ring in _lost(one.share)]
-    carried = [laid.carry(ring) for ring in was]
-    rings = _less(carried, _lost(area.share), shown.after)
+    was = [ring for one in found if one.photograph == model.before.id for ring in _lost(one.share)]
+    carried = [alignment.carry(ring) for ring in was]
+    rings = _less(carried, _lost(area.share), model.after)
     return replace(area, share={**area.share, "new_finish": rings})
 
 
@@ -107,12 +107,12 @@ class AlignmentController(QObject):
     compared = Signal(object)
     failed = Signal(str)
 
-    def __init__(self, given: ScreenContext, parent: QObject) -> None:
+    def __init__(self, context: ScreenContext, parent: QObject) -> None:
         super().__init__(parent)
-        self.laid: PairAlignment | None = None
-        self._given = given
-        self._shown: PairModel | None = None
-        self._comparing = LatestRead(given.jobs, self)
+        self.alignment: PairAlignment | None = None
+        self._context = context
+        self._model: PairModel | None = None
+        self._comparing = LatestRead(context.jobs, self)
         self._is_compared = False
         self._settle = QTimer(self)
         self._settle.setSingleShot(True)
@@ -122,28 +122,28 @@ class AlignmentController(QObject):
     @property
     def trusted(self) -> bool:
         """Whether the two lie so that something can be carried over."""
-        return self.laid is not None and self.laid.trust is not AlignmentQuality.NONE
+        return self.alignment is not None and self.alignment.trust is not AlignmentQuality.NONE
 
-    def show(self, shown: PairModel) -> None:
+    def show(self, model: PairModel) -> None:
         """Take over what the catalog has; a nudge not yet written is newer and stays."""
-        first, self._shown = self._shown is None, shown
+        first, self._model = self._model is None, model
         if not self._settle.isActive():
-            self.laid = alignment_from_json(shown.pair.alignment) or self.laid
-        if first and self.laid is None:
-            self._reckon(shown)
+            self.alignment = alignment_from_json(model.pair.alignment) or self.alignment
+        if first and self.alignment is None:
+            self._align(model)
 
     def forget(self) -> None:
         """Forget the pair; a nudge not yet written is written."""
         self.settle()
-        self.laid, self._shown, self._is_compared = None, None, False
+        self.alignment, self._model, self._is_compared = None, None, False
 
     def nudge(self, by: QPointF) -> None:
         """Move the photograph after by so many pixels of the one before."""
-        if self.laid is None or self._shown is None:
+        if self.alignment is None or self._model is None:
             return
         # What lies at a spot before is found at another place after, against the way it moved.
-        times = self._shown.after.width / self._shown.before.width
-        self.laid = self.laid.nudged(-by.x() * times, -by.y() * times)
+        times = self._model.after.width / self._model.before.width
+        self.alignment = self.alignment.nudged(-by.x() * times, -by.y() * times)
         self._is_compared = False
         self._settle.start()
         self.changed.emit()
@@ -156,75 +156,77 @@ class AlignmentController(QObject):
 
     def compare(self, pictures: PairPictures | None) -> None:
         """Find what changed, unless that is known; it takes about a second."""
-        laid = self.laid
-        if self._is_compared or pictures is None or laid is None or not self.trusted:
+        alignment = self.alignment
+        if self._is_compared or pictures is None or alignment is None or not self.trusted:
             return
         self._comparing.ask(
-            lambda _job: change_mask(pictures.before_rgb, pictures.after_rgb, laid.nudged_warp),
+            lambda _job: change_mask(
+                pictures.before_rgb, pictures.after_rgb, alignment.nudged_warp
+            ),
             done=self._compared,
         )
 
     def carry(self, *, pins: bool) -> None:
         """Carry pins, or else outlines, to the photograph after."""
-        laid, shown, catalog = self.laid, self._shown, self._given.catalog
-        if laid is None or shown is None:
+        alignment, model, catalog = self.alignment, self._model, self._context.catalog
+        if alignment is None or model is None:
             return
 
         def work(_job: Job) -> tuple[int, Changes]:
             if pins:
-                return carry_pins(catalog, laid, shown.before, shown.after)
-            return carry_outlines(catalog, laid, shown.outlines_before, shown.after)
+                return carry_pins(catalog, alignment, model.before, model.after)
+            return carry_outlines(catalog, alignment, model.outlines_before, model.after)
 
         what = "pins" if pins else "outlines"
-        self._given.jobs.edit(work, done=lambda answer: self._carried(what, *answer), owner=self)
+        self._context.jobs.edit(work, done=lambda answer: self._carried(what, *answer), owner=self)
 
     def write_new_finish(self, change: SurfaceChange) -> None:
         """Write down that what was gained on a surface is new finish."""
-        shown, catalog = self._shown, self._given.catalog
-        new = None if shown is None else new_finish_reading(shown, change, self.laid)
+        model, catalog = self._model, self._context.catalog
+        new = None if model is None else new_finish_reading(model, change, self.alignment)
         if new is not None:
-            self._given.jobs.edit(
+            self._context.jobs.edit(
                 lambda _job: catalog.readings.add(new),
-                done=lambda added: self._given.edits.happened.emit(added.changes),
+                done=lambda added: self._context.edits.happened.emit(added.changes),
             )
 
-    def _reckon(self, shown: PairModel) -> None:
-        catalog, pair = self._given.catalog, shown.pair
-        self._given.jobs.edit(
+    def _align(self, model: PairModel) -> None:
+        catalog, pair = self._context.catalog, model.pair
+        self._context.jobs.edit(
             lambda job: pair_alignment(catalog, pair, job.step),
-            done=lambda answer: self._reckoned(pair.id, *answer),
-            failed=self._not_laid,
+            done=lambda answer: self._aligned(pair.id, *answer),
+            failed=self._alignment_failed,
             owner=self,
             text="Laying the two photographs on each other",
         )
 
-    def _reckoned(self, pair: PairId, laid: PairAlignment, changes: Changes) -> None:
-        if self._shown is not None and pair == self._shown.pair.id:
-            self.laid = laid
+    def _aligned(self, pair: PairId, alignment: PairAlignment, changes: Changes) -> None:
+        if self._model is not None and pair == self._model.pair.id:
+            self.alignment = alignment
             self.changed.emit()
-        self._given.edits.happened.emit(changes)
+        self._context.edits.happened.emit(changes)
 
-    def _not_laid(self, error: Exception) -> None:
+    def _alignment_failed(self, error: Exception) -> None:
         if isinstance(error, PlanebenchError):
             self.failed.emit(f"{error.happened} {error.remedy}")
         else:
-            self._given.notices.trouble(error)
+            self._context.notices.trouble(error)
 
     def _compared(self, mask: NDArray[np.uint8]) -> None:
         self._is_compared = True
         self.compared.emit(mask)
 
     def _keep_nudge(self) -> None:
-        laid, shown, catalog = self.laid, self._shown, self._given.catalog
-        if laid is None or shown is None:
+        alignment, model, catalog = self.alignment, self._model, self._context.catalog
+        if alignment is None or model is None:
             return
-        self._given.jobs.edit(
-            lambda _job: save_alignment(catalog, shown.pair.id, laid),
-            done=self._given.edits.happened.emit,
+        self._context.jobs.edit(
+            lambda _job: save_alignment(catalog, model.pair.id, alignment),
+            done=self._context.edits.happened.emit,
         )
         self.changed.emit()
 
     def _carried(self, what: str, count: int, changes: Changes) -> None:
-        self._given.edits.happened.emit(changes)
+        self._context.edits.happened.emit(changes)
         if not count:
-            self._given.notices.advise(f"There were no {what} to carry over that are not there.")
+            self._context.notices.advise(f"There were no {what} to carry over that are not there.")

@@ -135,12 +135,12 @@ def load_pair(catalog: Catalog, tool: ToolId, pair: PairId) -> PairModel | None:
     )
 
 
-def load_pictures(catalog: Catalog, shown: PairModel, job: Job) -> PairPictures:
+def load_pictures(catalog: Catalog, model: PairModel, job: Job) -> PairPictures:
     """Return both photographs whole; raise FileError when an original is gone or damaged."""
     job.step(0, _STEPS)
-    before = catalog.pictures.full(shown.before)
+    before = catalog.pictures.full(model.before)
     job.step(1, _STEPS)
-    after = catalog.pictures.full(shown.after)
+    after = catalog.pictures.full(model.after)
     return PairPictures(
         before_rgb=before,
         after_rgb=after,
@@ -171,30 +171,33 @@ def label_of(photograph: Photograph) -> str:
     return capital(STAGE_WORDS[photograph.stage]) + day
 
 
-def after_to_before(shown: PairModel, laid: PairAlignment | None) -> QTransform:
+def after_to_before(model: PairModel, alignment: PairAlignment | None) -> QTransform:
     """Return the way from pixels after to pixels before; as they are while it is not known."""
-    if laid is None or laid.trust is AlignmentQuality.NONE:
-        across = shown.before.width / shown.after.width
-        down = shown.before.height / shown.after.height
+    if alignment is None or alignment.trust is AlignmentQuality.NONE:
+        across = model.before.width / model.after.width
+        down = model.before.height / model.after.height
         return QTransform.fromScale(across, down)
-    (a, b, c), (d, e, f), (g, h, i) = np.linalg.inv(laid.matrix).tolist()
+    (a, b, c), (d, e, f), (g, h, i) = np.linalg.inv(alignment.matrix).tolist()
     # Qt multiplies rows by the matrix, so it is laid on its side.
     return QTransform(a, d, g, b, e, h, c, f, i)
 
 
 def pins_of(
-    shown: PairModel, lay: QTransform
+    model: PairModel, after_to_before: QTransform
 ) -> tuple[list[photo_view.ViewPin], list[photo_view.ViewPin]]:
     """Return the pins of both in pixels of the photograph before."""
-    subjects = {subject.key: subject for subject in subjects_of(shown.tool)}
+    subjects = {subject.key: subject for subject in subjects_of(model.tool)}
     return (
-        _pins(shown.pins_before, shown.before, QTransform(), subjects),
-        _pins(shown.pins_after, shown.after, lay, subjects),
+        _pins(model.pins_before, model.before, QTransform(), subjects),
+        _pins(model.pins_after, model.after, after_to_before, subjects),
     )
 
 
 def _pins(
-    pins: tuple[Pin, ...], photograph: Photograph, lay: QTransform, subjects: dict[str, Subject]
+    pins: tuple[Pin, ...],
+    photograph: Photograph,
+    after_to_before: QTransform,
+    subjects: dict[str, Subject],
 ) -> list[photo_view.ViewPin]:
     wide, high = photograph.width, photograph.height
     found = []
@@ -202,8 +205,8 @@ def _pins(
         subject = subjects.get(pin.defect or pin.evidence or "")
         if subject is None:
             continue
-        spot = lay.map(QPointF(pin.x * wide, pin.y * high))
-        balloon = lay.map(QPointF(pin.balloon_x * wide, pin.balloon_y * high))
+        spot = after_to_before.map(QPointF(pin.x * wide, pin.y * high))
+        balloon = after_to_before.map(QPointF(pin.balloon_x * wide, pin.balloon_y * high))
         found.append(
             photo_view.ViewPin(
                 number=number,

@@ -60,25 +60,25 @@ class AlignmentPanel(QWidget):
         self.show_waiting()
         self._told.setText(words)
 
-    def show_laid(self, laid: PairAlignment, after: Photograph) -> None:
+    def show_alignment(self, alignment: PairAlignment, after: Photograph) -> None:
         """Show the figures of a fit."""
-        miss = f"{laid.median_error_px:.1f} px"
+        miss = f"{alignment.median_error_px:.1f} px"
         each = (after.scale or {}).get("mm_per_px")
         if isinstance(each, int | float):
-            miss += f" ({laid.median_error_px * each:.1f} mm)"
-        x, y = laid.nudge
+            miss += f" ({alignment.median_error_px * each:.1f} mm)"
+        x, y = alignment.nudge
         texts = (
-            f"{laid.inliers} of {laid.looked_for}",
-            miss if laid.trust is not AlignmentQuality.NONE else "not told",
+            f"{alignment.inliers} of {alignment.looked_for}",
+            miss if alignment.trust is not AlignmentQuality.NONE else "not told",
             f"{x:.0f} px across, {y:.0f} px down",
         )
         for value, text in zip(self._values, texts, strict=True):
             value.setText(text)
         for number, (name, value) in enumerate(zip(self._names, self._values, strict=True)):
-            shown = number < 2 or laid.nudge != (0.0, 0.0)  # noqa: PLR2004 (the nudge comes third)
-            name.setVisible(shown)
-            value.setVisible(shown)
-        self._told.setText(_TELLS[laid.trust])
+            model = number < 2 or alignment.nudge != (0.0, 0.0)  # noqa: PLR2004 (the nudge comes third)
+            name.setVisible(model)
+            value.setVisible(model)
+        self._told.setText(_TELLS[alignment.trust])
 
 
 _NOT_LAID = "The two are not laid on each other"
@@ -100,7 +100,7 @@ class PairPanel(SidePanel):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__("What changed", parent)
         self.changed = ChangedPanel()
-        self.laid = AlignmentPanel()
+        self.alignment = AlignmentPanel()
         self.nudge = ActionButton("Nudge")
         self.nudge.setCheckable(True)
         self.pins = ActionButton("Carry pins over")
@@ -111,7 +111,7 @@ class PairPanel(SidePanel):
         self._before: PhotographId | None = None
         self._after: PhotographId | None = None
         self._has_outlines = self._has_pins = False
-        for part in (self.changed, Rule(), self.laid):
+        for part in (self.changed, Rule(), self.alignment):
             self.panels.addWidget(part)
         self.panels.addStretch(1)
         for acts in (
@@ -127,19 +127,19 @@ class PairPanel(SidePanel):
             self.foot.addLayout(row)
         self._connect()
 
-    def show_pair(self, shown: PairModel) -> None:
+    def show_pair(self, model: PairModel) -> None:
         """Know what can be carried over and whether the pair is on the sheet."""
-        self._before, self._after = shown.before.id, shown.after.id
-        self._has_pins = bool(shown.pins_before)
-        self._has_outlines = bool(shown.outlines_before)
-        on = shown.pair.on_sheet
+        self._before, self._after = model.before.id, model.after.id
+        self._has_pins = bool(model.pins_before)
+        self._has_outlines = bool(model.outlines_before)
+        on = model.pair.on_sheet
         self.on_sheet.set_words(
             "Leave this pair off the sheet" if on else "Put this pair on the sheet"
         )
 
-    def show_can(self, *, nudging: bool, laid: bool, trusted: bool) -> None:
+    def show_can(self, *, nudging: bool, alignment: bool, trusted: bool) -> None:
         """Show which acts can be done now."""
-        self.nudge.set_disabled_reason("" if laid else _NOT_LAID)
+        self.nudge.set_disabled_reason("" if alignment else _NOT_LAID)
         self.nudge.setChecked(nudging)
         no_pins = "" if self._has_pins else "No pin is on the one as found"
         self.pins.set_disabled_reason(no_pins if trusted else _NOT_LAID)

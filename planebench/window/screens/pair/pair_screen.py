@@ -53,31 +53,31 @@ class _Found:
     """What the catalog answers: the tool, and the pair if one is chosen and still there."""
 
     tool: Tool
-    shown: PairModel | None
+    model: PairModel | None
 
 
 class PairScreen(Screen):
     """A pair of a tool; without a pair, the choosing of one."""
 
-    def __init__(self, given: ScreenContext, tool: ToolId, pair: PairId | None) -> None:
+    def __init__(self, context: ScreenContext, tool: ToolId, pair: PairId | None) -> None:
         super().__init__()
-        self._given = given
+        self._context = context
         self._tool = tool
         self._pair = pair
-        self._shown: PairModel | None = None
+        self._model: PairModel | None = None
         self._pictures: PairPictures | None = None
         self._nudging = False
         self._pins_seen = True
-        self.bench = PairWorkspace()
-        self.view = self.bench.view
-        self.beside = PairPanel()
-        self.choosing = PairChooser(given)
-        self._reading = LatestRead(given.jobs, self)
-        self.work = AlignmentController(given, self)
+        self.workspace = PairWorkspace()
+        self.view = self.workspace.view
+        self.panel = PairPanel()
+        self.choosing = PairChooser(context)
+        self._reading = LatestRead(context.jobs, self)
+        self.work = AlignmentController(context, self)
         self._pages = QStackedLayout(self)
         self._lay_out()
         self._connect()
-        given.edits.happened.connect(self._look_again)
+        context.edits.happened.connect(self._look_again)
         self._ask()
 
     @property
@@ -87,16 +87,16 @@ class PairScreen(Screen):
         return (self._tool,)
 
     @property
-    def laid(self) -> PairAlignment | None:
+    def alignment(self) -> PairAlignment | None:
         """How the two lie on each other, once it is known."""
-        return self.work.laid
+        return self.work.alignment
 
     @override
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         wide = NARROW if self.width() < _NARROW_UNDER else WIDE
-        self.beside.setFixedWidth(wide)
-        self.beside.changed.set_wide(wide - _EDGES - 1)
+        self.panel.setFixedWidth(wide)
+        self.panel.changed.set_wide(wide - _EDGES - 1)
 
     def choose_another(self) -> None:
         """Go to the choosing of a pair."""
@@ -106,7 +106,7 @@ class PairScreen(Screen):
 
     def nudge(self, *, on: bool) -> None:
         """Begin or end to move the one photograph on the other."""
-        on = on and self.work.laid is not None
+        on = on and self.work.alignment is not None
         self.work.settle()
         self._nudging = on
         self.view.set_nudging(nudging=on)
@@ -118,14 +118,14 @@ class PairScreen(Screen):
         row = QHBoxLayout(page)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
-        row.addWidget(self.bench, 1)
-        row.addWidget(self.beside)
+        row.addWidget(self.workspace, 1)
+        row.addWidget(self.panel)
         self._pages.addWidget(page)
         self._pages.addWidget(self.choosing)
         self._another = ActionButton("Choose another pair")
         self._another.clicked.connect(self.choose_another)
         self.set_title_buttons(self._another)
-        self.set_regions(self.view, self.beside)
+        self.set_regions(self.view, self.panel)
         self.set_keys(
             ("D B Q C", "divider, side by side, quick change, only what changed"),
             ("Left, Right", "move the divider, with Shift finely"),
@@ -136,26 +136,26 @@ class PairScreen(Screen):
         )
 
     def _connect(self) -> None:
-        self.bench.act_done.connect(self._act)
+        self.workspace.command_chosen.connect(self._act)
         view = self.view
-        view.way_changed.connect(lambda _way: self._compare())
+        view.mode_changed.connect(lambda _mode: self._compare())
         view.nudged.connect(self.work.nudge)
-        self.work.changed.connect(self._laid_anew)
+        self.work.changed.connect(self._alignment_changed)
         self.work.compared.connect(self._show_changed)
-        self.work.failed.connect(self.beside.laid.show_trouble)
+        self.work.failed.connect(self.panel.alignment.show_trouble)
         view.nudge_over.connect(lambda: self.nudge(on=False))
         view.nudge_wanted.connect(lambda: self._act("nudge"))
         view.pins_wanted.connect(lambda: self._act("pins"))
         self._connect_beside()
 
     def _connect_beside(self) -> None:
-        beside = self.beside
-        beside.nudge_wanted.connect(lambda: self._act("nudge"))
-        beside.carry_pins_wanted.connect(lambda: self.work.carry(pins=True))
-        beside.carry_outlines_wanted.connect(lambda: self.work.carry(pins=False))
-        beside.on_sheet_wanted.connect(self._put_on_sheet)
-        beside.photograph_wanted.connect(self._open_photograph)
-        beside.changed.new_finish_wanted.connect(self.work.write_new_finish)
+        panel = self.panel
+        panel.nudge_wanted.connect(lambda: self._act("nudge"))
+        panel.carry_pins_wanted.connect(lambda: self.work.carry(pins=True))
+        panel.carry_outlines_wanted.connect(lambda: self.work.carry(pins=False))
+        panel.on_sheet_wanted.connect(self._put_on_sheet)
+        panel.photograph_wanted.connect(self._open_photograph)
+        panel.changed.new_finish_wanted.connect(self.work.write_new_finish)
         choosing = self.choosing
         choosing.opened.connect(self._open)
         choosing.linked.connect(self._link)
@@ -163,13 +163,13 @@ class PairScreen(Screen):
         choosing.photographs_wanted.connect(self._photographs_in)
 
     def _ask(self) -> None:
-        tool, pair, catalog = self._tool, self._pair, self._given.catalog
+        tool, pair, catalog = self._tool, self._pair, self._context.catalog
         self._reading.ask(lambda _job: _found(catalog, tool, pair), done=self._show)
 
     def _show(self, found: _Found) -> None:
         line = found.tool.line
         up = f"{line.stock_number} {line.title}"
-        if found.shown is None:
+        if found.model is None:
             self._forget()
             self.set_title("Before and after", up=up)
             self.set_regions(self.choosing)
@@ -177,26 +177,26 @@ class PairScreen(Screen):
             self.choosing.show_tool(found.tool)
             self._pages.setCurrentIndex(_CHOOSING)
             return
-        first, self._shown = self._shown is None, found.shown
-        shown = found.shown
-        remark = f"pair {shown.place} of {len(shown.tool.pairs)}"
-        self.set_title(shown.title, up=up, remark=remark)
-        self.set_regions(self.view, self.beside)
+        first, self._model = self._model is None, found.model
+        model = found.model
+        remark = f"pair {model.place} of {len(model.tool.pairs)}"
+        self.set_title(model.title, up=up, remark=remark)
+        self.set_regions(self.view, self.panel)
         self._another.show()
         self._pages.setCurrentIndex(_BENCH)
         if first:
-            self.beside.laid.show_waiting()
-        self.work.show(shown)
-        self.beside.show_pair(shown)
-        self.beside.changed.show_changes(surface_changes(shown.tool))
-        self._show_laid()
+            self.panel.alignment.show_waiting()
+        self.work.show(model)
+        self.panel.show_pair(model)
+        self.panel.changed.show_changes(surface_changes(model.tool))
+        self._show_alignment()
         if first:
-            self._fetch(shown)
+            self._fetch(model)
 
-    def _fetch(self, shown: PairModel) -> None:
-        catalog, pair = self._given.catalog, shown.pair
-        self._given.jobs.read(
-            lambda job: load_pictures(catalog, shown, job),
+    def _fetch(self, model: PairModel) -> None:
+        catalog, pair = self._context.catalog, model.pair
+        self._context.jobs.read(
+            lambda job: load_pictures(catalog, model, job),
             done=lambda pictures: self._show_pictures(pair.id, pictures),
             owner=self,
             text="Opening the two photographs",
@@ -206,60 +206,60 @@ class PairScreen(Screen):
         if pair != self._pair:
             return
         self._pictures = pictures
-        self._show_laid(whole=True)
+        self._show_alignment(whole=True)
         self._compare()
 
-    def _show_laid(self, *, whole: bool = False) -> None:
+    def _show_alignment(self, *, whole: bool = False) -> None:
         """Show the two as they lie now, where one looks, or whole."""
-        shown, pictures = self._shown, self._pictures
-        if shown is None:
+        model, pictures = self._model, self._pictures
+        if model is None:
             return
         self._show_switches()
-        if self.work.laid is not None:
-            self.beside.laid.show_laid(self.work.laid, shown.after)
-        lay = after_to_before(shown, self.work.laid)
-        before, after = pins_of(shown, lay) if self._pins_seen else ([], [])
+        if self.work.alignment is not None:
+            self.panel.alignment.show_alignment(self.work.alignment, model.after)
+        mapping = after_to_before(model, self.work.alignment)
+        before, after = pins_of(model, mapping) if self._pins_seen else ([], [])
         self.view.set_pins(before, after)
         if pictures is None:
             return
         pair = photo_comparison.ComparedPhotographs(
             before=pictures.before,
             after=pictures.after,
-            lay=lay,
-            before_label=label_of(shown.before),
-            after_label=label_of(shown.after),
+            after_to_before=mapping,
+            before_label=label_of(model.before),
+            after_label=label_of(model.after),
         )
-        self.view.show_pair(pair, keep_sight=not whole)
+        self.view.show_pair(pair, keep_view=not whole)
 
     def _show_switches(self) -> None:
-        self.bench.show_switches(nudging=self._nudging, pins=self._pins_seen)
+        self.workspace.show_switches(nudging=self._nudging, pins=self._pins_seen)
         work = self.work
-        laid = work.laid is not None
-        self.beside.show_can(nudging=self._nudging, laid=laid, trusted=work.trusted)
+        alignment = work.alignment is not None
+        self.panel.show_can(nudging=self._nudging, alignment=alignment, trusted=work.trusted)
 
-    def _laid_anew(self) -> None:
+    def _alignment_changed(self) -> None:
         self.view.set_changed(())
-        self._show_laid()
+        self._show_alignment()
         self._compare()
 
     def _compare(self) -> None:
         """Find what changed once it is asked for."""
-        if self.view.way is ComparisonMode.WHAT_CHANGED:
+        if self.view.mode is ComparisonMode.WHAT_CHANGED:
             self.work.compare(self._pictures)
 
     def _show_changed(self, mask: NDArray[np.uint8]) -> None:
-        if self._shown is None:
+        if self._model is None:
             return
         high, wide = mask.shape
         data: Any = np.ascontiguousarray(mask).data  # its type differs between releases
         image = QImage(data, wide, high, wide, QImage.Format.Format_Grayscale8).copy()
-        whole = QSizeF(self._shown.before.width, self._shown.before.height)
+        whole = QSizeF(self._model.before.width, self._model.before.height)
         self.view.set_changed((MaskLayer(image, Hatch.NEW_FINISH, whole),))
 
     def _act(self, code: str) -> None:
         if code == "pins":
             self._pins_seen = not self._pins_seen
-            self._show_laid()
+            self._show_alignment()
         elif code == "nudge":
             self.nudge(on=not self._nudging)
         elif code == "whole":
@@ -268,11 +268,11 @@ class PairScreen(Screen):
             self.view.one_to_one()
 
     def _put_on_sheet(self) -> None:
-        if self._shown is not None:
-            pair, catalog = self._shown.pair, self._given.catalog
-            self._given.jobs.edit(
+        if self._model is not None:
+            pair, catalog = self._model.pair, self._context.catalog
+            self._context.jobs.edit(
                 lambda _job: catalog.pairs.put_on_sheet(pair.id, on_sheet=not pair.on_sheet),
-                done=self._given.edits.happened.emit,
+                done=self._context.edits.happened.emit,
             )
 
     def _open_photograph(self, photograph: str) -> None:
@@ -287,8 +287,8 @@ class PairScreen(Screen):
         self._ask()
 
     def _link(self, before: str, after: str) -> None:
-        catalog = self._given.catalog
-        self._given.jobs.edit(
+        catalog = self._context.catalog
+        self._context.jobs.edit(
             lambda _job: catalog.pairs.add(PhotographId(before), PhotographId(after)),
             done=lambda added: self._linked(added.id, added.changes),
             owner=self,
@@ -297,18 +297,18 @@ class PairScreen(Screen):
     def _linked(self, pair: PairId, changes: Changes) -> None:
         self._forget()
         self._pair = pair
-        self._given.edits.happened.emit(changes)
+        self._context.edits.happened.emit(changes)
 
     def _unlink(self, pair: str) -> None:
-        catalog = self._given.catalog
-        self._given.jobs.edit(
-            lambda _job: catalog.pairs.bin(PairId(pair)), done=self._given.edits.happened.emit
+        catalog = self._context.catalog
+        self._context.jobs.edit(
+            lambda _job: catalog.pairs.bin(PairId(pair)), done=self._context.edits.happened.emit
         )
 
     def _forget(self) -> None:
         """Forget the pair that was shown."""
         self.work.forget()
-        self._shown, self._pictures, self._nudging = None, None, False
+        self._model, self._pictures, self._nudging = None, None, False
         self.view.set_nudging(nudging=False)
         self.view.set_changed(())
         self.view.show_pair(None)
@@ -319,5 +319,5 @@ class PairScreen(Screen):
 
 
 def _found(catalog: Catalog, tool: ToolId, pair: PairId | None) -> _Found:
-    shown = None if pair is None else load_pair(catalog, tool, pair)
-    return _Found(tool=catalog.tools.one(tool) if shown is None else shown.tool, shown=shown)
+    model = None if pair is None else load_pair(catalog, tool, pair)
+    return _Found(tool=catalog.tools.one(tool) if model is None else model.tool, model=model)

@@ -44,7 +44,7 @@ class PairView(PhotoComparison):
     def set_nudging(self, *, nudging: bool) -> None:
         """Begin or end to nudge."""
         self._nudging = nudging
-        self.hand = not nudging
+        self.left_drag_pans = not nudging
         shape = Qt.CursorShape.SizeAllCursor if nudging else Qt.CursorShape.ArrowCursor
         self.setCursor(shape)
 
@@ -58,7 +58,7 @@ class PairView(PhotoComparison):
         over = key in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Escape)
         if self._nudging and key in _ARROWS:
             far = 10 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1
-            self.nudged.emit(_ARROWS[key] * far / self.sight.zoom)
+            self.nudged.emit(_ARROWS[key] * far / self.viewport.zoom)
         elif self._nudging and over:
             self.nudge_over.emit()
         elif key is Qt.Key.Key_P:
@@ -80,7 +80,7 @@ class PairView(PhotoComparison):
         self._from = None
 
 
-_WAYS = {
+_MODES = {
     ComparisonMode.DIVIDER: ("divider", "divider", "D"),
     ComparisonMode.SIDE_BY_SIDE: ("side by side", "side-by-side", "B"),
     ComparisonMode.QUICK_CHANGE: ("quick change", "quick-change", "Q"),
@@ -91,40 +91,40 @@ _WAYS = {
 class PairWorkspace(QWidget):
     """The pair with its tray.
 
-    Signals: `act_done(str)`: pins, nudge, whole, one_to_one.
+    Signals: `command_chosen(str)`: pins, nudge, whole, one_to_one.
     """
 
-    act_done = Signal(str)
+    command_chosen = Signal(str)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.view = PairView()
-        self.tray = ToolBox("Ways to see the two")
+        self.tool_box = ToolBox("Ways to see the two")
         self._about_change = Tag("Hatched: it looks different there, also by light", self.view)
         self._about_change.hide()
         self._about_change.move(16, 56)
-        for way, (words, icon, letter) in _WAYS.items():
-            self.tray.add_means(way.value, words, icon, letter)
-        self.tray.add_rule()
-        self._nudge = self._held(self.tray.add_title_button("nudge", "nudge", letter="N"))
-        self._pins = self._held(self.tray.add_title_button("pins", "pins", "pin", "P"))
-        self.tray.add_stretch()
-        self.tray.add_title_button("whole", "whole", letter="0")
-        self.tray.add_title_button("one_to_one", "1:1", letter="1")
+        for mode, (words, icon, letter) in _MODES.items():
+            self.tool_box.add_tool(mode.value, words, icon, letter)
+        self.tool_box.add_rule()
+        self._nudge = self._held(self.tool_box.add_command("nudge", "nudge", letter="N"))
+        self._pins = self._held(self.tool_box.add_command("pins", "pins", "pin", "P"))
+        self.tool_box.add_stretch()
+        self.tool_box.add_command("whole", "whole", letter="0")
+        self.tool_box.add_command("one_to_one", "1:1", letter="1")
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self.view, 1)
-        column.addWidget(self.tray)
-        self.tray.take(ComparisonMode.DIVIDER.value)
-        self.tray.taken.connect(self._taken)
-        self.tray.done.connect(self.act_done)
-        self.view.way_changed.connect(self.show_way)
+        column.addWidget(self.tool_box)
+        self.tool_box.select(ComparisonMode.DIVIDER.value)
+        self.tool_box.tool_chosen.connect(self._taken)
+        self.tool_box.command_chosen.connect(self.command_chosen)
+        self.view.mode_changed.connect(self.show_mode)
 
-    def show_way(self, way: ComparisonMode) -> None:
+    def show_mode(self, mode: ComparisonMode) -> None:
         """Show which way is in hand."""
-        self.tray.take(way.value)
-        self._about_change.setVisible(way is ComparisonMode.WHAT_CHANGED)
+        self.tool_box.select(mode.value)
+        self._about_change.setVisible(mode is ComparisonMode.WHAT_CHANGED)
         self._nudge.setChecked(self._nudging)
         self._pins.setChecked(self._pinned)
 
@@ -140,5 +140,5 @@ class PairWorkspace(QWidget):
         return means
 
     def _taken(self, code: str) -> None:
-        self.view.set_way(ComparisonMode(code))
+        self.view.set_mode(ComparisonMode(code))
         self.view.setFocus()

@@ -66,7 +66,7 @@ class FilingReasonsPage(QWidget):
         row.addStretch(1)
         column.addLayout(row)
 
-    def show_brought(self, brought: ImportSummary) -> None:
+    def show_summary(self, summary: ImportSummary) -> None:
         """Show what became of each file, why, and which of them show nearly the same.
 
         Who reads on while others come in stays where they are.
@@ -74,11 +74,11 @@ class FilingReasonsPage(QWidget):
         seen = self.rows.verticalScrollBar().value()
         row = self.rows.currentIndex().row()
         self.rows.clear()
-        alike = describe_look_alikes(brought.look_alikes)
-        for outcome in brought.outcomes:
+        alike = describe_look_alikes(summary.look_alikes)
+        for outcome in summary.outcomes:
             same = alike.get(outcome.photograph, "") if outcome.photograph else ""
             self.rows.addTopLevelItem(QTreeWidgetItem(_told(outcome, same)))
-        for outcome in brought.anew:
+        for outcome in summary.anew:
             name, _, *rest = _told(outcome, "")
             self.rows.addTopLevelItem(QTreeWidgetItem([name, "was here, filed anew", *rest]))
         for column in (0, 1, 2, 4):

@@ -100,11 +100,11 @@ def isolate_direction(name: str) -> str:
     return f"\u2068{name}\u2069"
 
 
-def describe_filing(brought: ImportSummary) -> str:
+def describe_filing(summary: ImportSummary) -> str:
     """Say what filed the photographs of an intake, what looks alike, and what cards to mind."""
-    outcomes, groups = brought.outcomes, len(brought.look_alikes)
-    doubtful = sum(bool(outcome.warnings) for outcome in (*outcomes, *brought.anew))
-    said = [_by_rule(outcomes), _anew(len(brought.anew))]
+    outcomes, groups = summary.outcomes, len(summary.look_alikes)
+    doubtful = sum(bool(outcome.warnings) for outcome in (*outcomes, *summary.anew))
+    said = [_by_rule(outcomes), _anew(len(summary.anew))]
     if groups:
         said.append(_many(groups, "group of photographs shows", "groups of photographs show"))
         said[-1] += " nearly the same."

@@ -36,19 +36,19 @@ class ImportJob(QObject):
     """Takes files and folders in, or watches a folder, until all is in or it is stopped.
 
     Signals: `progressed(Told)`; `seen(Sight)` when a look at the watched folder showed something
-    else than the one before; `came(IntakeResult)` for each lot; at last `ended()` or
+    else than the one before; `batch_imported(IntakeResult)` for each lot; at last `ended()` or
     `failed(Exception)`.
     """
 
     progressed = Signal(object)
     seen = Signal(object)
-    came = Signal(object)
+    batch_imported = Signal(object)
     ended = Signal()
     failed = Signal(object)
 
-    def __init__(self, given: ScreenContext, parent: QObject) -> None:
+    def __init__(self, context: ScreenContext, parent: QObject) -> None:
         super().__init__(parent)
-        self._given = given
+        self._context = context
         self._job: Job | None = None
         self.watched: Path | None = None
 
@@ -60,7 +60,7 @@ class ImportJob(QObject):
     def begin(self, paths: tuple[Path, ...], to: Destination, *, watching: bool = False) -> None:
         """Take in files and folders, or watch one folder."""
         self.watched = paths[0] if watching else None
-        catalog = self._given.catalog
+        catalog = self._context.catalog
 
         def work(job: Job) -> None:
             telling = _Telling(catalog, job)
@@ -70,7 +70,7 @@ class ImportJob(QObject):
                 telling.rest()
 
         text = f"Watching {paths[0].name or paths[0]}" if watching else "Taking in"
-        self._job = self._given.jobs.read(
+        self._job = self._context.jobs.read(
             work, done=self._end, failed=self._fail, on_report=self._hear, owner=self, text=text
         )
         self._job.stopped.connect(self._end)
@@ -86,7 +86,7 @@ class ImportJob(QObject):
         elif isinstance(told, WatchReport):
             self.seen.emit(told)
         elif isinstance(told, ImportResult):
-            self.came.emit(told)
+            self.batch_imported.emit(told)
 
     def _end(self, _none: object = None) -> None:
         self._job = None

@@ -72,12 +72,12 @@ class LastPhotograph(QWidget):
 class ImportProgressPage(QWidget):
     """The page of an intake on its way and at its end.
 
-    Signals: `stop_wanted()`, `tray_wanted()`, `back_wanted()`, `more_wanted()`,
+    Signals: `stop_wanted()`, `filing_wanted()`, `back_wanted()`, `more_wanted()`,
     `reasons_wanted()` to see what filed each photograph.
     """
 
     stop_wanted = Signal()
-    tray_wanted = Signal()
+    filing_wanted = Signal()
     back_wanted = Signal()
     more_wanted = Signal()
     reasons_wanted = Signal()
@@ -116,8 +116,8 @@ class ImportProgressPage(QWidget):
         self.begin()
 
     def _make_acts(self) -> None:
-        self.tray = ActionButton("Say which tool they show", weight=ButtonWeight.MAIN)
-        self.tray.clicked.connect(self.tray_wanted)
+        self.file_photographs = ActionButton("Say which tool they show", weight=ButtonWeight.MAIN)
+        self.file_photographs.clicked.connect(self.filing_wanted)
         self.back = ActionButton("Take this intake back", icon="take-back")
         self.back.clicked.connect(self.back_wanted)
         self.more = ActionButton("Take in more")
@@ -136,7 +136,7 @@ class ImportProgressPage(QWidget):
         self._stop.set_words("Stop watching" if watched is not None else "Stop")
         self._stop.show()
         self.more.set_words("Take in others meanwhile")
-        for part in (self.tray, self.back, self.reasons, self.unknown):
+        for part in (self.file_photographs, self.back, self.reasons, self.unknown):
             part.hide()
         self._left.setText("")
         if watched is None:
@@ -182,57 +182,57 @@ class ImportProgressPage(QWidget):
         """Show what came to which tool, the newest first."""
         self._tools.show_counts(counts)
 
-    def show_brought(self, brought: ImportSummary) -> None:
+    def show_summary(self, summary: ImportSummary) -> None:
         """Show what is in after a lot, and what a person may do about it."""
         self._coming = False
-        self._refusals.show_outcomes(brought.refused)
+        self._refusals.show_outcomes(summary.refused)
         self._bar.show_count(0, 0)
         if self._watched:
             self._rest()
-        self.tell_again(brought)
+        self.refresh(summary)
         self.reasons.show()
 
-    def tell_again(self, brought: ImportSummary) -> None:
+    def refresh(self, summary: ImportSummary) -> None:
         """Tell what is in as the catalog has it now, also while others come in."""
         if not self._coming:
-            passed = brought.passed_over if self._over else 0
-            self._sentence.setText(_counted(brought.counts) + _beside(brought.gone, passed))
-        several = len(brought.runs) > 1
+            passed = summary.passed_over if self._over else 0
+            self._sentence.setText(_counted(summary.counts) + _beside(summary.gone, passed))
+        several = len(summary.runs) > 1
         self.back.set_words("Take all of it back" if several else "Take this intake back")
-        self.back.setVisible(self._over and brought.counts[0] > 0)
-        self.tell_filed(brought)
+        self.back.setVisible(self._over and summary.counts[0] > 0)
+        self.show_filing(summary)
 
-    def end(self, brought: ImportSummary) -> None:
+    def end(self, summary: ImportSummary) -> None:
         """Show an intake at its end."""
         self._over = True
-        self.show_brought(brought)
+        self.show_summary(summary)
         self._stop.hide()
         self._away.hide()
         self._bar.show()
-        self._left.setText("stopped" if brought.stopped or self._watched else "done")
-        total = sum(brought.counts)
+        self._left.setText("stopped" if summary.stopped or self._watched else "done")
+        total = sum(summary.counts)
         plural = "photograph" if total == 1 else "photographs"
         self._count.setText(f"{total} {plural} looked at" if total else "No photographs found")
         self._bar.show_count(total, total)
         self.more.set_words("Take in more")
         self.reasons.setVisible(total > 0)
 
-    def tell_filed(self, brought: ImportSummary) -> None:
+    def show_filing(self, summary: ImportSummary) -> None:
         """Tell what filed the photographs, what looks alike, how many are not filed."""
-        waiting = brought.waiting
+        waiting = summary.waiting
         plural = "photograph" if waiting == 1 else "photographs"
-        self.unknown.show_numbers(brought.unknown, written=brought.written)
-        self.tray.set_words(f"Say which tool for {waiting} {plural}")
-        self.tray.setVisible(waiting > 0)
+        self.unknown.show_numbers(summary.unknown, written=summary.written)
+        self.file_photographs.set_words(f"Say which tool for {waiting} {plural}")
+        self.file_photographs.setVisible(waiting > 0)
         watching = _COME_BACK if self._watched and not self._over else ""
-        self._after.setText(f"{describe_filing(brought)} {watching}".strip())
-        self._look_at_latest_again(brought)
+        self._after.setText(f"{describe_filing(summary)} {watching}".strip())
+        self._look_at_latest_again(summary)
 
-    def _look_at_latest_again(self, brought: ImportSummary) -> None:
+    def _look_at_latest_again(self, summary: ImportSummary) -> None:
         """Show where the last photograph is filed by now; none where it was taken back."""
         latest = self._latest.photograph if self._latest is not None else None
-        if latest in brought.photographs:
-            now = [outcome for outcome in brought.outcomes if outcome.photograph == latest]
+        if latest in summary.photographs:
+            now = [outcome for outcome in summary.outcomes if outcome.photograph == latest]
             self._latest = now[-1] if now else None
         if self._latest is None:
             self.last.show_photograph(None, "")
@@ -294,7 +294,7 @@ class ImportProgressPage(QWidget):
         column.addWidget(self.reasons, 0, Qt.AlignmentFlag.AlignLeft)
         acts = QHBoxLayout()
         acts.setSpacing(8)
-        for act in (self.tray, self.back, self.more):
+        for act in (self.file_photographs, self.back, self.more):
             acts.addWidget(act)
         acts.addStretch(1)
         column.addLayout(acts)

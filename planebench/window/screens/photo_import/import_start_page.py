@@ -33,12 +33,12 @@ class ImportStartPage(QWidget):
     """The page before an intake.
 
     Signals: `wanted(tuple[Path, ...])` with files or one folder; `watch_wanted(Path)`;
-    `tray_wanted()` to look at what waits.
+    `filing_wanted()` to look at what waits.
     """
 
     wanted = Signal(object)
     watch_wanted = Signal(object)
-    tray_wanted = Signal()
+    filing_wanted = Signal()
 
     def __init__(
         self, kinds: Mapping[str, Kind], *, minutes: int, parent: QWidget | None = None
@@ -59,7 +59,7 @@ class ImportStartPage(QWidget):
             [("", "ask me about them afterwards"), *((k.code, k.name) for k in kinds.values())],
         )
         self._waiting = LinkButton("", strong=True)
-        self._waiting.clicked.connect(self.tray_wanted)
+        self._waiting.clicked.connect(self.filing_wanted)
         self._waiting.hide()
         self._lay_out()
 

@@ -125,9 +125,9 @@ class ImportSummary:
                 self._now[outcome.photograph] = _standing(outcome)
         for outcome in outcomes:
             self._put(outcome)
-        came = {outcome.photograph: key for key, outcome in self._files.items()}
+        batch_imported = {outcome.photograph: key for key, outcome in self._files.items()}
         for outcome in anew:
-            self._file_anew(outcome, came.get(outcome.photograph))
+            self._file_anew(outcome, batch_imported.get(outcome.photograph))
         self._unknown |= dict.fromkeys(unknown)
 
     def _put(self, outcome: FileOutcome) -> None:
@@ -146,8 +146,10 @@ class ImportSummary:
         if key is None:
             self._anew[outcome.photograph] = outcome
         else:
-            came = self._files[key]
-            self._files[key] = replace(outcome, file=came.file, became=came.became)
+            batch_imported = self._files[key]
+            self._files[key] = replace(
+                outcome, file=batch_imported.file, became=batch_imported.became
+            )
 
     def _as_now(self, outcomes: Iterable[FileOutcome]) -> Iterator[FileOutcome]:
         """Return those that are still there, each filed as it is now."""

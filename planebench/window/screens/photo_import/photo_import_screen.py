@@ -84,42 +84,42 @@ class PhotoImportScreen(Screen):
 
     def __init__(
         self,
-        given: ScreenContext,
+        context: ScreenContext,
         batch: BatchId | None = None,
         tool: ToolId | None = None,
         paths: tuple[str, ...] = (),
     ) -> None:
         super().__init__()
-        self._given = given
+        self._context = context
         self._batch = batch
         self._tool = tool
         self._by_tool = ToolCounts()
-        self._brought = ImportSummary()
+        self._summary = ImportSummary()
         # What came of the lot on its route; it is brought once the lot is in.
         self._on_its_way: list[FileOutcome] = []
         self._known: ImportContext | None = None
         self._titles: dict[ToolId, str] = {}
         self._to = Destination()
-        self._taking = ImportJob(given, self)
-        self._asking_catalog = LatestRead(given.jobs, self)
-        self._finding_tools = LatestRead(given.jobs, self)
+        self._taking = ImportJob(context, self)
+        self._asking_catalog = LatestRead(context.jobs, self)
+        self._finding_tools = LatestRead(context.jobs, self)
         self._make_pages()
         self._lay_out()
         self._connect()
-        given.edits.happened.connect(self._look_again)
+        context.edits.happened.connect(self._look_again)
         self._ask()
         if paths:
             self.take(tuple(Path(path) for path in paths))
 
     def _make_pages(self) -> None:
-        catalog = self._given.catalog
-        thumbnails = Thumbnails(self._given, self)
+        catalog = self._context.catalog
+        thumbnails = Thumbnails(self._context, self)
         kinds = catalog.kinds.all()
-        self.asking = ImportStartPage(kinds, minutes=catalog.settings.read().follow_minutes)
-        large = Thumbnails(self._given, self, edge=PREVIEWS[0])
-        self.running = ImportProgressPage(thumbnails, large, kinds)
-        self.decisions = FilingReasonsPage()
-        self.tray = UnfiledPage(thumbnails, large)
+        self.start_page = ImportStartPage(kinds, minutes=catalog.settings.read().follow_minutes)
+        large = Thumbnails(self._context, self, edge=PREVIEWS[0])
+        self.progress_page = ImportProgressPage(thumbnails, large, kinds)
+        self.reasons_page = FilingReasonsPage()
+        self.unfiled_page = UnfiledPage(thumbnails, large)
         self.pages = ImportPages()
 
     @property
@@ -150,40 +150,40 @@ class PhotoImportScreen(Screen):
 
     def ask_watch(self) -> None:
         """Ask which folder to watch, once one is here and not over the place one comes from."""
-        QTimer.singleShot(0, self.asking.ask_watch)
+        QTimer.singleShot(0, self.start_page.ask_watch)
 
     def take(self, paths: tuple[Path, ...], *, watching: bool = False) -> None:
         """Take in files and folders, or watch one folder, as chosen on the first page."""
-        to = self.asking.destination(self._batch, self._tool)
+        to = self.start_page.destination(self._batch, self._tool)
         if to is None or self.busy or (watching and self._watched_already(paths[0])):
             return
         self._to = to
-        self._brought = ImportSummary()
+        self._summary = ImportSummary()
         self._on_its_way = []
         self._by_tool = ToolCounts(titles=self._titles, waiting=self._what_waits_for())
-        self.running.begin(paths[0] if watching else None)
-        self.running.show_tools(())
-        self.pages.setCurrentWidget(self.running)
+        self.progress_page.begin(paths[0] if watching else None)
+        self.progress_page.show_tools(())
+        self.pages.setCurrentWidget(self.progress_page)
         self._taking.begin(paths, to, watching=watching)
 
     def _watched_already(self, folder: Path) -> bool:
         """Say that a folder is watched already, if it is."""
         other = find_watch(self.window(), folder)
         if other is not None:
-            self._given.notices.advise(
+            self._context.notices.advise(
                 f"{other} is watched already, and each photograph comes in once.",
                 remedy="Stop that watch first, or choose another folder.",
             )
         return other is not None
 
     def _lay_out(self) -> None:
-        for page in (self.asking, self.running, self.tray, self.decisions):
+        for page in (self.start_page, self.progress_page, self.unfiled_page, self.reasons_page):
             self.pages.addWidget(page)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.pages)
         self.set_title("Photographs in", up="Back")
-        self.set_regions(self.asking.first, self.tray.photographs)
+        self.set_regions(self.start_page.first, self.unfiled_page.photographs)
         self.set_keys(
             ("Esc", "back; an intake goes on meanwhile"),
             ("Enter", "file the chosen photographs under the tool marked"),
@@ -191,59 +191,59 @@ class PhotoImportScreen(Screen):
         )
 
     def _connect(self) -> None:
-        self.asking.wanted.connect(self.take)
-        self.asking.tray_wanted.connect(self._open_tray)
-        self.asking.watch_wanted.connect(lambda folder: self.take((folder,), watching=True))
-        self.running.stop_wanted.connect(self._taking.stop)
-        self.running.tray_wanted.connect(self._open_tray)
-        self.running.back_wanted.connect(self._take_back)
-        self.running.more_wanted.connect(self._take_in_more)
-        self.running.reasons_wanted.connect(self._show_reasons)
-        self.running.unknown.make_wanted.connect(self._make_tools)
-        self.decisions.done.connect(lambda: self.pages.setCurrentWidget(self.running))
-        self.tray.filed.connect(self._file)
-        self.tray.tools_wanted.connect(self._find_tools)
-        self.tray.bin_wanted.connect(self._bin)
-        self.tray.done.connect(self._leave_tray)
+        self.start_page.wanted.connect(self.take)
+        self.start_page.filing_wanted.connect(self._open_tray)
+        self.start_page.watch_wanted.connect(lambda folder: self.take((folder,), watching=True))
+        self.progress_page.stop_wanted.connect(self._taking.stop)
+        self.progress_page.filing_wanted.connect(self._open_tray)
+        self.progress_page.back_wanted.connect(self._take_back)
+        self.progress_page.more_wanted.connect(self._take_in_more)
+        self.progress_page.reasons_wanted.connect(self._show_reasons)
+        self.progress_page.unknown.make_wanted.connect(self._make_tools)
+        self.reasons_page.done.connect(lambda: self.pages.setCurrentWidget(self.progress_page))
+        self.unfiled_page.filed.connect(self._file)
+        self.unfiled_page.tools_wanted.connect(self._find_tools)
+        self.unfiled_page.bin_wanted.connect(self._bin)
+        self.unfiled_page.done.connect(self._leave_tray)
         self._taking.progressed.connect(self._progressed)
-        self._taking.seen.connect(self.running.look)
-        self._taking.came.connect(self._came)
+        self._taking.seen.connect(self.progress_page.look)
+        self._taking.batch_imported.connect(self._batch_imported)
         self._taking.ended.connect(self._ended)
         self._taking.failed.connect(self._failed)
 
     def _ask(self) -> None:
-        catalog, where = self._given.catalog, ImportTarget(batch=self._batch, tool=self._tool)
-        brought = self._brought
+        catalog, where = self._context.catalog, ImportTarget(batch=self._batch, tool=self._tool)
+        summary = self._summary
         asked = ImportRequest(
-            suggested=brought.suggested,
-            photographs=brought.photographs,
-            unknown=brought.unknown,
+            suggested=summary.suggested,
+            photographs=summary.photographs,
+            unknown=summary.unknown,
         )
         self._asking_catalog.ask(
-            lambda _job: (brought, load_import_context(catalog, where, asked)), done=self._show
+            lambda _job: (summary, load_import_context(catalog, where, asked)), done=self._show
         )
 
     def _show(self, answer: tuple[ImportSummary, ImportContext]) -> None:
-        brought, known = answer
+        summary, known = answer
         self._known = known
         self._titles.update(known.titles)
-        if brought is self._brought and brought.began:
-            brought.stand(known.asked, known.now)
-            brought.written = known.written
-            self.running.tell_again(brought)
+        if summary is self._summary and summary.began:
+            summary.stand(known.asked, known.now)
+            summary.written = known.written
+            self.progress_page.refresh(summary)
             self._count_anew()
         self.set_title(known.title, up="Back")
-        self.asking.say_where(known.where, cards=self._tool is None)
-        self.tray.show_waiting(known.waiting, known.suggested)
-        self.asking.set_placeholder(len(known.waiting))
-        self.running.show_tools(self._by_tool.rows)
+        self.start_page.say_where(known.where, cards=self._tool is None)
+        self.unfiled_page.show_waiting(known.waiting, known.suggested)
+        self.start_page.set_placeholder(len(known.waiting))
+        self.progress_page.show_tools(self._by_tool.rows)
 
     def _find_tools(self, words: str) -> None:
-        catalog, batch = self._given.catalog, self._batch
+        catalog, batch = self._context.catalog, self._batch
         first = set(self._known.suggested.values()) if self._known is not None else set()
 
         def found(tools: tuple[ToolChoice, ...]) -> None:
-            self.tray.show_tools(words, tools)
+            self.unfiled_page.show_tools(words, tools)
 
         self._finding_tools.ask(
             lambda _job: find_tools(catalog, batch, words, first=first), done=found
@@ -255,39 +255,39 @@ class PhotoImportScreen(Screen):
         for outcome in told.outcomes:
             self._by_tool.add(outcome)
         self._on_its_way += told.outcomes
-        self.running.refuse([o for o in told.outcomes if o.became == FileFate.REFUSED])
-        self.running.show_progress(told.progress)
-        self.running.show_tools(self._by_tool.rows)
+        self.progress_page.refuse([o for o in told.outcomes if o.became == FileFate.REFUSED])
+        self.progress_page.show_progress(told.progress)
+        self.progress_page.show_tools(self._by_tool.rows)
 
-    def _came(self, lot: ImportResult) -> None:
-        self._brought.add(lot)
+    def _batch_imported(self, lot: ImportResult) -> None:
+        self._summary.add(lot)
         self._on_its_way = []
         self._count_anew()
-        self.running.show_brought(self._brought)
-        self._given.edits.happened.emit(lot.changes)
+        self.progress_page.show_summary(self._summary)
+        self._context.edits.happened.emit(lot.changes)
         self._ask()
 
     def _ended(self) -> None:
-        self.running.end(self._brought)
+        self.progress_page.end(self._summary)
         self.went_idle.emit()
 
     def _failed(self, error: Exception) -> None:
-        self._given.notices.trouble(error)
-        if self._brought.began:
+        self._context.notices.trouble(error)
+        if self._summary.began:
             self._ended()
         else:
-            self.pages.setCurrentWidget(self.asking)
+            self.pages.setCurrentWidget(self.start_page)
             self.went_idle.emit()
 
     def _count_anew(self) -> None:
         """Count by tool what is known now: cards may have filed what came before them."""
         waiting = self._what_waits_for() if self._on_its_way else WAIT_FOR_YOU
         self._by_tool = ToolCounts(titles=self._titles, waiting=waiting)
-        for outcome in (*self._brought.outcomes, *self._on_its_way):
+        for outcome in (*self._summary.outcomes, *self._on_its_way):
             self._by_tool.add(outcome)
-        self.running.show_tools(self._by_tool.rows)
-        if self.pages.currentWidget() is self.decisions:
-            self.decisions.show_brought(self._brought)
+        self.progress_page.show_tools(self._by_tool.rows)
+        if self.pages.currentWidget() is self.reasons_page:
+            self.reasons_page.show_summary(self._summary)
 
     def _what_waits_for(self) -> str:
         """Say what photographs wait for while others come in."""
@@ -297,73 +297,73 @@ class PhotoImportScreen(Screen):
         if self.busy:
             self.go.emit(ImportRoute(batch=self._batch, tool=self._tool, separate=True))
         else:
-            self.pages.setCurrentWidget(self.asking)
+            self.pages.setCurrentWidget(self.start_page)
 
     def _show_reasons(self) -> None:
-        self.decisions.show_brought(self._brought)
-        self.pages.open_over(self.decisions)
+        self.reasons_page.show_summary(self._summary)
+        self.pages.open_over(self.reasons_page)
 
     def _take_back(self) -> None:
-        catalog, runs = self._given.catalog, tuple(self._brought.runs)
-        self._given.jobs.edit(
+        catalog, runs = self._context.catalog, tuple(self._summary.runs)
+        self._context.jobs.edit(
             lambda _job: undo_import(catalog, runs),
             done=lambda answer: self._taken_back(*answer),
             owner=self,
         )
 
     def _taken_back(self, changes: Changes, back: int, left: int) -> None:
-        self._given.edits.happened.emit(changes)
+        self._context.edits.happened.emit(changes)
         if left:
-            self._given.notices.advise(
+            self._context.notices.advise(
                 _left_standing(back),
                 remedy="Take the later edits back first (Ctrl Z), or bin single photographs.",
             )
             return
-        self.pages.setCurrentWidget(self.asking)
+        self.pages.setCurrentWidget(self.start_page)
 
     def _make_tools(self, kind: str) -> None:
-        catalog, to = self._given.catalog, self._to
-        outcomes, stocks = self._brought.outcomes, self.running.unknown.stocks
+        catalog, to = self._context.catalog, self._to
+        outcomes, stocks = self._summary.outcomes, self.progress_page.unknown.stocks
         making = ToolCreation(run=new_id(), kind=kind, stocks=stocks)
-        self._given.jobs.edit(
+        self._context.jobs.edit(
             lambda _job: make_tools(catalog, outcomes, to=to, making=making),
             done=lambda filed: self._tools_made(filed, making.run),
             owner=self,
         )
 
     def _tools_made(self, filed: Filed, run: str) -> None:
-        self._brought.file(filed, run)
+        self._summary.file(filed, run)
         self._count_anew()
-        self.running.tell_again(self._brought)
-        self._given.edits.happened.emit(filed.changes)
+        self.progress_page.refresh(self._summary)
+        self._context.edits.happened.emit(filed.changes)
 
     def show_waiting(self) -> None:
         """Show the photographs that are not filed under a tool yet."""
-        self.pages.open_alone(self.tray)
-        self.tray.photographs.setFocus()
+        self.pages.open_alone(self.unfiled_page)
+        self.unfiled_page.photographs.setFocus()
 
     def _open_tray(self) -> None:
-        self.pages.open_over(self.tray)
-        self.tray.photographs.setFocus()
+        self.pages.open_over(self.unfiled_page)
+        self.unfiled_page.photographs.setFocus()
 
     def _leave_tray(self) -> None:
         if self.busy:
-            self.pages.setCurrentWidget(self.running)
+            self.pages.setCurrentWidget(self.progress_page)
         else:
             self.up_wanted.emit()
 
     def _file(self, filing: Filing) -> None:
-        catalog = self._given.catalog
-        self._given.jobs.edit(
+        catalog = self._context.catalog
+        self._context.jobs.edit(
             lambda _job: catalog.photographs.file_under(filing.photographs, filing.tool, by="hand"),
-            done=self._given.edits.happened.emit,
+            done=self._context.edits.happened.emit,
         )
 
     def _bin(self, photographs: tuple[PhotographId, ...]) -> None:
-        catalog = self._given.catalog
-        self._given.jobs.edit(
+        catalog = self._context.catalog
+        self._context.jobs.edit(
             lambda _job: catalog.photographs.bin(photographs),
-            done=self._given.edits.happened.emit,
+            done=self._context.edits.happened.emit,
         )
 
     def _look_again(self, changes: Changes) -> None:

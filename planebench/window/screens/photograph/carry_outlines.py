@@ -28,7 +28,7 @@ from planebench.window.screens.photograph.photograph_model import PhotographMode
 class _Carried:
     """How the two lie together, the photograph after, how many outlines came over, one of them."""
 
-    laid: PairAlignment
+    alignment: PairAlignment
     after: PhotographId
     count: int
     outline: OutlineId | None
@@ -40,46 +40,51 @@ class OutlineTransfer(QObject):
 
     arrived = Signal(object)
 
-    def __init__(self, given: ScreenContext, parent: QObject) -> None:
+    def __init__(self, context: ScreenContext, parent: QObject) -> None:
         super().__init__(parent)
-        self._given = given
+        self._context = context
 
     def carry(
-        self, shown: PhotographModel, after: Photograph | None, chosen: Outline | None
+        self, model: PhotographModel, after: Photograph | None, chosen: Outline | None
     ) -> None:
         """Lay the two photographs together and carry the outlines over; a second or two."""
-        if after is None or shown.tool is None:
+        if after is None or model.tool is None:
             return
-        catalog, before, outlines = self._given.catalog, shown.photograph, shown.outlines
-        pairs = shown.tool.pairs
+        catalog, before, outlines = self._context.catalog, model.photograph, model.outlines
+        pairs = model.tool.pairs
         pair = next((p for p in pairs if p.before == before.id and p.after == after.id), None)
 
         def work(job: Job) -> _Carried:
             if pair is None:
-                laid, changes = _new_pair(catalog, before, after, job)
+                alignment, changes = _new_pair(catalog, before, after, job)
             else:
-                laid, changes = pair_alignment(catalog, pair, job.step)
+                alignment, changes = pair_alignment(catalog, pair, job.step)
             count = 0
-            if laid.trust is not AlignmentQuality.NONE:
-                count, carried = carry_outlines(catalog, laid, outlines, after)
+            if alignment.trust is not AlignmentQuality.NONE:
+                count, carried = carry_outlines(catalog, alignment, outlines, after)
                 changes |= carried
             alike = _alike(catalog.photographs.outlines(after.id), chosen)
-            return _Carried(laid=laid, after=after.id, count=count, outline=alike, changes=changes)
+            return _Carried(
+                alignment=alignment, after=after.id, count=count, outline=alike, changes=changes
+            )
 
-        self._given.jobs.edit(
+        self._context.jobs.edit(
             work, done=self._done, owner=self, text="Laying the two photographs together"
         )
 
     def _done(self, carried: _Carried) -> None:
-        self._given.edits.happened.emit(carried.changes)
-        if carried.laid.trust is AlignmentQuality.NONE:
-            self._given.notices.advise(
+        self._context.edits.happened.emit(carried.changes)
+        if carried.alignment.trust is AlignmentQuality.NONE:
+            self._context.notices.advise(
                 "The two photographs could not be laid on each other.",
                 remedy="Nothing was carried over. Draw the outline on the other photograph anew.",
             )
             return
         way = routes.PhotographRoute(
-            photograph=carried.after, outline=carried.outline, message=_told(carried), replaces=True
+            photograph=carried.after,
+            outline=carried.outline,
+            message=_notify(carried),
+            replaces=True,
         )
         self.arrived.emit(way)
 
@@ -88,21 +93,21 @@ def _new_pair(
     catalog: Catalog, before: Photograph, after: Photograph, job: Job
 ) -> tuple[PairAlignment, Changes]:
     """Lay two photographs together and link them, if they lie well: so the fit can be looked at."""
-    laid = align_photographs(catalog, before, after, job.step)
-    if laid.trust is AlignmentQuality.NONE:
-        return laid, Changes()
+    alignment = align_photographs(catalog, before, after, job.step)
+    if alignment.trust is AlignmentQuality.NONE:
+        return alignment, Changes()
     added = catalog.pairs.add(before.id, after.id)
-    return laid, added.changes | save_alignment(catalog, added.id, laid)
+    return alignment, added.changes | save_alignment(catalog, added.id, alignment)
 
 
-def _told(carried: _Carried) -> str:
+def _notify(carried: _Carried) -> str:
     """Say what was carried and how well it fits, then what to do where it does not."""
-    laid = carried.laid
+    alignment = carried.alignment
     came = "1 outline was" if carried.count == 1 else f"{carried.count} outlines were"
     if not carried.count:
         came = "No outline was wanting here, so none was"
-    fit = f"{laid.inliers} points agree, typical miss {laid.median_error_px:.1f} pixels"
-    weak = "" if laid.trust is AlignmentQuality.GOOD else ", which is little to go by"
+    fit = f"{alignment.inliers} points agree, typical miss {alignment.median_error_px:.1f} pixels"
+    weak = "" if alignment.trust is AlignmentQuality.GOOD else ", which is little to go by"
     remedy = (
         "Where it lies wrong, press O: Ctrl and the arrows move the whole outline, dragging moves"
         " a point."

@@ -102,7 +102,7 @@ class JudgingResult:
     where it was not looked for yet.
     """
 
-    asked: JudgingRequest
+    request: JudgingRequest
     verdict: Verdict
     masks: dict[int, Map] = field(repr=False)
     shares: tuple[float | None, ...]
@@ -125,10 +125,10 @@ class JudgingDesk(QObject):
         self._open: tuple[tuple[object, ...], OpenOutline] | None = None
         self._shares: dict[tuple[OutlineStroke, ...], float | None] = {}
 
-    def ask(self, asked: JudgingRequest) -> None:
+    def ask(self, request: JudgingRequest) -> None:
         """Judge anew; an answer still on its way is dropped."""
         self._asking.ask(
-            lambda _job: self._judge(asked), done=self._answered, failed=self.failed.emit
+            lambda _job: self._judge(request), done=self._answered, failed=self.failed.emit
         )
 
     def _answered(self, judged: JudgingResult) -> None:
@@ -139,32 +139,32 @@ class JudgingDesk(QObject):
 
     def _looked_back(self, judged: JudgingResult, job: Job) -> JudgingResult:
         """Judge after each of the strokes set before; a newer stroke is not kept waiting."""
-        strokes = judged.asked.strokes
+        strokes = judged.request.strokes
         for count in range(len(strokes)):
             with self._lock:
                 if job.stop_asked:
                     raise Stopped
                 if strokes[:count] not in self._shares:
-                    read = self._opened(judged.asked).read(strokes[:count])
+                    read = self._opened(judged.request).read(strokes[:count])
                     self._shares[strokes[:count]] = read.share
         return replace(judged, shares=self._shares_after(strokes))
 
     def _shares_after(self, strokes: tuple[OutlineStroke, ...]) -> tuple[float | None, ...]:
         return tuple(self._shares.get(strokes[:n], nan) for n in range(len(strokes) + 1))
 
-    def _judge(self, asked: JudgingRequest) -> JudgingResult:
+    def _judge(self, request: JudgingRequest) -> JudgingResult:
         with self._lock:
-            verdict = self._opened(asked).read(asked.strokes)
-            self._shares[asked.strokes] = verdict.share
-            shares = self._shares_after(asked.strokes)
+            verdict = self._opened(request).read(request.strokes)
+            self._shares[request.strokes] = verdict.share
+            shares = self._shares_after(request.strokes)
         masks = {code: _smooth(verdict.map == code) for code in (KEPT, LOST, CANNOT_TELL)}
-        return JudgingResult(asked=asked, verdict=verdict, masks=masks, shares=shares)
+        return JudgingResult(request=request, verdict=verdict, masks=masks, shares=shares)
 
-    def _opened(self, asked: JudgingRequest) -> OpenOutline:
-        same = (asked.key, asked.outline, asked.second)
+    def _opened(self, request: JudgingRequest) -> OpenOutline:
+        same = (request.key, request.outline, request.second)
         if self._open is not None and self._open[0] == same:
             return self._open[1]
-        opened = self._opening(asked)
+        opened = self._opening(request)
         self._open = (same, opened)
         self._shares = {}
         return opened
@@ -180,9 +180,9 @@ def _smooth(inside: NDArray[np.bool_]) -> Map:
 _LOADING = Lock()
 
 
-def open_judging(asked: JudgingRequest) -> OpenOutline:
+def open_judging(request: JudgingRequest) -> OpenOutline:
     """Open an outline; raise InputError for one that holds nothing, MeasureError if not judged."""
-    finish = asked.finish
+    finish = request.finish
     if finish not in JUDGED:
         raise MeasureError(
             "This finish is not judged on photographs.",
@@ -191,8 +191,8 @@ def open_judging(asked: JudgingRequest) -> OpenOutline:
         )
     with _LOADING:
         judge = _judge()
-    second = None if asked.second is None else asked.second.pixels()
-    return _Opened(judge.open(asked.rgb, asked.outline, Finish(finish), second))
+    second = None if request.second is None else request.second.pixels()
+    return _Opened(judge.open(request.rgb, request.outline, Finish(finish), second))
 
 
 @cache
@@ -211,7 +211,7 @@ class _Opened(OpenOutline):
     def read(self, strokes: Sequence[OutlineStroke]) -> Verdict:
         reading = self._judging.read(strokes_from_json(strokes_to_json(strokes)))
         causes = reading.causes
-        told = (
+        parts = (
             Cause(words="what could not be told", plus_minus=causes.cannot_tell),
             Cause(words="where the outline runs", plus_minus=causes.outline),
             Cause(words="how the pixels were judged", plus_minus=causes.judging),
@@ -223,7 +223,7 @@ class _Opened(OpenOutline):
             kept_px=reading.kept_px,
             lost_px=reading.lost_px,
             cannot_tell_px=reading.cannot_tell_px,
-            causes=() if reading.share is None else told,
+            causes=() if reading.share is None else parts,
             why_not=reading.why_unmeasurable or "",
             advice=reading.advice,
             map=self._judging.map(full_size=False),

@@ -41,23 +41,23 @@ from planebench.window.screens.photograph.point_tools import ANGLE, CIRCLE, MARK
 class CardReader(QObject):
     """Searches the photograph for a card when the panel asks for it, and writes its scale."""
 
-    def __init__(self, given: ScreenContext, panel: ScalePanel, parent: QObject) -> None:
+    def __init__(self, context: ScreenContext, panel: ScalePanel, parent: QObject) -> None:
         super().__init__(parent)
-        self._given = given
+        self._context = context
         self._panel = panel
-        self._shown: PhotographModel | None = None
+        self._model: PhotographModel | None = None
         panel.card_wanted.connect(self._search)
 
-    def show(self, shown: PhotographModel) -> None:
+    def show(self, model: PhotographModel) -> None:
         """Take over what the catalog has."""
-        self._shown = shown
+        self._model = model
 
     def _search(self) -> None:
-        if self._shown is None:
+        if self._model is None:
             return
-        photograph, vault = self._shown.photograph, self._given.catalog.vault
+        photograph, vault = self._model.photograph, self._context.catalog.vault
         self._panel.card.set_busy("Searching")
-        self._given.jobs.read(
+        self._context.jobs.read(
             lambda _job: card_on(vault, photograph),
             done=lambda seen: self._found(photograph, seen),
             failed=self._failed,
@@ -68,31 +68,31 @@ class CardReader(QObject):
     def _found(self, photograph: Photograph, seen: CardSeen | None) -> None:
         self._panel.card.set_busy("")
         if seen is None:
-            self._given.notices.advise(
+            self._context.notices.advise(
                 "No scale card was found on this photograph.",
                 remedy="Give the scale by two points, by a ruler’s marks or by a rectangle.",
             )
             return
         self._tell_doubts(seen)
-        catalog = self._given.catalog
-        self._given.jobs.edit(
+        catalog = self._context.catalog
+        self._context.jobs.edit(
             lambda _job: catalog.photographs.set_scale(photograph.id, seen.scale),
-            done=self._given.edits.happened.emit,
+            done=self._context.edits.happened.emit,
         )
 
     def _tell_doubts(self, seen: CardSeen) -> None:
-        tool = None if self._shown is None else self._shown.tool
+        tool = None if self._model is None else self._model.tool
         if tool is not None and seen.stock and seen.stock != tool.line.stock_number:
-            self._given.notices.advise(
+            self._context.notices.advise(
                 f"The card on this photograph says {seen.stock}, not {tool.line.stock_number}.",
                 remedy="Its scale is used. See whether the photograph is filed under its own tool.",
             )
         elif seen.warnings:
-            self._given.notices.advise(" ".join(seen.warnings))
+            self._context.notices.advise(" ".join(seen.warnings))
 
     def _failed(self, error: Exception) -> None:
         self._panel.card.set_busy("")
-        self._given.notices.trouble(error)
+        self._context.notices.trouble(error)
 
 
 _DEFECT, _LENGTH = "defect|", "length|"
@@ -118,14 +118,14 @@ class MeasureController(QObject):
     """Reckons what the points of the two means say."""
 
     def __init__(
-        self, given: ScreenContext, panels: MeasurePanels, means: PointTools, parent: QObject
+        self, context: ScreenContext, panels: MeasurePanels, tools: PointTools, parent: QObject
     ) -> None:
         super().__init__(parent)
-        self.ruler, self.scaler = means
-        self._given = given
+        self.ruler, self.scaler = tools
+        self._context = context
         self._panel, self._scale_panel = panels
-        self._card = CardReader(given, panels.scale, self)
-        self._shown: PhotographModel | None = None
+        self._card = CardReader(context, panels.scale, self)
+        self._model: PhotographModel | None = None
         self._measured: MeasuredValue | None = None
         self.ruler.changed.connect(self._measure)
         self.scaler.changed.connect(self._show_scale)
@@ -135,12 +135,12 @@ class MeasureController(QObject):
         self._scale_panel.shape_chosen.connect(self.scaler.set_shape)
         self._scale_panel.apart_typed.connect(self._show_fit)
         self._scale_panel.set_wanted.connect(self._set_scale)
-        self._scale_panel.take_off_wanted.connect(self._take_scale_off)
+        self._scale_panel.remove_wanted.connect(self._remove_scale)
 
-    def show(self, shown: PhotographModel) -> None:
+    def show(self, model: PhotographModel) -> None:
         """Take over what the catalog has."""
-        self._shown = shown
-        self._card.show(shown)
+        self._model = model
+        self._card.show(model)
         self._offer()
         self._show_scale()
         self._measure()
@@ -151,13 +151,13 @@ class MeasureController(QObject):
         self._measure()
 
     def _offer(self, *, anew: bool = False) -> None:
-        tool = self._shown.tool if self._shown else None
+        tool = self._model.tool if self._model else None
         uses = [] if tool is None else _uses(tool, self._panel.shape.held)
         self._panel.offer([(key, capital(words)) for key, words in uses], anew=anew)
 
     def _measure(self) -> None:
         points = self.ruler.points
-        plane = scale_of(self._shown.photograph.scale) if self._shown else None
+        plane = scale_of(self._model.photograph.scale) if self._model else None
         self._measured = None
         turning = self._panel.shape.held == ANGLE
         if points is not None and plane is not None:
@@ -188,10 +188,10 @@ class MeasureController(QObject):
 
     def _use(self, key: str) -> None:
         measured = self._measured
-        tool = self._shown.tool if self._shown else None
+        tool = self._model.tool if self._model else None
         if measured is None or tool is None or not key:
             return
-        catalog = self._given.catalog
+        catalog = self._context.catalog
         value = decimal_of(measured.value, measured.within)
         within = decimal_of(measured.within, measured.within)
         unit = "°" if self._panel.shape.held == ANGLE else "mm"
@@ -220,12 +220,12 @@ class MeasureController(QObject):
                 basis=Basis.MEASURED,
             ).changes
 
-        self._given.jobs.edit(lambda _job: write(), done=self._given.edits.happened.emit)
+        self._context.jobs.edit(lambda _job: write(), done=self._context.edits.happened.emit)
 
     def _show_scale(self) -> None:
-        if self._shown is None:
+        if self._model is None:
             return
-        photograph = self._shown.photograph
+        photograph = self._model.photograph
         self._scale_panel.show_scale(
             describe_scale(photograph),
             there=photograph.scale is not None,
@@ -245,30 +245,30 @@ class MeasureController(QObject):
 
     def _set_scale(self, known: KnownScale) -> None:
         points = self.scaler.points
-        if points is None or self._shown is None:
+        if points is None or self._model is None:
             return
         try:
             scale = scale_json(points, known)
         except (ValueError, ArithmeticError):
-            self._given.notices.advise(
+            self._context.notices.advise(
                 "These points give no scale.",
                 remedy="Set them apart from each other, corners in the order named.",
                 subject="scale",
             )
             return
-        photograph, catalog = self._shown.photograph.id, self._given.catalog
+        photograph, catalog = self._model.photograph.id, self._context.catalog
         self.scaler.clear()
-        self._given.jobs.edit(
+        self._context.jobs.edit(
             lambda _job: catalog.photographs.set_scale(photograph, scale),
-            done=self._given.edits.happened.emit,
+            done=self._context.edits.happened.emit,
         )
 
-    def _take_scale_off(self) -> None:
-        if self._shown is not None:
-            photograph, catalog = self._shown.photograph.id, self._given.catalog
-            self._given.jobs.edit(
+    def _remove_scale(self) -> None:
+        if self._model is not None:
+            photograph, catalog = self._model.photograph.id, self._context.catalog
+            self._context.jobs.edit(
                 lambda _job: catalog.photographs.set_scale(photograph, None),
-                done=self._given.edits.happened.emit,
+                done=self._context.edits.happened.emit,
             )
 
 

@@ -169,7 +169,7 @@ _SCALE_HINTS = {
 class ScalePanel(QWidget):
     """Where the scale comes from now, and a new one.
 
-    Signals: `shape_chosen(str)`; `set_wanted(Known)`; `take_off_wanted()`; `card_wanted()`;
+    Signals: `shape_chosen(str)`; `set_wanted(Known)`; `remove_wanted()`; `card_wanted()`;
     `apart_typed()` while the length between the points is typed.
     """
 
@@ -177,7 +177,7 @@ class ScalePanel(QWidget):
     apart_typed = Signal()
     shape_chosen = Signal(str)
     set_wanted = Signal(object)
-    take_off_wanted = Signal()
+    remove_wanted = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -199,7 +199,7 @@ class ScalePanel(QWidget):
         self.across.line.returnPressed.connect(self._set)
         self.down.line.returnPressed.connect(self._set)
         self.card.clicked.connect(self.card_wanted)
-        self.off.clicked.connect(self.take_off_wanted)
+        self.off.clicked.connect(self.remove_wanted)
         self._show_shape(LENGTH)
 
     def show_scale(self, words: str, *, there: bool, still_to_set: int) -> None:

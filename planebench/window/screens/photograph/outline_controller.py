@@ -60,15 +60,15 @@ class OutlineController(QObject):
     repaint = Signal()
     ring_refused = Signal(str, str)
 
-    def __init__(self, given: ScreenContext, panel: ReadingPanel, parent: QObject) -> None:
+    def __init__(self, context: ScreenContext, panel: ReadingPanel, parent: QObject) -> None:
         super().__init__(parent)
         self.layers = PhotographOverlay()
         self.chosen: OutlineId | None = None
         self.strokes: tuple[OutlineStroke, ...] = ()
         self.second_light = ""
-        self._given = given
+        self._context = context
         self._panel = panel
-        self._shown: PhotographModel | None = None
+        self._model: PhotographModel | None = None
         self._loaded: LoadedPhotograph | None = None
         self._shape = shapes.PixelOutline(polygons=())
         self._judged: JudgingResult | None = None
@@ -76,29 +76,29 @@ class OutlineController(QObject):
         self._answered = Event()
         self._answered.set()
         self._drawn_now: OutlineId | None = None
-        self._desk = JudgingDesk(given.jobs, open_judging, self)
+        self._desk = JudgingDesk(context.jobs, open_judging, self)
         self._desk.judged.connect(self._show_judged)
         self._desk.failed.connect(self._show_refusal)
-        panel.stroke_off_wanted.connect(self.take_stroke_off)
+        panel.stroke_off_wanted.connect(self.remove_stroke)
         panel.second_light_chosen.connect(self.use_second_light)
 
     @property
     def outline(self) -> Outline | None:
         """The chosen outline as the catalog has it."""
-        outlines = () if self._shown is None else self._shown.outlines
+        outlines = () if self._model is None else self._model.outlines
         return next((one for one in outlines if one.id == self.chosen), None)
 
-    def show(self, shown: PhotographModel) -> None:
+    def show(self, model: PhotographModel) -> None:
         """Take over what the catalog has; what is being written here is newer and stays."""
-        was, self._shown = self._shown, shown
+        was, self._model = self._model, model
         drawn, self._drawn_now = self._drawn_now, None
-        if drawn is not None and any(one.id == drawn for one in shown.outlines):
+        if drawn is not None and any(one.id == drawn for one in model.outlines):
             self.choose(drawn)
         if not self._writing:
             self._follow_chosen()
-        rescaled = was is not None and was.photograph.scale != shown.photograph.scale
+        rescaled = was is not None and was.photograph.scale != model.photograph.scale
         if rescaled and self._judged is not None:
-            self._panel.show_judged(self._judged, self._beside())
+            self._panel.show_judged(self._judged, self._details())
         self._show_others()
         self.changed.emit()
 
@@ -115,7 +115,7 @@ class OutlineController(QObject):
         """Choose an outline or leave the chosen one; the reading of the one left is written."""
         if outline == self.chosen:
             return
-        self.write_down()
+        self.record_reading()
         self.chosen = outline
         self._judged = None
         self._shape = shapes.PixelOutline(polygons=())
@@ -129,15 +129,15 @@ class OutlineController(QObject):
 
     def lines(self) -> tuple[OutlineSummary, ...]:
         """Return the outlines in words with their shares."""
-        if self._shown is None:
+        if self._model is None:
             return ()
-        return tuple(self._line(self._shown, one) for one in self._shown.outlines)
+        return tuple(self._line(self._model, one) for one in self._model.outlines)
 
     def accepts(self, ring: tuple[tuple[float, float], ...]) -> bool:
         """Return whether a ring holds something; if not, tell why."""
-        if self._shown is None:
+        if self._model is None:
             return False
-        photograph = self._shown.photograph
+        photograph = self._model.photograph
         shape = shapes.PixelOutline(polygons=(shapes.Polygon(outer=ring),))
         try:
             shapes.check_outline(shape, (photograph.width, photograph.height))
@@ -148,13 +148,13 @@ class OutlineController(QObject):
 
     def draw(self, ring: tuple[tuple[float, float], ...], wanted: OutlineSubject) -> None:
         """Write a new outline down, of a surface and the finish it is judged for."""
-        if self._shown is None:
+        if self._model is None:
             return
         shape = shapes.PixelOutline(polygons=(shapes.Polygon(outer=ring),))
-        photograph, catalog = self._shown.photograph, self._given.catalog
+        photograph, catalog = self._model.photograph, self._context.catalog
         polygons = shapes.outline_to_json(shape)
         surface, finish = wanted
-        self._given.jobs.edit(
+        self._context.jobs.edit(
             lambda _job: catalog.outlines.add(
                 photograph.id,
                 surface,
@@ -170,7 +170,7 @@ class OutlineController(QObject):
         if self.chosen is None or shape == self._shape:
             return
         self._shape = shape
-        outline, catalog = self.chosen, self._given.catalog
+        outline, catalog = self.chosen, self._context.catalog
         polygons = shapes.outline_to_json(shape)
         self._ask()
         self._write(lambda: catalog.outlines.change(outline, polygons=polygons))
@@ -180,7 +180,7 @@ class OutlineController(QObject):
         if not stroke_overlaps(stroke, self._shape):
             other = self._outline_under(stroke)
             if other is None:
-                self._given.notices.advise(
+                self._context.notices.advise(
                     "The stroke lies in no outline.",
                     remedy="Draw it inside the outline that it is to correct.",
                 )
@@ -188,7 +188,7 @@ class OutlineController(QObject):
             self.choose(other)
         self._set_strokes((*self.strokes, stroke))
 
-    def take_stroke_off(self, number: int = -1) -> None:
+    def remove_stroke(self, number: int = -1) -> None:
         """Take a stroke away, the last one if none is named."""
         if self.strokes:
             at = number % len(self.strokes)
@@ -204,48 +204,48 @@ class OutlineController(QObject):
         if outline == self.chosen:
             self._judged = None
             self.choose(None)
-        catalog = self._given.catalog
-        self._given.jobs.edit(
-            lambda _job: catalog.outlines.bin(outline), done=self._given.edits.happened.emit
+        catalog = self._context.catalog
+        self._context.jobs.edit(
+            lambda _job: catalog.outlines.bin(outline), done=self._context.edits.happened.emit
         )
 
-    def write_down(self) -> None:
+    def record_reading(self) -> None:
         """Write the reading down, unless the same is written already or nothing is judged."""
-        judged, outline, shown = self._judged, self.outline, self._shown
-        if judged is None or outline is None or shown is None:
+        judged, outline, model = self._judged, self.outline, self._model
+        if judged is None or outline is None or model is None:
             return
-        if judged.asked.strokes != self.strokes or judged.asked.outline != self._shape:
+        if judged.request.strokes != self.strokes or judged.request.outline != self._shape:
             return
-        if is_recorded(shown, outline, judged.verdict):
+        if is_recorded(model, outline, judged.verdict):
             return
-        new = new_reading(shown, outline, judged.verdict, strokes=len(self.strokes))
+        new = new_reading(model, outline, judged.verdict, strokes=len(self.strokes))
         if new is None:
             return
-        catalog = self._given.catalog
-        self._given.jobs.edit(
+        catalog = self._context.catalog
+        self._context.jobs.edit(
             lambda _job: catalog.readings.add(new),
-            done=lambda added: self._given.edits.happened.emit(added.changes),
+            done=lambda added: self._context.edits.happened.emit(added.changes),
         )
 
     @property
-    def can_write(self) -> bool:
+    def can_record(self) -> bool:
         """Whether there is a reading that could be written down."""
         return self._judged is not None and self._judged.verdict.share is not None
 
     @property
-    def is_written(self) -> bool:
+    def is_recorded_now(self) -> bool:
         """Whether the reading shown is written down already."""
-        judged, outline, shown = self._judged, self.outline, self._shown
-        if judged is None or outline is None or shown is None:
+        judged, outline, model = self._judged, self.outline, self._model
+        if judged is None or outline is None or model is None:
             return False
-        return is_recorded(shown, outline, judged.verdict)
+        return is_recorded(model, outline, judged.verdict)
 
     def _drawn(self, outline: OutlineId, changes: Changes) -> None:
         self._drawn_now = outline
-        self._given.edits.happened.emit(changes)
+        self._context.edits.happened.emit(changes)
 
     def _outline_under(self, stroke: OutlineStroke) -> OutlineId | None:
-        outlines = () if self._shown is None else self._shown.outlines
+        outlines = () if self._model is None else self._model.outlines
         for one in outlines:
             if stroke_overlaps(stroke, shapes.outline_from_json(one.polygons)):
                 return one.id
@@ -256,7 +256,7 @@ class OutlineController(QObject):
             return
         self.strokes = strokes
         self.layers.strokes.strokes = strokes
-        outline, catalog = self.chosen, self._given.catalog
+        outline, catalog = self.chosen, self._context.catalog
         written = strokes_to_json(strokes, second_light=self.second_light)
         self._ask()
         self._write(lambda: catalog.outlines.change(outline, strokes=written))
@@ -272,17 +272,17 @@ class OutlineController(QObject):
             return verb()
 
         self._writing += 1
-        self._given.jobs.edit(
+        self._context.jobs.edit(
             lambda _job: write(), done=self._written, failed=self._not_written, owner=self
         )
 
     def _written(self, changes: Changes) -> None:
         self._writing -= 1
-        self._given.edits.happened.emit(changes)
+        self._context.edits.happened.emit(changes)
 
     def _not_written(self, error: Exception) -> None:
         self._writing -= 1
-        self._given.notices.trouble(error)
+        self._context.notices.trouble(error)
 
     def _follow_chosen(self) -> None:
         """Take the chosen outline as it is now; leave it when it is gone."""
@@ -324,22 +324,22 @@ class OutlineController(QObject):
         )
 
     def _second(self) -> SecondLight | None:
-        siblings = () if self._shown is None else self._shown.siblings
+        siblings = () if self._model is None else self._model.siblings
         other = next((one for one in siblings if one.id == self.second_light), None)
         if other is None:
             return None
-        pictures = self._given.catalog.pictures
+        pictures = self._context.catalog.pictures
         return SecondLight(photograph=other.id, pixels=lambda: pictures.full(other))
 
     def _offer_lights(self, held: str) -> None:
         """Offer the photographs of the same stage and size: a second light on the same view."""
-        if self._shown is None:
+        if self._model is None:
             return
-        here = self._shown.photograph
+        here = self._model.photograph
         alike = (here.stage, here.width, here.height)
         others = [
             (one.id, title_of(one) + (f", {one.caption}" if one.caption else ""))
-            for one in self._shown.siblings
+            for one in self._model.siblings
             if one.id != here.id
             and (one.stage, one.width, one.height) == alike
             and one.view == here.view
@@ -348,11 +348,11 @@ class OutlineController(QObject):
 
     def _show_judged(self, judged: JudgingResult) -> None:
         QTimer.singleShot(0, self._answered.set)
-        if judged.asked.key != self.chosen:
+        if judged.request.key != self.chosen:
             return
         self._judged = judged
         self._show_layers(judged)
-        self._panel.show_judged(judged, self._beside())
+        self._panel.show_judged(judged, self._details())
         self.changed.emit()
 
     def _show_refusal(self, error: Exception) -> None:
@@ -360,9 +360,9 @@ class OutlineController(QObject):
         self._judged = None
         self._show_layers(None)
         if isinstance(error, PlanebenchError):
-            self._panel.show_refusal(error.happened, error.remedy, self._beside())
+            self._panel.show_refusal(error.happened, error.remedy, self._details())
         else:
-            self._given.notices.trouble(error)
+            self._context.notices.trouble(error)
         self.changed.emit()
 
     def _show_layers(self, judged: JudgingResult | None) -> None:
@@ -372,7 +372,7 @@ class OutlineController(QObject):
         self.repaint.emit()
 
     def _show_others(self) -> None:
-        outlines = () if self._shown is None else self._shown.outlines
+        outlines = () if self._model is None else self._model.outlines
         self.layers.others = [
             EditableOutline.of(shapes.outline_from_json(one.polygons))
             for one in outlines
@@ -380,20 +380,20 @@ class OutlineController(QObject):
         ]
         self.repaint.emit()
 
-    def _line(self, shown: PhotographModel, outline: Outline) -> OutlineSummary:
-        share = recorded_share(shown.tool, outline)
+    def _line(self, model: PhotographModel, outline: Outline) -> OutlineSummary:
+        share = recorded_share(model.tool, outline)
         judged = self._judged
-        if judged is not None and judged.asked.key == outline.id:
+        if judged is not None and judged.request.key == outline.id:
             share = share_of(judged.verdict) or share
         told = "" if share is None else format_percent(share)
-        return OutlineSummary(outline=outline.id, words=shown.outline_words(outline), share=told)
+        return OutlineSummary(outline=outline.id, words=model.outline_words(outline), share=told)
 
-    def _beside(self) -> ReadingDetails:
-        outline, shown = self.outline, self._shown
-        if outline is None or shown is None:
+    def _details(self) -> ReadingDetails:
+        outline, model = self.outline, self._model
+        if outline is None or model is None:
             return ReadingDetails(rust=False, by_eye=None, by_eye_words="", area_text="")
-        by_eye, words = estimate_of(shown, outline)
-        measured = area_of(self._shape, shown.photograph)
+        by_eye, words = estimate_of(model, outline)
+        measured = area_of(self._shape, model.photograph)
         judged, rust = self._judged, outline.finish == RUST
         return ReadingDetails(
             rust=rust,
@@ -402,5 +402,5 @@ class OutlineController(QObject):
             area_text=describe_area(
                 measured, None if judged is None else judged.verdict, rust=rust
             ),
-            whole=None if judged is None else summarize_surface(shown, outline, judged.verdict),
+            whole=None if judged is None else summarize_surface(model, outline, judged.verdict),
         )

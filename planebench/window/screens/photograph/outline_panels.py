@@ -46,7 +46,7 @@ class OutlinesPanel(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.rows: dict[OutlineId, SidePanelRow] = {}
-        self._shown: tuple[object, ...] = ()
+        self._model: tuple[object, ...] = ()
         column = margin_free_column(self, 4)
         column.addWidget(small_label("Outlines on this photograph"))
         self._none = Label(
@@ -68,9 +68,9 @@ class OutlinesPanel(QWidget):
 
     def show_lines(self, lines: Sequence[OutlineSummary], chosen: OutlineId | None) -> None:
         """Show these outlines."""
-        if (tuple(lines), chosen) == self._shown:
+        if (tuple(lines), chosen) == self._model:
             return
-        self._shown = (tuple(lines), chosen)
+        self._model = (tuple(lines), chosen)
         held = next((key for key, row in self.rows.items() if row.hasFocus()), None)
         clear_layout(self._list)
         self.rows = {}
@@ -145,17 +145,17 @@ class DrawPanel(QWidget):
         """The surface to outline and the finish it is judged for; None if there is none."""
         return self._offered.get(self.surface.held)
 
-    def offer(self, shown: PhotographModel) -> None:
+    def offer(self, model: PhotographModel) -> None:
         """Offer the surfaces of the tool; held is one without an outline that this view shows.
 
         Rust comes last, on bare metal too of which nothing was read yet.
         """
-        choices = _choices(shown)
+        choices = _choices(model)
         self._offered = {one.key: one.wanted for one in choices}
-        fresh = _fresh(choices, shown)
+        fresh = _fresh(choices, model)
         holds = self.surface.held
         if holds not in {one.key for one in fresh}:
-            holds = _first(fresh, shown.photograph.view)
+            holds = _first(fresh, model.photograph.view)
         self.surface.offer([(one.key, one.words) for one in choices], holds=holds)
 
     def show_for(self, *, hole: bool) -> None:
@@ -184,16 +184,16 @@ class DrawPanel(QWidget):
         self.line_chosen.emit(kind)
 
 
-def _choices(shown: PhotographModel) -> list[_Choice]:
+def _choices(model: PhotographModel) -> list[_Choice]:
     """Return the finishes to be outlined, then the rust on what can rust."""
-    finishes = [_choice(shown, one) for one in shown.surfaces if not one.is_bare]
-    rust = [_choice(shown, one, rust=True) for one in shown.surfaces if one.finish in _METAL]
-    return [*finishes, *rust, *(_bare_choice(one) for one in shown.bare)]
+    finishes = [_choice(model, one) for one in model.surfaces if not one.is_bare]
+    rust = [_choice(model, one, rust=True) for one in model.surfaces if one.finish in _METAL]
+    return [*finishes, *rust, *(_bare_choice(one) for one in model.bare)]
 
 
-def _fresh(choices: list[_Choice], shown: PhotographModel) -> list[_Choice]:
+def _fresh(choices: list[_Choice], model: PhotographModel) -> list[_Choice]:
     """Return those that have no outline on the photograph yet, or all."""
-    there = {_key(one.surface, one.finish) for one in shown.outlines}
+    there = {_legend(one.surface, one.finish) for one in model.outlines}
     return [one for one in choices if one.key not in there] or choices
 
 
@@ -203,11 +203,11 @@ def _first(choices: Sequence[_Choice], view: str) -> str:
     return next(iter([*seen, *(one.key for one in choices)]), "")
 
 
-def _choice(shown: PhotographModel, surface: Surface, *, rust: bool = False) -> _Choice:
+def _choice(model: PhotographModel, surface: Surface, *, rust: bool = False) -> _Choice:
     finish = RUST if rust else surface.finish
-    known = None if shown.kind is None else shown.kind.surface(surface.code)
+    known = None if model.kind is None else model.kind.surface(surface.code)
     return _Choice(
-        key=_key(surface.id, finish),
+        key=_legend(surface.id, finish),
         words=_rust_words(surface.name) if rust else _words(surface),
         wanted=(surface.id, finish),
         views=() if known is None else known.views,
@@ -216,7 +216,7 @@ def _choice(shown: PhotographModel, surface: Surface, *, rust: bool = False) -> 
 
 def _bare_choice(surface: KindSurface) -> _Choice:
     return _Choice(
-        key=_key(f"kind {surface.code}", RUST),
+        key=_legend(f"kind {surface.code}", RUST),
         words=_rust_words(surface.name),
         wanted=(surface, RUST),
         views=surface.views,
@@ -227,7 +227,7 @@ def _rust_words(name: str) -> str:
     return f"Rust, {name[:1].lower()}{name[1:]}"
 
 
-def _key(surface: str, finish: str) -> str:
+def _legend(surface: str, finish: str) -> str:
     return f"{surface}|{finish}"
 
 

@@ -56,18 +56,18 @@ def share_of(verdict: Verdict) -> Share | None:
 
 
 def new_reading(
-    shown: PhotographModel, outline: Outline, verdict: Verdict, *, strokes: int
+    model: PhotographModel, outline: Outline, verdict: Verdict, *, strokes: int
 ) -> NewReading | None:
     """Compose the reading of the outline's surface: this outline and those read before it.
 
     None where the share could not be told or the photograph is not of a tool.
     """
     share = share_of(verdict)
-    if share is None or shown.tool is None:
+    if share is None or model.tool is None:
         return None
     judged = JudgedOutline(
         outline=outline,
-        photograph=shown.photograph,
+        photograph=model.photograph,
         share=share,
         kept_px=verdict.kept_px,
         lost_px=verdict.lost_px,
@@ -76,7 +76,7 @@ def new_reading(
         map=verdict.map,
         window=verdict.window,
     )
-    return compose(Around(tool=shown.tool, kind=shown.kind, live=shown.live), judged)
+    return compose(Around(tool=model.tool, kind=model.kind, live=model.live), judged)
 
 
 def describe_area(measured: float | None, verdict: Verdict | None, *, rust: bool) -> str:
@@ -99,20 +99,20 @@ def _whole(value: float) -> str:
     return f"{value:,.0f}".replace(",", "\u202f")
 
 
-def is_recorded(shown: PhotographModel, outline: Outline, verdict: Verdict) -> bool:
+def is_recorded(model: PhotographModel, outline: Outline, verdict: Verdict) -> bool:
     """Return whether a verdict on an outline is written down already, with the area it has now.
 
     A reading that rests on an outline put in the bin since then is to be written anew.
     """
-    if shown.tool is None:
+    if model.tool is None:
         return False
-    rust, stage = outline.finish == RUST, shown.photograph.stage
-    old = shown.tool.reading(outline.surface, stage, rust=rust)
+    rust, stage = outline.finish == RUST, model.photograph.stage
+    old = model.tool.reading(outline.surface, stage, rust=rust)
     areas = () if old is None else old.areas
     written = {one.outline: _found(one) for one in areas}
     counts = (verdict.kept_px, verdict.lost_px, verdict.cannot_tell_px)
-    now = (*counts, exact_area(outline, shown.photograph))
-    return written.get(outline.id) == now and written.keys() <= shown.live.keys()
+    now = (*counts, exact_area(outline, model.photograph))
+    return written.get(outline.id) == now and written.keys() <= model.live.keys()
 
 
 def _found(area: ReadingArea) -> tuple[int, int, int, Decimal | None]:
@@ -120,14 +120,14 @@ def _found(area: ReadingArea) -> tuple[int, int, int, Decimal | None]:
 
 
 def summarize_surface(
-    shown: PhotographModel, outline: Outline, verdict: Verdict
+    model: PhotographModel, outline: Outline, verdict: Verdict
 ) -> SurfaceSummary | None:
     """Say what the surface comes to over all its photographs with this verdict among them."""
-    new = new_reading(shown, outline, verdict, strokes=0)
-    if new is None or shown.tool is None:
+    new = new_reading(model, outline, verdict, strokes=0)
+    if new is None or model.tool is None:
         return None
-    counted = count_areas(shown.tool, shown.kind, new.surface, new.areas)
-    said = measured_extent(shown.tool, shown.kind, new.areas, (new.surface, new.stage))
+    counted = count_areas(model.tool, model.kind, new.surface, new.areas)
+    said = measured_extent(model.tool, model.kind, new.areas, (new.surface, new.stage))
     words = "" if said is None else format_extent(said)
     alone = len(new.areas) == 1
     weighted = "" if len(counted.areas) <= 1 else f" {capital(format_weighting(counted))}."
@@ -157,14 +157,14 @@ def recorded_share(tool: Tool | None, outline: Outline) -> Share | None:
     return None
 
 
-def estimate_of(shown: PhotographModel, outline: Outline) -> tuple[Share | None, str]:
+def estimate_of(model: PhotographModel, outline: Outline) -> tuple[Share | None, str]:
     """Return what was said by eye of the outline's surface at this stage, and by whom."""
     rust = outline.finish == RUST
     said = [
         one
-        for one in (shown.tool.readings if shown.tool else ())
+        for one in (model.tool.readings if model.tool else ())
         if one.surface == outline.surface
-        and one.stage == shown.photograph.stage
+        and one.stage == model.photograph.stage
         and (one.finish == RUST) == rust
         and one.share.basis is Basis.BY_EYE
     ]

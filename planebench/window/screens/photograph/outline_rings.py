@@ -109,7 +109,7 @@ class EditableOutline:
             for rings in self.polygons
         ]
 
-    def take_away(self) -> bool:
+    def remove_point(self) -> bool:
         """Take the chosen point away; with its last three, a hole goes. Say if anything went."""
         if self.chosen is None:
             return False

@@ -58,12 +58,12 @@ class RingDrawing(QObject):
         """Whether there are points enough for a ring."""
         return len(self._points) >= _LEAST_POINTS
 
-    def paint(self, painter: QPainter, sight: Viewport) -> None:
+    def paint(self, painter: QPainter, viewport: Viewport) -> None:
         """Paint what is drawn, and dashed where the next click would lead."""
         if self._points and self._ahead:
             ahead = [self._points[-1], *self._ahead]
-            OutlineLayer(points=ahead, closed=False, quiet=True).paint(painter, sight)
-        OutlineLayer(points=self._points, closed=False).paint(painter, sight)
+            OutlineLayer(points=ahead, closed=False, quiet=True).paint(painter, viewport)
+        OutlineLayer(points=self._points, closed=False).paint(painter, viewport)
 
     def press(self, spot: QPointF) -> None:
         """Begin a point, or close the ring on its first one."""
@@ -71,7 +71,7 @@ class RingDrawing(QObject):
         if self.line == FREEHAND:
             self._steps.append(len(self._points))
             self._points.append(_point(spot))
-            self._told()
+            self._notify()
 
     def drag(self, spot: QPointF) -> None:
         """Draw on, freehand; else see where the line would go."""
@@ -81,7 +81,7 @@ class RingDrawing(QObject):
         self._dragged = True
         if self._away(spot, self._points[-1]) > self._view.reach() * _FREEHAND_STEP:
             self._points.append(_point(spot))
-            self._told()
+            self._notify()
 
     def release(self, spot: QPointF) -> None:
         """Set the point; a ring that came back to its first point is closed."""
@@ -114,24 +114,24 @@ class RingDrawing(QObject):
         elif key is Qt.Key.Key_Backspace or (
             key is Qt.Key.Key_Z and event.modifiers() & Qt.KeyboardModifier.ControlModifier
         ):
-            self.step_back()
+            self.undo_step()
         elif key is Qt.Key.Key_Escape:
-            self.give_up()
+            self.cancel()
         else:
             return False
         return True
 
-    def step_back(self) -> None:
+    def undo_step(self) -> None:
         """Take the last piece of the line away."""
         if self._steps:
             del self._points[self._steps.pop() :]
         self._ahead = []
-        self._told()
+        self._notify()
 
-    def give_up(self) -> None:
+    def cancel(self) -> None:
         """Leave the ring undrawn."""
         self._points, self._steps, self._ahead = [], [], []
-        self._told()
+        self._notify()
 
     def close_ring(self) -> None:
         """Close the ring by the same kind of line and hand it on; too few points stay open."""
@@ -141,7 +141,7 @@ class RingDrawing(QObject):
         if not self.accepts(ring):
             # What was drawn is not lost: the last pieces can be taken back and drawn anew.
             return
-        self.give_up()
+        self.cancel()
         self.closed.emit(ring)
 
     def _set(self, spot: QPointF) -> None:
@@ -152,7 +152,7 @@ class RingDrawing(QObject):
         self._steps.append(len(self._points))
         self._points.extend(piece)
         self._ahead = []
-        self._told()
+        self._notify()
 
     def _line_to(self, point: Point) -> list[Point]:
         """Return the points from the last one on to `point`, without the last one itself."""
@@ -167,7 +167,7 @@ class RingDrawing(QObject):
             self._ahead = line
             self._view.update()
 
-    def _told(self) -> None:
+    def _notify(self) -> None:
         self.changed.emit()
         self._view.update()
 
@@ -233,18 +233,18 @@ class OutlineTool(CanvasTool):
         """Return the chosen outline, whose points can be moved."""
         self._rings = rings
 
-    def paint(self, painter: QPainter, sight: Viewport) -> None:
+    def paint(self, painter: QPainter, viewport: Viewport) -> None:
         """Paint what is being drawn."""
         if self._in_hand:
-            self._drawer.paint(painter, sight)
+            self._drawer.paint(painter, viewport)
 
     @override
     def take(self) -> None:
         self._in_hand = True
 
     @override
-    def lay_down(self) -> None:
-        self._drawer.give_up()
+    def deactivate(self) -> None:
+        self._drawer.cancel()
         self._in_hand = False
         if self._settle.isActive():
             self._settle.stop()
@@ -292,7 +292,7 @@ class OutlineTool(CanvasTool):
         if self._drawer.key(event):
             return True
         rings = self._rings
-        if rings is None or not (self._moved_by(event, rings) or self._took_away(event, rings)):
+        if rings is None or not (self._moved_by(event, rings) or self._removed_point(event, rings)):
             return False
         self._view.update()
         return True
@@ -309,12 +309,12 @@ class OutlineTool(CanvasTool):
         self._settle.start()
         return True
 
-    def _took_away(self, event: QKeyEvent, rings: EditableOutline) -> bool:
+    def _removed_point(self, event: QKeyEvent, rings: EditableOutline) -> bool:
         """Take the chosen point away, if the key asks for it."""
         asked = event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace)
         if not asked or rings.chosen is None:
             return False
-        if rings.take_away():
+        if rings.remove_point():
             self._hand_on()
         return True
 

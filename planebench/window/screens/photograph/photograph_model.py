@@ -124,18 +124,18 @@ def whole_picture(catalog: Catalog, photograph: Photograph) -> LoadedPhotograph:
     return LoadedPhotograph(rgb=rgb, picture=Picture.of(rgb))
 
 
-def shown_pins(shown: PhotographModel) -> tuple[dict[int, PinId], tuple[photo_view.ViewPin, ...]]:
+def view_pins(model: PhotographModel) -> tuple[dict[int, PinId], tuple[photo_view.ViewPin, ...]]:
     """Return the pins as a view shows them, and which pin each number stands for."""
-    subjects = {subject.key: subject for subject in subjects_of(shown.tool)}
+    subjects = {subject.key: subject for subject in subjects_of(model.tool)}
     ids: dict[int, PinId] = {}
     pins = []
-    for pin in shown.pins:
+    for pin in model.pins:
         subject = subjects.get(pin.defect or pin.evidence or "")
         if subject is None:
             continue
         number = int(subject.mark) if pin.defect else _EVIDENCE_FROM + len(ids)
         ids[number] = pin.id
-        pins.append(_view_pin(shown.photograph, pin, number, subject))
+        pins.append(_view_pin(model.photograph, pin, number, subject))
     return ids, tuple(pins)
 
 
@@ -161,22 +161,22 @@ def balloon_for(spot: QPointF, photograph: Photograph) -> tuple[float, float]:
     return min(max(x, 0.0), wide - 1.0), min(max(y, 0.0), high - 1.0)
 
 
-def other_stage(shown: PhotographModel) -> Photograph | None:
+def other_stage(model: PhotographModel) -> Photograph | None:
     """Return the photograph that this one is paired with, else one of its view at the other end."""
-    if shown.tool is None:
+    if model.tool is None:
         return None
-    here = shown.photograph.id
-    pair = next((one for one in shown.tool.pairs if here in {one.before, one.after}), None)
+    here = model.photograph.id
+    pair = next((one for one in model.tool.pairs if here in {one.before, one.after}), None)
     if pair is None:
-        return _alike_at_other_end(shown)
+        return _alike_at_other_end(model)
     wanted = pair.after if here == pair.before else pair.before
-    return next((one for one in shown.siblings if one.id == wanted), None)
+    return next((one for one in model.siblings if one.id == wanted), None)
 
 
-def _alike_at_other_end(shown: PhotographModel) -> Photograph | None:
-    here = shown.photograph
+def _alike_at_other_end(model: PhotographModel) -> Photograph | None:
+    here = model.photograph
     if not here.view:
         return None
     stage = Stage.AS_FOUND if here.stage is Stage.FINISHED else Stage.FINISHED
-    alike = (one for one in shown.siblings if one.view == here.view and one.stage is stage)
+    alike = (one for one in model.siblings if one.view == here.view and one.stage is stage)
     return next(alike, None)

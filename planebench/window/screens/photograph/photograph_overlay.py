@@ -16,7 +16,7 @@ from planebench.window.pieces.photo_layers import MaskLayer
 from planebench.window.pieces.viewport import Viewport
 from planebench.window.screens.photograph.judging import CANNOT_TELL, KEPT, LOST, JudgingResult, Map
 from planebench.window.screens.photograph.outline_rings import EditableOutline
-from planebench.window.screens.photograph.stroke_tool import StrokesLayer, judged_word
+from planebench.window.screens.photograph.stroke_tool import StrokesLayer, area_word
 from planebench.window.tokens import ON_PHOTOGRAPH
 
 _HATCHES = {KEPT: Hatch.KEPT, LOST: Hatch.LOST, CANNOT_TELL: Hatch.CANNOT_TELL}
@@ -25,7 +25,7 @@ _HATCHES = {KEPT: Hatch.KEPT, LOST: Hatch.LOST, CANNOT_TELL: Hatch.CANNOT_TELL}
 class PaintedTool(Protocol):
     """Something that a means paints while it is in hand."""
 
-    def paint(self, painter: QPainter, sight: Viewport) -> None:
+    def paint(self, painter: QPainter, viewport: Viewport) -> None:
         """Paint in screen pixels."""
 
 
@@ -37,7 +37,7 @@ class PhotographOverlay(Layer):
         self.chosen: EditableOutline | None = None
         self.points_shown = False
         self.others: list[EditableOutline] = []
-        self.in_hand: list[PaintedTool] = []
+        self.active: list[PaintedTool] = []
         self._masks: list[MaskLayer] = []
 
     def show_judged(self, judged: JudgingResult | None) -> None:
@@ -51,18 +51,18 @@ class PhotographOverlay(Layer):
             self._masks.append(MaskLayer(_image(mask), _HATCHES[code], size, corner))
 
     @override
-    def paint(self, painter: QPainter, sight: Viewport) -> None:
+    def paint(self, painter: QPainter, viewport: Viewport) -> None:
         for mask in self._masks:
-            mask.paint(painter, sight)
+            mask.paint(painter, viewport)
         for rings in self.others:
             for layer in rings.layers(quiet=True):
-                layer.paint(painter, sight)
+                layer.paint(painter, viewport)
         if self.chosen is not None:
             for layer in self.chosen.layers(plain=not self.points_shown):
-                layer.paint(painter, sight)
-        self.strokes.paint(painter, sight)
-        for painted in self.in_hand:
-            painted.paint(painter, sight)
+                layer.paint(painter, viewport)
+        self.strokes.paint(painter, viewport)
+        for painted in self.active:
+            painted.paint(painter, viewport)
 
 
 def _image(mask: Map) -> QImage:
@@ -83,16 +83,16 @@ class HatchLegend(QWidget):
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.setAccessibleName("What the hatching means")
-        self._told: dict[Hatch, str] = {}
+        self._notify: dict[Hatch, str] = {}
         self.show_words(rust=False)
         self.hide()
 
     def show_words(self, *, rust: bool) -> None:
         """Say what the hatches stand for: a finish kept and lost, or metal clean and rusted."""
-        self._told = {hatch: judged_word(hatch, rust=rust) for hatch in _LEGEND}
-        self.setAccessibleDescription(", ".join(self._told.values()))
+        self._notify = {hatch: area_word(hatch, rust=rust) for hatch in _LEGEND}
+        self.setAccessibleDescription(", ".join(self._notify.values()))
         measure = QFontMetricsF(text_font())
-        texts = sum(measure.horizontalAdvance(word) for word in self._told.values())
+        texts = sum(measure.horizontalAdvance(word) for word in self._notify.values())
         each = _SWATCH[0] + _GAP
         wide = texts + each * len(_LEGEND) + _BETWEEN * (len(_LEGEND) - 1) + 2 * _EDGE
         self.setFixedSize(round(wide) + 1, _HIGH)
@@ -105,7 +105,7 @@ class HatchLegend(QWidget):
         measure = QFontMetricsF(text_font())
         painter.setFont(text_font())
         left = float(_EDGE)
-        for hatch, word in self._told.items():
+        for hatch, word in self._notify.items():
             swatch = QRectF(left, (_HIGH - _SWATCH[1]) / 2, *_SWATCH)
             painter.fillRect(swatch, QColor(ON_PHOTOGRAPH.shade))
             for brush in photo_brushes(hatch):

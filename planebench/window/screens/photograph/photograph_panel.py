@@ -74,12 +74,12 @@ class AboutPanel(QWidget):
 class PinsPanel(QWidget):
     """A row for each defect and sign; the chosen one is set by the next click with the pin.
 
-    Signals: `chosen(str)` with the key of a subject; `take_off_wanted(str)` by Delete on its row;
+    Signals: `chosen(str)` with the key of a subject; `remove_wanted(str)` by Delete on its row;
     `record_wanted()` to write down defects or signs.
     """
 
     chosen = Signal(str)
-    take_off_wanted = Signal(str)
+    remove_wanted = Signal(str)
     record_wanted = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -125,7 +125,7 @@ class PinsPanel(QWidget):
             row = SidePanelRow(subject.words, remark, balloon_mark(subject.mark, lit=lit))
             row.setChecked(lit)
             row.clicked.connect(lambda _on=False, key=subject.key: self.chosen.emit(key))
-            row.delete_wanted.connect(lambda key=subject.key: self.take_off_wanted.emit(key))
+            row.delete_wanted.connect(lambda key=subject.key: self.remove_wanted.emit(key))
             add_and_show(self._list, row)
             self._rows[subject.key] = row
         if had_focus in self._rows:
@@ -139,9 +139,9 @@ class PinsPanel(QWidget):
 
 
 class PhotographPanel(SidePanel):
-    """Signals: `write_wanted()`, `pair_wanted()`, `carry_wanted()`."""
+    """Signals: `record_reading_wanted()`, `pair_wanted()`, `carry_wanted()`."""
 
-    write_wanted = Signal()
+    record_reading_wanted = Signal()
     pair_wanted = Signal()
     carry_wanted = Signal()
 
@@ -162,7 +162,7 @@ class PhotographPanel(SidePanel):
         self._can_carry = False
         self._can_write = False
         self._lay_out()
-        self._write.clicked.connect(self.write_wanted)
+        self._write.clicked.connect(self.record_reading_wanted)
         self._carry.clicked.connect(self.carry_wanted)
         self._pair.clicked.connect(self.pair_wanted)
         self.show_panels("", chosen=False)
@@ -182,20 +182,20 @@ class PhotographPanel(SidePanel):
         self.foot.addLayout(upper)
         self.foot.addLayout(lower)
 
-    def show_partner(self, shown: PhotographModel, partner: Photograph | None) -> None:
+    def show_partner(self, model: PhotographModel, partner: Photograph | None) -> None:
         """Know the photograph of the same view at the other stage."""
         self._partner = partner
-        self._pair.setVisible(shown.tool is not None)
-        before = shown.photograph.stage is not Stage.FINISHED
-        self._can_carry = partner is not None and before and bool(shown.outlines)
+        self._pair.setVisible(model.tool is not None)
+        before = model.photograph.stage is not Stage.FINISHED
+        self._can_carry = partner is not None and before and bool(model.outlines)
         if partner is not None:
             self._carry.set_words(f"Carry to the one {STAGE_WORDS[partner.stage]}")
 
-    def offer_surfaces(self, shown: PhotographModel) -> None:
+    def offer_surfaces(self, model: PhotographModel) -> None:
         """Offer the surfaces that can be outlined."""
-        self.draw.offer(shown)
+        self.draw.offer(model)
 
-    def show_can_write(self, *, can: bool, written: bool) -> None:
+    def show_can_record(self, *, can: bool, written: bool) -> None:
         """Return whether there is a reading to be written down, or written already."""
         self._can_write = can
         self._write.set_disabled_reason("It is written down already" if written else "")

@@ -21,7 +21,7 @@ class CanvasTool(QObject):
     def take(self) -> None:
         """Be taken in hand."""
 
-    def lay_down(self) -> None:
+    def deactivate(self) -> None:
         """Be laid down; what is unfinished goes."""
 
     def press(self, spot: QPointF, modifiers: Qt.KeyboardModifier) -> None:
@@ -51,18 +51,18 @@ _NEAR = 8.0
 class PhotographView(PhotoView):
     """A photograph with a means in hand, or none: then the pointer moves it and chooses pins.
 
-    Signals: `letter(str)` for a letter or bracket that no means took; `laid_down()` when Esc lays
+    Signals: `letter(str)` for a letter or bracket that no means took; `deactivated()` when Esc lays
     down what is in hand; `entered()` by Enter; `pin_off_wanted(int)` by Delete.
     """
 
     letter = Signal(str)
-    laid_down = Signal()
+    deactivated = Signal()
     entered = Signal()
     pin_off_wanted = Signal(int)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent, movable_pins=True)
-        self._means: CanvasTool | None = None
+        self._tool: CanvasTool | None = None
         self.pressed.connect(self._press)
         self.dragged.connect(self._drag)
         self.released.connect(self._release)
@@ -70,37 +70,37 @@ class PhotographView(PhotoView):
         self.double_clicked.connect(self._double)
 
     @property
-    def means(self) -> CanvasTool | None:
+    def tool(self) -> CanvasTool | None:
         """What is in hand."""
-        return self._means
+        return self._tool
 
-    def take(self, means: CanvasTool | None) -> None:
+    def take(self, tool: CanvasTool | None) -> None:
         """Take a means in hand, laying down the one before it."""
-        if self._means is not None:
-            self._means.lay_down()
-        self._means = means
-        self.hand = means is None
-        self.setCursor(Qt.CursorShape.ArrowCursor if means is None else Qt.CursorShape.CrossCursor)
-        if means is not None:
-            means.take()
+        if self._tool is not None:
+            self._tool.deactivate()
+        self._tool = tool
+        self.left_drag_pans = tool is None
+        self.setCursor(Qt.CursorShape.ArrowCursor if tool is None else Qt.CursorShape.CrossCursor)
+        if tool is not None:
+            tool.take()
         self.update()
 
     def reach(self) -> float:
         """Return how near a point the pointer must be to hold it, in pixels of the photograph."""
-        return _NEAR / self.sight.zoom
+        return _NEAR / self.viewport.zoom
 
     def seen_px(self) -> float:
         """Return half the shorter side of what is seen, in pixels of the photograph."""
         room = self.room()
-        return min(room.width(), room.height()) / self.sight.zoom / 2
+        return min(room.width(), room.height()) / self.viewport.zoom / 2
 
     @override
     def event(self, event: QEvent) -> bool:
         if event.type() is QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
-            means = self._means
+            tool = self._tool
             stepping = event.matches(QKeySequence.StandardKey.Undo)
-            if means is not None and (
-                event.key() == Qt.Key.Key_Escape or (stepping and means.unfinished)
+            if tool is not None and (
+                event.key() == Qt.Key.Key_Escape or (stepping and tool.unfinished)
             ):
                 event.accept()
                 return True
@@ -108,11 +108,11 @@ class PhotographView(PhotoView):
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        means = self._means
-        if means is not None and means.key(event):
+        tool = self._tool
+        if tool is not None and tool.key(event):
             return
-        if means is not None and event.key() == Qt.Key.Key_Escape:
-            self.laid_down.emit()
+        if tool is not None and event.key() == Qt.Key.Key_Escape:
+            self.deactivated.emit()
         elif not self._tell(event):
             super().keyPressEvent(event)
 
@@ -121,8 +121,8 @@ class PhotographView(PhotoView):
         key = Qt.Key(event.key())
         if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self.entered.emit()
-        elif key is Qt.Key.Key_Delete and self.lit_pin is not None:
-            self.pin_off_wanted.emit(self.lit_pin)
+        elif key is Qt.Key.Key_Delete and self.highlighted_pin is not None:
+            self.pin_off_wanted.emit(self.highlighted_pin)
         elif not event.modifiers() and event.text().upper() in _LETTERS:
             self.letter.emit(event.text().upper())
         else:
@@ -135,24 +135,24 @@ class PhotographView(PhotoView):
         super().mousePressEvent(event)
 
     def _press(self, spot: QPointF, modifiers: Qt.KeyboardModifier) -> None:
-        if self._means is not None:
-            self._means.press(spot, modifiers)
+        if self._tool is not None:
+            self._tool.press(spot, modifiers)
 
     def _drag(self, spot: QPointF, modifiers: Qt.KeyboardModifier) -> None:
-        if self._means is not None:
-            self._means.drag(spot, modifiers)
+        if self._tool is not None:
+            self._tool.drag(spot, modifiers)
 
     def _release(self, spot: QPointF, modifiers: Qt.KeyboardModifier) -> None:
-        if self._means is not None:
-            self._means.release(spot, modifiers)
+        if self._tool is not None:
+            self._tool.release(spot, modifiers)
 
     def _hover(self, spot: QPointF) -> None:
-        if self._means is not None:
-            self._means.hover(spot)
+        if self._tool is not None:
+            self._tool.hover(spot)
 
     def _double(self, spot: QPointF) -> None:
-        if self._means is not None:
-            self._means.double(spot)
+        if self._tool is not None:
+            self._tool.double(spot)
 
 
 _LETTERS = frozenset("OHKLTMSPURGNW[]")

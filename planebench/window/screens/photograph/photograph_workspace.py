@@ -19,7 +19,7 @@ from planebench.window.screens.photograph.stroke_tool import (
     KINDS,
     Brush,
     StrokeTool,
-    judged_word,
+    area_word,
 )
 
 CANVAS_TOOLS = {
@@ -38,40 +38,40 @@ _SLIP_EDGE = 16
 class PhotographWorkspace(QWidget):
     """The photograph with its tray.
 
-    Signals: `means_taken(str)` with the code of a means; `act_done(str)`: lift, turn, whole,
+    Signals: `tool_chosen(str)` with the code of a means; `command_chosen(str)`: lift, turn, whole,
     one_to_one.
     """
 
-    means_taken = Signal(str)
-    act_done = Signal(str)
+    tool_chosen = Signal(str)
+    command_chosen = Signal(str)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.view = PhotographView()
-        self.tray = ToolBox("Means")
+        self.tool_box = ToolBox("Means")
         self.scale = Tag("", self.view)
-        self._key = HatchLegend(self.view)
-        self._lift = self._fill_tray()
+        self._legend = HatchLegend(self.view)
+        self._brighten = self._fill_tray()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self.view, 1)
-        column.addWidget(self.tray)
-        self.tray.taken.connect(self.means_taken)
-        self.tray.done.connect(self.act_done)
+        column.addWidget(self.tool_box)
+        self.tool_box.tool_chosen.connect(self.tool_chosen)
+        self.tool_box.command_chosen.connect(self.command_chosen)
         self.view.view_changed.connect(self._place_slips)
 
-    def show_lift(self, *, lifted: bool) -> None:
+    def show_brightened(self, *, brightened: bool) -> None:
         """Show that the shadows are lifted."""
-        self.view.set_lift(lifted)
-        self._lift.setChecked(lifted)
+        self.view.set_brightened(brightened)
+        self._brighten.setChecked(brightened)
 
-    def show_key(self, *, shown: bool, rust: bool) -> None:
+    def show_legend(self, *, shown: bool, rust: bool) -> None:
         """Show what the hatching means, while there is any, and name the strokes alike."""
-        self._key.show_words(rust=rust)
+        self._legend.show_words(rust=rust)
         for code, hatch in HATCHES.items():
-            self.tray.name(code, judged_word(hatch, rust=rust))
-        self._key.setVisible(shown)
+            self.tool_box.rename(code, area_word(hatch, rust=rust))
+        self._legend.setVisible(shown)
         self._place_slips()
 
     def show_scale(self, words: str) -> None:
@@ -88,26 +88,26 @@ class PhotographWorkspace(QWidget):
 
     def _place_slips(self) -> None:
         view = self.view
-        self._key.move(_SLIP_EDGE, view.height() - self._key.height() - _SLIP_EDGE)
+        self._legend.move(_SLIP_EDGE, view.height() - self._legend.height() - _SLIP_EDGE)
         size = self.scale.sizeHint()
         self.scale.setFixedSize(size)
         left = view.width() - size.width() - _SLIP_EDGE
         self.scale.move(left, view.height() - size.height() - _SLIP_EDGE)
 
     def _fill_tray(self) -> ToolBoxEntry:
-        tray = self.tray
+        tool_box = self.tool_box
         for letter, (code, words, icon) in CANVAS_TOOLS.items():
             if letter in "KM":
-                tray.add_rule()
-            tray.add_means(code, words, icon, letter)
-        tray.add_rule()
-        lift = tray.add_title_button("lift", "lift", letter="U")
-        lift.setCheckable(True)
-        tray.add_title_button("turn", "turn", letter="R")
-        tray.add_stretch()
-        tray.add_title_button("whole", "whole", letter="0")
-        tray.add_title_button("one_to_one", "1:1", letter="1")
-        return lift
+                tool_box.add_rule()
+            tool_box.add_tool(code, words, icon, letter)
+        tool_box.add_rule()
+        brighten = tool_box.add_command("lift", "lift", letter="U")
+        brighten.setCheckable(True)
+        tool_box.add_command("turn", "turn", letter="R")
+        tool_box.add_stretch()
+        tool_box.add_command("whole", "whole", letter="0")
+        tool_box.add_command("one_to_one", "1:1", letter="1")
+        return brighten
 
 
 _NEEDS_OUTLINE = frozenset({"hole", *KINDS})
@@ -160,26 +160,26 @@ class CanvasTools(QObject):
         for stroker in self._strokers.values():
             stroker.stroked.connect(outlines.stroke)
 
-    def take(self, code: str) -> str:
+    def activate(self, code: str) -> str:
         """Take a means in hand, or none for an empty code; say why if it can't be taken."""
         if code in _NEEDS_OUTLINE and self._outlines.chosen is None:
             first = next(iter(self._outlines.lines()), None)
             if first is None:
-                self.lay_down()
+                self.deactivate()
                 return "No outline is chosen."
             self._outlines.choose(first.outline)
         self.code = code
         self._view.take(self._all.get(code))
         layers = self._outlines.layers
         layers.points_shown = code in self._outliners
-        means = self._all.get(code)
-        layers.in_hand = [means] if isinstance(means, _PAINTING) else []
+        tool = self._all.get(code)
+        layers.active = [tool] if isinstance(tool, _PAINTING) else []
         self._view.update()
         return ""
 
-    def lay_down(self) -> None:
+    def deactivate(self) -> None:
         """Lay down what is in hand."""
-        self.take("")
+        self.activate("")
 
     def set_line(self, line: str) -> None:
         """Draw by another kind of line from the next point on."""

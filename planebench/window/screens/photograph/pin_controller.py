@@ -12,7 +12,7 @@ from planebench.window.pieces import photo_view
 from planebench.window.screens.photograph.photograph_model import (
     PhotographModel,
     balloon_for,
-    shown_pins,
+    view_pins,
 )
 from planebench.window.screens.photograph.photograph_panel import PinsPanel
 from planebench.window.screens.photograph.photograph_view import PhotographView
@@ -24,32 +24,32 @@ class PinController(QObject):
     set_wanted = Signal()
 
     def __init__(
-        self, given: ScreenContext, view: PhotographView, panel: PinsPanel, parent: QObject
+        self, context: ScreenContext, view: PhotographView, panel: PinsPanel, parent: QObject
     ) -> None:
         super().__init__(parent)
         self.chosen = ""
-        self._given = given
+        self._context = context
         self._view = view
         self._panel = panel
-        self._shown: PhotographModel | None = None
+        self._model: PhotographModel | None = None
         self._ids: dict[int, PinId] = {}
         self._pins: tuple[photo_view.ViewPin, ...] = ()
         self._hidden = False
         panel.chosen.connect(self.choose)
-        panel.take_off_wanted.connect(self._take_off_subject)
+        panel.remove_wanted.connect(self._remove_subject)
         view.pin_chosen.connect(self._pin_chosen)
         view.pin_moved.connect(self._move)
-        view.pin_off_wanted.connect(self._take_off)
+        view.pin_off_wanted.connect(self._remove)
 
     @property
     def subjects(self) -> tuple[Subject, ...]:
         """What pins can show."""
-        return subjects_of(self._shown.tool) if self._shown else ()
+        return subjects_of(self._model.tool) if self._model else ()
 
-    def show(self, shown: PhotographModel) -> None:
+    def show(self, model: PhotographModel) -> None:
         """Take over what the catalog has."""
-        self._shown = shown
-        self._ids, self._pins = shown_pins(shown)
+        self._model = model
+        self._ids, self._pins = view_pins(model)
         if self.chosen not in {subject.key for subject in self.subjects}:
             self.chosen = ""
         self._show()
@@ -77,32 +77,32 @@ class PinController(QObject):
     def place(self, spot: QPointF) -> None:
         """Set the chosen subject's pin; one that was here moves."""
         subject = next((one for one in self.subjects if one.key == self.chosen), None)
-        if self._shown is None or subject is None:
+        if self._model is None or subject is None:
             return
-        photograph, catalog = self._shown.photograph, self._given.catalog
+        photograph, catalog = self._model.photograph, self._context.catalog
         wide, high = photograph.width, photograph.height
         x, y = min(max(spot.x() / wide, 0.0), 1.0), min(max(spot.y() / high, 0.0), 1.0)
         balloon = balloon_for(spot, photograph)
         where = Spot(x=x, y=y, balloon_x=balloon[0] / wide, balloon_y=balloon[1] / high)
         defect, evidence = subject.defect, subject.evidence
         if defect is not None:
-            self._given.jobs.edit(
+            self._context.jobs.edit(
                 lambda _job: catalog.pins.add_defect(photograph.id, defect, where).changes,
-                done=self._given.edits.happened.emit,
+                done=self._context.edits.happened.emit,
             )
         elif evidence is not None:
-            self._given.jobs.edit(
+            self._context.jobs.edit(
                 lambda _job: catalog.pins.add_evidence(photograph.id, evidence, where).changes,
-                done=self._given.edits.happened.emit,
+                done=self._context.edits.happened.emit,
             )
 
     def _number_of(self, key: str) -> int | None:
-        pins = self._shown.pins if self._shown else ()
+        pins = self._model.pins if self._model else ()
         ids = {pin.id for pin in pins if key in {pin.defect, pin.evidence}}
         return next((number for number, pin in self._ids.items() if pin in ids), None)
 
     def _pin_chosen(self, number: int) -> None:
-        pins = self._shown.pins if self._shown else ()
+        pins = self._model.pins if self._model else ()
         wanted = self._ids.get(number)
         for pin in pins:
             if pin.id == wanted:
@@ -110,40 +110,40 @@ class PinController(QObject):
         self._show()
 
     def _move(self, pin: photo_view.ViewPin) -> None:
-        found, shown = self._ids.get(pin.number), self._shown
-        if found is None or shown is None:
+        found, model = self._ids.get(pin.number), self._model
+        if found is None or model is None:
             return
-        wide, high = shown.photograph.width, shown.photograph.height
+        wide, high = model.photograph.width, model.photograph.height
         ends = (*pin.spot, *pin.balloon)
         shares = [v / s for v, s in zip(ends, (wide, high, wide, high), strict=True)]
         x, y, balloon_x, balloon_y = (min(max(share, 0.0), 1.0) for share in shares)
         spot = Spot(x=x, y=y, balloon_x=balloon_x, balloon_y=balloon_y)
-        catalog = self._given.catalog
+        catalog = self._context.catalog
         old = next((one for one in self._pins if one.number == pin.number), None)
         if old == pin:
             return
-        self._given.jobs.edit(
-            lambda _job: catalog.pins.move(found, spot), done=self._given.edits.happened.emit
+        self._context.jobs.edit(
+            lambda _job: catalog.pins.move(found, spot), done=self._context.edits.happened.emit
         )
 
-    def _take_off(self, number: int) -> None:
-        found, catalog = self._ids.get(number), self._given.catalog
+    def _remove(self, number: int) -> None:
+        found, catalog = self._ids.get(number), self._context.catalog
         if found is not None:
-            self._view.light_pin(None)
-            self._given.jobs.edit(
-                lambda _job: catalog.pins.take_off(found), done=self._given.edits.happened.emit
+            self._view.highlight_pin(None)
+            self._context.jobs.edit(
+                lambda _job: catalog.pins.take_off(found), done=self._context.edits.happened.emit
             )
 
-    def _take_off_subject(self, key: str) -> None:
+    def _remove_subject(self, key: str) -> None:
         number = self._number_of(key)
         if number is not None:
-            self._take_off(number)
+            self._remove(number)
 
     def _show(self) -> None:
         self._view.set_pins(() if self._hidden else self._pins)
         number = self._number_of(self.chosen) if self.chosen else None
-        self._view.light_pin(number)
-        pins = self._shown.pins if self._shown else ()
+        self._view.highlight_pin(number)
+        pins = self._model.pins if self._model else ()
         pinned = {pin.defect or pin.evidence or "" for pin in pins}
         self._panel.show_subjects(self.subjects, pinned, self.chosen)
         self._say_next(number)

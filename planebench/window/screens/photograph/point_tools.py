@@ -82,10 +82,10 @@ class PointsTool(CanvasTool):
     def clear(self) -> None:
         """Take the points away."""
         self._points, self._held, self._ahead, self.label = [], None, None, ""
-        self._told()
+        self._notify()
 
     @override
-    def lay_down(self) -> None:
+    def deactivate(self) -> None:
         self.clear()
 
     @override
@@ -97,13 +97,13 @@ class PointsTool(CanvasTool):
             self._points.append((spot.x(), spot.y()))
             self._held = len(self._points) - 1
         self._ahead = None
-        self._told()
+        self._notify()
 
     @override
     def drag(self, spot: QPointF, modifiers: Qt.KeyboardModifier) -> None:
         if self._held is not None:
             self._points[self._held] = (spot.x(), spot.y())
-            self._told()
+            self._notify()
 
     @override
     def hover(self, spot: QPointF) -> None:
@@ -114,30 +114,30 @@ class PointsTool(CanvasTool):
     def key(self, event: QKeyEvent) -> bool:
         taken = self._step_back(event) or self._nudge(event)
         if taken:
-            self._told()
+            self._notify()
         return taken
 
-    def paint(self, painter: QPainter, sight: Viewport) -> None:
+    def paint(self, painter: QPainter, viewport: Viewport) -> None:
         """Paint the points and what they span, with its figure on a slip of paper."""
         ahead = [] if self._ahead is None else [self._ahead]
-        spots = [sight.to_view(QPointF(*point)) for point in (*self._points, *ahead)]
+        spots = [viewport.to_screen(QPointF(*point)) for point in (*self._points, *ahead)]
         if not spots:
             return
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         for color, wide in ((ON_PHOTOGRAPH.shade, 4.0), (ON_PHOTOGRAPH.outline, 2.0)):
             painter.setPen(QPen(QColor(color), wide))
-            self._paint_shape(painter, spots, sight)
+            self._paint_shape(painter, spots, viewport)
         if self.label:
             middle = sum(spots, QPointF()) / len(spots)
-            _paint_label(painter, self._below_circle(sight) or middle, self.label)
+            _paint_label(painter, self._below_circle(viewport) or middle, self.label)
 
-    def _paint_shape(self, painter: QPainter, spots: list[QPointF], sight: Viewport) -> None:
+    def _paint_shape(self, painter: QPainter, spots: list[QPointF], viewport: Viewport) -> None:
         if self._shape in _TICKED and len(spots) > 1:
             _paint_ticked(painter, spots)
             return
         if self._shape == CIRCLE:
-            self._paint_circle(painter, sight)
+            self._paint_circle(painter, viewport)
         else:
             closed = [*spots, spots[0]] if self._shape == RECTANGLE else spots
             painter.drawPolyline(QPolygonF(closed))
@@ -145,17 +145,17 @@ class PointsTool(CanvasTool):
             painter.drawLine(spot - QPointF(_CROSS, 0), spot + QPointF(_CROSS, 0))
             painter.drawLine(spot - QPointF(0, _CROSS), spot + QPointF(0, _CROSS))
 
-    def _paint_circle(self, painter: QPainter, sight: Viewport) -> None:
-        circle = self._circle(sight)
+    def _paint_circle(self, painter: QPainter, viewport: Viewport) -> None:
+        circle = self._circle(viewport)
         if circle is not None:
             painter.drawEllipse(circle[0], circle[1], circle[1])
 
-    def _below_circle(self, sight: Viewport) -> QPointF | None:
+    def _below_circle(self, viewport: Viewport) -> QPointF | None:
         """Return the lowest place of the circle in the view, if there is one."""
-        circle = self._circle(sight)
+        circle = self._circle(viewport)
         return None if circle is None else circle[0] + QPointF(0, circle[1])
 
-    def _circle(self, sight: Viewport) -> tuple[QPointF, float] | None:
+    def _circle(self, viewport: Viewport) -> tuple[QPointF, float] | None:
         """Return the circle's middle and radius in the view; None if there is none, or not yet."""
         points = self.points
         if self._shape != CIRCLE or points is None:
@@ -164,7 +164,9 @@ class PointsTool(CanvasTool):
             middle, radius = circle_through(points)
         except ValueError:
             return None
-        return sight.to_view(QPointF(float(middle[0]), float(middle[1]))), radius * sight.zoom
+        return viewport.to_screen(
+            QPointF(float(middle[0]), float(middle[1]))
+        ), radius * viewport.zoom
 
     def _near(self, spot: QPointF) -> int | None:
         reach = self._view.reach()
@@ -194,7 +196,7 @@ class PointsTool(CanvasTool):
         self._points[self._held] = (x + way[0] * far, y + way[1] * far)
         return True
 
-    def _told(self) -> None:
+    def _notify(self) -> None:
         self.changed.emit()
         self._view.update()
 

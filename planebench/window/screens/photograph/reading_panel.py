@@ -30,7 +30,7 @@ from planebench.window.screens.photograph.outline_reading import (
     SurfaceSummary,
     share_of,
 )
-from planebench.window.screens.photograph.stroke_tool import HATCHES, judged_word
+from planebench.window.screens.photograph.stroke_tool import HATCHES, area_word
 from planebench.window.tokens import tokens_now
 
 
@@ -141,14 +141,14 @@ class ReadingPanel(QWidget):
         self._dashed.hide()
         self._whole.hide()
 
-    def show_refusal(self, happened: str, remedy: str, beside: ReadingDetails) -> None:
+    def show_refusal(self, happened: str, remedy: str, details: ReadingDetails) -> None:
         """Say that the outline was not judged and why; what is told by eye stays."""
         self.show_waiting("Not judged")
         self._why.say(remedy, happened)
         self._why.show()
-        self._show_by_eye(beside, ())
+        self._show_by_eye(details, ())
 
-    def show_judged(self, judged: JudgingResult, beside: ReadingDetails) -> None:
+    def show_judged(self, judged: JudgingResult, details: ReadingDetails) -> None:
         """Show a verdict."""
         verdict = judged.verdict
         share = share_of(verdict)
@@ -159,20 +159,20 @@ class ReadingPanel(QWidget):
             self._basis.show_basis("")
             self._why.say(verdict.why_not)
         else:
-            kept = "rusted" if beside.rust else "kept"
+            kept = "rusted" if details.rust else "kept"
             self._big.setText(f"{format_percent(share)} {kept}")
             self._interval.setText(format_interval(share).strip("()"))
-            self._ratings.setText(format_ratings(judged.asked.finish, share))
+            self._ratings.setText(format_ratings(judged.request.finish, share))
             self._basis.show_basis("measured", "90% interval")
             self._basis.setAccessibleName("basis: measured, 90% interval")
         self._ratings.setVisible(share is not None and bool(self._ratings.text()))
-        self._whole.show_said(beside.whole)
-        self._show_by_eye(beside, () if share is None else (share,))
+        self._whole.show_said(details.whole)
+        self._show_by_eye(details, () if share is None else (share,))
         self._show_causes(verdict.causes)
         self._advice.say(verdict.advice)
         self._advice.setVisible(bool(verdict.advice) and share is not None)
-        self._show_area(judged, beside)
-        self._show_strokes(judged, rust=beside.rust)
+        self._show_area(judged, details)
+        self._show_strokes(judged, rust=details.rust)
 
     def _lay_out(self) -> None:
         column = margin_free_column(self)
@@ -211,11 +211,11 @@ class ReadingPanel(QWidget):
         top.addWidget(self._basis)
         return top
 
-    def _show_by_eye(self, beside: ReadingDetails, above: Sequence[Share]) -> None:
-        below = () if beside.by_eye is None else (reading_of(beside.by_eye),)
+    def _show_by_eye(self, details: ReadingDetails, above: Sequence[Share]) -> None:
+        below = () if details.by_eye is None else (reading_of(details.by_eye),)
         self._scale.show_readings(*(reading_of(share) for share in above), below=below)
-        self._dashed.setText(beside.by_eye_words)
-        self._dashed.setVisible(bool(beside.by_eye_words))
+        self._dashed.setText(details.by_eye_words)
+        self._dashed.setVisible(bool(details.by_eye_words))
 
     def _show_causes(self, causes: Sequence[Cause]) -> None:
         clear_layout(self._cause_rows)
@@ -224,7 +224,7 @@ class ReadingPanel(QWidget):
             add_and_show(self._cause_rows, _CauseRow(cause, widest))
         self._causes.setVisible(bool(causes))
 
-    def _show_area(self, judged: JudgingResult, beside: ReadingDetails) -> None:
+    def _show_area(self, judged: JudgingResult, details: ReadingDetails) -> None:
         verdict = judged.verdict
         whole = max(1, verdict.all_px)
         counted = (
@@ -233,18 +233,18 @@ class ReadingPanel(QWidget):
             (Hatch.LOST, verdict.lost_px),
         )
         parts = (
-            AreaPart(hatch=hatch, share=px / whole, word=judged_word(hatch, rust=beside.rust))
+            AreaPart(hatch=hatch, share=px / whole, word=area_word(hatch, rust=details.rust))
             for hatch, px in counted
         )
         self._area.show_parts(tuple(part for part in parts if part.share >= _TOLD_FROM))
-        self._area_words.setText(beside.area_text)
+        self._area_words.setText(details.area_text)
         for part in (self._area, self._area_title):
             part.show()
-        self._area_words.setVisible(bool(beside.area_text))
+        self._area_words.setVisible(bool(details.area_text))
 
     def _show_strokes(self, judged: JudgingResult, *, rust: bool) -> None:
         clear_layout(self._strokes)
-        strokes = judged.asked.strokes
+        strokes = judged.request.strokes
         self._strokes_remark.setText(
             f"{len(strokes)}, each judges the whole outline anew"
             if strokes
@@ -253,7 +253,7 @@ class ReadingPanel(QWidget):
         for number in reversed(range(len(strokes))):
             did = _did(judged.shares[number], judged.shares[number + 1])
             hatch = HATCHES[strokes[number].kind]
-            word = judged_word(hatch, rust=rust)
+            word = area_word(hatch, rust=rust)
             row = SidePanelRow(f"{number + 1}  {word}", did, hatch_mark(hatch))
             row.setCheckable(False)
             row.delete_wanted.connect(lambda at=number: self.stroke_off_wanted.emit(at))

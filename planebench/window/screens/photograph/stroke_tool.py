@@ -32,7 +32,7 @@ class OutlineStroke:
     radius: float
 
 
-def judged_word(hatch: Hatch, *, rust: bool) -> str:
+def area_word(hatch: Hatch, *, rust: bool) -> str:
     """Return the word for what was judged: of a finish kept and lost, of metal clean and rusted."""
     return _OF_RUST.get(hatch, hatch.value) if rust else hatch.value
 
@@ -122,18 +122,18 @@ class StrokeTool(CanvasTool):
         self._points: list[Point] = []
         self._at: QPointF | None = None
 
-    def paint(self, painter: QPainter, sight: Viewport) -> None:
+    def paint(self, painter: QPainter, viewport: Viewport) -> None:
         """Paint the stroke being drawn and the ring of the brush."""
         if self._points:
             stroke = StrokePath(
                 hatch=HATCHES[self._kind], points=tuple(self._points), wide=self._brush.wide
             )
-            StrokeLayer(strokes=(stroke,)).paint(painter, sight)
+            StrokeLayer(strokes=(stroke,)).paint(painter, viewport)
         if self._at is not None:
-            _paint_ring(painter, sight.to_view(self._at), self._brush.wide / 2)
+            _paint_ring(painter, viewport.to_screen(self._at), self._brush.wide / 2)
 
     @override
-    def lay_down(self) -> None:
+    def deactivate(self) -> None:
         self._points, self._at = [], None
 
     @override
@@ -146,7 +146,7 @@ class StrokeTool(CanvasTool):
         if not self._points:
             return
         away = spot - QPointF(*self._points[-1])
-        if away.manhattanLength() > _STEP * self._brush.wide / self._view.sight.zoom:
+        if away.manhattanLength() > _STEP * self._brush.wide / self._view.viewport.zoom:
             self._points.append((spot.x(), spot.y()))
         self._see(spot)
 
@@ -154,7 +154,7 @@ class StrokeTool(CanvasTool):
     def release(self, spot: QPointF, modifiers: Qt.KeyboardModifier) -> None:
         points, self._points = tuple(self._points), []
         if points:
-            radius = self._brush.wide / 2 / self._view.sight.zoom
+            radius = self._brush.wide / 2 / self._view.viewport.zoom
             self.stroked.emit(OutlineStroke(kind=self._kind, points=points, radius=radius))
         self._see(spot)
 
@@ -173,17 +173,17 @@ class StrokesLayer:
     def __init__(self) -> None:
         self.strokes: Sequence[OutlineStroke] = ()
 
-    def paint(self, painter: QPainter, sight: Viewport) -> None:
+    def paint(self, painter: QPainter, viewport: Viewport) -> None:
         """Paint them in the order in which they were set."""
         shown = tuple(
             StrokePath(
                 hatch=HATCHES[one.kind],
                 points=one.points,
-                wide=max(_THINNEST, 2 * one.radius * sight.zoom),
+                wide=max(_THINNEST, 2 * one.radius * viewport.zoom),
             )
             for one in self.strokes
         )
-        StrokeLayer(strokes=shown).paint(painter, sight)
+        StrokeLayer(strokes=shown).paint(painter, viewport)
 
 
 def _paint_ring(painter: QPainter, at: QPointF, radius: float) -> None:

@@ -105,7 +105,7 @@ class Pinning(QObject):
         """Ring one defect's balloon on the photograph and in the list, or none."""
         self._lit = defect
         one = self._defect(defect)
-        self._picture.view.light_pin(None if one is None else one.number)
+        self._picture.view.highlight_pin(None if one is None else one.number)
         self._defects.light(defect)
 
     def light_again(self) -> None:

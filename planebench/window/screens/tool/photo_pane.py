@@ -153,7 +153,7 @@ class PicturePane(QWidget):
             and before.photograph.sha256 == loaded.photograph.sha256
         )
         self._loaded = loaded
-        self.view.show_picture(None if loaded is None else loaded.picture, keep_sight=same)
+        self.view.show_picture(None if loaded is None else loaded.picture, keep_view=same)
         self.caption.setText(caption)
         self.view.setAccessibleName(f"Photograph: {caption or 'none yet'}")
         for act in (self.pair, self.work):
@@ -199,7 +199,7 @@ class PicturePane(QWidget):
     @override
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        if self.view.sight.fitted or self.view.sight.zoom == self._filled_zoom:
+        if self.view.viewport.fitted or self.view.viewport.zoom == self._filled_zoom:
             self._fill_view()
         self._place_tags()
 
@@ -240,7 +240,7 @@ class PicturePane(QWidget):
     def _enter(self) -> None:
         if self.setting:
             room = self.view.size()
-            self._clicked(self.view.spot_at(QPointF(room.width() / 2, room.height() / 2)))
+            self._clicked(self.view.photo_point(QPointF(room.width() / 2, room.height() / 2)))
         else:
             self.work_wanted.emit()
 
@@ -277,22 +277,22 @@ class PicturePane(QWidget):
 
     def _fill_view(self) -> None:
         """Let the photograph fill the view where little of it is cut, and no pin."""
-        sight = self.view.sight
+        viewport = self.view.viewport
         self.view.fit()
         wide, high = self._size()
         if self._loaded is None or self.view.height() < 1:
             return
         room = self.view.size()
         cover = max(room.width() / wide, room.height() / high)
-        if cover / sight.zoom > _CUT_AT_MOST:
+        if cover / viewport.zoom > _CUT_AT_MOST:
             return
-        sight.zoom_to(cover)
+        viewport.zoom_to(cover)
         seen = QRectF(0, 0, room.width(), room.height())
         ends = [point for pin in self._pins for point in (pin.spot, pin.balloon)]
-        if all(seen.contains(sight.to_view(QPointF(*end))) for end in ends):
-            self._filled_zoom = sight.zoom
+        if all(seen.contains(viewport.to_screen(QPointF(*end))) for end in ends):
+            self._filled_zoom = viewport.zoom
         else:
-            sight.fit()
+            viewport.fit()
         self.view.update()
 
     def _place_tags(self) -> None:
@@ -315,7 +315,7 @@ class PicturePane(QWidget):
         if not known:
             self._bar.show_length(0, "")
             return
-        per_mm = self.view.sight.zoom / known
+        per_mm = self.view.viewport.zoom / known
         length = max((one for one in _LENGTHS if one * per_mm <= _BAR_WIDTH), default=0)
         self._bar.show_length(length * per_mm, f"{length} mm" if length else "")
 
