@@ -5,11 +5,11 @@ import shutil
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from tests.window.screens.test_import_screen import PHOTOGRAPHS
-from tests.window.screens.test_import_watching import in_now
 
 from planebench.catalog.tools import NewTool, ToolFilter
 from tests.catalog.shots import rested, shot
+from tests.window.screens.test_import_screen import PHOTOGRAPHS
+from tests.window.screens.test_import_watching import in_now
 
 
 @pytest.fixture

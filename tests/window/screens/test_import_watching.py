@@ -6,7 +6,6 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog, QStackedWidget
-from tests.window.screens.test_import_screen import PHOTOGRAPHS
 
 from planebench.catalog.import_values import Destination
 from planebench.catalog.photo_import import import_photographs
@@ -15,6 +14,7 @@ from planebench.window import routes
 from planebench.window.screens.photo_import.photo_import_screen import PhotoImportScreen
 from planebench.window.screens.photo_import.unfiled_page import Filing
 from tests.catalog.shots import rested, shot
+from tests.window.screens.test_import_screen import PHOTOGRAPHS
 
 
 def in_now(screen):
@@ -220,7 +220,7 @@ def test_what_is_taken_back_while_the_watch_goes_on_is_counted_no_more(
     shot(folder / "1.jpg", seed=1)
     until(lambda: in_now(watching) == 1)
 
-    given.edits.happened.emit(given.catalog.history.undo())
+    given.edits.happened.emit(given.catalog.history.take_back())
     until(lambda: in_now(watching) == 0)
     assert watching.progress_page._sentence.text() == "0 new. 1 was taken back or binned since."
     assert watching._by_tool.rows == ()
@@ -377,7 +377,7 @@ def test_all_is_taken_back_with_the_tools_made_for_it_and_whatever_brought_nothi
     until(lambda: not watching.progress_page.unknown.isVisible())
     shot(folder / "2.jpg", seed=2)
     until(lambda: in_now(watching) == 2)
-    given.edits.happened.emit(given.catalog.history.undo())
+    given.edits.happened.emit(given.catalog.history.take_back())
     until(lambda: in_now(watching) == 1)
     rested((folder / "1.jpg").rename(folder / "renamed.jpg"))
     until(lambda: watching._summary.counts == (1, 1, 0))
