@@ -7,7 +7,8 @@ from decimal import Decimal
 
 from planebench.catalog.ids import BatchId, ToolId
 from planebench.catalog.tables import ToolRow
-from planebench.catalog.values import NextStep, ToolLine
+from planebench.catalog.values import ToolLine
+from planebench.trade.progress import NextStep
 from planebench.trade.shares import Share
 from planebench.trade.terms import Basis, Completeness
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import asdict
 
 from sqlalchemy import select
@@ -15,15 +15,14 @@ from planebench.catalog.records import records_of
 from planebench.catalog.reference import Kind, built_in_kinds, kind_from, name_of
 from planebench.catalog.tables import OwnKindRow, ToolRow
 from planebench.catalog.tool_dating import date_of
-from planebench.catalog.values import EvidenceEntry, Part, Photograph, Reading, Surface, Tool
-from planebench.trade.date_estimate import NOT_DATED, format_short_estimate
+from planebench.catalog.values import EvidenceEntry, Part, Reading, Surface, Tool
 from planebench.trade.dating import DatingResult
-from planebench.trade.progress import RecordFacts, completeness_by_question, next_step
-from planebench.trade.record_dating import disagrees, odd_parts_unanswered
-from planebench.trade.terms import Basis, Completeness, PartStatus, Stage, ToolStatus
+from planebench.trade.progress import RecordCounts, completeness_by_question, next_step
+from planebench.trade.record_dating import disagrees, format_made, odd_parts_unanswered
+from planebench.trade.terms import LATEST_FIRST, Basis, Completeness, PartStatus, Stage, ToolStatus
+from planebench.trade.tool_photographs import latest_photograph
 
 CHUNK = 400
-_ON_ITS_WAY = (Stage.FINISHED, Stage.DURING, Stage.AS_FOUND)
 
 
 def summarize(session: Session, tool_ids: set[str]) -> None:
@@ -53,36 +52,36 @@ def fold(text: str) -> str:
 
 def _write(row: ToolRow, tool: Tool, kind: Kind | None) -> None:
     dating = date_of(tool)
-    facts = facts_of(tool, dating, kind)
-    answers = completeness_by_question(facts)
+    counts = count_record(tool, dating, kind)
+    answers = completeness_by_question(counts)
     main, was = _main_readings(tool)
-    made, made_basis = _made(tool, dating)
+    made, made_basis = format_made(tool, dating)
     row.summary = {
         "title": _title(tool, kind),
         "subtitle": _subtitle(tool),
-        "latest_photograph": _latest(tool.photographs),
+        "latest_photograph": latest_photograph(tool.photographs),
         "main_share": share_to(None if main is None else main.share),
         "main_was": share_to(None if was is None else was.share),
         "made": made,
         "made_basis": made_basis,
         "known": [answer.value for answer in answers],
-        "next": asdict(next_step(facts)),
+        "next": asdict(next_step(counts)),
     }
-    row.lacks_finished = facts.finished == 0
-    row.lacks_date = facts.evidence_with_years == 0
-    row.lacks_measure = bool(facts.main_surface) and not facts.main_measured
+    row.lacks_finished = counts.finished == 0
+    row.lacks_date = counts.evidence_with_years == 0
+    row.lacks_measure = bool(counts.main_surface) and not counts.main_measured
     row.disagrees = answers[4] == Completeness.DISAGREES
     row.search_text = fold(" ".join(_words(tool, kind)))
 
 
-def facts_of(tool: Tool, dating: DatingResult | None, kind: Kind | None) -> RecordFacts:
+def count_record(tool: Tool, dating: DatingResult | None, kind: Kind | None) -> RecordCounts:
     """Count what has been entered of a tool."""
     asked = [part for part in tool.parts if not part.optional]
     read = [_current(tool, surface) for surface in tool.finished_surfaces]
     main = next(iter(read), None)
     odd = _odd_names(tool, dating)
     stages = Counter(photo.stage for photo in tool.photographs)
-    return RecordFacts(
+    return RecordCounts(
         status=tool.status,
         identified=any((tool.maker, tool.identified_by)),
         maker=tool.maker,
@@ -143,7 +142,7 @@ def _has_years(evidence: EvidenceEntry) -> bool:
 
 
 def _current(tool: Tool, surface: Surface) -> Reading | None:
-    readings = (tool.reading(surface.id, stage) for stage in _ON_ITS_WAY)
+    readings = (tool.reading(surface.id, stage) for stage in LATEST_FIRST)
     return next((found for found in readings if found is not None), None)
 
 
@@ -154,18 +153,6 @@ def _main_readings(tool: Tool) -> tuple[Reading | None, Reading | None]:
     now = _current(tool, main)
     was = tool.reading(main.id, Stage.AS_FOUND)
     return now, (was if was is not None and was is not now else None)
-
-
-def _made(tool: Tool, dating: DatingResult | None) -> tuple[str, str]:
-    if dating is None:
-        return NOT_DATED, ""
-    made, basis = format_short_estimate(dating.whole)
-    if disagrees(tool, dating):
-        return made, "parts disagree" if odd_parts_unanswered(tool, dating) else "signs disagree"
-    counted = sum(evidence.counts for evidence in dating.evidence)
-    if counted != 1 or made == NOT_DATED:
-        return made, basis
-    return made, f"one sign, {basis}" if dating.whole.falls_short else "one sign"
 
 
 def _title(tool: Tool, kind: Kind | None) -> str:
@@ -180,16 +167,6 @@ def _subtitle(tool: Tool) -> str:
         tool.identified_by is not None or tool.status != ToolStatus.AS_FOUND or tool.parts_seen
     )
     return "no maker’s mark seen" if looked_at else "not looked at yet"
-
-
-def _latest(photographs: Iterable[Photograph]) -> str | None:
-    order = {Stage.AS_FOUND: 0, Stage.DURING: 1, Stage.FINISHED: 2}
-    best = max(
-        photographs,
-        key=lambda photo: (order[photo.stage], photo.view == "top", -photo.position),
-        default=None,
-    )
-    return None if best is None else best.id
 
 
 def _view_without_after(tool: Tool, kind: Kind | None) -> str:

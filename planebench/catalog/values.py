@@ -24,6 +24,7 @@ from planebench.catalog.ids import (
     WorkId,
 )
 from planebench.catalog.reference import BARE
+from planebench.trade.progress import NextStep
 from planebench.trade.purchases import BatchCost
 from planebench.trade.shares import Share
 from planebench.trade.terms import Basis, Completeness, PartStatus, Stage, ToolStatus
@@ -307,19 +308,6 @@ class IssuedSheet:
     file_name: str
     fingerprint: str
     content: Json
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NextStep:
-    """What is missing next, in words; `is_act` False when nothing needs doing.
-
-    `section` is the question 1 to 7 that it belongs to, 0 for none.
-    """
-
-    words: str
-    detail: str
-    is_act: bool
-    section: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,9 +15,7 @@ from planebench.sheet.sheet_source import SheetSource
 from planebench.trade.measured_extent import format_extent
 from planebench.trade.ratings import rate_share
 from planebench.trade.shares import Share, format_interval, format_percent
-from planebench.trade.terms import BASIS_WORDS, Basis
-
-_SOLID = frozenset({Basis.MEASURED, Basis.COUNTED, Basis.READ_OFF})
+from planebench.trade.terms import BASIS_WORDS, SOLID_BASES
 
 
 def finish_of(source: SheetSource) -> tuple[FinishReading, ...]:
@@ -142,7 +140,7 @@ def _new_name(surface: Surface) -> str:
 
 
 def _certainty(share: Share) -> Certainty:
-    return Certainty.MEASURED if share.basis in _SOLID else Certainty.BY_EYE
+    return Certainty.MEASURED if share.basis in SOLID_BASES else Certainty.BY_EYE
 
 
 def _about(share: Share) -> str:
@@ -154,7 +152,7 @@ def _percent(share: object) -> float:
 
 
 def _basis(source: SheetSource, reading: Reading) -> str:
-    by = "" if reading.share.basis in _SOLID else _name_to_print(source, reading)
+    by = "" if reading.share.basis in SOLID_BASES else _name_to_print(source, reading)
     words = (BASIS_WORDS[reading.share.basis], by, source.since_when(reading))
     said = ", ".join(filter(None, words))
     if reading.new_finish is not None and reading.new_finish.value > 0:

@@ -24,7 +24,7 @@ from planebench.sheet.content import (
 from planebench.sheet.phrases import lower_first, sentence
 from planebench.sheet.sheet_source import SheetSource
 from planebench.trade.days import format_day
-from planebench.trade.terms import BASIS_WORDS, Basis, PartStatus
+from planebench.trade.terms import BASIS_WORDS, SOLID_BASES, PartStatus
 from planebench.trade.units import LengthUnit, format_inches, format_millimeters
 
 _GROUPS = (
@@ -47,8 +47,6 @@ _ASKED = ("sole_length", "sole_width", "cutter_width", "mouth_opening")
 
 Common practice, no source.
 """
-
-_ABOUT = frozenset({Basis.BY_EYE, Basis.TOLD})
 
 
 def defects_of(source: SheetSource) -> tuple[SheetDefect, ...]:
@@ -125,7 +123,7 @@ def length_figure(source: SheetSource) -> KeyFigure | None:
     inches, metric = format_inches(one.value), format_millimeters(one.value)
     inches_first = source.choices.first_unit is LengthUnit.INCH
     first, second = (inches, metric) if inches_first else (metric, inches)
-    about = "about " if one.basis in _ABOUT else ""
+    about = "about " if one.basis not in SOLID_BASES else ""
     margin = f", ± {format_millimeters(one.plus_minus)}" if one.plus_minus else ""
     return KeyFigure(
         value=about + first,
@@ -222,7 +220,7 @@ def _place(order: Sequence[str], what: str) -> int:
 def _measurement(one: Measurement) -> SheetDimension:
     row = open_list("measurements").get(one.what)
     unit = str(row.more.get("unit", "mm")) if row is not None else "mm"
-    about = "about " if one.basis in _ABOUT else ""
+    about = "about " if one.basis not in SOLID_BASES else ""
     name = _measure_name(one.what)
     if unit == "deg":
         return SheetDimension(of=name, words=f"{about}{_plain(one.value)}°{_margin(one, '°')}")

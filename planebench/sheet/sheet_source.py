@@ -17,9 +17,7 @@ from planebench.sheet.content import SheetChoices
 from planebench.trade.dating import DatingResult
 from planebench.trade.money import Currency
 from planebench.trade.ratings import RatingTables
-from planebench.trade.terms import STAGE_WORDS, PartStatus, Stage
-
-_NOW_FIRST = (Stage.FINISHED, Stage.DURING, Stage.AS_FOUND)
+from planebench.trade.terms import LATEST_FIRST, STAGE_WORDS, PartStatus, Stage
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,7 +45,7 @@ class SheetSource:
 
     def reading_now(self, surface: Surface, *, rust: bool = False) -> Reading | None:
         """Return the latest stage's reading of a surface that counts."""
-        readings = (self.tool.reading(surface.id, stage, rust=rust) for stage in _NOW_FIRST)
+        readings = (self.tool.reading(surface.id, stage, rust=rust) for stage in LATEST_FIRST)
         return next((reading for reading in readings if reading is not None), None)
 
     def reading_found(self, surface: Surface, *, rust: bool = False) -> Reading | None:
@@ -57,7 +55,7 @@ class SheetSource:
 
     def since_when(self, reading: Reading) -> str:
         """Name a reading's stage where the tool was photographed or read at a later one."""
-        later = _NOW_FIRST[: _NOW_FIRST.index(reading.stage)]
+        later = LATEST_FIRST[: LATEST_FIRST.index(reading.stage)]
         read = {one.stage for one in self.tool.readings}
         taken = {one.stage for one in self.tool.photographs}
         return STAGE_WORDS[reading.stage] if (read | taken).intersection(later) else ""

@@ -34,7 +34,7 @@ def parse_grams(text: str, *, field: str) -> Decimal:
     """Read a weight in grams, 0 to 100 kg. Raises InputError naming `field`."""
     grams = _grams(_plain(text))
     if grams is None or grams > MOST_GRAMS:
-        raise _refusal(field, text, "a weight of a plane", "1150 g or 2 lb 8 oz")
+        raise _refusal(field, text, "a weight up to 100 kg", "1150 g or 2 lb 8 oz")
     return grams
 
 
@@ -55,5 +55,5 @@ def _plain(text: str) -> str:
 
 def _refusal(field: str, text: str, what: str, example: str) -> InputError:
     shown = text.strip()[:40]
-    reason = f"“{shown}” cannot be read as {what}" if shown else f"{what} was not typed"
+    reason = f"“{shown}” cannot be read as {what}" if shown else "nothing was typed"
     return InputError(f"{field}: {reason}.", remedy=f"Try {example}.", subject=field)

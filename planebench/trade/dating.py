@@ -1,4 +1,4 @@
-"""Dates a tool from its signs: each part, then the whole, with what told most and what disagrees.
+"""Dates a tool from its evidence: each part, then the whole, with what narrows it and disagrees.
 
 The reasoning is written out, with an example to check by hand, in dating/HOW_DATING_WORKS.md
 among the reference tables.
@@ -60,7 +60,7 @@ class DatingResult:
     """The answer: the whole tool, each part alone, and the parts that do not belong together.
 
     `anchor` is the part whose date is the date of the tool. `chances` gives for each other part
-    the chance that it is not the one the tool left the works with. `signs`, `production` and
+    the chance that it is not the one the tool left the works with. `evidence`, `production` and
     `settings` are what was asked.
     """
 
@@ -75,7 +75,7 @@ class DatingResult:
 
     @property
     def assembled(self) -> bool:
-        """Whether the tool is assembled from parts of different dates."""
+        """Return whether the tool is assembled from parts of different dates."""
         return bool(self.odd_parts)
 
     @property
@@ -90,16 +90,16 @@ class DatingResult:
 
     @property
     def most_telling(self) -> tuple[str, ...]:
-        """Ids of the signs that count, the one that moves the date most first."""
+        """Ids of the evidence that counts, what moves the date most first."""
         weights = self.whole.weights
         return tuple(sorted(weights, key=lambda name: -weights[name]))
 
     def without(self, evidence_id: str) -> DatingResult:
-        """Date the tool as if one sign had not been seen. Raises InputError for an unknown id."""
+        """Date the tool as if one piece of evidence had not been seen. Raises InputError for an unknown id."""
         if all(evidence.id != evidence_id for evidence in self.evidence):
             raise InputError(
-                f"There is no sign {evidence_id}.",
-                remedy="Name one of its signs.",
+                f"There is no evidence with the id {evidence_id}.",
+                remedy="Name one of the tool’s pieces of evidence.",
                 subject=evidence_id,
             )
         left = [replace(s, counted=s.counted and s.id != evidence_id) for s in self.evidence]
@@ -112,17 +112,17 @@ def date_tool(
     production: Production | None = None,
     settings: DatingSettings = DEFAULTS,
 ) -> DatingResult:
-    """Date a tool from the signs on its parts, and from known production years.
+    """Date a tool from the evidence on its parts, and from known production years.
 
-    Each part is dated from its own signs alone. The date of the tool is that of its body (the
-    first of `settings.anchors` among `parts`, else the first part): signs on the body and on the
-    whole tool count fully, those on any other part are blunted by the chance that it is not
+    Each part is dated from its own evidence alone. The date of the tool is that of its body (the
+    first of `settings.anchors` among `parts`, else the first part): evidence on the body and on the
+    whole tool counts fully, that on any other part is blunted by the chance that it is not
     original, and parts found to be of another date are set aside. Production years bound
-    everything. Raises InputError where two signs share an id.
+    everything. Raises InputError where two pieces share an id.
     """
     named = _renamed(parts)
     all_evidence = tuple(evidence for part in named.values() for evidence in part)
-    _refuse_twins(all_evidence)
+    _check_ids_unique(all_evidence)
     years = _years(all_evidence, production, settings)
     grid = years.astype(np.float64)
     table = _Table(
@@ -248,7 +248,7 @@ class _Table:
     def _open_sides(
         self, fitting: Sequence[Evidence], shares: Floats, found: Likeliest
     ) -> tuple[bool, bool]:
-        """Whether the likeliest years run on past the first, and the last, of those asked about."""
+        """Return whether the likeliest years run on past the first, and the last, of those asked about."""
         if not found.runs:
             return True, True
         begun, ended = self.production or (None, None)
@@ -263,18 +263,18 @@ class _Table:
 
 
 def _bounded(all_evidence: Sequence[Evidence]) -> tuple[bool, bool]:
-    """Whether any sign bounds the start, and the end."""
+    """Return whether any evidence bounds the start, and the end."""
     starts = any(evidence.not_before is not None for evidence in all_evidence)
     return starts, not all(evidence.endless for evidence in all_evidence)
 
 
 def _is_open(edge: Floats, *, bounded: bool) -> bool:
-    """Whether no sign bounds a side, or none is believed: its years are then equally likely."""
+    """Return whether nothing bounds a side, or no evidence is believed: its years are then equally likely."""
     return not bounded or bool(np.allclose(edge, edge[0], rtol=1e-9, atol=0))
 
 
 def _renamed(parts: Mapping[str, Sequence[Evidence]]) -> dict[str, list[Evidence]]:
-    """Put signs of the whole tool under one name, and each sign under its part."""
+    """Put evidence on the whole tool under one name, and each piece under its part."""
     named: dict[str, list[Evidence]] = {}
     for part, all_evidence in parts.items():
         name = WHOLE if part.casefold() in WHOLE_NAMES else part
@@ -288,13 +288,13 @@ def _anchor(parts: Mapping[str, object], settings: DatingSettings) -> str:
     return [*wanted, *(part for part in parts if part != WHOLE), WHOLE][0]
 
 
-def _refuse_twins(all_evidence: Sequence[Evidence]) -> None:
+def _check_ids_unique(all_evidence: Sequence[Evidence]) -> None:
     seen: set[str] = set()
     for evidence in all_evidence:
         if evidence.id in seen:
             raise InputError(
-                f"Two signs are called {evidence.id}.",
-                remedy="Give each sign an id of its own.",
+                f"Two pieces of evidence have the id {evidence.id}.",
+                remedy="Give each one its own id.",
                 subject=evidence.id,
             )
         seen.add(evidence.id)
@@ -303,7 +303,7 @@ def _refuse_twins(all_evidence: Sequence[Evidence]) -> None:
 def _years(
     evidence: Sequence[Evidence], production: Production | None, settings: DatingSettings
 ) -> NDArray[np.int64]:
-    """Years asked about: those of production, else the usual ones widened around signs outside."""
+    """Years asked about: those of production, else the usual ones widened around evidence outside."""
     begun, ended = production or (None, None)
     bounds = [(one.not_before, one.not_after) for one in evidence if one.counts]
     known = [year for year in chain.from_iterable(bounds) if year is not None]
@@ -325,7 +325,7 @@ def _odd_parts(table: _Table, chances: Mapping[str, float]) -> tuple[MismatchedP
 
 
 def _moved(own: PartWeights, shares: Floats, left: Floats) -> dict[str, float]:
-    """Share of belief that moves to other years when each sign of a part is left out."""
+    """Share of belief that moves to other years when each piece of evidence on a part is left out."""
     if not own.evidence:
         return {}
     moved = 0.5 * np.abs(believe(left) - shares).sum(axis=1)

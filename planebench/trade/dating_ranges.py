@@ -38,7 +38,7 @@ def likeliest_years(first_year: int, shares: _Shares, settings: DatingSettings) 
     more equally likely years in a row, are never cut. A flat stretch no likelier than an average
     year is not taken at all: the ranges then hold that share of what stands out above it, and
     `held` says how much of belief that is; where it is less than `settings.least_held`, all years
-    are given. Gaps of up to `settings.gap_told` years are closed, and the narrowest ones until
+    are returned. Gaps of up to `settings.gap_told` years are closed, and the narrowest ones until
     at most `settings.most_runs` ranges are left.
     """
     taken = _taken(shares, settings)
@@ -85,7 +85,7 @@ def _spans(taken: _Taken) -> list[YearRange]:
 
 
 def _closed(spans: Sequence[YearRange], settings: DatingSettings) -> list[YearRange]:
-    """Close gaps between stretches that are too narrow to be told, or too many."""
+    """Close gaps between stretches that are too narrow to mention, or too many."""
     gaps = sorted(b[0] - a[1] for a, b in pairwise(spans))
     too_many = gaps[: max(len(spans) - settings.most_runs, 0)]
     narrow = max([settings.gap_told, *too_many])

@@ -1,4 +1,4 @@
-"""Spans of years: the span on which all termini agree, and signs that contradict each other."""
+"""Spans of years: the span on which all termini agree, and evidence that contradicts other evidence."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from math import floor, inf, log, sqrt
 from planebench.trade.evidence import DatingSettings, Evidence
 
 PRODUCTION = "production"
-"""The id under which the known production years stand among the signs that contradict."""
+"""The id under which the known production years stand among contradictions."""
 
 
 Production = tuple[int | None, int | None]
@@ -20,7 +20,7 @@ Production = tuple[int | None, int | None]
 class Span:
     """Years `earliest` to `latest`, inclusive; None where nothing bounds that side.
 
-    `agreed` is False where signs contradict each other: then both ends are None.
+    `agreed` is False where pieces of evidence contradict each other: then both ends are None.
     """
 
     earliest: int | None
@@ -40,7 +40,7 @@ def hard_span(
 ) -> Span:
     """Return the span on which all termini agree; production years, where known, count as one.
 
-    A give-or-take widens its years. Where the years themselves leave none but the signs do not
+    A give-or-take widens its years. Where the years themselves leave none but no two pieces
     contradict each other, their looseness is drawn on, as far as `settings.agree_at` allows.
     """
     plain = _meet(_bars(all_evidence, production, None))
@@ -50,7 +50,7 @@ def hard_span(
 
 
 def lie_apart(one: Sequence[Evidence], other: Sequence[Evidence], settings: DatingSettings) -> bool:
-    """Whether the termini of two parts, each in agreement with itself, leave no year in common.
+    """Return whether the termini of two parts, each in agreement with itself, leave no year in common.
 
     As much of each looseness is drawn on as `settings.agree_at` allows.
     """
@@ -66,11 +66,11 @@ def _ends_before(one: Span, other: Span) -> bool:
 def contradictions(
     all_evidence: Sequence[Evidence], production: Production | None, settings: DatingSettings
 ) -> tuple[tuple[str, ...], ...]:
-    """Return the smallest sets of signs that no year satisfies, the widest apart first.
+    """Return the smallest sets of evidence that no year satisfies, the widest apart first.
 
-    Years lie on a line, so such a set is always a pair (Helly's theorem in one dimension). A sign
+    Years lie on a line, so such a set is always a pair (Helly's theorem in one dimension). Evidence
     allows a year while its weight there is at least `settings.agree_at`. At most
-    `settings.most_conflicts` pairs are listed. Earlier sign first.
+    `settings.most_conflicts` pairs are listed. The earlier piece comes first.
     """
     bars = _bars(all_evidence, production, settings.agree_at)
     most = settings.most_conflicts
@@ -106,7 +106,7 @@ def _bar(evidence: Evidence, weight: float | None) -> _Bar:
 
 
 def _reach(evidence: Evidence, weight: float) -> int:
-    """Whole years outside its own in which a sign still has at least this weight."""
+    """Whole years outside its own in which evidence still has at least this weight."""
     if evidence.give_or_take:
         return floor(evidence.looseness * sqrt(-2 * log(weight)) + 1e-9)
     return floor((1 - weight) * (evidence.looseness + 1) + 1e-9)

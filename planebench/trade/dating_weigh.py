@@ -1,4 +1,4 @@
-"""Weighs years: the likelihood of each year under each sign, each part and the whole tool."""
+"""Weighs years: the likelihood of each year under each piece of evidence, each part and the whole tool."""
 
 from __future__ import annotations
 
@@ -16,10 +16,10 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True, kw_only=True)
 class PartWeights:
-    """What the counted signs of one part say, over the years of a grid of Y years.
+    """What the counted evidence on one part says, over the years of a grid of Y years.
 
-    `signs` are those that count, `witness` (n) the number of the group of each, `logs` (n, Y) the
-    logarithm of each sign's likelihood, `groups` (G, Y) of each group's.
+    `evidence` is what counts (n pieces), `witness` (n) the number of the group of each, `logs` (n, Y) the
+    logarithm of each piece's likelihood, `groups` (G, Y) of each group's.
     """
 
     years: Floats
@@ -37,7 +37,7 @@ class PartWeights:
 
     @cached_property
     def without_each(self) -> Floats:
-        """Logarithm of the part's likelihood of each year with one sign left out (n, Y)."""
+        """Logarithm of the part's likelihood of each year with one piece of evidence left out (n, Y)."""
         left = np.zeros_like(self.logs)
         for number in range(len(self.groups)):
             rows = np.flatnonzero(self.witness == number)
@@ -48,7 +48,7 @@ class PartWeights:
         return without
 
     def _without_the_newest(self, rows: NDArray[np.intp], left: Floats) -> None:
-        """Weigh a group anew without the sign that alone keeps its marks usual the longest."""
+        """Weigh a group again without the mark that alone keeps it usual the longest."""
         ends = [self.evidence[row].usual_until or 0 for row in rows]
         if ends.count(max(ends)) == 1 and max(ends) > 0:
             newest = rows[ends.index(max(ends))]
@@ -59,12 +59,12 @@ class PartWeights:
 def weigh_part(
     all_evidence: Sequence[Evidence], years: Floats, settings: DatingSettings
 ) -> PartWeights:
-    """Weigh the signs of one part over `years` (Y), all of them equally likely beforehand.
+    """Weigh the evidence on one part over `years` (Y), all of them equally likely beforehand.
 
-    A sign's likelihood is (f + e) / (1 + e): f is 1 inside its years and falls off outside, and
-    e = (1 - sure) / sure times the mean of f. So a sign alone leaves just the share `sure` of
-    belief shaped by f, and 1 - sure spread over all years as if the sign had not been seen.
-    Signs of one group count once: in each year the lowest of their likelihoods. Marks of one
+    The likelihood of a piece of evidence is (f + e) / (1 + e): f is 1 inside its years and falls off outside, and
+    e = (1 - sure) / sure times the mean of f. So one piece alone leaves just the share `sure`
+    of belief shaped by f, and 1 - sure spread over all years as if it had not been seen.
+    Evidence of one group counts once: in each year the lowest of their likelihoods. Marks of one
     group stay usual as long as the newest of them.
     """
     counting = tuple(evidence for evidence in all_evidence if evidence.counts)
@@ -84,7 +84,7 @@ def weigh_part(
 
 
 def allowed(all_evidence: Sequence[Evidence], years: Floats) -> Floats:
-    """Return f (n, Y): 1 inside a sign's years, falling to 0 over its looseness outside them."""
+    """Return f (n, Y): 1 inside the years of a piece of evidence, falling to 0 over its looseness."""
     low, high = _ends(all_evidence)
     loose = np.array([evidence.looseness for evidence in all_evidence])[:, None]
     bell = np.array([evidence.give_or_take for evidence in all_evidence], dtype=bool)[:, None]
@@ -115,9 +115,9 @@ def perhaps_not_original(logs: Floats, chance: float) -> Floats:
 
 
 def chance_not_original(part: Floats, others: Floats, chance: float) -> float:
-    """Chance that a part came later or earlier than the tool, given all signs.
+    """Chance that a part came later or earlier than the tool, given all evidence.
 
-    `part` (Y) is what the part's signs say, `others` (Y) what all others say; `chance` is that of
+    `part` (Y) is what the evidence on the part says, `others` (Y) what all other evidence says; `chance` is that of
     any such part before looking. Bayes' rule with the two explanations "same year" and "any year".
     """
     weights = np.exp(part - part.max())

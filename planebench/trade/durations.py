@@ -37,7 +37,7 @@ def parse_minutes(text: str, *, field: str) -> int:
     plain = " ".join(unicodedata.normalize("NFKC", text).casefold().replace(",", ".").split())
     minutes = _minutes(_in_figures(plain))
     if minutes is None or minutes > LONGEST:
-        reason = "is no time at a bench" if minutes else "cannot be read as a time spent"
+        reason = "is longer than a thousand hours" if minutes else "cannot be read as a time"
         raise InputError(
             f"{field}: “{text.strip()[:40]}” {reason}.",
             remedy="Try 45 min or 1 h 30.",
@@ -47,7 +47,7 @@ def parse_minutes(text: str, *, field: str) -> int:
 
 
 def format_minutes(minutes: int) -> str:
-    """Tell a time spent: "3 h 40 min", "45 min", "2 h"."""
+    """Return a time spent: "3 h 40 min", "45 min", "2 h"."""
     hours, rest = divmod(minutes, _PER_HOUR)
     if not hours:
         return f"{rest} min"

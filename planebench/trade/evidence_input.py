@@ -23,14 +23,14 @@ KIND_WORDS: Mapping[str, str] = {
     "patent_date": "US patent date, as stamped",
     "design_uk": "UK registered design number",
     "diamond_uk": "UK diamond mark, 1842 to 1883",
-    "clue": "a clue of the reference tables",
+    "clue": "a known feature from the tables",
     "type_study": "a type study",
     "document": "a document",
-    "word": "a person’s word",
+    "word": "what someone said",
     PRODUCTION: "years in which the model was made",
 }
-"""Kinds of sign in words, in the order in which they are offered."""
-_ID = "sign"
+"""Kinds of evidence in words, in the order in which they are offered."""
+_ID = "evidence"
 _CORNERS = ("top", "right", "bottom", "left")
 _TOLD = frozenset({"word"})
 _DOCUMENTED_SURE = 0.8

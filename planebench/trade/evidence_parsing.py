@@ -1,4 +1,4 @@
-"""Turns entries of evidence as written (marks, years, clues) into signs that can be weighed."""
+"""Parses entries of evidence as written (marks, years, known features) into what is weighed."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ _ONE_WITNESS = dict.fromkeys(("patent_us", "reissue_us", "patent_date"), "patent
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EvidenceKindRule:
-    """How sure an entry of one kind is unless told, how loose (years), and how long it was usual.
+    """How sure an entry of one kind is unless it says so, how loose (years), and how long it was usual.
 
     `usual_use` counts years from its terminus post quem, None where nothing is known.
     """
@@ -44,7 +44,7 @@ class EvidenceKindRule:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KnownFeature:
-    """A row of the table of clues: wording, material or fastener, and the years that bound it.
+    """A row of the table of known features: wording, material or fastener, and the years that bound it.
 
     `bounds` says what it bounds: the mark, the part, or the whole tool; `market` where.
     `never_before` is True where nothing of the sort can be older. `status` says whether the row
@@ -69,7 +69,7 @@ class KnownFeature:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EvidenceTables:
-    """All tables that entries are read by. `sureness` gives the share of trust by its words."""
+    """All tables that entries are read by. `sureness` gives the chance by its words."""
 
     numbers: Mapping[NumberKind, IssueTable]
     diamond: DiamondTables
@@ -89,26 +89,26 @@ class _Entry:
     id: str
     part: str
     kind: str
-    given: Mapping[str, object]
+    fields: Mapping[str, object]
 
     def text(self, name: str, *, needed: bool = True) -> str:
-        value = self.given.get(name)
+        value = self.fields.get(name)
         if value is None and not needed:
             return ""
         if isinstance(value, bool) or not isinstance(value, str | int):
             raise InputError(
                 f"{self.id}: an entry of kind {self.kind} needs “{name}”.",
-                remedy=f"Give {name} as text.",
+                remedy=f"Write {name} as text.",
                 subject=self.id,
             )
         return str(value)
 
     def figure(self, name: str, usual: float) -> float:
-        value = self.given.get(name, usual)
+        value = self.fields.get(name, usual)
         if isinstance(value, bool) or not isinstance(value, int | float) or not value >= 0:
             raise InputError(
                 f"{self.id}: {name} is {value!r}.",
-                remedy=f"Give {name} as a number, 0 or more.",
+                remedy=f"Write {name} as a number, 0 or more.",
                 subject=self.id,
             )
         return float(value)
@@ -133,32 +133,32 @@ def read_evidence(
 
 
 def _names_row(entry: Mapping[str, object]) -> bool:
-    """Whether the id of an entry is that of its row in the table of clues."""
+    """Return whether the id of an entry is that of its row in the table of known features."""
     return entry.get("kind") == "clue" and "row" not in entry
 
 
 def _own_id(entry: Mapping[str, object], rows: Sequence[str], name: str) -> Mapping[str, object]:
-    """Return an entry an id of its own where the same row of clues was seen twice."""
+    """Return an entry an id of its own where the same known feature was seen twice."""
     if _names_row(entry) and rows.count(str(entry.get("id"))) > 1:
         return {**entry, "id": name, "row": entry.get("id")}
     return entry
 
 
 def read_entry(
-    part: str, given: Mapping[str, object], tables: EvidenceTables, name: str
+    part: str, fields: Mapping[str, object], tables: EvidenceTables, name: str
 ) -> Evidence:
-    """Read one entry into a sign; `name` is its id where it brings none."""
+    """Read one entry; `name` is its id where it has none of its own."""
     entry = _Entry(
-        id=str(given.get("id") or name), part=part, kind=str(given.get("kind", "")), given=given
+        id=str(fields.get("id") or name), part=part, kind=str(fields.get("kind", "")), fields=fields
     )
     reader = _READERS.get(entry.kind)
     if reader is None:
         raise InputError(
-            f"{entry.id}: “{entry.kind}” is no kind of entry.",
-            remedy=f"Kinds are {', '.join(KINDS)}.",
+            f"{entry.id}: “{entry.kind}” is not a kind of evidence.",
+            remedy=f"The kinds are {', '.join(KINDS)}.",
             subject=entry.id,
         )
-    return _as_told(reader(entry, tables), entry, tables)
+    return _as_entered(reader(entry, tables), entry, tables)
 
 
 def read_production(text: str, tables: EvidenceTables) -> Production:
@@ -176,18 +176,18 @@ def _years(entry: _Entry, tables: EvidenceTables) -> Evidence:
 def evidence_from_years(
     span: YearSpan, evidence_id: str, part: str, tables: EvidenceTables
 ) -> Evidence:
-    """Make a sign of years that were written down; 1915 +/- 3 falls off as a bell."""
+    """Return typed years as evidence; 1915 +/- 3 falls off as a bell."""
     rule = tables.rules["years"]
-    give = span.give_or_take
+    width = span.give_or_take
     return Evidence(
         id=evidence_id,
         part=part,
         kind="years",
         not_before=span.not_before,
         not_after=span.not_after,
-        give_or_take=give is not None,
+        give_or_take=width is not None,
         sure=min(rule.sure, tables.sureness["half_trusted"]) if span.uncertain else rule.sure,
-        looseness=rule.looseness if give is None else float(give),
+        looseness=rule.looseness if width is None else float(width),
         read_as=span.words,
         alternatives=(span.note,) if span.note else (),
     )
@@ -224,15 +224,15 @@ def _diamond(entry: _Entry, tables: EvidenceTables) -> Evidence:
 
 
 def _clue(entry: _Entry, tables: EvidenceTables) -> Evidence:
-    """Read a row of the table of clues, named by `id`, or by `row` where the entry has its own id.
+    """Read a row of the table of known features, named by `id`, or by `row` where the entry has its own id.
 
     What bounds the whole tool still stands on the part that it was seen on.
     """
-    wanted = str(entry.given.get("row", entry.id))
+    wanted = str(entry.fields.get("row", entry.id))
     row = tables.clues.get(wanted)
     if row is None:
         raise InputError(
-            f"{entry.id}: the table of clues has no row “{wanted}”.",
+            f"{entry.id}: the table of known features has no row “{wanted}”.",
             remedy=_nearest(wanted, tables.clues),
             subject=entry.id,
         )
@@ -254,7 +254,7 @@ def _clue(entry: _Entry, tables: EvidenceTables) -> Evidence:
 
 
 def _from_mark(reading: MarkReading, entry: _Entry, rule: EvidenceKindRule) -> Evidence:
-    """Make a sign of a mark: a terminus post quem, usual for some years after it."""
+    """Return a mark as evidence: a terminus post quem, usual for some years after it."""
     begun = reading.not_before
     until = None if begun is None or rule.usual_use is None else begun + rule.usual_use
     notes = (reading.note,) if reading.note else ()
@@ -275,21 +275,21 @@ def _from_mark(reading: MarkReading, entry: _Entry, rule: EvidenceKindRule) -> E
     )
 
 
-def _as_told(evidence: Evidence, entry: _Entry, tables: EvidenceTables) -> Evidence:
+def _as_entered(evidence: Evidence, entry: _Entry, tables: EvidenceTables) -> Evidence:
     """Put what the entry itself says of sureness and looseness in place of what is usual."""
     return replace(
         evidence,
         what=entry.text("what", needed=False) or evidence.what,
         sure=_sure(entry, evidence.sure, tables.sureness),
         looseness=entry.figure("looseness", evidence.looseness),
-        counted=entry.given.get("counted", True) is not False,
+        counted=entry.fields.get("counted", True) is not False,
         basis=entry.text("basis", needed=False),
         source=entry.text("source", needed=False) or evidence.source,
     )
 
 
 def _sure(entry: _Entry, usual: float, words: Mapping[str, float]) -> float:
-    value = entry.given.get("sure")
+    value = entry.fields.get("sure")
     if value is None:
         return usual
     if isinstance(value, str):
@@ -300,7 +300,7 @@ def _sure(entry: _Entry, usual: float, words: Mapping[str, float]) -> float:
         return float(value)
     raise InputError(
         f"{entry.id}: sure is {value!r}.",
-        remedy=f"Give a share from 0 to 1, or {', '.join(words).replace('_', ' ')}.",
+        remedy=f"Write a number from 0 to 1, or {', '.join(words).replace('_', ' ')}.",
         subject=entry.id,
     )
 

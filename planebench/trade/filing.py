@@ -56,9 +56,9 @@ _NEW_YEARS_WORK = dt.timedelta(days=7)
 
 
 def clock_was_set(taken_at: dt.datetime, added_at: dt.datetime) -> bool:
-    """Tell whether a camera's time can be compared with that of other evenings.
+    """Return whether a camera's time can be compared with that of other evenings.
 
-    Both are in the person's own zone. Within one intake even a clock that was never set gives the
+    Both are in the person's own zone. Within one import even a clock that was never set gives the
     order.
     """
     first_of_january = (taken_at.month, taken_at.day) == (1, 1)
@@ -107,15 +107,15 @@ def _without_time(
         if frame.has_card:
             yield _by_its_card(frame, known)
         else:
-            yield _waits(frame, "the camera noted no time, so it cannot follow a card")
+            yield _waits(frame, "the camera recorded no time, so it cannot be matched to a card")
 
 
 def _by_its_card(frame: PhotographToFile, known: dict[str, str]) -> FilingDecision:
     if frame.stock is None:
         return _waits(
             frame,
-            "no one number can be read: the code is hidden or another’s, or "
-            "several cards are in the picture",
+            "its card cannot be read for certain: the code is hidden or not from here, or "
+            "there are several cards in the picture",
         )
     stock = known.get(frame.stock.casefold())
     if stock is None:
@@ -123,7 +123,7 @@ def _by_its_card(frame: PhotographToFile, known: dict[str, str]) -> FilingDecisi
             key=frame.key,
             stock=None,
             by=FiledBy.WAITS,
-            why=f"its card says {frame.stock}, which no tool here has",
+            why=f"its card says {frame.stock}, but no tool here has that number",
             unknown=frame.stock,
         )
     return FilingDecision(
@@ -135,19 +135,23 @@ def _after(
     card: PhotographToFile | None, frame: PhotographToFile, known: dict[str, str], minutes: int
 ) -> FilingDecision:
     if card is None:
-        return _waits(frame, "there is no card in it and none before it")
+        return _waits(frame, "no card in it and none before it")
     stock = known.get((card.stock or "").casefold())
     if stock is None:
-        says = "was not read" if card.stock is None else f"{card.stock}, is of no tool here"
-        return _waits(frame, f"the number on the card before it, in {card.name}, {says}")
+        says = (
+            "could not be read"
+            if card.stock is None
+            else f"is {card.stock}, which no tool here has"
+        )
+        return _waits(frame, f"the number on the last card before it, in {card.name}, {says}")
     gap = _gap(card, frame)
     seen = f"the card {stock} in {card.name}"
     if gap > dt.timedelta(minutes=minutes):
         return _waits(
-            frame, f"{seen} is {_span(gap)} before it; at most {minutes} min are followed", stock
+            frame, f"{seen} was taken {_span(gap)} earlier; the limit is {minutes} min", stock
         )
     if card.camera != frame.camera:
-        return _waits(frame, f"{seen} was photographed before it with another camera", stock)
+        return _waits(frame, f"{seen} was taken with another camera", stock)
     return FilingDecision(
         key=frame.key, stock=stock, by=FiledBy.FOLLOWED, why=f"{_span(gap)} after {seen}"
     )

@@ -24,7 +24,7 @@ def mapped(matrix: Matrix, points: Points) -> Points:
 def ring_area(ring: Points) -> float:
     """Return the signed area of a closed ring of N x 2 corners (Gauss's area formula).
 
-    Above nought if it runs counter-clockwise with y up, clockwise with y down.
+    Positive if it runs counter-clockwise with y up, clockwise with y down.
     """
     x, y = (ring - ring[0]).T
     return float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))) / 2
@@ -64,10 +64,10 @@ def homography(source: Points, target: Points) -> Matrix:
         raise ValueError(f"a plane needs four points or more, not {len(source)}")
     from_unit, to_unit = _unit(source), _unit(target)
     a, b = mapped(from_unit, source), mapped(to_unit, target)
-    one, nought = np.ones((len(a), 1)), np.zeros((len(a), 3))
+    one, zeros = np.ones((len(a), 1)), np.zeros((len(a), 3))
     plain = np.hstack((a, one))
-    upper = np.hstack((plain, nought, -b[:, :1] * plain))
-    lower = np.hstack((nought, plain, -b[:, 1:] * plain))
+    upper = np.hstack((plain, zeros, -b[:, :1] * plain))
+    lower = np.hstack((zeros, plain, -b[:, 1:] * plain))
     _, sizes, rows = np.linalg.svd(np.vstack((upper, lower)))
     matrix = np.linalg.inv(to_unit) @ rows[-1].reshape(3, 3) @ from_unit
     if sizes[7] < _THIN * sizes[0] or abs(np.linalg.det(rows[-1].reshape(3, 3))) < _THIN:
@@ -133,7 +133,7 @@ def tilt_degrees(px_to_mm: Matrix, *, focal_px: float, middle_px: tuple[float, f
 
 
 def _unit(points: Points) -> Matrix:
-    """Return the map that moves points about nought and to a mean distance of root two."""
+    """Return the map that moves points about the origin and to a mean distance of root two."""
     middle = points.mean(axis=0)
     far = float(np.linalg.norm(points - middle, axis=1).mean())
     if far < _THIN:

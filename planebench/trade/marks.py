@@ -109,8 +109,8 @@ def read_number(text: str, table: IssueTable, *, field: str = "number") -> MarkR
     said, rest = split_number(text)
     if "old" in said:
         raise InputError(
-            f"{field}: {text.strip()} is of the series before July 1836, which has no table.",
-            remedy="Enter its years instead, for example before July 1836 as until 1836.",
+            f"{field}: {text.strip()} belongs to the series before July 1836, for which there is no table.",
+            remedy="Enter its years instead: until 1836.",
             subject=field,
         )
     number = _digits(rest, text, field)
@@ -119,7 +119,7 @@ def read_number(text: str, table: IssueTable, *, field: str = "number") -> MarkR
         near = table.rows[0].first_number if number < 1 else table.highest
         raise InputError(
             f"{field}: there is no {words} {number:,}.",
-            remedy=f"The nearest that can be meant is {near:,}; look at the mark again.",
+            remedy=f"The nearest possible number is {near:,}; look at the mark again.",
             subject=field,
         )
     return _looked_up(number, table)
@@ -148,7 +148,7 @@ def _looked_up(number: int, table: IssueTable) -> MarkReading:
     first = year if last is None else min(year, last)
     note = ""
     if at == len(table.rows) - 1:
-        note = f"The table ends with {year}: this number is of {year} or later."
+        note = f"The table ends with {year}: this number is from {year} or later."
     return MarkReading(
         kind=table.kind.value,
         read_as=f"{NUMBER_WORDS[table.kind]} {number:,}, {_verb(table.kind)} {year}",

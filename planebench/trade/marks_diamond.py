@@ -171,7 +171,7 @@ def _letter(text: str, what: str, field: str) -> str:
         return letter
     raise InputError(
         f"{field}: the {what} letter reads “{text.strip()[:20]}”.",
-        remedy="Give one letter, A to Z; a letter at the top is of 1842-67, a number of 1868-83.",
+        remedy="Type one letter, A to Z. A letter at the top means 1842-1867, a number 1868-1883.",
         subject=field,
     )
 
@@ -184,7 +184,7 @@ def _day(text: str, field: str) -> int:
         return int(digits)
     raise InputError(
         f"{field}: the day of the month reads “{text.strip()[:20]}”.",
-        remedy="Give a number from 1 to 31.",
+        remedy="Type a number from 1 to 31.",
         subject=field,
     )
 
@@ -215,19 +215,19 @@ def _exceptional(
 
 
 def _impossible(corners: _Corners, tables: DiamondTables) -> InputError:
-    """Say which corner cannot be, and what could stand there."""
+    """Return an error that names the corner that is wrong, and what could stand there."""
     letters = [row.letter for row in tables.years if row.series == corners.series]
     months = [row.letter for row in tables.months]
     odd = [row.year_letter for row in tables.exceptions if row.series == corners.series]
     if corners.year_letter not in letters + odd:
-        return _refuse(corners, f"{corners.year_letter} is no year letter", letters)
+        return _refuse(corners, f"{corners.year_letter} was not a year letter", letters)
     if corners.month_letter not in months:
-        return _refuse(corners, f"{corners.month_letter} is no month letter", months)
+        return _refuse(corners, f"{corners.month_letter} was not a month letter", months)
     nearest = _nearest_days(corners, tables)
     return InputError(
         f"{corners.field}: no design was registered on day {corners.day} with month letter"
         f" {corners.month_letter} and year letter {corners.year_letter}.",
-        remedy=f"The nearest that can be meant is {nearest}; look at the mark again.",
+        remedy=f"The nearest possible day is {nearest}; look at the mark again.",
         subject=corners.field,
     )
 
@@ -252,7 +252,7 @@ def _days_of(row: DiamondException) -> str:
 def _refuse(corners: _Corners, what: str, possible: Sequence[str]) -> InputError:
     near = min(possible, key=lambda letter: abs(ord(letter) - ord(what[0])))
     return InputError(
-        f"{corners.field}: {what} of {corners.series}.",
-        remedy=f"Possible are {', '.join(sorted(set(possible)))}; the nearest is {near}.",
+        f"{corners.field}: {what} in {corners.series}.",
+        remedy=f"It can be {', '.join(sorted(set(possible)))}; the nearest is {near}.",
         subject=corners.field,
     )

@@ -22,7 +22,7 @@ _MONTHS_A_YEAR = 12
 _SHORT, _FULL = 2, 4
 """Digits of a day or a shortened year, and of a full year."""
 _LEAST = 3
-"""Letters that tell a month."""
+"""Letters that are enough to tell a month."""
 _TOKEN = re.compile(r"[A-Za-z0-9|!'’]+")
 _AS_DIGITS = str.maketrans(dict.fromkeys("lIi|!", "1") | dict.fromkeys("OoQ", "0"))
 _AS_ONE_SHAPE = str.maketrans(
@@ -108,7 +108,7 @@ def _without_date(text: str, field: str) -> MarkReading:
         )
     raise InputError(
         f"{field}: no month, day and year can be read in “{text.strip()[:60]}”.",
-        remedy="Type what is stamped, for example Pat. Apr 19 92; for a number choose US patent.",
+        remedy="Type what is stamped, such as Pat. Apr 19 92. For a number, choose US patent number.",
         subject=field,
     )
 
@@ -199,8 +199,8 @@ def _resolve(written: _Written, rules: PatentDateRules, field: str) -> PatentDat
     years = [y for y in _centuries(written.year) if rules.earliest <= y <= rules.latest]
     if not years:
         raise InputError(
-            f"{field}: no US patent date lies in {written.year}.",
-            remedy=f"Look again: it can be {rules.earliest} to {rules.latest}.",
+            f"{field}: no US patent is dated {written.year}.",
+            remedy=f"Look at the mark again; dates run from {rules.earliest} to {rules.latest}.",
             subject=field,
         )
     days = _possible_days(written, years)
@@ -231,7 +231,7 @@ def _possible_days(written: _Written, years: Sequence[int]) -> list[tuple[int, d
 
 def _out_of_time(written: _Written, rules: PatentDateRules) -> list[str]:
     """Name the century of a shortened year in which goods bore no dates of US patents."""
-    known = f"dates of US patents are known on goods from {rules.earliest} to {rules.latest}"
+    known = f"goods were marked with US patent dates from {rules.earliest} to {rules.latest}"
     years = _centuries(written.year)
     return [f"{year}: {known}" for year in years if not rules.earliest <= year <= rules.latest]
 
@@ -242,8 +242,8 @@ def _centuries(digits: str) -> tuple[int, ...]:
 
 def _rank(day: date, order: int, rules: PatentDateRules) -> tuple[int, bool, int, int]:
     tuesday = _is_tuesday(day, rules)
-    told = 1 if tuesday is None else 2 * (not tuesday)
-    return told, day.year > rules.usual_until, order, day.year
+    doubt = 1 if tuesday is None else 2 * (not tuesday)
+    return doubt, day.year > rules.usual_until, order, day.year
 
 
 def _is_tuesday(day: date, rules: PatentDateRules) -> bool | None:
@@ -261,7 +261,7 @@ def _no_such_day(written: _Written, field: str) -> InputError:
     day = min(max(written.day, 1), longest)
     return InputError(
         f"{field}: there is no day {written.day} of month {written.month} in {written.year}.",
-        remedy=f"The nearest is {MONTHS[month - 1]} {day}, {written.year}; look again.",
+        remedy=f"The nearest is {MONTHS[month - 1]} {day}, {written.year}; look at the mark again.",
         subject=field,
     )
 
@@ -276,13 +276,13 @@ def _against(day: date, rules: PatentDateRules) -> str:
     if _is_tuesday(day, rules) is False:
         return f"{format_day(day)}, a {WEEKDAYS[day.weekday()]}: patents were issued on Tuesdays"
     if day.year > rules.usual_until:
-        return f"{format_day(day)}: dates were hardly marked after {rules.usual_until}"
+        return f"{format_day(day)}: dates were rarely marked after {rules.usual_until}"
     return format_day(day)
 
 
 def _doubt(one: PatentDate) -> str:
     name = WEEKDAYS[one.day.weekday()]
     return (
-        f"{format_day(one.day)} was a {name}, but US patents were issued on Tuesdays: misread, or not"
-        " a US patent."
+        f"{format_day(one.day)} was a {name}, but US patents were issued on Tuesdays: it was misread,"
+        " or is not a US patent."
     )

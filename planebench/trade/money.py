@@ -11,10 +11,10 @@ from decimal import ROUND_HALF_UP, Decimal
 from planebench.errors import InputError
 
 SIGNS = {"USD": "$", "EUR": "€", "GBP": "£", "JPY": "¥"}
-"""Signs that stand before an amount; every other currency is told by its ISO 4217 code."""
+"""Signs that stand before an amount; every other currency is written with its ISO 4217 code."""
 
 LARGEST = Decimal(1_000_000_000)
-"""An entry beyond a thousand million is a slip of the finger."""
+"""An entry over a billion is a slip of the finger."""
 
 _LONGEST_TEXT = 40
 _MARK = r"[ .,'\N{RIGHT SINGLE QUOTATION MARK}]"
@@ -45,7 +45,7 @@ def parse_money(text: str, *, field: str, currency: Currency) -> Decimal:
     plain = " ".join(unicodedata.normalize("NFKC", text).split())
     example = f"{Decimal(165).quantize(currency.smallest)}"
     if plain.startswith(("-", "\N{MINUS SIGN}", "(")):
-        raise _refusal(field, "an amount cannot be less than nothing", example)
+        raise _refusal(field, "an amount cannot be negative", example)
     bare = _without_sign(plain, field, currency)
     if not bare:
         raise _refusal(field, "no amount was typed", example)
@@ -54,7 +54,7 @@ def parse_money(text: str, *, field: str, currency: Currency) -> Decimal:
         raise _refusal(field, f"“{shown}” cannot be read as an amount", example)
     amount = _value(bare, field, currency)
     if amount > LARGEST:
-        raise _refusal(field, "the amount is beyond a thousand million", example)
+        raise _refusal(field, "the amount is over a billion", example)
     return amount.quantize(currency.smallest)
 
 
@@ -93,7 +93,9 @@ def _value(bare: str, field: str, currency: Currency) -> Decimal:
     if marks and _ends_in_decimals(pieces, marks, currency):
         whole, part = "".join(pieces[:-1]), pieces[-1]
     elif any(len(piece) != _GROUP for piece in pieces[1:]):
-        raise _refusal(field, f"{currency.code} has {currency.digits} decimals", pieces[0] or "0")
+        raise _refusal(
+            field, f"{currency.code} has {currency.digits} decimal places", pieces[0] or "0"
+        )
     return Decimal(f"{whole or '0'}.{part or '0'}")
 
 

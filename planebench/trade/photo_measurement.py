@@ -145,7 +145,7 @@ def _measured(
     off_plane: HeightAboveCard | None,
     figure: _Figure,
 ) -> MeasuredValue:
-    """Ask once as given, then with each given off by its doubt; the differences add as squares."""
+    """Ask once as given, then with each input off by its doubt; the differences add as squares."""
     px = np.asarray(px, dtype=np.float64)
 
     def asked(matrix: Matrix, points: Points) -> float:

@@ -1,4 +1,4 @@
-"""How far a tool's record is: the seven questions, and what to do next.
+"""How complete a tool's record is: the seven questions, and the next step.
 
 The order is the one in which a hand goes over a plane: 1 what it is, 2 what is missing, 3 finish,
 4 defects, 5 dating, 6 work, 7 price.
@@ -26,10 +26,10 @@ _READY = frozenset({ToolStatus.FINISHED, ToolStatus.OFFERED, ToolStatus.SOLD, To
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RecordFacts:
+class RecordCounts:
     """What has been entered of a tool, counted.
 
-    `later_part` names a part that is of another date than the rest and not yet said to be so;
+    `later_part` names a part that is of another date than the rest and not yet explained;
     `main_surface` is the first finished surface, "" when the kind has none.
     """
 
@@ -61,8 +61,8 @@ class RecordFacts:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Next:
-    """What is missing next; `is_act` False when nothing needs doing; `section` 1 to 7, 0 none."""
+class NextStep:
+    """What to do next: `is_act` False when nothing needs doing; `section` 1 to 7, 0 for none."""
 
     words: str
     detail: str
@@ -70,28 +70,28 @@ class Next:
     is_act: bool = True
 
 
-def completeness_by_question(facts: RecordFacts) -> tuple[Completeness, ...]:
-    """Tell how far each of the seven questions is answered."""
+def completeness_by_question(counts: RecordCounts) -> tuple[Completeness, ...]:
+    """Return how far each of the seven questions is answered."""
     return (
-        _graded(done=facts.identified, begun=bool(facts.maker)),
-        _graded(done=facts.parts_said >= facts.parts_asked, begun=facts.parts_said > 0),
-        _graded(done=_finish_known(facts), begun=facts.measured + facts.by_eye > 0),
-        _graded(done=facts.defects_looked_at, begun=facts.defects > 0),
-        _dating(facts),
-        _graded(done=facts.work_finished or facts.status in _READY, begun=facts.work > 0),
-        _graded(done=_price_known(facts), begun=facts.comparables > 0 or facts.has_price),
+        _graded(done=counts.identified, begun=bool(counts.maker)),
+        _graded(done=counts.parts_said >= counts.parts_asked, begun=counts.parts_said > 0),
+        _graded(done=_finish_known(counts), begun=counts.measured + counts.by_eye > 0),
+        _graded(done=counts.defects_looked_at, begun=counts.defects > 0),
+        _dating(counts),
+        _graded(done=counts.work_finished or counts.status in _READY, begun=counts.work > 0),
+        _graded(done=_price_known(counts), begun=counts.comparables > 0 or counts.has_price),
     )
 
 
-def next_step(facts: RecordFacts) -> Next:
-    """Tell the one thing to do next with a tool."""
-    if facts.photographs == 0:
-        return Next(words="Photograph it as found", detail="no photograph yet", section=1)
+def next_step(counts: RecordCounts) -> NextStep:
+    """Return the one thing to do next with a tool."""
+    if counts.photographs == 0:
+        return NextStep(words="Photograph it as found", detail="no photograph yet", section=1)
     for ask in (_about_itself, _about_finish, _about_date, _about_sale):
-        answer = ask(facts)
+        answer = ask(counts)
         if answer is not None:
             return answer
-    return _nothing(facts)
+    return _nothing(counts)
 
 
 def _graded(*, done: bool, begun: bool) -> Completeness:
@@ -100,83 +100,83 @@ def _graded(*, done: bool, begun: bool) -> Completeness:
     return Completeness.IN_PART if begun else Completeness.OPEN
 
 
-def _finish_known(facts: RecordFacts) -> bool:
-    all_read = facts.measured + facts.by_eye >= facts.surfaces
-    return all_read and (facts.main_measured or not facts.main_surface)
+def _finish_known(counts: RecordCounts) -> bool:
+    all_read = counts.measured + counts.by_eye >= counts.surfaces
+    return all_read and (counts.main_measured or not counts.main_surface)
 
 
-def _dating(facts: RecordFacts) -> Completeness:
-    if facts.disagree:
+def _dating(counts: RecordCounts) -> Completeness:
+    if counts.disagree:
         return Completeness.DISAGREES
-    return _graded(done=facts.evidence_with_years > 1, begun=facts.evidence_with_years > 0)
+    return _graded(done=counts.evidence_with_years > 1, begun=counts.evidence_with_years > 0)
 
 
-def _price_known(facts: RecordFacts) -> bool:
-    if facts.status == ToolStatus.SOLD:
-        return facts.has_sold_price
-    return facts.has_price or facts.status == ToolStatus.KEPT
+def _price_known(counts: RecordCounts) -> bool:
+    if counts.status == ToolStatus.SOLD:
+        return counts.has_sold_price
+    return counts.has_price or counts.status == ToolStatus.KEPT
 
 
-def _about_itself(facts: RecordFacts) -> Next | None:
-    if facts.disagree and facts.later_part:
-        part = facts.later_part
-        return Next(
-            words=f"Say what the {part} is", detail="its date is not that of the rest", section=5
+def _about_itself(counts: RecordCounts) -> NextStep | None:
+    if counts.disagree and counts.later_part:
+        part = counts.later_part
+        return NextStep(
+            words=f"Is the {part} original?", detail="its date does not match the rest", section=5
         )
-    if facts.disagree:
-        return Next(words="Look at the dates again", detail="the signs do not agree", section=5)
-    if facts.parts_said < facts.parts_asked:
-        left = facts.parts_asked - facts.parts_said
-        detail = "nothing said yet" if not facts.parts_said else f"{left} not seen yet"
-        return Next(words="Say which parts came with it", detail=detail, section=2)
+    if counts.disagree:
+        return NextStep(words="Check the dates", detail="the evidence disagrees", section=5)
+    if counts.parts_said < counts.parts_asked:
+        left = counts.parts_asked - counts.parts_said
+        detail = "none checked yet" if not counts.parts_said else f"{left} not checked yet"
+        return NextStep(words="Check which parts came with it", detail=detail, section=2)
     return None
 
 
-def _about_finish(facts: RecordFacts) -> Next | None:
-    if not facts.main_surface or facts.main_measured or facts.status in _GONE:
+def _about_finish(counts: RecordCounts) -> NextStep | None:
+    if not counts.main_surface or counts.main_measured or counts.status in _GONE:
         return None
-    surface = facts.main_surface
-    if facts.main_by_eye:
-        return Next(words=f"Measure the {surface}", detail="by eye so far", section=3)
-    return Next(words=f"Say how much {surface} is left", detail="not measured", section=3)
+    surface = counts.main_surface
+    if counts.main_by_eye:
+        return NextStep(words=f"Measure the {surface}", detail="by eye so far", section=3)
+    return NextStep(words=f"Measure the {surface}", detail="not measured", section=3)
 
 
-def _about_date(facts: RecordFacts) -> Next | None:
-    if facts.status in _GONE:
+def _about_date(counts: RecordCounts) -> NextStep | None:
+    if counts.status in _GONE:
         return None
-    if not facts.defects_looked_at and facts.defects == 0:
-        return Next(words="Look for defects", detail="none written down", section=4)
-    if facts.evidence_with_years == 0:
-        return Next(
-            words="Look for a sign of its date", detail="no sign of date entered yet", section=5
-        )
+    if not counts.defects_looked_at and counts.defects == 0:
+        return NextStep(words="Look for defects", detail="none recorded", section=4)
+    if counts.evidence_with_years == 0:
+        return NextStep(words="Look for evidence of its date", detail="none entered yet", section=5)
     return None
 
 
-def _about_sale(facts: RecordFacts) -> Next | None:
-    if facts.status == ToolStatus.SOLD and not facts.has_sold_price:
-        return Next(words="Enter what it sold for", detail="price not entered", section=7)
-    if facts.status in _FOR_SALE and facts.missing_finished_view:
-        view = facts.missing_finished_view
-        return Next(
+def _about_sale(counts: RecordCounts) -> NextStep | None:
+    if counts.status == ToolStatus.SOLD and not counts.has_sold_price:
+        return NextStep(words="Enter what it sold for", detail="price not entered", section=7)
+    if counts.status in _FOR_SALE and counts.missing_finished_view:
+        view = counts.missing_finished_view
+        return NextStep(
             words=f"Photograph the {view}, finished",
-            detail="before is there, after is not",
+            detail="photographed before the work, not after",
             section=1,
         )
-    if facts.status == ToolStatus.FINISHED and not facts.has_price:
-        count = facts.comparables
-        detail = f"{count} comparables to look at" if count else "no comparables yet"
-        return Next(words="Set a price", detail=detail, section=7)
+    if counts.status == ToolStatus.FINISHED and not counts.has_price:
+        count = counts.comparables
+        detail = f"{count} comparables to go by" if count else "no comparables yet"
+        return NextStep(words="Set a price", detail=detail, section=7)
     return None
 
 
-def _nothing(facts: RecordFacts) -> Next:
-    if facts.status in {ToolStatus.AS_FOUND, ToolStatus.ON_BENCH}:
-        return Next(words="Work on it", detail="the record is up to date", section=6)
+def _nothing(counts: RecordCounts) -> NextStep:
+    if counts.status in {ToolStatus.AS_FOUND, ToolStatus.ON_BENCH}:
+        return NextStep(words="Work on it", detail="the record is up to date", section=6)
     details = {
         ToolStatus.OFFERED: "offered",
         ToolStatus.SOLD: "sold",
-        ToolStatus.KEPT: "kept, not for sale",
+        ToolStatus.KEPT: "not for sale",
         ToolStatus.FINISHED: "ready to be offered",
     }
-    return Next(words=f"Nothing: {details[facts.status]}", detail="", section=0, is_act=False)
+    return NextStep(
+        words=f"Nothing to do: {details[counts.status]}", detail="", section=0, is_act=False
+    )

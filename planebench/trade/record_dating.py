@@ -9,6 +9,7 @@ from functools import lru_cache
 from typing import TypeVar
 
 from planebench.errors import InputError
+from planebench.trade.date_estimate import NOT_DATED, format_short_estimate
 from planebench.trade.dating import WHOLE, DatingResult, Evidence, date_tool
 from planebench.trade.dating_ranges import YearRange
 from planebench.trade.dating_span import PRODUCTION, Production
@@ -211,6 +212,21 @@ def evidence_against(tool: DatedRecord[_AnyPart], dating: DatingResult) -> froze
     runs = dating.whole.ranges
     outside = {evidence.id for evidence in dating.evidence if _lies_outside(evidence, runs)}
     return frozenset(named & outside or named)
+
+
+def format_made(tool: DatedRecord[_AnyPart], dating: DatingResult | None) -> tuple[str, str]:
+    """Return when a tool was made and what that rests on, short enough for a list row."""
+    if dating is None:
+        return NOT_DATED, ""
+    made, basis = format_short_estimate(dating.whole)
+    if disagrees(tool, dating):
+        odd = odd_parts_unanswered(tool, dating)
+        return made, "parts disagree" if odd else "evidence disagrees"
+    counted = sum(evidence.counts for evidence in dating.evidence)
+    if counted != 1 or made == NOT_DATED:
+        return made, basis
+    one = "one piece of evidence"
+    return made, f"{one}, {basis}" if dating.whole.falls_short else one
 
 
 def _all_answered(tool: DatedRecord[_AnyPart], part: RecordedPart) -> bool:

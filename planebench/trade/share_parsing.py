@@ -11,7 +11,7 @@ from planebench.trade.shares import Share
 from planebench.trade.terms import Basis
 
 EYE_IS_OFF_BY = Decimal("0.10")
-"""How far a share judged by eye may be off where no range is typed: common practice, no source."""
+"""How far off an estimate by eye may be where no range is typed: common practice, no source."""
 
 _NUMBER = r"(\d{1,3}(?:[.,]\d{1,2})?)"
 _ABOUT = re.compile(r"^(?:about|around|roughly|circa|c\.|ca\.|~)\s*")
@@ -24,7 +24,7 @@ _EXAMPLE = "70 or 60 to 80"
 
 
 def parse_share(text: str, *, field: str, basis: Basis = Basis.BY_EYE) -> Share:
-    """Read a share in percent with its range; without one it is taken to be 10 points off.
+    """Read a share in percent with its range; without one it is taken as 10 points either side.
 
     Raises InputError naming `field`, for what is not a share, is over 100, or whose value lies
     outside of its own range.
@@ -36,9 +36,9 @@ def parse_share(text: str, *, field: str, basis: Basis = Basis.BY_EYE) -> Share:
     if max(value, low, high) > 1:
         raise _refusal(field, "a share is 0 to 100")
     if low > high:
-        raise _refusal(field, "the range ends below its beginning")
+        raise _refusal(field, "the range ends below its start")
     if not low <= value <= high:
-        raise _refusal(field, f"{value * 100:f} lies outside of its own range")
+        raise _refusal(field, f"{value * 100:f} lies outside its own range")
     return Share(value=value, low=low, high=high, basis=basis)
 
 

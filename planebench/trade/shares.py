@@ -6,10 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 
-from planebench.trade.terms import BASIS_WORDS, Basis
+from planebench.trade.terms import BASIS_WORDS, SOLID_BASES, Basis
 
 _STRENGTH = (Basis.MEASURED, Basis.COUNTED, Basis.READ_OFF, Basis.BY_EYE, Basis.TOLD)
-_PLAIN = frozenset({Basis.MEASURED, Basis.COUNTED, Basis.READ_OFF})
 _PERCENT = Decimal("0.01")
 
 
@@ -28,12 +27,12 @@ class Share:
 
     @property
     def is_approximate(self) -> bool:
-        """Return whether the share must be told with "about": by eye, or told by someone."""
-        return self.basis not in _PLAIN
+        """Return whether the share needs an "about": by eye, or told by someone."""
+        return self.basis not in SOLID_BASES
 
     @property
     def rest(self) -> Share:
-        """What is not in the share: lost for kept, with the interval turned over."""
+        """What is not in the share: the lost share of a kept one, with the interval turned over."""
         return Share(value=1 - self.value, low=1 - self.high, high=1 - self.low, basis=self.basis)
 
 
@@ -55,13 +54,13 @@ class MeasuredPatch:
 
 
 def format_share(share: Share) -> str:
-    """Tell a share in words: "97% (95 to 99) measured", "about 70% (60 to 80) by eye"."""
+    """Return a share in words: "97% (95 to 99) measured", "about 70% (60 to 80) by eye"."""
     about = "about " if share.is_approximate else ""
     return f"{about}{format_percent(share)} {format_interval(share)} {BASIS_WORDS[share.basis]}"
 
 
 def format_percent(share: Share) -> str:
-    """Tell the share alone, in whole percent; only all is 100% and only nothing is 0%."""
+    """Return the share alone, in whole percent; only all is 100% and only nothing is 0%."""
     percent = share.value.quantize(_PERCENT, rounding=ROUND_HALF_UP)
     if percent == 1 and share.value < 1:
         return "over 99%"
@@ -71,7 +70,7 @@ def format_percent(share: Share) -> str:
 
 
 def format_interval(share: Share) -> str:
-    """Tell the interval in whole percent, rounded outward, in brackets: "(95 to 99)"."""
+    """Return the interval in whole percent, rounded outward, in brackets: "(95 to 99)"."""
     low = share.low.quantize(_PERCENT, rounding=ROUND_FLOOR)
     high = share.high.quantize(_PERCENT, rounding=ROUND_CEILING)
     return f"({_whole(low)} to {_whole(high)})" if low != high else f"({_whole(low)})"

@@ -20,7 +20,7 @@ def check_pattern(pattern: str) -> None:
     rest = _HOLE.sub("", pattern)
     if not any(hole.startswith("n") for hole in holes) or "{" in rest or "}" in rest:
         raise InputError(
-            f"“{pattern}” cannot be used to count stock numbers.",
+            f"“{pattern}” cannot be used as a stock number pattern.",
             remedy=f"Write {{n}} or {{n:03}} where the number goes, as in {FIRST_PATTERN}.",
             subject="stock number pattern",
         )
@@ -49,7 +49,7 @@ def clean_stock_number(text: str) -> str:
 
 
 def free_batch_code(taken: Collection[str]) -> str:
-    """Propose a batch's code: the newest one's letters with the next number, LOT1 at first."""
+    """Return a code for a new batch's code: the newest one's letters with the next number, LOT1 at first."""
     numbered = [match for code in taken if (match := _COUNTED.fullmatch(code)) is not None]
     if not numbered:
         return "LOT1"

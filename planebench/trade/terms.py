@@ -1,4 +1,4 @@
-"""The fixed words of the trade that the program reasons with; open lists are data in resources/."""
+"""The fixed terms of the trade that the program reasons with; open lists are data in resources/."""
 
 from __future__ import annotations
 
@@ -24,6 +24,10 @@ class Stage(StrEnum):
     FINISHED = "finished"
 
 
+LATEST_FIRST = (Stage.FINISHED, Stage.DURING, Stage.AS_FOUND)
+"""Stages from the last to the first: what is known now is what was recorded last."""
+
+
 class PartStatus(StrEnum):
     """What is known of a part; NOT_SEEN is the honest start."""
 
@@ -44,6 +48,10 @@ class Basis(StrEnum):
     TOLD = "told"
 
 
+SOLID_BASES = frozenset({Basis.MEASURED, Basis.COUNTED, Basis.READ_OFF})
+"""Figures on these are stated as they are; all others need an "about"."""
+
+
 class Completeness(StrEnum):
     """How far one of the seven questions about a tool is answered."""
 
@@ -59,7 +67,7 @@ TOOL_STATUS_WORDS: dict[ToolStatus, str] = {
     ToolStatus.FINISHED: "finished",
     ToolStatus.OFFERED: "offered",
     ToolStatus.SOLD: "sold",
-    ToolStatus.KEPT: "kept",
+    ToolStatus.KEPT: "not for sale",
 }
 STAGE_WORDS: dict[Stage, str] = {
     Stage.AS_FOUND: "as found",

@@ -1,8 +1,8 @@
-"""Compares a tool with a type study: the known variants of a model, their years and their signs.
+"""Compares a tool with a type study: the known variants of a model, their years and their features.
 
 The table is CSV: lines `# title:`, `# maker:`, `# model:`, `# source:` (and `# invented: yes`),
-then a header `variant,years,note,source` followed by one column a feature, then one row a variant.
-A cell names the form that the variant shows; several forms are parted by `|`; empty is not known.
+then a header `variant,years,note,source` followed by one column per feature, then one row per variant.
+A cell names the form that the variant shows; several forms are separated by `|`; empty is not known.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from planebench.errors import InputError
 from planebench.trade.years import YearSpan, parse_years
 
 FIXED = ("variant", "years", "note", "source")
-_TOLD = ("title", "maker", "model", "source", "invented")
+_HEADER = ("title", "maker", "model", "source", "invented")
 _SLIP = 0.05
 """Chance that a form is seen wrongly, or that the table is wrong (common practice, no source)."""
 
@@ -56,7 +56,7 @@ class TypeStudy:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Contradiction:
-    """A sign that speaks against a variant: what was seen, and what the variant shows."""
+    """Evidence against a variant: what was seen, and what the variant shows."""
 
     feature: str
     seen: str
@@ -79,7 +79,7 @@ class VariantFit:
 
     @property
     def only_against(self) -> Contradiction | None:
-        """The single sign that speaks against it, None where there is none or there are more."""
+        """The single contradiction, None where there is none or there are more."""
         return self.against[0] if len(self.against) == 1 else None
 
 
@@ -123,7 +123,7 @@ def _finite(year: float) -> int | None:
 def parse_type_study(text: str) -> TypeStudy:
     """Read a type study from its CSV. Raises InputError naming the line and what is wrong."""
     lines = text.lstrip("\ufeff").splitlines()
-    told = _told(lines)
+    header = _header(lines)
     start = next((at for at, line in enumerate(lines) if _is_row(line)), len(lines))
     rows = list(csv.reader(lines[start:]))
     features = _features(rows[0] if rows else [], start + 1)
@@ -131,13 +131,13 @@ def parse_type_study(text: str) -> TypeStudy:
         (n, row) for n, row in enumerate(rows[1:], start=start + 2) if any(map(str.strip, row))
     ]
     variants = tuple(_variant(row, features, line) for line, row in filled)
-    _refuse_twins(variants)
+    _check_variants(variants)
     return TypeStudy(
-        title=told.get("title", "Type study"),
-        maker=told.get("maker", ""),
-        model=told.get("model", ""),
-        source=told.get("source", ""),
-        invented=told.get("invented", "no").lower() == "yes",
+        title=header.get("title", "Type study"),
+        maker=header.get("maker", ""),
+        model=header.get("model", ""),
+        source=header.get("source", ""),
+        invented=header.get("invented", "no").lower() == "yes",
         features=features,
         variants=variants,
     )
@@ -149,15 +149,23 @@ def _features(header: Sequence[str], line: int) -> tuple[str, ...]:
         raise _wrong(line, f"the header must begin with {','.join(FIXED)}")
     features = names[len(FIXED) :]
     if not features or "" in features or len(set(features)) < len(features):
-        raise _wrong(line, "each feature needs a column with a name of its own")
+        raise _wrong(line, "each feature needs a column with its own name")
     return features
 
 
 def write_type_study(study: TypeStudy) -> str:
     """Write a type study as CSV in the form that `read_type_study` reads."""
-    told = (study.title, study.maker, study.model, study.source, "yes" if study.invented else "no")
+    values = (
+        study.title,
+        study.maker,
+        study.model,
+        study.source,
+        "yes" if study.invented else "no",
+    )
     out = StringIO()
-    out.writelines(f"# {name}: {value}\n" for name, value in zip(_TOLD, told, strict=True) if value)
+    out.writelines(
+        f"# {name}: {value}\n" for name, value in zip(_HEADER, values, strict=True) if value
+    )
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow((*FIXED, *study.features))
     for variant in study.variants:
@@ -232,7 +240,7 @@ def _fit(variant: Variant, seen: Mapping[str, str], share: float) -> VariantFit:
     )
 
 
-def _told(lines: Sequence[str]) -> dict[str, str]:
+def _header(lines: Sequence[str]) -> dict[str, str]:
     pairs = (line[1:].partition(":") for line in lines if line.startswith("#"))
     return {name.strip().lower(): value.strip() for name, _, value in pairs}
 
@@ -259,18 +267,18 @@ def _variant(row: Sequence[str], features: Sequence[str], line: int) -> Variant:
     )
 
 
-def _refuse_twins(variants: Sequence[Variant]) -> None:
+def _check_variants(variants: Sequence[Variant]) -> None:
     names = [variant.name for variant in variants]
     twins = sorted({name for name in names if names.count(name) > 1})
     if twins:
         raise InputError(
             f"Two variants are called {twins[0]}.",
-            remedy="Give each variant a name of its own.",
+            remedy="Give each variant its own name.",
             subject=twins[0],
         )
     if not variants:
         raise InputError(
-            "The type study has no variants.", remedy="Add one row a variant.", subject="variants"
+            "The type study has no variants.", remedy="Add one row per variant.", subject="variants"
         )
 
 
@@ -283,8 +291,8 @@ def _refuse_unknown(study: TypeStudy, seen: Mapping[str, str]) -> None:
         else:
             continue
         raise InputError(
-            f"The type study does not know “{asked}”.",
-            remedy=f"It knows {', '.join(known)}.",
+            f"The type study has no “{asked}”.",
+            remedy=f"It has {', '.join(known)}.",
             subject=feature,
         )
 
@@ -292,6 +300,6 @@ def _refuse_unknown(study: TypeStudy, seen: Mapping[str, str]) -> None:
 def _wrong(line: int, reason: str) -> InputError:
     return InputError(
         f"The type study cannot be read at line {line}: {reason}.",
-        remedy=f"Begin with {','.join(FIXED)} and one column a feature.",
+        remedy=f"Begin with {','.join(FIXED)}, then one column per feature.",
         subject=f"line {line}",
     )

@@ -95,13 +95,13 @@ def parse_length(text: str, *, field: str, default_unit: LengthUnit) -> Length:
         raise typed.unreadable()
     plain = _plain(typed.text)
     if plain.startswith("-"):
-        raise typed.refuse("a length cannot be less than nothing", plain.lstrip("- ") or example)
+        raise typed.refuse("a length cannot be negative", plain.lstrip("- ") or example)
     found = _PATTERN.fullmatch(plain)
     if found is None:
         raise typed.unreadable()
     mm = _millimeters(found, typed, default_unit)
     if mm > LONGEST_MM:
-        raise typed.refuse("no tool is longer than ten meters")
+        raise typed.refuse("no bench tool is longer than ten meters")
     return Length(mm=Decimal(mm.numerator) / Decimal(mm.denominator), as_typed=typed.text)
 
 
@@ -114,7 +114,7 @@ def format_length(mm: Decimal, unit: LengthUnit, *, denominator: int = 64) -> st
 def format_inches(mm: Decimal, *, denominator: int = 64) -> str:
     """Write the nearest fraction of an inch, reduced, halves upward: 9 11/32 in.
 
-    `mm` is not negative. What rounds to nothing is told as less than the finest graduation, for
+    `mm` is not negative. What rounds to zero is written as less than the finest graduation, for
     a length that exists must not read as zero.
     """
     steps = floor(Fraction(mm) / MM_PER_INCH * denominator + Fraction(1, 2))
@@ -158,7 +158,7 @@ def _millimeters(found: re.Match[str], typed: _Typed, default_unit: LengthUnit) 
     if _letter(unit, LengthUnit.INCH) != "i":
         raise typed.refuse("feet go with inches, not with millimeters", "2' 3\"")
     if number is not None and inches >= 12:  # noqa: PLR2004 - inches in a foot
-        raise typed.refuse("after feet there are fewer than 12 inches", "2' 3\"")
+        raise typed.refuse("after feet, inches go up to 11", "2' 3\"")
     return (_number(feet, typed) * 12 + inches) * MM_PER_INCH
 
 
@@ -175,12 +175,12 @@ def _number(number: str, typed: _Typed) -> Fraction:
     numerator, denominator = int(above), int(below)
     before = int(whole[0]) if whole else 0
     if denominator == 0:
-        raise typed.refuse("nothing can be divided by 0", _in_eighths(numerator, whole))
+        raise typed.refuse("the fraction divides by 0", _in_eighths(numerator, whole))
     part = Fraction(numerator, denominator)
     if whole and part >= 1:
         up, rest = divmod(part, 1)
         example = f"{before + up} {rest}" if rest else f"{before + up}"
-        raise typed.refuse("the fraction after a whole number is smaller than 1", example)
+        raise typed.refuse("the fraction after a whole number must be less than 1", example)
     return before + part
 
 

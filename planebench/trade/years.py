@@ -28,7 +28,7 @@ class YearSpan:
 
     What is only "about" has been widened by the conventions of the house; `edtf` keeps it as
     written. `kind` names the manner of writing. `give_or_take` is set for 1915 +/- 3: then both
-    years are the middle one. `note` tells another way in which the words could be meant.
+    years are the middle one. `note` says another way in which the words could be meant.
     """
 
     not_before: int | None
@@ -55,7 +55,7 @@ def parse_years(
     """Read years in EDTF (levels 0 and 1) or in words.
 
     YYYY-NN with NN above the year's last two digits is taken as a range, as people write it
-    (1907-11), and `note` tells of the month it would be in EDTF. Raises InputError naming `field`
+    (1907-11), and `note` names the month it would be in EDTF. Raises InputError naming `field`
     and a value that would do.
     """
     typed = text.strip()
@@ -76,7 +76,7 @@ def parse_years(
 
 
 def words_of(edtf: str) -> str:
-    """Say an EDTF string of level 0 or 1 in words. Raises InputError where it is none."""
+    """Return an EDTF string of level 0 or 1 in words. Raises InputError where it is none."""
     return edtf_words(read_edtf(edtf))
 
 

@@ -61,7 +61,7 @@ def read_edtf(text: str) -> EdtfSpan:
 
 
 def edtf_words(span: EdtfSpan) -> str:
-    """Say an EDTF date in words: "about 1915", "1913 to 1918", "1910 or before", "the 1920s"."""
+    """Return an EDTF date in words: "about 1915", "1913 to 1918", "1910 or before", "the 1920s"."""
     if span.first is None and span.last is None:
         return "not known"
     if span.first is None:
@@ -92,7 +92,7 @@ def _moment(text: str) -> EdtfMoment:
         year = int(far["year"])
         return _qualified(year, year, f"the year {year}", far["qualifier"], (year, 1, 1))
     if _is_level_2(text):
-        raise _refuse(text, "is EDTF of level 2, which is not read", "1913/1918")
+        raise _refuse(text, "is EDTF level 2, which is not supported", "1913/1918")
     raise _refuse(text, "is not an EDTF date", "1913, 1913~, 191X or 1913/1918")
 
 
@@ -100,7 +100,7 @@ def _dated(found: re.Match[str], text: str) -> EdtfMoment:
     if found["year"] == "-0000":
         raise _refuse(text, "has no such year", "0000")
     if _FROM_THE_LEFT.search(text):
-        raise _refuse(text, "is EDTF of level 2, which is not read", "1913/1918")
+        raise _refuse(text, "is EDTF level 2, which is not supported", "1913/1918")
     first, last, words = _open_year(found["year"])
     month, day = found["month"], found["day"]
     order = (first, 1, 1)

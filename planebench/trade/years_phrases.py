@@ -102,7 +102,7 @@ _QUOTES = dict.fromkeys(map(ord, "\u2018\u2019\u02bc\u00b4`"), "'")
 def read_phrase(text: str, conventions: YearConventions) -> Phrase | None:
     """Read years written in words; None where they cannot be read.
 
-    The first date told is that of the making; later events (printed, cast, sold, repaired) do not
+    The first date is that of the making; later events (printed, cast, sold, repaired) do not
     date it. Several dates joined by a comma, "and" or "or" give the span from first to last.
     """
     plain = _plain(text)
@@ -131,7 +131,7 @@ def _plain(text: str) -> str:
 
 
 def _clauses(plain: str) -> list[str]:
-    """Part the dates told one after another; brackets hold an alternative or a later event."""
+    """Split the dates written one after another; brackets hold an alternative or a later event."""
     open_ended = re.compile(r",? (or|and) (later|after|earlier|before|onwards?)\b")
     kept = open_ended.sub(r" \1_\2", re.sub(r"\s*\(([^)]*)\)?", r", \1", plain))
     if _BETWEEN.match(_CIRCA.sub("", _DOUBT.sub("", kept)).strip()):

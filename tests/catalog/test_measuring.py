@@ -110,7 +110,7 @@ def test_without_a_scale_on_each_photograph_pixels_weigh_and_that_is_said(bench)
     bench.judge(1, 0.4, pixels=90_000)
 
     assert bench.reading.share.value == Decimal("0.5250")
-    assert "weighted by pixels, for not each photograph has a scale" in bench.reading.method
+    assert "weighted by pixels, because not every photograph has a scale" in bench.reading.method
 
 
 def test_two_photographs_of_one_view_count_once_by_the_surer_one(bench):

@@ -145,7 +145,7 @@ def test_without_a_piece_of_evidence_the_tool_is_dated_as_if_it_had_not_been_see
 
     assert dating.without("1").whole.range90 == (1910, 1918)
     assert not dating.without("7").assembled
-    with pytest.raises(InputError, match="no sign 9"):
+    with pytest.raises(InputError, match="no evidence with the id 9"):
         dating.without("9")
 
 
@@ -371,7 +371,7 @@ def test_the_first_part_stands_for_the_tool_where_there_is_no_body() -> None:
 
 
 def test_evidence_must_have_ids_of_its_own() -> None:
-    with pytest.raises(InputError, match="Two signs are called a"):
+    with pytest.raises(InputError, match="Two pieces of evidence have the id a"):
         date_tool({"body": [evidence("a", 1900, 1905), evidence("a", 1910, 1915)]})
 
 

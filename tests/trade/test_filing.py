@@ -74,7 +74,7 @@ def test_a_card_too_long_ago_is_only_a_suggestion() -> None:
 
     assert (found["b"].stock, found["b"].suggestion) == (None, "LOT7-001")
     assert found["b"].why == (
-        "the card LOT7-001 in a.jpg is 11 min before it; at most 10 min are followed"
+        "the card LOT7-001 in a.jpg was taken 11 min earlier; the limit is 10 min"
     )
 
 
@@ -82,7 +82,7 @@ def test_an_unknown_number_is_told() -> None:
     found = filed(frame("a", 0, "LOT9-004"))
 
     assert found["a"].unknown == "LOT9-004"
-    assert found["a"].why == "its card says LOT9-004, which no tool here has"
+    assert found["a"].why == "its card says LOT9-004, but no tool here has that number"
 
 
 def test_each_decision_says_why() -> None:

@@ -75,12 +75,12 @@ def test_letters_that_look_like_digits_are_read_by_their_place() -> None:
 @pytest.mark.parametrize(
     ("corners", "class_", "message"),
     [
-        (("31", "A", "G", "3"), "I", "nearest that can be meant is 28 February 1871"),
-        (("8", "W", "G", "3"), "I", "nearest that can be meant is 1 to 6 March 1878"),
-        (("3", "W", "A", "3"), "I", "nearest that can be meant is 1 to 6 March 1878"),
-        (("X", "3", "1", "C"), "I", "nearest that can be meant is 1 September 1842"),
-        (("12", "B", "C", "3"), "I", "B is no year letter of 1868-1883"),
-        (("D", "12", "4", "Z"), "I", "Z is no month letter"),
+        (("31", "A", "G", "3"), "I", "nearest possible day is 28 February 1871"),
+        (("8", "W", "G", "3"), "I", "nearest possible day is 1 to 6 March 1878"),
+        (("3", "W", "A", "3"), "I", "nearest possible day is 1 to 6 March 1878"),
+        (("X", "3", "1", "C"), "I", "nearest possible day is 1 September 1842"),
+        (("12", "B", "C", "3"), "I", "B was not a year letter in 1868-1883"),
+        (("D", "12", "4", "Z"), "I", "Z was not a month letter"),
         (("D", "32", "4", "C"), "I", "number from 1 to 31"),
         (("D", "", "4", "C"), "I", "number from 1 to 31"),
         (("12", "", "C", "3"), "I", "one letter, A to Z"),

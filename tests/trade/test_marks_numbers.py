@@ -104,8 +104,8 @@ def test_a_number_beyond_the_table_is_of_its_last_year_or_later() -> None:
 @pytest.mark.parametrize(
     ("text", "message"),
     [
-        ("0", "nearest that can be meant is 1;"),
-        ("99,999,999", "nearest that can be meant is 13,000,000;"),
+        ("0", "nearest possible number is 1;"),
+        ("99,999,999", "nearest possible number is 13,000,000;"),
         ("12S4567", "Try 1254567"),
         ("No.", "Type the digits"),
         ("", "Type the digits"),

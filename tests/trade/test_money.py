@@ -51,12 +51,12 @@ def test_an_amount_is_read_as_people_write_it(text: str, currency: Currency, amo
     [
         ("", "price: no amount was typed. Try 165.00."),
         ("dear", "price: “dear” cannot be read as an amount. Try 165.00."),
-        ("-5", "price: an amount cannot be less than nothing. Try 165.00."),
+        ("-5", "price: an amount cannot be negative. Try 165.00."),
         ("£12", "price: amounts here are in USD, not GBP. Try 12."),
         ("12 EUR", "price: amounts here are in USD, not EUR. Try 12."),
-        ("12.3456", "price: USD has 2 decimals. Try 12."),
+        ("12.3456", "price: USD has 2 decimal places. Try 12."),
         ("1.250", "price: “1.250” could be 1.25 or 1250. Try 1250."),
-        ("99999999999", "price: the amount is beyond a thousand million. Try 165.00."),
+        ("99999999999", "price: the amount is over a billion. Try 165.00."),
     ],
 )
 def test_a_slip_is_refused_with_the_field_and_an_amount_that_would_do(text: str, told: str) -> None:

@@ -2,10 +2,10 @@ from dataclasses import replace
 
 import pytest
 
-from planebench.trade.progress import RecordFacts, completeness_by_question, next_step
+from planebench.trade.progress import RecordCounts, completeness_by_question, next_step
 from planebench.trade.terms import Completeness, ToolStatus
 
-NOTHING_KNOWN = RecordFacts(
+NOTHING_KNOWN = RecordCounts(
     status=ToolStatus.AS_FOUND,
     identified=False,
     maker="",
@@ -70,13 +70,13 @@ def test_a_finish_judged_by_eye_is_known_in_part_only():
     ("known", "words"),
     [
         ({"photographs": 0}, "Photograph it as found"),
-        ({"disagree": True, "later_part": "cutter"}, "Say what the cutter is"),
-        ({"disagree": True}, "Look at the dates again"),
-        ({"parts_said": 3}, "Say which parts came with it"),
+        ({"disagree": True, "later_part": "cutter"}, "Is the cutter original?"),
+        ({"disagree": True}, "Check the dates"),
+        ({"parts_said": 3}, "Check which parts came with it"),
         ({"main_measured": False, "main_by_eye": True}, "Measure the japanning"),
-        ({"main_measured": False}, "Say how much japanning is left"),
+        ({"main_measured": False}, "Measure the japanning"),
         ({"defects": 0, "defects_looked_at": False}, "Look for defects"),
-        ({"evidence_with_years": 0}, "Look for a sign of its date"),
+        ({"evidence_with_years": 0}, "Look for evidence of its date"),
         ({"missing_finished_view": "sole"}, "Photograph the sole, finished"),
         ({"has_price": False}, "Set a price"),
         ({"status": ToolStatus.SOLD}, "Enter what it sold for"),
@@ -90,5 +90,5 @@ def test_the_next_thing_to_do_is_the_first_that_is_missing(known, words):
 def test_nothing_needs_doing_with_a_tool_that_is_kept():
     act = next_step(replace(ALL_KNOWN, status=ToolStatus.KEPT, missing_finished_view="sole"))
 
-    assert act.words == "Nothing: kept, not for sale"
+    assert act.words == "Nothing to do: not for sale"
     assert not act.is_act

@@ -126,5 +126,5 @@ def test_a_table_that_cannot_be_read_is_refused_naming_its_line(text: str, messa
 
 @pytest.mark.parametrize("seen", [{"sole": "flat"}, {"cap": "round"}])
 def test_a_tick_that_the_study_does_not_know_is_refused(seen: dict[str, str]) -> None:
-    with pytest.raises(InputError, match="does not know"):
+    with pytest.raises(InputError, match="has no"):
         compare(parse_type_study(SMALL), seen)

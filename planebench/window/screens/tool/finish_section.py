@@ -16,7 +16,7 @@ from planebench.catalog.values import Reading, Surface
 from planebench.errors import InputError
 from planebench.trade.share_parsing import parse_share
 from planebench.trade.shares import Share, format_interval, format_percent, format_share
-from planebench.trade.terms import STAGE_WORDS, Stage, ToolStatus
+from planebench.trade.terms import LATEST_FIRST, STAGE_WORDS, Stage, ToolStatus
 from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.record_sections import RecordSection
 from planebench.window.pieces.text import small_label
@@ -27,9 +27,8 @@ from planebench.window.screens.tool.record_rows import RowCell, RowList
 from planebench.window.screens.tool.record_wording import list_choices, lower, short_day
 from planebench.window.screens.tool.section_panel import NEW, RecordSectionPanel
 
-_LATEST = (Stage.FINISHED, Stage.DURING, Stage.AS_FOUND)
 _LEFT = "Left, by eye, in percent"
-_STAGES = tuple((stage.value, STAGE_WORDS[stage]) for stage in reversed(_LATEST))
+_STAGES = tuple((stage.value, STAGE_WORDS[stage]) for stage in reversed(LATEST_FIRST))
 
 
 class FinishLeft(RecordSectionPanel):
@@ -185,7 +184,7 @@ class FinishLeft(RecordSectionPanel):
         return next((one for one in self.shown.tool.surfaces if one.id == key), None)
 
     def _now(self, surface: Surface, *, rust: bool = False) -> Reading | None:
-        readings = (self.shown.tool.reading(surface.id, stage, rust=rust) for stage in _LATEST)
+        readings = (self.shown.tool.reading(surface.id, stage, rust=rust) for stage in LATEST_FIRST)
         return next((reading for reading in readings if reading is not None), None)
 
     def _stage(self) -> Stage:
@@ -258,7 +257,7 @@ class FinishLeft(RecordSectionPanel):
 
 def _newest(readings: Iterable[Reading | None]) -> Stage | None:
     stages = {reading.stage for reading in readings if reading is not None}
-    return next((stage for stage in _LATEST if stage in stages), None)
+    return next((stage for stage in LATEST_FIRST if stage in stages), None)
 
 
 def _new_words(reading: Reading) -> str:

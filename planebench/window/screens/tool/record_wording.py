@@ -9,13 +9,12 @@ from decimal import Decimal
 from planebench.catalog.reference import name_of, open_list
 from planebench.catalog.values import Defect, Measurement, Part, Photograph
 from planebench.trade.days import format_day
-from planebench.trade.terms import STAGE_WORDS, Basis
+from planebench.trade.terms import SOLID_BASES, STAGE_WORDS
 from planebench.trade.units import LengthUnit, format_inches, format_length, format_millimeters
 from planebench.trade.wording import number_word
 
 Choices = tuple[tuple[str, str], ...]
 _LEADS_ON = ("at ", "on ", "in ", "under ", "near ", "along ", "over ", "behind ", "by ", "to ")
-_ABOUT = frozenset({Basis.BY_EYE, Basis.TOLD})
 
 
 def lower(text: str) -> str:
@@ -57,7 +56,7 @@ def defect_words(defect: Defect, part: Part | None) -> str:
 
 def measure_words(one: Measurement, unit: LengthUnit) -> str:
     """Say a measurement in the reader's unit: "9 11/32 in (237.3 mm, ± 0.5)"."""
-    about = "about " if one.basis in _ABOUT else ""
+    about = "about " if one.basis not in SOLID_BASES else ""
     kind = measure_unit(one.what)
     margin = "" if one.plus_minus is None else f", ± {_plain(one.plus_minus)}"
     if kind != "mm":
@@ -71,7 +70,7 @@ def short_measure(one: Measurement, unit: LengthUnit) -> str:
     """Say a measurement in the reader's unit alone: "9 11/32 in, ± 0.5 mm"."""
     if measure_unit(one.what) != "mm":
         return measure_words(one, unit)
-    about = "about " if one.basis in _ABOUT else ""
+    about = "about " if one.basis not in SOLID_BASES else ""
     inches = unit is LengthUnit.INCH
     said = format_inches(one.value) if inches else format_millimeters(one.value)
     margin = "" if one.plus_minus is None else f", ± {plus_minus_words(one.plus_minus)}"

@@ -12,7 +12,7 @@ from planebench.catalog.changes import Changes
 from planebench.catalog.ids import BatchId, ToolId
 from planebench.catalog.photographed_views import photographed_views
 from planebench.catalog.reference import name_of
-from planebench.trade.missing_views import MissingViews, missing_views
+from planebench.trade.tool_photographs import MissingViews, missing_views
 from planebench.window import routes
 from planebench.window.context import ScreenContext
 from planebench.window.jobs import LatestRead

@@ -1,5 +1,5 @@
-from planebench.trade.missing_views import missing_views
 from planebench.trade.terms import Stage, ToolStatus
+from planebench.trade.tool_photographs import missing_views
 
 EXPECTED = ("top", "left_side", "sole")
 
