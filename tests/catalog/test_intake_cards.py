@@ -52,7 +52,7 @@ def test_photographs_go_to_the_tool_of_the_card_and_say_why(
 
     told = [(Path(o.file).name, o.stock, o.rule, o.why) for o in result.outcomes]
     assert told == [
-        ("1.jpg", "", "", "there is no card in it and none before it"),
+        ("1.jpg", "", "", "no card in it and none before it"),
         ("2.jpg", "LOT7-001", "card", "its own card says LOT7-001"),
         ("3.jpg", "LOT7-001", "followed", "1 min after the card LOT7-001 in 2.jpg"),
         ("4.jpg", "LOT7-001", "followed", "2 min after the card LOT7-001 in 2.jpg"),
