@@ -17,7 +17,11 @@ from planebench.trade.evidence_input import EvidenceInput
         (["1902 or later"], "0.8", ("1902 or later", "one piece of evidence, 87% sure")),
         (["1902 or later"], "0.95", ("1902 or later", "one piece of evidence")),
         (["1909/1918"], "0.25", ("not dated", "")),
-        (["1894/1902", "1925/1930"], "0.95", ("1893 to 1903 or 1924 to 1931", "evidence disagrees")),
+        (
+            ["1894/1902", "1925/1930"],
+            "0.95",
+            ("1893 to 1903 or 1924 to 1931", "evidence disagrees"),
+        ),
     ],
 )
 def test_the_row_of_a_tool_tells_its_years_and_their_doubt(

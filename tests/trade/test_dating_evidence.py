@@ -165,7 +165,10 @@ def test_entries_without_an_id_are_called_after_their_part_and_place() -> None:
         ({"kind": "years", "value": "1915", "looseness": "3"}, "looseness is '3'"),
         ({"kind": "patent_us", "number": "99999999"}, "body-1: there is no US patent"),
         ({"kind": "patent_date", "text": "Feb 30 92"}, "body-1: there is no day 30"),
-        ({"kind": "diamond_uk", "top": "12", "right": "B", "bottom": "C"}, "body-1: B was not a year"),
+        (
+            {"kind": "diamond_uk", "top": "12", "right": "B", "bottom": "C"},
+            "body-1: B was not a year",
+        ),
         ({"kind": "clue", "id": "phenolic"}, "The nearest row is phenolic_resin"),
         ({"kind": "years", "value": "1915", "id": "mark 4", "sure": 9}, "mark 4: sure"),
     ],

@@ -73,7 +73,10 @@ def test_what_was_typed_is_kept_beside_the_millimeters() -> None:
     [
         ('1 5/0"', "cutter width: the fraction divides by 0. Try 1 5/8."),
         ("5/0", "cutter width: the fraction divides by 0. Try 5/8."),
-        ("1 13/8", "cutter width: the fraction after a whole number must be less than 1. Try 2 5/8."),
+        (
+            "1 13/8",
+            "cutter width: the fraction after a whole number must be less than 1. Try 2 5/8.",
+        ),
         ("1 16/8", "cutter width: the fraction after a whole number must be less than 1. Try 3."),
         ("-5 mm", "cutter width: a length cannot be negative. Try 5 mm."),
         ("1,625", "cutter width: “1,625” could be 1.625 or 1625. Try 1.625."),
