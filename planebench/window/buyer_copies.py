@@ -1,4 +1,4 @@
-"""Copies of photographs for a buyer: asks for a folder, copies as a job, tells what came of it."""
+"""Copies of photographs for a buyer: asks for a folder, copies as a job, reports the result."""
 
 from __future__ import annotations
 
@@ -14,12 +14,13 @@ from planebench.catalog.ids import ToolId
 from planebench.window.jobs import JobDesk
 from planebench.window.notices import Notices
 
+# More names would make the message longer than its line.
 _MOST_NAMED = 5
 AskFolder = Callable[[QWidget, Callable[[Path], object]], None]
 
 
 def ask_folder(over: QWidget, taken: Callable[[Path], object]) -> None:
-    """Ask for the folder that takes the copies."""
+    """Ask for the folder for the copies."""
     dialog = QFileDialog(over, "Folder for the copies")
     dialog.setFileMode(QFileDialog.FileMode.Directory)
     dialog.setOption(QFileDialog.Option.ShowDirsOnly, on=True)
@@ -38,11 +39,11 @@ class BuyerCopies(QObject):
         self._over = over
 
     def ask(self, catalog: Catalog, tools: tuple[ToolId, ...]) -> None:
-        """Ask for a folder and copy; without a tool in hand, say how to take one."""
+        """Ask for a folder and copy; without a selected tool, say how to select one."""
         if not tools:
             self._notices.advise(
-                "No tool is in hand whose photographs could be copied.",
-                remedy="Choose tools in a list, or open one, then try again.",
+                "No tool is selected.",
+                remedy="Select tools in a list or open one, then try again.",
             )
             return
         ask_folder(self._over, lambda folder: self.copy(catalog, tools, folder))
@@ -51,19 +52,19 @@ class BuyerCopies(QObject):
         """Copy the photographs of tools into a folder."""
         self._jobs.read(
             lambda job: export(catalog, tools, folder, report=job.step),
-            done=self._told,
+            done=self._report,
             owner=self,
             text="Copying photographs",
         )
 
-    def _told(self, exported: Exported) -> None:
+    def _report(self, exported: Exported) -> None:
         count = len(exported.copies)
         said = "1 photograph was copied" if count == 1 else f"{count} photographs were copied"
         if not exported.copies and not exported.failed:
-            said = "There was no photograph to copy"
+            said = "There are no photographs to copy"
         self._notices.advise(
             f"{said}.{_failed(exported)}",
-            remedy="Each says in itself what it shows; where it was taken is left out."
+            remedy="Each file says what it shows. Where it was taken is left out."
             if exported.copies
             else "",
             subject=str(exported.folder),

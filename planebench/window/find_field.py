@@ -10,14 +10,14 @@ from typing_extensions import override
 from planebench.window.pieces.buttons import key_width, paint_key
 from planebench.window.pieces.esc_key import keeps_esc
 
-_KEY = "Ctrl F"
+_KEY = "Ctrl+F"
 
 
 class FindField(QLineEdit):
-    """Finds in every word of the catalog.
+    """Searches every word of the catalog.
 
-    Signals: `typed(str)` at each change by a person, empty when Esc empties it; Enter gives it
-    again. `left()` by Esc when nothing stands in it.
+    Signals: `typed(str)` at each change by a person, empty when Esc clears it; Enter sends it
+    again. `left()` by Esc when it is empty.
     """
 
     typed = Signal(str)
@@ -26,30 +26,30 @@ class FindField(QLineEdit):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("find")
-        self.setAccessibleName("Find in every word of the catalog")
-        self.setPlaceholderText("Find in every word of the catalog")
+        self.setAccessibleName("Find anything in this catalog")
+        self.setPlaceholderText("Find anything in this catalog")
         self.setFixedWidth(304)
         self.textEdited.connect(self.typed)
         self.returnPressed.connect(lambda: self.typed.emit(self.text()))
 
     def take_keyboard(self) -> None:
-        """Come here with the keyboard, what was written chosen."""
+        """Take the keyboard focus and select what was typed."""
         self.setFocus(Qt.FocusReason.ShortcutFocusReason)
         self.selectAll()
 
     def show_words(self, words: str) -> None:
-        """Hold what narrows the place that one comes to; left alone if it holds that already."""
+        """Show the words that the current screen was searched for."""
         if self.text() != words:
             self.setText(words)
 
     def empty(self) -> None:
-        """Seek nothing any more."""
+        """Clear the search."""
         self.clear()
         self.typed.emit("")
 
     @override
     def event(self, event: QEvent) -> bool:
-        # Esc empties the field, then leaves it, before it leaves the place.
+        # Esc clears the field, then leaves it, before it leaves the screen.
         return keeps_esc(event) or super().event(event)
 
     @override

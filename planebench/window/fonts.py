@@ -12,7 +12,7 @@ from planebench.window.tokens import TEXT, TITLE
 
 log = logging.getLogger("planebench.window")
 
-_WORDS = (
+_TEXT_FAMILIES = (
     "Planebench Sans",
     "Segoe UI",
     "SF Pro Text",
@@ -20,9 +20,8 @@ _WORDS = (
     "Noto Sans",
     "DejaVu Sans",
 )
-_TITLES = ("Vollkorn", "Georgia", "New York", "Palatino", "P052", "DejaVu Serif")
-# Titles look small beside words of the same size, and old-style figures are what Vollkorn
-# gives unless asked.
+_TITLE_FAMILIES = ("Vollkorn", "Georgia", "New York", "Palatino", "P052", "DejaVu Serif")
+# Vollkorn has old-style figures unless lining ones are asked for; tabular ones line up in columns.
 _LINING, _TABULAR = QFont.Tag("lnum"), QFont.Tag("tnum")
 
 
@@ -40,14 +39,14 @@ def load_fonts() -> tuple[str, ...]:
 
 
 def text_font(size: int = TEXT, *, strong: bool = False) -> QFont:
-    """Return the face for words and figures; `size` in pixels."""
+    """Return the font for text and figures; `size` in pixels."""
     weight = QFont.Weight.DemiBold if strong else QFont.Weight.Normal
-    return _font(_WORDS, size, weight)
+    return _font(_TEXT_FAMILIES, size, weight)
 
 
 def title_font(size: int = TITLE) -> QFont:
-    """Return the face for titles and the one big reading; `size` in pixels."""
-    return _font(_TITLES, size, QFont.Weight.Medium)
+    """Return the font for titles and the one big reading; `size` in pixels."""
+    return _font(_TITLE_FAMILIES, size, QFont.Weight.Medium)
 
 
 def _font(families: tuple[str, ...], size: int, weight: QFont.Weight) -> QFont:

@@ -14,7 +14,7 @@ from planebench.trade.terms import STAGE_WORDS, PartStatus
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Subject:
-    """What a pin shows: a defect or a sign of date; `key` tells them apart in lists."""
+    """What a pin shows: a defect or a piece of evidence; `key` identifies it in lists."""
 
     key: str
     mark: str
@@ -24,7 +24,7 @@ class Subject:
 
 
 def title_of(photograph: Photograph) -> str:
-    """Name a photograph: "Top, as found, 14 March 2026"."""
+    """Return the title of a photograph: "Top, as found, March 14, 2026"."""
     parts = [name_of("views", photograph.view) if photograph.view else "view not named"]
     parts.append(STAGE_WORDS[photograph.stage])
     if photograph.taken_at is not None:
@@ -33,7 +33,7 @@ def title_of(photograph: Photograph) -> str:
 
 
 def subjects_of(tool: Tool | None) -> tuple[Subject, ...]:
-    """List what pins can show: defects by number, then signs of date by letter."""
+    """List what pins can show: defects by number, then evidence by letter."""
     if tool is None:
         return ()
     parts = {part.id: part.name for part in tool.parts}
@@ -61,7 +61,7 @@ def format_parts_seen(asked: Sequence[PartStatus]) -> str:
 
 
 def letter_of(number: int) -> str:
-    """Return the letter of a sign's balloon: A to Z, then AA and so on; numbers are the defects'."""
+    """Return the letter of a piece of evidence: A to Z, then AA; defects have numbers."""
     rest, letters = number, ""
     while rest > 0:
         rest, place = divmod(rest - 1, 26)
@@ -70,5 +70,5 @@ def letter_of(number: int) -> str:
 
 
 def capital(words: str) -> str:
-    """Return words with the first letter large."""
+    """Return words with a capital first letter."""
     return words[:1].upper() + words[1:]

@@ -1,4 +1,4 @@
-"""Puts the pages of a PDF on a printer, each as large as it is, and PDFs into files."""
+"""Prints the pages of PDFs at actual size, and writes PDFs to files."""
 
 from __future__ import annotations
 
@@ -16,14 +16,14 @@ from planebench.sheet.content import Paper
 from planebench.window.jobs import Job
 
 _SIZES = {Paper.LETTER: QPageSize.PageSizeId.Letter, Paper.A4: QPageSize.PageSizeId.A4}
-_POINTS_AN_INCH = 72
+_POINTS_PER_INCH = 72
 _FINEST = 600
-"""Dots an inch: 0.04 mm, finer than any line of a sheet; a page then takes 130 MB at most."""
+"""Dots per inch: 0.04 mm, finer than any line of a sheet; a page then takes 130 MB at most."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Papers:
-    """What is put on paper: PDFs one after another, on what paper, on both sides or on one."""
+    """What is printed: PDFs one after another, the paper, and whether on both sides."""
 
     name: str
     pdfs: tuple[bytes, ...]
@@ -32,7 +32,7 @@ class Papers:
 
 
 def set_up(printer: QPrinter, papers: Papers) -> None:
-    """Tell a printer the paper, the sides, and that pages reach to the paper's edge."""
+    """Set a printer to the paper and sides, with pages that reach the paper's edge."""
     printer.setDocName(papers.name)
     printer.setCreator("Planebench")
     printer.setPageSize(QPageSize(_SIZES[papers.paper]))
@@ -44,10 +44,10 @@ def set_up(printer: QPrinter, papers: Papers) -> None:
 
 
 def print_papers(papers: Papers, printer: QPrinter, job: Job) -> int:
-    """Print; give the number of pages printed.
+    """Print; return the number of pages printed.
 
-    Each PDF begins on a sheet of paper of its own. To be called on a job. Raises SheetError when
-    the printer takes nothing, Stopped between two pages.
+    Each PDF begins on a new sheet of paper. Call it on a job. Raise SheetError when the printer
+    accepts nothing, Stopped between two pages.
     """
     documents = [_Document(pdf) for pdf in papers.pdfs]
     pages = _asked(_order(documents, both_sides=papers.both_sides), printer)
@@ -57,7 +57,7 @@ def print_papers(papers: Papers, printer: QPrinter, job: Job) -> int:
     if not pages or not painter.begin(printer):
         raise _refused(printer)
     try:
-        _lay_on(painter, printer, pages, job)
+        _print_pages(painter, printer, pages, job)
     except BaseException:
         printer.abort()
         raise
@@ -67,13 +67,13 @@ def print_papers(papers: Papers, printer: QPrinter, job: Job) -> int:
 
 
 def format_print_result(printer: QPrinter, pages: int) -> str:
-    """Say how many pages went to which printer or file."""
+    """Return how many pages went to which printer or file, as a sentence."""
     where = printer.outputFileName() or printer.printerName() or "the printer"
     return f"{pages} {'page was' if pages == 1 else 'pages were'} sent to {where}."
 
 
 def write_file(path: Path, data: bytes) -> Path:
-    """Write a file whole or not at all. Raises FileError naming it."""
+    """Write a file whole or not at all. Raise FileError with its name."""
     part = path.with_name(f"{path.name}.part")
     try:
         part.write_bytes(data)
@@ -108,11 +108,11 @@ class _Document:
         return int(self._document.pageCount())
 
     def picture(self, page: int, dots: int) -> QImage:
-        """Draw one page at so many dots an inch, on white."""
+        """Return one page drawn on white at `dots` per inch."""
         points = self._document.pagePointSize(page)
         size = QSize(
-            round(points.width() * dots / _POINTS_AN_INCH),
-            round(points.height() * dots / _POINTS_AN_INCH),
+            round(points.width() * dots / _POINTS_PER_INCH),
+            round(points.height() * dots / _POINTS_PER_INCH),
         )
         drawn = self._document.render(page, size)
         whole = QImage(size, QImage.Format.Format_RGB32)
@@ -142,22 +142,22 @@ def _pages_of(document: _Document) -> Iterator[_Page]:
 
 
 def _asked(pages: list[_Page], printer: QPrinter) -> list[_Page]:
-    """Leave only the pages that were asked for in the system's own dialog."""
+    """Return only the pages that were asked for in the system's print dialog."""
     if printer.printRange() is not QPrinter.PrintRange.PageRange or not printer.fromPage():
         return pages
     return pages[printer.fromPage() - 1 : printer.toPage()]
 
 
-def _lay_on(painter: QPainter, printer: QPrinter, pages: Sequence[_Page], job: Job) -> None:
+def _print_pages(painter: QPainter, printer: QPrinter, pages: Sequence[_Page], job: Job) -> None:
     for number, page in enumerate(pages):
         job.step(number, len(pages), "Printing page")
         if number and not printer.newPage():
             raise _refused(printer)
         if page is not None:
-            _paint(painter, printer, page)
+            _print_page(painter, printer, page)
 
 
-def _paint(painter: QPainter, printer: QPrinter, page: tuple[_Document, int]) -> None:
+def _print_page(painter: QPainter, printer: QPrinter, page: tuple[_Document, int]) -> None:
     document, number = page
     dots = printer.resolution()
     drawn = min(dots, _FINEST)
@@ -168,8 +168,8 @@ def _paint(painter: QPainter, printer: QPrinter, page: tuple[_Document, int]) ->
 def _refused(printer: QPrinter) -> SheetError:
     name = printer.printerName() or printer.outputFileName() or "The printer"
     return SheetError(
-        f"{name} did not take the pages.",
-        remedy="Look whether it is switched on and has paper, or save a PDF and print that.",
+        f"{name} did not accept the pages.",
+        remedy="Check that it is on and has paper, or save a PDF and print that.",
         subject=name,
     )
 
@@ -178,5 +178,5 @@ def _drop(part: Path) -> None:
     try:
         part.unlink(missing_ok=True)
     except OSError:
-        # Where nothing can be written, nothing can be taken away either.
+        # Where nothing can be written, nothing can be deleted either.
         return

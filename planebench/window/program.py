@@ -1,4 +1,4 @@
-"""Starts Qt, builds the workshop, and ends both in order."""
+"""Starts Qt, builds the main window, and ends both in order."""
 
 from __future__ import annotations
 
@@ -27,25 +27,25 @@ def run_window(folder: Path | None, *, clock: Clock) -> int:
     app = QApplication(sys.argv[:1])
     app.setApplicationName("Planebench")
     app.setDesktopFileName("planebench")
-    workshop = MainWindow(app, program_services(clock), PreferenceFile())
+    window = MainWindow(app, program_services(clock), PreferenceFile())
     size, whole = opening_size(QGuiApplication.primaryScreen().availableGeometry().size())
-    workshop.frame.resize(size)
+    window.frame.resize(size)
     if whole:
-        workshop.frame.showMaximized()
+        window.frame.showMaximized()
     else:
-        workshop.frame.show()
+        window.frame.show()
     if folder is not None:
-        QTimer.singleShot(0, workshop, lambda: workshop.open_catalog(folder))
+        QTimer.singleShot(0, window, lambda: window.open_catalog(folder))
     tune_threads(app)
     code = app.exec()
-    workshop.close()
+    window.close()
     return code
 
 
 def program_services(
     clock: Clock, *, home: Path | None = None, cache: Path | None = None
 ) -> ProgramServices:
-    """Return the ways in which the workshop opens catalogs; `home` is where the sample stands."""
+    """Return how catalogs are opened and created; `home` is the folder of the sample."""
 
     def sample(who: str) -> Catalog:
         place = (home or usual_place()) / SAMPLE_NAME
@@ -65,8 +65,8 @@ def program_services(
 def opening_size(room: QSize) -> tuple[QSize, bool]:
     """Return the window's first size on a screen with this room, and whether it fills the screen.
 
-    Where the usual size and the window's own title bar leave no room beside them, it fills it:
-    its foot, which says what was written down, must not lie below the screen.
+    Where the usual size and the system's title bar do not fit, the window fills the screen: its
+    status bar must not end up below the screen's edge.
     """
     frame = QSize(_EDGES, _TITLE_BAR)
     size = _FIRST_SIZE.boundedTo(room - frame)

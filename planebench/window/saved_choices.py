@@ -1,4 +1,4 @@
-"""Choices made on a screen that stay with the catalog."""
+"""Settings of the catalog that a screen changes."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from planebench.window.context import ScreenContext
 
 
 class SavedChoices(QObject):
-    """Writes fields of the catalog's settings one after another, each as an edit."""
+    """Writes settings of the catalog one after another, each as an edit."""
 
     def __init__(self, given: ScreenContext, parent: QObject) -> None:
         super().__init__(parent)
@@ -20,11 +20,11 @@ class SavedChoices(QObject):
 
     @property
     def writing(self) -> bool:
-        """True while a choice is on its way: what is read now may be the one before it."""
+        """True while a setting is being written: what is read now may be the old value."""
         return self._writing > 0
 
     def keep(self, fields: dict[str, object]) -> None:
-        """Write these fields of CatalogSettings; what cannot be is told."""
+        """Write these fields of CatalogSettings; a failure is shown."""
         settings = self._given.catalog.settings
         self._writing += 1
         self._given.jobs.edit(

@@ -1,4 +1,4 @@
-"""Places that were left while work goes on in them, until one comes back or they are done with."""
+"""Screens that were left while work runs in them, kept to come back to."""
 
 from __future__ import annotations
 
@@ -16,31 +16,31 @@ class SuspendedScreens:
 
     def __init__(self, leave: Callable[[Screen], object]) -> None:
         self._leave = leave
-        self._places: list[Screen] = []
+        self._screens: list[Screen] = []
 
     def keep(self, screen: Screen) -> None:
         """Keep a screen that is busy."""
-        self._places.append(screen)
+        self._screens.append(screen)
         self._thin_out()
 
     def serving(self, route: Route) -> Screen | None:
-        """Return the screen that a route leads to, the latest first, and keep it no more."""
-        for screen in reversed(self._places):
+        """Return the kept screen that serves a route, the latest first, and forget it."""
+        for screen in reversed(self._screens):
             if screen.serves(route):
-                self._places.remove(screen)
+                self._screens.remove(screen)
                 return screen
         return None
 
     def give_up(self) -> None:
-        """Leave all of them, those that are busy once their work has ended."""
-        for screen in self._places:
+        """Remove all of them, those that are busy once their work has ended."""
+        for screen in self._screens:
             if screen.busy:
                 screen.went_idle.connect(lambda left=screen: self._leave(left))
             else:
                 self._leave(screen)
-        self._places.clear()
+        self._screens.clear()
 
     def _thin_out(self) -> None:
-        for screen in [kept for kept in self._places if not kept.busy][:-1]:
-            self._places.remove(screen)
+        for screen in [kept for kept in self._screens if not kept.busy][:-1]:
+            self._screens.remove(screen)
             self._leave(screen)

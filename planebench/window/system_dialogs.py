@@ -1,4 +1,4 @@
-"""Where papers go: the system's own dialogs for printers and files, and its viewer for files."""
+"""The system's dialogs for printers and files, and its viewer for files."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ SetUp = Callable[[QPrinter], object]
 
 
 def ask_printer(over: QWidget, set_up: SetUp, taken: PrinterTaken) -> None:
-    """Ask for a printer, prepared by `set_up`; nothing is called when the person leaves it."""
+    """Ask for a printer, prepared by `set_up`; nothing is called on Cancel."""
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
     set_up(printer)
     dialog = QPrintDialog(printer, over)
@@ -25,7 +25,7 @@ def ask_printer(over: QWidget, set_up: SetUp, taken: PrinterTaken) -> None:
     dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
 
     def accepted() -> None:
-        # The paper of the pages holds, whatever was chosen: they are printed at full size.
+        # The paper of the pages is kept, whatever was chosen: they are printed at actual size.
         sides = printer.duplex()
         set_up(printer)
         printer.setDuplex(sides)
@@ -37,7 +37,7 @@ def ask_printer(over: QWidget, set_up: SetUp, taken: PrinterTaken) -> None:
 
 
 def ask_file(over: QWidget, suggested: Path, taken: PathTaken) -> None:
-    """Ask where to write a PDF; the dialog itself asks before it writes over another file."""
+    """Ask where to write a PDF; the dialog itself asks before it replaces another file."""
     dialog = QFileDialog(over, "Save as PDF", str(suggested.parent), "PDF (*.pdf)")
     dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
     dialog.setDefaultSuffix("pdf")
@@ -48,7 +48,7 @@ def ask_file(over: QWidget, suggested: Path, taken: PathTaken) -> None:
 
 
 def ask_folder(over: QWidget, suggested: Path, taken: PathTaken) -> None:
-    """Ask for the folder that takes several PDFs."""
+    """Ask for the folder for several PDFs."""
     dialog = QFileDialog(over, "Folder for the PDFs", str(suggested))
     dialog.setFileMode(QFileDialog.FileMode.Directory)
     dialog.setOption(QFileDialog.Option.ShowDirsOnly, on=True)
@@ -70,7 +70,7 @@ def show_file(path: Path) -> bool:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SystemDialogs:
-    """The ways out of the program; a test goes them without anyone to answer a dialog."""
+    """The dialogs that lead out of the program; tests pass others that need no answer."""
 
     printer: Callable[[QWidget, SetUp, PrinterTaken], None] = ask_printer
     file: Callable[[QWidget, Path, PathTaken], None] = ask_file

@@ -17,7 +17,7 @@ from planebench.window.tokens import DARK, LIGHT, Tokens
 
 
 class ThemeChoice(Enum):
-    """What a person may ask for."""
+    """The themes to choose from."""
 
     SYSTEM = "as the system"
     LIGHT = "light"
@@ -25,7 +25,7 @@ class ThemeChoice(Enum):
 
 
 class Theme(QObject):
-    """Dresses the application, and dresses it anew when the choice or the system changes.
+    """Applies a theme to the application, again when the choice or the system changes.
 
     Signals: `changed(Tokens)` after the new colors are in force.
     """
@@ -46,12 +46,12 @@ class Theme(QObject):
 
     @property
     def choice(self) -> ThemeChoice:
-        """What was asked for last."""
+        """The theme chosen last."""
         return self._choice
 
     @property
     def tokens(self) -> Tokens:
-        """The colors in force."""
+        """The current colors."""
         return self._tokens or LIGHT
 
     def choose(self, choice: ThemeChoice) -> None:
@@ -64,12 +64,12 @@ class Theme(QObject):
             ThemeChoice.DARK: Qt.ColorScheme.Dark,
         }
         self._app.styleHints().setColorScheme(schemes[choice])
-        self._dress()
+        self._apply()
 
     def _system_changed(self, _scheme: Qt.ColorScheme) -> None:
-        self._dress()
+        self._apply()
 
-    def _dress(self) -> None:
+    def _apply(self) -> None:
         tokens = self._wanted()
         if tokens is self._tokens:
             return

@@ -1,4 +1,4 @@
-"""Keeps the window's thread from waiting for other threads, and Qt's objects on that thread."""
+"""Keeps the window's thread responsive, and Qt's objects deleted on that thread."""
 
 from __future__ import annotations
 

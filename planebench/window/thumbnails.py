@@ -1,4 +1,4 @@
-"""Small photographs for rows and places, fetched off the window's thread and kept a while."""
+"""Small photographs for rows, read off the window's thread and cached."""
 
 from __future__ import annotations
 
@@ -11,13 +11,14 @@ from planebench.catalog.ids import PhotographId
 from planebench.window.context import ScreenContext
 from planebench.window.tokens import tokens_now
 
-_MOST_KEPT = 400
+# At 320 pixels a copy takes about 0.3 MB, so the cache stays under 150 MB.
+_MOST_CACHED = 400
 
 
 class Thumbnails(QObject):
-    """Gives the small copy of a photograph, or None while it is being fetched.
+    """Returns the small copy of a photograph, or None while it is being read.
 
-    Signals: `ready(PhotographId)` when one has come.
+    Signals: `ready(PhotographId)` when one has been read.
     """
 
     ready = Signal(str)
@@ -26,20 +27,20 @@ class Thumbnails(QObject):
         super().__init__(parent)
         self._given = given
         self._edge = edge
-        self._kept: OrderedDict[str, QPixmap] = OrderedDict()
+        self._cache: OrderedDict[str, QPixmap] = OrderedDict()
         self._asked: set[str] = set()
 
     def of(self, photograph: PhotographId) -> QPixmap | None:
-        """Return the small copy if it is here; else ask for it and give None."""
-        if photograph in self._kept:
-            self._kept.move_to_end(photograph)
-            return self._kept[photograph]
+        """Return the small copy if it is cached; else ask for it and return None."""
+        if photograph in self._cache:
+            self._cache.move_to_end(photograph)
+            return self._cache[photograph]
         if photograph not in self._asked:
             self._asked.add(photograph)
             self._given.jobs.read(
                 lambda _job: self._fetch(photograph),
-                done=self._come,
-                failed=lambda _error: self._come((photograph, b"")),
+                done=self._store,
+                failed=lambda _error: self._store((photograph, b"")),
                 owner=self,
             )
         return None
@@ -49,21 +50,21 @@ class Thumbnails(QObject):
         value = catalog.photographs.one(photograph)
         return photograph, catalog.pictures.thumbnail(value, self._edge)
 
-    def _come(self, answer: tuple[PhotographId, bytes]) -> None:
+    def _store(self, answer: tuple[PhotographId, bytes]) -> None:
         photograph, data = answer
         self._asked.discard(photograph)
         pixmap = QPixmap()
         pixmap.loadFromData(data)
-        self._kept[photograph] = pixmap
-        if len(self._kept) > _MOST_KEPT:
-            self._kept.popitem(last=False)
+        self._cache[photograph] = pixmap
+        if len(self._cache) > _MOST_CACHED:
+            self._cache.popitem(last=False)
         self.ready.emit(photograph)
 
 
 def paint_cover(painter: QPainter, box: QRectF, pixmap: QPixmap | None) -> None:
-    """Paint a photograph so that it fills a box, cut evenly at the sides that stand over.
+    """Paint a photograph so that it fills a box, cropped evenly.
 
-    Without a photograph the box is a dashed place, never an empty one.
+    Without a photograph the box is a dashed frame.
     """
     tokens = tokens_now()
     painter.save()

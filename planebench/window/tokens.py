@@ -1,4 +1,4 @@
-"""The colors and measures of the window, by the names the design gives them."""
+"""Colors and sizes of the window, by the names of the design."""
 
 from __future__ import annotations
 
@@ -11,7 +11,8 @@ from PySide6.QtGui import QColor, QGuiApplication, QPalette
 class Tokens:
     """Colors of one theme as #RRGGBB.
 
-    `edge` borders controls; `line` rules that carry no meaning; `chosen` grounds a chosen row.
+    `edge` borders controls; `line` is for rules without meaning; `chosen` is the ground of a
+    selected row.
     """
 
     ground: str
@@ -57,7 +58,7 @@ DARK = Tokens(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OnPhotograph:
-    """Colors of marks laid on a photograph, alike in both themes."""
+    """Colors of marks on a photograph, the same in both themes."""
 
     paper: str = "#FAF7F0"
     ink: str = "#22262B"
@@ -73,7 +74,7 @@ class OnPhotograph:
 
 ON_PHOTOGRAPH = OnPhotograph()
 
-# The four sizes of type, the steps of space, the heights and the widths of line, in pixels.
+# Text sizes, steps of space, heights and line widths, in pixels.
 NOTE, TEXT, SECTION, TITLE = 12, 14, 18, 24
 SPACES = (4, 8, 12, 16, 24, 32, 64)
 CONTROL_HEIGHT = 32
@@ -86,7 +87,7 @@ _HALF_LIGHT = 128
 
 
 def tokens_now() -> Tokens:
-    """Return the colors in force: those of the palette that the theme gave the application."""
+    """Return the current colors: those of the palette that the theme set."""
     ground = QGuiApplication.palette().color(QPalette.ColorRole.Window)
     return DARK if ground.lightness() < _HALF_LIGHT else LIGHT
 

@@ -39,5 +39,5 @@ def test_without_a_tool_in_hand_it_says_how_to_take_one(qtbot, sample, desk, the
 
     BuyerCopies(desk, notices, window).ask(sample, ())
 
-    assert "Choose tools in a list" in told[0].remedy
+    assert "Select tools in a list" in told[0].remedy
     assert window.findChild(QFileDialog) is None

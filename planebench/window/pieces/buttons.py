@@ -1,4 +1,4 @@
-"""A control that does something: an act, and a switch of several acts of which one holds."""
+"""Buttons: one that does something, and a switch of several of which one is on."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ _SIDE, _GAP = 12, 8
 
 
 class ButtonWeight(Enum):
-    """How much an act stands out: at most one MAIN a screen."""
+    """How much a button stands out: at most one MAIN per screen."""
 
     NORMAL = "normal"
     MAIN = "main"
@@ -26,7 +26,7 @@ class ButtonWeight(Enum):
 
 
 class ButtonLook(TypedDict, total=False):
-    """How an act looks: its weight, an icon by name, the key that does it."""
+    """How a button looks: its weight, an icon by name, and the key that does the same."""
 
     weight: ButtonWeight
     icon: str
@@ -34,9 +34,9 @@ class ButtonLook(TypedDict, total=False):
 
 
 class ActionButton(QAbstractButton):
-    """An act in words, with an icon and its key where wanted.
+    """A button with words, and an icon and its key where wanted.
 
-    `set_disabled_reason(reason)` turns it off and says why; `set_busy("Judging")` while its work runs.
+    `set_disabled_reason(reason)` turns it off and says why; `set_busy("Judging")` shows running work.
     Signals: those of a button, `clicked()` above all.
     """
 
@@ -58,13 +58,13 @@ class ActionButton(QAbstractButton):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         enter = event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}
         if enter and not event.isAutoRepeat():
-            # Not by Space alone: a form around it would take Enter for its own.
+            # Qt presses buttons by Space alone; in a form, Enter would go to the form instead.
             self.click()
         else:
             super().keyPressEvent(event)
 
     def set_words(self, text: str) -> None:
-        """Change what the act is called."""
+        """Change the words."""
         self.setText(text)
         self.setAccessibleName(text)
         self.updateGeometry()
@@ -76,14 +76,14 @@ class ActionButton(QAbstractButton):
         self.update()
 
     def set_disabled_reason(self, reason: str) -> None:
-        """Turn the act off and say why in its tip; an empty reason turns it on."""
+        """Turn the button off and say why in its tip; an empty reason turns it on."""
         self.setEnabled(not reason)
         self.setToolTip(reason)
         self.setAccessibleDescription(reason)
 
     def set_busy(self, doing: str) -> None:
-        """Show what is being done in place of the act; empty when it is over."""
-        self._busy = f"{doing} …" if doing else ""
+        """Show what is being done in place of the words; empty when it is over."""
+        self._busy = f"{doing}…" if doing else ""
         self.setEnabled(not doing)
         self.updateGeometry()
         self.update()
@@ -159,7 +159,7 @@ class ActionButton(QAbstractButton):
 
 
 class SegmentedSwitch(QWidget):
-    """Two or more choices side by side, one of which holds; arrows move between them.
+    """Two or more choices side by side, one of which is on; arrow keys move between them.
 
     Signals: `chosen(str)` with the key of the choice, when a person changes it.
     """
@@ -190,11 +190,11 @@ class SegmentedSwitch(QWidget):
 
     @property
     def held(self) -> str:
-        """The key of the choice that holds."""
+        """The key of the choice that is on."""
         return next(key for key, act in self._acts.items() if act.isChecked())
 
     def hold(self, key: str) -> None:
-        """Make a choice hold, without a signal."""
+        """Turn a choice on, without a signal."""
         self._acts[key].setChecked(True)
 
     def _clicked(self) -> None:

@@ -1,4 +1,4 @@
-"""Choices: a drop-down, a check box, a count that is a switch."""
+"""Choices: a drop-down, a check box, and a count that is a switch."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ _BOX, _BESIDE = 16, 12
 
 
 class DropDown(QComboBox):
-    """One of several, opened by pointer, Space or Alt Down.
+    """One of several, opened by pointer, Space or Alt+Down.
 
     Signals: `chosen(str)` with the key of the choice, when a person changes it.
     """
@@ -61,11 +61,11 @@ class DropDown(QComboBox):
 
     @property
     def held(self) -> str:
-        """The key of the choice that holds; empty if none does."""
+        """The key of the current choice; empty if there is none."""
         return str(self.currentData() or "")
 
     def hold(self, key: str) -> None:
-        """Make a choice hold, without a signal."""
+        """Make a choice current, without a signal."""
         self.setCurrentIndex(self.findData(key))
 
     def _activated(self, _row: int) -> None:

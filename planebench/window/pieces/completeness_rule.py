@@ -1,4 +1,4 @@
-"""The seven things known of a tool, as a rule with seven graduations."""
+"""The seven sections of a tool’s record, as a rule with seven graduations."""
 
 from __future__ import annotations
 
@@ -66,11 +66,11 @@ class RuleOfSeven(QWidget):
 
 
 def describe_completeness(states: Sequence[Completeness]) -> str:
-    """Return the seven states in words."""
+    """Return in words how complete the seven sections are."""
     known = sum(state is Completeness.COMPLETE for state in states)
     rest = [
         f"{name.lower()} {state.value.replace('_', ' ')}"
         for name, state in zip(SEVEN, states, strict=True)
         if state is not Completeness.COMPLETE
     ]
-    return ", ".join([f"{known} of 7 known", *rest])
+    return ", ".join([f"{known} of 7 recorded", *rest])

@@ -1,4 +1,4 @@
-"""Photographs that are dropped on a screen or pasted into it."""
+"""Photographs that are dropped on a screen or pasted."""
 
 from __future__ import annotations
 
@@ -17,12 +17,12 @@ def files_in(data: QMimeData) -> tuple[str, ...]:
 
 
 def holds_photographs(data: QMimeData) -> bool:
-    """Return whether what is dropped or pasted can be taken in."""
+    """Return whether what is dropped or pasted can be imported."""
     return bool(files_in(data)) or data.hasImage()
 
 
 def bitmap_in(data: QMimeData) -> QImage | None:
-    """Return a picture that was copied as such, None if there is none."""
+    """Return a picture copied as pixels, None if there is none."""
     if not data.hasImage():
         return None
     image = data.imageData()
@@ -30,16 +30,16 @@ def bitmap_in(data: QMimeData) -> QImage | None:
 
 
 def keep_bitmap(image: QImage) -> str:
-    """Write a copied picture into a file of its own, for taking it in; slow, so on a job.
+    """Write a pasted picture to a file, to import it from there; slow, so call it on a job.
 
-    Raises FileError where it cannot be written.
+    Raise FileError where it cannot be written.
     """
     folder = Path(tempfile.mkdtemp(prefix="planebench-pasted-"))
     path = folder / "pasted.png"
     if not image.save(str(path)):
         raise FileError(
-            "The copied picture could not be written to a file.",
-            remedy="See that there is room on the disk, or save it yourself and drop the file.",
+            "The pasted picture could not be written to a file.",
+            remedy="Make room on the disk, or save the picture yourself and drop the file here.",
             subject=str(path),
         )
     return str(path)

@@ -1,4 +1,4 @@
-"""Fields: a line or several to write in, with what is wrong said beneath."""
+"""Fields: one line or several to type in, with what is wrong shown below."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ from planebench.window.pieces.text import Ink, Label, small_label
 
 
 class _Column(QWidget):
-    """A control with a sentence of trouble beneath it, hidden until there is some."""
+    """A control with a line below it that says what is wrong, hidden while nothing is."""
 
     def __init__(self, control: QWidget, name: str, parent: QWidget | None) -> None:
         super().__init__(parent)
@@ -42,7 +42,7 @@ class _Column(QWidget):
         self.setFocusProxy(control)
 
     def show_trouble(self, error: InputError | None) -> None:
-        """Show what is wrong with what was written, or take the sentence away with None."""
+        """Show what is wrong with what was typed; None hides it."""
         wrong = error is not None
         text = "" if error is None else f"{self._name}: {_said(error, self._name)}"
         self._trouble.setText(text)
@@ -55,20 +55,20 @@ class _Column(QWidget):
 
     @property
     def trouble(self) -> str:
-        """The sentence beneath, empty if all is well."""
+        """What is wrong, empty if nothing is."""
         return self._trouble.text()
 
 
 def _said(error: InputError, name: str) -> str:
-    """Return an error's words without the field's name, where it names it in these words or its."""
+    """Return an error's words without the name of the field, which stands before them already."""
     return str(error).removeprefix(f"{name}: ").removeprefix(f"{error.subject}: ")
 
 
 class Field(_Column):
-    """One line to write in.
+    """One line to type in.
 
     Signals: `kept(str)` when a person has changed the line and leaves it or presses Enter;
-    `typed(str)` at each key. Esc puts back what was there.
+    `typed(str)` at each key. Esc restores what was there.
     """
 
     kept = Signal(str)
@@ -83,10 +83,10 @@ class Field(_Column):
         self.line.setText(text)
         self.line.setPlaceholderText(hint)
         self.line.editingFinished.connect(self._left)
-        # What was wrong stays told until it is written anew, also when Enter asked for it.
+        # The message stays until someone types again, also after Enter.
         self.line.textEdited.connect(lambda _text: self.show_trouble(None))
         self.line.textEdited.connect(self.typed)
-        self.line.put_back.connect(self._put_back)
+        self.line.restore.connect(self._restore)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
     @override
@@ -98,11 +98,11 @@ class Field(_Column):
 
     @property
     def text(self) -> str:
-        """What is written now."""
+        """The text as it is now."""
         return self.line.text()
 
     def set_text(self, text: str) -> None:
-        """Show what is known; left alone while a person is writing something else."""
+        """Show a value; ignored while a person is typing something else."""
         if self.line.hasFocus() and self.line.text() != self._was:
             return
         self._was = text
@@ -110,15 +110,15 @@ class Field(_Column):
         self.show_trouble(None)
 
     def ignore_esc(self) -> None:
-        """Let Esc do what it does around the line, for nothing stood in it before."""
-        self.line.puts_back = False
+        """Leave Esc to whatever is around the line, where there is nothing to restore."""
+        self.line.restores = False
 
     def _left(self) -> None:
         if self.line.text() != self._was:
             self._was = self.line.text()
             self.kept.emit(self._was)
 
-    def _put_back(self) -> None:
+    def _restore(self) -> None:
         self.line.setText(self._was)
         self.show_trouble(None)
 
@@ -126,8 +126,8 @@ class Field(_Column):
 class _Line(QLineEdit):
     """A line that gives Esc away only when there is nothing to put back."""
 
-    put_back = Signal()
-    puts_back = True
+    restore = Signal()
+    restores = True
 
     @override
     def setCompleter(self, completer: QCompleter) -> None:
@@ -139,7 +139,7 @@ class _Line(QLineEdit):
 
     @override
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Let Esc close what is proposed, and no more than that."""
+        """Let Esc close the suggestions, and no more than that."""
         if isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_Escape:
             event.accept()
             if event.type() is QEvent.Type.KeyPress and isinstance(watched, QWidget):
@@ -149,23 +149,23 @@ class _Line(QLineEdit):
 
     @override
     def event(self, event: QEvent) -> bool:
-        # The window's Esc waits while there is something to put back.
+        # The window's Esc waits while there is something to restore.
         return (self._has_other() and keeps_esc(event)) or super().event(event)
 
     def _has_other(self) -> bool:
-        return self.puts_back and self.isModified()
+        return self.restores and self.isModified()
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape and self._has_other():
-            self.put_back.emit()
+            self.restore.emit()
             self.setModified(False)
             return
         super().keyPressEvent(event)
 
 
 class TextField(_Column):
-    """Several lines to write in.
+    """Several lines to type in.
 
     Signals: `kept(str)` when a person has changed the text and leaves it.
     """
@@ -185,11 +185,11 @@ class TextField(_Column):
 
     @property
     def text(self) -> str:
-        """What is written now."""
+        """The text as it is now."""
         return self.box.toPlainText()
 
     def set_text(self, text: str) -> None:
-        """Show what is known; left alone while a person is writing something else."""
+        """Show a value; ignored while a person is typing something else."""
         if self.box.hasFocus() and self.text != self._was:
             return
         self._was = text
@@ -238,5 +238,5 @@ class LabeledControl(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
 
     def set_label(self, label: str) -> None:
-        """Change the label, where the control asks for something else now."""
+        """Change the label, where the control is now for something else."""
         self._words.setText(label)

@@ -1,4 +1,4 @@
-"""Lines, headings, notes and marks that stand between and beside words."""
+"""Headings, rules, messages and marks around text."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ BASES = {
 
 
 _BASELINE = Qt.AlignmentFlag.AlignBaseline
-_AFTER_ACTS = 2  # the stretch and the remark
+_AFTER_BUTTONS = 2  # the stretch and the remark
 
 
 class SectionHeading(QWidget):
@@ -45,8 +45,8 @@ class SectionHeading(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
 
     def add_title_button(self, act: QWidget) -> None:
-        """Put an act after the title, those added before it first."""
-        self._row.insertWidget(self._row.count() - _AFTER_ACTS, act, 0, _BASELINE)
+        """Add a button after the title and after those added before."""
+        self._row.insertWidget(self._row.count() - _AFTER_BUTTONS, act, 0, _BASELINE)
 
     def set_remark(self, remark: str) -> None:
         """Change the remark."""
@@ -86,7 +86,7 @@ class Rule(QWidget):
 class MessageNote(QWidget):
     """A sentence beside a bar: brass for advice, rust for trouble.
 
-    `lay_in(widget)` puts acts or rows beneath the words.
+    `add_below(widget)` adds buttons or rows below the words.
     """
 
     def __init__(
@@ -107,10 +107,10 @@ class MessageNote(QWidget):
         self._column.addWidget(self._title)
         self._column.addWidget(self._text)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
-        self.say(text, title, trouble=trouble)
+        self.show_message(text, title, trouble=trouble)
 
-    def say(self, text: str, title: str = "", *, trouble: bool = False) -> None:
-        """Change the words and whether they tell of trouble."""
+    def show_message(self, text: str, title: str = "", *, trouble: bool = False) -> None:
+        """Change the words and whether they report trouble."""
         self._trouble = trouble
         self._title.setText(title)
         self._title.set_ink(Ink.RUST if trouble else Ink.INK)
@@ -120,8 +120,8 @@ class MessageNote(QWidget):
         self.setAccessibleName(f"{'Trouble' if trouble else 'Advice'}: {title} {text}".strip())
         self.update()
 
-    def lay_in(self, widget: QWidget) -> None:
-        """Add something beneath the words."""
+    def add_below(self, widget: QWidget) -> None:
+        """Add a widget below the words."""
         if self._column.count() == _WORDS_ONLY:
             self._column.addSpacing(8)
         self._column.addWidget(widget)
@@ -211,4 +211,4 @@ class BasisMark(QWidget):
         self._mark.set_icon(known)
         self._mark.setVisible(bool(known))
         self._word.setText(word or BASES.get(known, ""))
-        self.setAccessibleName(f"basis: {self._word.text()}" if self._word.text() else "")
+        self.setAccessibleName(f"Basis: {self._word.text()}" if self._word.text() else "")

@@ -1,4 +1,4 @@
-"""The bar beneath pages: which are shown, leafing, and how close."""
+"""The bar below the pages: which are shown, page turning and zoom."""
 
 from __future__ import annotations
 
@@ -12,70 +12,71 @@ from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.pages_view import PagesView
 from planebench.window.pieces.text import Label, small_label
 
+# In pixels; below it the words of all buttons no longer fit on one line.
 _ROOMY_FROM = 720
 
 
 class PagesBar(Background):
-    """Leafs a view of pages and brings it closer."""
+    """Turns and zooms a view of pages."""
 
     def __init__(self, view: PagesView, parent: QWidget | None = None) -> None:
         super().__init__("panel", parent, ruled=Qt.Edge.TopEdge)
         self._view = view
         self.setFixedHeight(48)
-        self.before = self._act("Page before", lambda: view.leaf(-1))
-        self.after = self._act("Page after", lambda: view.leaf(1))
-        self.which = Label()
-        self.size_told = small_label()
+        self.previous = self._button("Previous page", lambda: view.turn(-1))
+        self.next = self._button("Next page", lambda: view.turn(1))
+        self.range_label = Label()
+        self.zoom_label = small_label()
         row = QHBoxLayout(self)
         row.setContentsMargins(16, 0, 16, 0)
         row.setSpacing(4)
-        row.addWidget(self.before)
-        row.addWidget(self.after)
+        row.addWidget(self.previous)
+        row.addWidget(self.next)
         row.addSpacing(8)
-        row.addWidget(self.which)
+        row.addWidget(self.range_label)
         row.addStretch(1)
-        row.addWidget(self.size_told)
+        row.addWidget(self.zoom_label)
         row.addSpacing(8)
         for words, act in (
-            ("Farther", lambda: view.closer(-1)),
-            ("Closer", lambda: view.closer(1)),
-            ("Whole pages", view.see_whole),
-            ("Full size", view.full_size),
+            ("Zoom out", lambda: view.zoom(-1)),
+            ("Zoom in", lambda: view.zoom(1)),
+            ("Fit", view.fit_pages),
+            ("Actual size", view.actual_size),
         ):
-            row.addWidget(self._act(words, act))
-        view.moved.connect(self._tell)
-        self._tell()
+            row.addWidget(self._button(words, act))
+        view.moved.connect(self._show_range)
+        self._show_range()
 
     @override
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         roomy = self.width() >= _ROOMY_FROM
-        self.size_told.setVisible(roomy)
-        for act, words in ((self.before, "before"), (self.after, "after")):
-            act.set_words(f"Page {words}" if roomy else words.capitalize())
-            act.setAccessibleName(f"Page {words}")
+        self.zoom_label.setVisible(roomy)
+        for button, words in ((self.previous, "Previous"), (self.next, "Next")):
+            button.set_words(f"{words} page" if roomy else words)
+            button.setAccessibleName(f"{words} page")
 
-    def _act(self, words: str, act: object) -> ActionButton:
+    def _button(self, words: str, act: object) -> ActionButton:
         button = ActionButton(words, weight=ButtonWeight.QUIET)
         button.clicked.connect(act)
         return button
 
-    def _tell(self) -> None:
+    def _show_range(self) -> None:
         view = self._view
         shown, count = view.shown, view.count
-        leafed = count > len(shown)
-        self.before.setVisible(leafed)
-        self.after.setVisible(leafed)
-        self.before.set_disabled_reason("This is the first page." if shown.start == 0 else "")
-        self.after.set_disabled_reason("This is the last page." if shown.stop >= count else "")
-        told = format_page_range(shown, count)
-        self.which.setText(told)
-        view.setAccessibleDescription(told)
-        self.size_told.setText(f"{view.scale:.0%} of full size" if count else "")
+        turns = count > len(shown)
+        self.previous.setVisible(turns)
+        self.next.setVisible(turns)
+        self.previous.set_disabled_reason("This is the first page." if shown.start == 0 else "")
+        self.next.set_disabled_reason("This is the last page." if shown.stop >= count else "")
+        shown_pages = format_page_range(shown, count)
+        self.range_label.setText(shown_pages)
+        view.setAccessibleDescription(shown_pages)
+        self.zoom_label.setText(f"{view.scale:.0%} of actual size" if count else "")
 
 
 def format_page_range(shown: range, count: int) -> str:
-    """Say which pages of how many are shown: "Pages 1 and 2 of 5"."""
+    """Return which pages of how many are shown: "Pages 1 and 2 of 5"."""
     if not shown:
         return ""
     if len(shown) == 1:

@@ -1,4 +1,4 @@
-"""Pages of a print as they will be: side by side where there is room, one at a time else."""
+"""Pages as they will be printed: side by side where there is room, else one at a time."""
 
 from __future__ import annotations
 
@@ -23,27 +23,29 @@ from planebench.window.pieces.focus_ring import ring_inside
 from planebench.window.tokens import tokens_now
 
 _ROUND, _BETWEEN = 16, 24
+# In pixels: two Letter pages of 6 pt text are readable from here on, one fills the view below.
 _SIDE_BY_SIDE_FROM = 960
-_POINTS_AN_INCH = 72
+_POINTS_PER_INCH = 72
+# Dots per inch: few steps, so that a small change of zoom does not draw all pages anew.
 _DOTS_STEP, _FEWEST_DOTS, _MOST_DOTS = 12, 36, 288
 _STEPS = (0.5, 0.67, 0.8, 1.0, 1.25, 1.5, 2.0, 3.0)
 _NEXT = 1.02
-"""A step nearer than this, as a ratio, is the size one has already."""
+"""A step nearer than this, as a ratio, counts as the present zoom."""
 _NOTCH = 120
 PAGES_KEYS = (
-    ("Page Up, Page Down", "the page before or after"),
-    ("+ -", "closer, farther"),
-    ("0", "whole pages"),
-    ("1", "full size"),
-    ("arrows", "move the pages"),
+    ("Page Up, Page Down", "previous or next page"),
+    ("+ -", "zoom in, zoom out"),
+    ("0", "fit the page"),
+    ("1", "actual size"),
+    ("arrow keys", "scroll"),
 )
 
 
 class PagesView(QAbstractScrollArea):
-    """Shows pages; they stay as they are until others come.
+    """Shows pages until others replace them.
 
     Signals: `moved()` when other pages or another size are shown; `dots_wanted(int)` when pages
-    with that many dots an inch would look sharp; `beyond(int)` -1 or 1 when one leafs past an end.
+    at that many dots per inch would look sharp; `beyond(int)` -1 or 1 when someone turns past an end.
     """
 
     moved = Signal()
@@ -60,7 +62,7 @@ class PagesView(QAbstractScrollArea):
         self._points = QSizeF(612, 792)
         self._first = 0
         self._zoom = 0.0
-        self._waiting = "Setting the pages …"
+        self._waiting = "Preparing pages…"
         self._dots = 0
 
     @property
@@ -80,54 +82,54 @@ class PagesView(QAbstractScrollArea):
 
     @property
     def scale(self) -> float:
-        """The size: 1 is as large as on paper, as far as the screen tells its size."""
-        return self._pixels_a_point() * _POINTS_AN_INCH / self.logicalDpiX()
+        """The zoom: 1 is as large as on paper, as far as the screen reports its own size."""
+        return self._pixels_per_point() * _POINTS_PER_INCH / self.logicalDpiX()
 
     @property
     def dots(self) -> int:
-        """How many dots an inch look sharp at this size."""
-        wanted = self._pixels_a_point() * _POINTS_AN_INCH * self.devicePixelRatioF()
+        """The dots per inch that look sharp at this size."""
+        wanted = self._pixels_per_point() * _POINTS_PER_INCH * self.devicePixelRatioF()
         stepped = ceil(wanted / _DOTS_STEP) * _DOTS_STEP
         return min(max(stepped, _FEWEST_DOTS), _MOST_DOTS)
 
     def show_pages(self, pages: Sequence[QImage], points: QSizeF) -> None:
-        """Show pages of a paper of so many points; the place is kept where there is one."""
+        """Show pages of a paper size in points; stay at the same page where there is one."""
         self._pages = tuple(pages)
         self._points = points
         self._first = min(self._first, max(0, self.count - 1))
         self._first -= self._first % self._abreast()
         self._settle()
 
-    def set_placeholder(self, words_: str) -> None:
-        """Say what stands where there are no pages."""
-        self._waiting = words_
+    def set_placeholder(self, text: str) -> None:
+        """Set the text shown while there are no pages."""
+        self._waiting = text
         self.viewport().update()
 
-    def leaf(self, step: int) -> None:
-        """Go to the pages before (-1) or after (1)."""
+    def turn(self, step: int) -> None:
+        """Go to the previous (-1) or next (1) pages."""
         to = self._first + step * self._abreast()
         if not 0 <= to < self.count:
             self.beyond.emit(step)
             return
-        self.leaf_to(to)
+        self.turn_to(to)
 
-    def leaf_to(self, page: int) -> None:
+    def turn_to(self, page: int) -> None:
         """Go to a page, counted from 0; -1 is the last."""
         page = self.count - 1 if page < 0 else page
         self._first = max(0, page - page % self._abreast())
         self.verticalScrollBar().setValue(0)
         self._settle()
 
-    def see_whole(self) -> None:
-        """See whole pages."""
+    def fit_pages(self) -> None:
+        """Fit whole pages into the view."""
         self._zoom_to(0.0)
 
-    def full_size(self) -> None:
-        """See pages as large as on paper."""
+    def actual_size(self) -> None:
+        """Show pages as large as on paper."""
         self._zoom_to(1.0)
 
-    def closer(self, step: int) -> None:
-        """Go a step closer, or farther with -1; farther than whole pages is whole pages."""
+    def zoom(self, step: int) -> None:
+        """Zoom in a step (1) or out (-1), no further out than whole pages."""
         if step > 0:
             self._zoom_in()
         elif step < 0:
@@ -140,7 +142,7 @@ class PagesView(QAbstractScrollArea):
 
     def _zoom_out(self) -> None:
         smaller = max((one for one in _STEPS if one < self.scale / _NEXT), default=0.0)
-        whole = self._whole() * _POINTS_AN_INCH / self.logicalDpiX()
+        whole = self._whole() * _POINTS_PER_INCH / self.logicalDpiX()
         self._zoom_to(smaller if smaller > whole else 0.0)
 
     def _zoom_to(self, zoom: float) -> None:
@@ -154,21 +156,21 @@ class PagesView(QAbstractScrollArea):
         return max(1, min(self._abreast(), self.count))
 
     def _whole(self) -> float:
-        """Return the pixels a point at which the pages fit in."""
+        """Return the pixels per point at which the pages fit."""
         room, across = self.maximumViewportSize(), self._columns()
         wide = room.width() - 2 * _ROUND - (across - 1) * _BETWEEN
         high = room.height() - 2 * _ROUND
         fits = min(wide / (across * self._points.width()), high / self._points.height())
         return max(fits, 0.1)
 
-    def _pixels_a_point(self) -> float:
+    def _pixels_per_point(self) -> float:
         if not self._zoom:
             return self._whole()
-        return self._zoom * self.logicalDpiX() / _POINTS_AN_INCH
+        return self._zoom * self.logicalDpiX() / _POINTS_PER_INCH
 
     def _ground(self) -> QSizeF:
-        """Return the size of all that is shown, its margin with it."""
-        scale, across = self._pixels_a_point(), self._columns()
+        """Return the size in pixels of all that is shown, with its margin."""
+        scale, across = self._pixels_per_point(), self._columns()
         wide = across * self._points.width() * scale + (across - 1) * _BETWEEN
         return QSizeF(wide + 2 * _ROUND, self._points.height() * scale + 2 * _ROUND)
 
@@ -188,7 +190,7 @@ class PagesView(QAbstractScrollArea):
             self.dots_wanted.emit(self._dots)
 
     def _boxes(self) -> list[tuple[int, QRectF]]:
-        scale, ground, room = self._pixels_a_point(), self._ground(), self.viewport().size()
+        scale, ground, room = self._pixels_per_point(), self._ground(), self.viewport().size()
         left = max(0.0, (room.width() - ground.width()) / 2) + _ROUND
         top = max(0.0, (room.height() - ground.height()) / 2) + _ROUND
         left -= self.horizontalScrollBar().value()
@@ -233,21 +235,21 @@ class PagesView(QAbstractScrollArea):
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        acts = {
-            Qt.Key.Key_PageDown: lambda: self.leaf(1),
-            Qt.Key.Key_PageUp: lambda: self.leaf(-1),
-            Qt.Key.Key_Home: lambda: self.leaf_to(0),
-            Qt.Key.Key_End: lambda: self.leaf_to(-1),
-            Qt.Key.Key_Plus: lambda: self.closer(1),
-            Qt.Key.Key_Equal: lambda: self.closer(1),
-            Qt.Key.Key_Minus: lambda: self.closer(-1),
-            Qt.Key.Key_0: self.see_whole,
-            Qt.Key.Key_1: self.full_size,
+        actions = {
+            Qt.Key.Key_PageDown: lambda: self.turn(1),
+            Qt.Key.Key_PageUp: lambda: self.turn(-1),
+            Qt.Key.Key_Home: lambda: self.turn_to(0),
+            Qt.Key.Key_End: lambda: self.turn_to(-1),
+            Qt.Key.Key_Plus: lambda: self.zoom(1),
+            Qt.Key.Key_Equal: lambda: self.zoom(1),
+            Qt.Key.Key_Minus: lambda: self.zoom(-1),
+            Qt.Key.Key_0: self.fit_pages,
+            Qt.Key.Key_1: self.actual_size,
         }
-        act = acts.get(Qt.Key(event.key()))
+        action = actions.get(Qt.Key(event.key()))
         plain = not event.modifiers() & Qt.KeyboardModifier.ControlModifier
-        if act is not None and plain:
-            act()
+        if action is not None and plain:
+            action()
         else:
             super().keyPressEvent(event)
 
@@ -255,8 +257,8 @@ class PagesView(QAbstractScrollArea):
     def wheelEvent(self, event: QWheelEvent) -> None:
         turned = event.angleDelta().y()
         if event.modifiers() & Qt.KeyboardModifier.ControlModifier:
-            self.closer(1 if turned > 0 else -1)
+            self.zoom(1 if turned > 0 else -1)
         elif not self.verticalScrollBar().maximum() and abs(turned) >= _NOTCH:
-            self.leaf(-1 if turned > 0 else 1)
+            self.turn(-1 if turned > 0 else 1)
         else:
             super().wheelEvent(event)

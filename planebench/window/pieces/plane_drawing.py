@@ -27,7 +27,7 @@ class PartSeen(Enum):
     SEEN = "seen"
     NOT_ORIGINAL = "not original to it"
     NOT_SEEN = "not seen"
-    UNASKED = "not asked for"
+    UNASKED = "not expected on this kind"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,4 +1,4 @@
-"""Running work: a bar with graduations, its count and Stop."""
+"""Running work: a graduated bar, its count and Stop."""
 
 from __future__ import annotations
 
@@ -68,7 +68,7 @@ class RunningWork(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(8)
         self._text = small_label(ink=Ink.INK)
-        self._bar = ProgressBar("running work", small=True)
+        self._bar = ProgressBar("Running work", small=True)
         self._stop = LinkButton("Stop", size=NOTE, strong=True)
         self._stop.clicked.connect(self.stop_wanted)
         row.addWidget(self._text)

@@ -1,4 +1,4 @@
-"""A place: what every screen is to the window around it."""
+"""The base of all screens: what each tells the window around it."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from planebench.catalog.ids import BatchId, ToolId
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ScreenTitle:
-    """What the title line says: the place, one level up from it, and a remark beside that."""
+    """What the title line shows: the title, the level up, and a remark beside that."""
 
     text: str
     up: str = ""
@@ -22,10 +22,10 @@ class ScreenTitle:
 class Screen(QWidget):
     """The base of a screen.
 
-    A screen calls `set_title` when it knows what it shows, `set_title_buttons` with at most four controls
-    for the title line, `set_regions` with what F6 goes through, and `set_keys` with what F1 lists.
-    Signals: `titled(Title)`, `title_buttons_changed()`, `up_wanted()` by Esc or the words of the level up;
-    `go(Way)` when one wants to be taken to another place; `went_idle()` when it is `busy` no more.
+    A screen calls `set_title` when it knows what it shows, `set_title_buttons` with at most four
+    controls for the title line, `set_regions` with what F6 goes through, and `set_keys` with what F1 lists.
+    Signals: `titled(ScreenTitle)`, `title_buttons_changed()`, `up_wanted()` by Esc or the words of the level up;
+    `go(Route)` to go to another screen; `went_idle()` when it is no longer `busy`.
     """
 
     titled = Signal(object)
@@ -36,7 +36,7 @@ class Screen(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        # Two underscores: a screen may well have a title or keys of its own.
+        # Two underscores: a screen may have attributes of the same names.
         self.__title = ScreenTitle(text="")
         self.__title_buttons: tuple[QWidget, ...] = ()
         self.__regions: tuple[QWidget, ...] = ()
@@ -44,7 +44,7 @@ class Screen(QWidget):
 
     @property
     def title(self) -> ScreenTitle:
-        """What the title line says."""
+        """What the title line shows."""
         return self.__title
 
     @property
@@ -59,7 +59,7 @@ class Screen(QWidget):
 
     @property
     def keys(self) -> tuple[tuple[str, str], ...]:
-        """The keys of this place and what each does."""
+        """The keys of this screen and what each does."""
         return self.__keys
 
     @property
@@ -69,12 +69,12 @@ class Screen(QWidget):
 
     @property
     def current_batch(self) -> BatchId | None:
-        """The batch that one is in."""
+        """The batch that is shown, if any."""
         return None
 
     @property
     def busy(self) -> bool:
-        """Whether work goes on here that one can come back to; the place is kept meanwhile."""
+        """Whether work is running here to come back to; the screen is kept meanwhile."""
         return False
 
     def serves(self, _route: object) -> bool:
@@ -83,23 +83,23 @@ class Screen(QWidget):
 
     @property
     def find_words(self) -> str:
-        """What the find field holds while one is here."""
+        """The words that the find field shows on this screen."""
         return ""
 
     def set_title(self, text: str, *, up: str = "", remark: str = "") -> None:
-        """Say what the place is; `up` names the level above."""
+        """Set the title; `up` names the level above."""
         self.__title = ScreenTitle(text=text, up=up, remark=remark)
         self.titled.emit(self.__title)
 
     def set_title_buttons(self, *buttons: QWidget) -> None:
-        """Return the controls for the title line."""
+        """Set the controls at the right end of the title line."""
         self.__title_buttons = buttons
         self.title_buttons_changed.emit()
 
     def set_regions(self, *regions: QWidget) -> None:
-        """Return what F6 goes through."""
+        """Set what F6 goes through, in order."""
         self.__regions = regions
 
     def set_keys(self, *keys: tuple[str, str]) -> None:
-        """Return the keys that F1 lists, each with what it does."""
+        """Set the keys that F1 lists, each with what it does."""
         self.__keys = keys

@@ -1,4 +1,4 @@
-"""One photograph as large as its box."""
+"""One photograph that fills its box."""
 
 from __future__ import annotations
 
@@ -23,10 +23,10 @@ class SinglePhotograph(QWidget):
         self.setSizePolicy(policy)
         self.setMinimumSize(200, 128)
 
-    def show_pixmap(self, pixmap: QPixmap | None, told: str) -> None:
-        """Show a photograph, or the dashed place for one that is not there."""
+    def show_pixmap(self, pixmap: QPixmap | None, description: str) -> None:
+        """Show a photograph, or a dashed frame for one that is not there."""
         self._pixmap = pixmap
-        self.setAccessibleName(told)
+        self.setAccessibleName(description)
         self.update()
 
     @override

@@ -1,4 +1,4 @@
-"""A line that knows a list: typing narrows it, the arrow or Down shows all of it."""
+"""A field with suggestions: typing narrows the list, the arrow or Down shows all of it."""
 
 from __future__ import annotations
 
@@ -49,7 +49,7 @@ AnyIndex = QModelIndex | QPersistentModelIndex
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Suggestion:
-    """One of the list: its words, the group it belongs to, further words that find it."""
+    """One suggestion: its words, the group it belongs to, and further words that find it."""
 
     text: str
     group: str = ""
@@ -57,7 +57,7 @@ class Suggestion:
 
 
 class SuggestionField(Field):
-    """A field with a list behind it; what is not in the list may still be written."""
+    """A field with a list of suggestions; other words may be typed too."""
 
     def __init__(
         self,
@@ -76,13 +76,13 @@ class SuggestionField(Field):
         self.completer = self._make_completer(rows)
         self.line.setCompleter(self.completer)
         self.line.setTextMargins(0, 0, _ARROW - 8, 0)
-        self._arrow = _Arrow(f"All of the list: {name}", self.line)
+        self._arrow = _Arrow(f"Show the whole list: {name}", self.line)
         self._arrow.clicked.connect(self.show_list)
         for watched in (self.line, self.popup):
             watched.installEventFilter(self)
 
     def show_list(self) -> None:
-        """Show the whole list, on what is written if that is in it."""
+        """Show the whole list, at what is typed if that is in it."""
         self.line.setFocus()
         found = self._model.findItems(self.text.strip(), Qt.MatchFlag.MatchFixedString)
         self.completer.setCompletionPrefix("")
@@ -112,7 +112,7 @@ class SuggestionField(Field):
         return True
 
     def _lay_beneath(self) -> None:
-        """Leave the field and its ring to be seen: Qt lays its list over the lower edge."""
+        """Keep the field and its focus ring in sight: Qt puts its list over the lower edge."""
         popup = self.popup
         corner = self.line.mapToGlobal(QPoint(0, 0))
         wanted = self.line.mapToGlobal(QPoint(0, self.line.height() + _APART))
@@ -134,7 +134,7 @@ class SuggestionField(Field):
 
 
 class _Finder(QCompleter):
-    """Finds by more words than it writes."""
+    """Finds by more words than it fills in."""
 
     @override
     def pathFromIndex(self, index: AnyIndex) -> str:
@@ -147,7 +147,7 @@ class _Rows(QListView):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self.setObjectName("completions")
-        self.setAccessibleName("The list")
+        self.setAccessibleName("Suggestions")
         self.setUniformItemSizes(True)
         self.setEditTriggers(QListView.EditTrigger.NoEditTriggers)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -184,7 +184,7 @@ class _Arrow(QAbstractButton):
     def __init__(self, name: str, line: QWidget) -> None:
         super().__init__(line)
         self.setAccessibleName(name)
-        self.setToolTip("The whole list (Down)")
+        self.setToolTip("Show the whole list (Down)")
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setCursor(Qt.CursorShape.ArrowCursor)
         self.resize(_ARROW, CONTROL_HEIGHT)

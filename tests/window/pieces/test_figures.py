@@ -75,7 +75,7 @@ def test_the_rule_tells_what_is_known_and_what_disagrees(qtbot: QtBot, theme: Th
     rule.show_states(states)
 
     assert rule.accessibleName() == (
-        "4 of 7 known, dating disagrees, work done in part, price open"
+        "4 of 7 recorded, dating disagrees, work done in part, price open"
     )
     picture = rule.grab().toImage()
     colors = [picture.pixelColor(16 * number + 8, 6).name().upper() for number in (0, 4, 6)]

@@ -43,7 +43,7 @@ def test_two_pages_side_by_side_where_there_is_room(qtbot: QtBot, view: PagesVie
 
 @pytest.mark.parametrize(("key", "step"), [(Qt.Key.Key_PageUp, -1), (Qt.Key.Key_PageDown, 1)])
 def test_leafing_past_an_end_is_told(qtbot: QtBot, view: PagesView, key: Qt.Key, step: int) -> None:
-    view.leaf_to(0 if step < 0 else -1)
+    view.turn_to(0 if step < 0 else -1)
 
     with qtbot.waitSignal(view.beyond) as told:
         qtbot.keyClick(view, key)
@@ -66,7 +66,7 @@ def test_whole_pages_fit_and_closer_ones_scroll(qtbot: QtBot, view: PagesView) -
 
 def test_farther_than_whole_pages_is_whole_pages(qtbot: QtBot, view: PagesView) -> None:
     whole = view.scale
-    view.full_size()
+    view.actual_size()
 
     for _ in range(6):
         qtbot.keyClick(view, Qt.Key.Key_Minus)
@@ -78,13 +78,13 @@ def test_sharper_pages_are_asked_for_when_one_comes_closer(qtbot: QtBot, view: P
     before = view.dots
 
     with qtbot.waitSignal(view.dots_wanted) as wanted:
-        view.full_size()
+        view.actual_size()
 
     assert wanted.args[0] > before
 
 
 def test_the_place_is_kept_when_other_pages_come(view: PagesView) -> None:
-    view.leaf_to(3)
+    view.turn_to(3)
 
     view.show_pages([QImage(85, 110, QImage.Format.Format_RGB32)] * 4, LETTER)
     assert list(view.shown) == [3]
@@ -96,10 +96,10 @@ def test_the_bar_says_which_pages_and_stops_at_the_ends(qtbot: QtBot, view: Page
     bar = PagesBar(view)
     qtbot.addWidget(bar)
 
-    assert bar.which.text() == "Page 1 of 5"
-    assert not bar.before.isEnabled()
-    bar.after.click()
-    assert bar.which.text() == view.accessibleDescription() == "Page 2 of 5"
+    assert bar.range_label.text() == "Page 1 of 5"
+    assert not bar.previous.isEnabled()
+    bar.next.click()
+    assert bar.range_label.text() == view.accessibleDescription() == "Page 2 of 5"
 
 
 @pytest.mark.parametrize(

@@ -192,7 +192,7 @@ class BackupsScreen(Screen):
         told = [str(finding) for finding in findings[:_MOST_TOLD]]
         if len(findings) > _MOST_TOLD:
             told.append(f"and {len(findings) - _MOST_TOLD} more")
-        self.note.say("\n".join([text, *told]).strip(), title, trouble=bool(findings))
+        self.note.show_message("\n".join([text, *told]).strip(), title, trouble=bool(findings))
         self.note.show()
         self._ask()
 

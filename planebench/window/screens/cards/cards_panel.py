@@ -103,7 +103,7 @@ class CardsPanel(Background):
         column.addWidget(LabeledControl(_LINE, self.measured))
         column.addSpacing(4)
         column.addWidget(self.stretch)
-        self.stretch.lay_in(self.true)
+        self.stretch.add_below(self.true)
         column.addStretch(1)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(1, 0, 0, 0)
@@ -178,10 +178,10 @@ class CardsPanel(Background):
         percent = (self._scale - 1) * 100
         self.true.setVisible(bool(percent))
         if not percent:
-            self.stretch.say("Lengths print at their true size.", "No correction")
+            self.stretch.show_message("Lengths print at their true size.", "No correction")
             return
         how = "longer" if percent > 0 else "shorter"
-        self.stretch.say(
+        self.stretch.show_message(
             f"Lengths print {abs(percent):.2f}% {how} for this printer. "
             "Print again and measure the line: it must be 100 mm now.",
             "Corrected",

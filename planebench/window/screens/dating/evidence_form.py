@@ -203,7 +203,7 @@ class EvidenceForm(EscLeavesWidget):
 
     def _show_meaning(self, understood: ParsedEvidence | None) -> None:
         self.meaning.setVisible(understood is not None)
-        self.meaning.say("")
+        self.meaning.show_message("")
         if understood is not None:
             known = known_words(understood.status)
             lines = (
@@ -212,7 +212,7 @@ class EvidenceForm(EscLeavesWidget):
                 f"{known[:1].upper()}{known[1:]}." if known else "",
             )
             text = "\n".join(line for line in lines if line)
-            self.meaning.say(text, f"Read as {understood.read_as}")
+            self.meaning.show_message(text, f"Read as {understood.read_as}")
         fields = None if understood is None else understood.fields
         self._offer_usual(fields)
 

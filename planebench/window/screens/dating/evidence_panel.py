@@ -210,7 +210,7 @@ class EvidenceBeside(QWidget):
         self._asking.ask(lambda _job: without_in_words(tool, name, anchor), done=self._say_without)
 
     def _say_without(self, words: str) -> None:
-        self.without.say(words)
+        self.without.show_message(words)
         self.without.show()
 
     def _show_trouble(self, found: Disagreement | None) -> None:
@@ -218,7 +218,7 @@ class EvidenceBeside(QWidget):
         self.trouble.setVisible(found is not None)
         if found is None:
             return
-        self.trouble.say(found.text, found.title, trouble=not found.left_open)
+        self.trouble.show_message(found.text, found.title, trouble=not found.left_open)
         part = found.part
         self.not_original.setVisible(part is not None)
         if part is not None:
@@ -264,8 +264,8 @@ class EvidenceBeside(QWidget):
         for part in (self.pinned, self.facts):
             column.addWidget(part)
         column.addStretch(1)
-        self.trouble.lay_in(_side_by_side(self.not_original, self.doubt, self.doubt_other))
-        self.trouble.lay_in(_side_by_side(self.leave_open))
+        self.trouble.add_below(_side_by_side(self.not_original, self.doubt, self.doubt_other))
+        self.trouble.add_below(_side_by_side(self.leave_open))
         self.without.hide()
         self.trouble.hide()
         self.setAccessibleName("The chosen sign")

@@ -171,7 +171,7 @@ class StudyPage(EscLeavesWidget):
         self.years.setText(years)
         look = next_words(found)
         self.next_look.setVisible(bool(look))
-        self.next_look.say(look)
+        self.next_look.show_message(look)
         self.variants.show_fits(found.fits)
         self._form.mark_next(found)
         self._show_written(found)

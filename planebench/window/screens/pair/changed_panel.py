@@ -112,7 +112,7 @@ class ChangedPanel(QWidget):
         )
         act = ActionButton("New finish was laid")
         act.clicked.connect(lambda: self.new_finish_wanted.emit(change))
-        asked.lay_in(act)
+        asked.add_below(act)
         return asked
 
 

@@ -186,7 +186,7 @@ class PairChooser(QWidget):
         )
         act = ActionButton("Photographs in", icon="photographs-in")
         act.clicked.connect(self.photographs_wanted)
-        wanting.lay_in(act)
+        wanting.add_below(act)
         return wanting
 
     def _suggest(self, tool: Tool) -> None:

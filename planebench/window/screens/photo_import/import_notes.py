@@ -61,7 +61,7 @@ class RefusedFiles(QScrollArea):
         self.outcomes += outcomes
         count = len(self.outcomes)
         plural = "file" if count == 1 else "files"
-        self._note.say("", f"{count} {plural} could not be taken in", trouble=True)
+        self._note.show_message("", f"{count} {plural} could not be taken in", trouble=True)
         self.setVisible(count > 0)
 
     @override
@@ -85,7 +85,7 @@ class RefusedFiles(QScrollArea):
         self._rows = QVBoxLayout(held)
         self._rows.setContentsMargins(0, 0, 0, 0)
         self._rows.setSpacing(0)
-        self._note.lay_in(held)
+        self._note.add_below(held)
         whole = _Whole()
         whole.grown.connect(self._fit)
         column = QVBoxLayout(whole)
@@ -137,7 +137,7 @@ class UnknownStockNumbers(QWidget):
         row.addWidget(self.kind)
         row.addWidget(self._make)
         row.addStretch(1)
-        self._note.lay_in(held)
+        self._note.add_below(held)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self._note)
@@ -151,7 +151,7 @@ class UnknownStockNumbers(QWidget):
         self.kind.setVisible(bool(self.stocks))
         count = len(self.stocks)
         if count:
-            self._note.say(
+            self._note.show_message(
                 "Their photographs wait. Make the tools, all of one kind, in the batch that their"
                 " numbers speak of; each can be changed later. Or say below which tools they show.",
                 f"No tool here has the {'number' if count == 1 else 'numbers'} "
@@ -159,7 +159,7 @@ class UnknownStockNumbers(QWidget):
             )
             self._make.set_words("Make this tool" if count == 1 else f"Make these {count} tools")
         else:
-            self._note.say(
+            self._note.show_message(
                 "You wrote it down since; the photographs of its card still wait."
                 if len(stocks) == 1
                 else "You wrote them down since; the photographs of their cards still wait.",

@@ -166,7 +166,7 @@ class ImportProgressPage(QWidget):
     def look(self, sight: WatchReport) -> None:
         """Show what a look at the watched folder showed."""
         for error in sight.away[:1]:
-            self._away.say(
+            self._away.show_message(
                 f"{error.happened} It is looked for every few seconds; what is in stays in.",
                 f"{Path(error.subject).name or error.subject} cannot be looked into",
                 trouble=True,

@@ -104,9 +104,9 @@ class MeasurePanel(QWidget):
 
     def _say_scale(self, *, scaled: bool) -> None:
         if scaled:
-            self._no_scale.say("", "")
+            self._no_scale.show_message("", "")
         else:
-            self._no_scale.say(
+            self._no_scale.show_message(
                 "Press S and give two points a known distance apart, or a rectangle.",
                 "This photograph has no scale yet",
             )

@@ -63,7 +63,7 @@ class OutlinesPanel(QWidget):
     def show_said(self, said: str) -> None:
         """Tell how the outlines came here; empty for nothing."""
         happened, _, remedy = said.partition("\n")
-        self._said.say(remedy, happened)
+        self._said.show_message(remedy, happened)
         self._said.setVisible(bool(said))
 
     def show_lines(self, lines: Sequence[OutlineSummary], chosen: OutlineId | None) -> None:
@@ -165,7 +165,7 @@ class DrawPanel(QWidget):
 
     def show_refusal(self, happened: str, remedy: str = "") -> None:
         """Say why a ring was not taken, beside the photograph; empty once it is drawn on."""
-        self._refused.say(remedy, happened, trouble=True)
+        self._refused.show_message(remedy, happened, trouble=True)
         self._refused.setVisible(bool(happened))
 
     @property

@@ -144,7 +144,7 @@ class ReadingPanel(QWidget):
     def show_refusal(self, happened: str, remedy: str, details: ReadingDetails) -> None:
         """Say that the outline was not judged and why; what is told by eye stays."""
         self.show_waiting("Not judged")
-        self._why.say(remedy, happened)
+        self._why.show_message(remedy, happened)
         self._why.show()
         self._show_by_eye(details, ())
 
@@ -157,7 +157,7 @@ class ReadingPanel(QWidget):
             self._big.setText("Not measurable here")
             self._interval.setText("")
             self._basis.show_basis("")
-            self._why.say(verdict.why_not)
+            self._why.show_message(verdict.why_not)
         else:
             kept = "rusted" if details.rust else "kept"
             self._big.setText(f"{format_percent(share)} {kept}")
@@ -169,7 +169,7 @@ class ReadingPanel(QWidget):
         self._whole.show_said(details.whole)
         self._show_by_eye(details, () if share is None else (share,))
         self._show_causes(verdict.causes)
-        self._advice.say(verdict.advice)
+        self._advice.show_message(verdict.advice)
         self._advice.setVisible(bool(verdict.advice) and share is not None)
         self._show_area(judged, details)
         self._show_strokes(judged, rust=details.rust)

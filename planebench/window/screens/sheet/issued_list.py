@@ -56,7 +56,7 @@ class IssuedList(QWidget):
         changed = newest.changed if newest is not None else ()
         self.since.setVisible(bool(changed))
         if newest is not None:
-            self.since.say(
+            self.since.show_message(
                 f"Changed in the record: {join_words(list(changed))}. "
                 "The issued sheet stays as it is; issue a new one for the buyer.",
                 f"Changed since sheet {newest.sheet.number:04}",

@@ -84,7 +84,7 @@ class SheetPanel(Background):
         content = preview.content
         self.shows.show_counts(preview)
         self.unknown.setVisible(bool(content.unknown))
-        self.unknown.say(" ".join(content.unknown), "The sheet says what is not known")
+        self.unknown.show_message(" ".join(content.unknown), "The sheet says what is not known")
         self.nameless.setVisible(not content.heading.seller)
         self.issued.show_issued(preview.issued)
         number = content.heading.number
@@ -143,13 +143,13 @@ class SheetPanel(Background):
         return foot
 
     def _fill_nameless(self) -> None:
-        self.nameless.say(
+        self.nameless.show_message(
             "Buyers want to know who is selling. Your name and address are saved in the settings.",
             "No seller on the sheet yet",
         )
         lead = LinkButton("Add seller and guarantee")
         lead.clicked.connect(self.settings_wanted)
-        self.nameless.lay_in(lead)
+        self.nameless.add_below(lead)
 
     def _connect(self) -> None:
         self.paper.chosen.connect(lambda key: self._choose(paper=key))

@@ -186,7 +186,7 @@ class SheetScreen(Screen):
         self.preview = preview
         self.pages.show_pages(preview.pages, preview.points)
         if self._land_on is not None:
-            self.pages.leaf_to(self._land_on)
+            self.pages.turn_to(self._land_on)
             self._land_on = None
         self.column.show_preview(preview)
         self._outgoing.seen = preview

@@ -167,7 +167,7 @@ class EntryForm(QWidget):
 
     def say_caution(self, text: str, title: str = "") -> None:
         """Show the usual caution for what is chosen, or none."""
-        self._caution.say(text, title)
+        self._caution.show_message(text, title)
         self._caution.setVisible(bool(text))
 
     def refuse(self, error: InputError, key: str = "") -> None:
