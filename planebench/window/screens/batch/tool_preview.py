@@ -90,7 +90,9 @@ class ToolBeside(QWidget):
     def _show_next(self, line: ToolLine) -> None:
         act = line.next_act
         said = f"Next: {act.words[:1].lower()}{act.words[1:]}" if act.is_act else act.words
-        self._next.show_message(_sentence(act.detail), said, trouble=Completeness.DISAGREES in line.known)
+        self._next.show_message(
+            _sentence(act.detail), said, trouble=Completeness.DISAGREES in line.known
+        )
 
     def show_bill(self, bill: Bill) -> None:
         """Show what the purchase cost and brought."""
