@@ -15,14 +15,14 @@ from sqlalchemy.orm import Session
 from planebench import __version__
 from planebench.catalog import sqlite
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.copying import CopiedFiles, CopyOrder, copy_all, disk_refuses, flush
+from planebench.catalog.copying import CopiedFile, CopyOrder, copy_all, disk_refuses, flush
 from planebench.catalog.findings import Finding
 from planebench.catalog.opening import DATABASE
-from planebench.catalog.repair import hash_of_file
-from planebench.catalog.tables import IssuedSheetRow, PhotographRow, StoredFileRow
+from planebench.catalog.recovery import hash_of_file
+from planebench.catalog.tables import IssuedSheetRow, OriginalRow, PhotographRow
 
 MANIFEST = "manifest.json"
-Told = Callable[[int, int], None]
+ReportCopied = Callable[[int, int], None]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,11 +35,13 @@ class BackupReport:
     findings: tuple[Finding, ...]
 
 
-def tell_nobody(_done: int, _total: int) -> None:
+def no_report(_done: int, _total: int) -> None:
     """Report to nobody."""
 
 
-def backup(catalog: Catalog, to: Path | None = None, *, report: Told = tell_nobody) -> BackupReport:
+def backup(
+    catalog: Catalog, to: Path | None = None, *, report: ReportCopied = no_report
+) -> BackupReport:
     """Write a full backup into the folder `to`, by default the catalog's own backups/.
 
     The folder made is NAME-YYYY-MM-DD-HHMM; nothing is overwritten. Photographs that are missing or
@@ -71,11 +73,11 @@ def files_of(database: Path) -> list[CopyOrder]:
     """List the photographs and sheets that a database knows, by their paths in its catalog."""
     engine = sqlite.open_database(database)
     try:
-        with Session(engine) as session:
+        with Session(sqlite.for_reading(engine)) as session:
             named = select(PhotographRow.sha256, PhotographRow.original_name)
             names = dict(session.execute(named).all())
             stored = session.execute(
-                select(StoredFileRow.sha256, StoredFileRow.suffix, StoredFileRow.size)
+                select(OriginalRow.sha256, OriginalRow.suffix, OriginalRow.size)
             )
             found = [
                 CopyOrder(
@@ -95,15 +97,15 @@ def files_of(database: Path) -> list[CopyOrder]:
 
 
 def _fill(
-    catalog: Catalog, part: Path, at: dt.datetime, report: Told
-) -> tuple[list[CopiedFiles], list[Finding]]:
+    catalog: Catalog, part: Path, at: dt.datetime, report: ReportCopied
+) -> tuple[list[CopiedFile], list[Finding]]:
     database = part / DATABASE
     sqlite.snapshot(catalog.folder / DATABASE, database)
     wanted = files_of(database)
     copied, findings = copy_all(wanted, catalog.folder, part, report=report)
     flush(database)
     size = database.stat().st_size
-    copied.insert(0, CopiedFiles(path=DATABASE, size=size, sha256=hash_of_file(database)))
+    copied.insert(0, CopiedFile(path=DATABASE, size=size, sha256=hash_of_file(database)))
     manifest = {
         "program": f"Planebench {__version__}",
         "made_at": at.isoformat(timespec="seconds"),

@@ -11,10 +11,10 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 from typing_extensions import Unpack
 
-from planebench.catalog.book import Added, Book, found
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import BatchId, new_id
 from planebench.catalog.records import batch_from
+from planebench.catalog.repository import Added, Repository, get_row
 from planebench.catalog.tables import BatchRow, PhotographRow, ToolRow
 from planebench.catalog.values import Batch, BatchLine
 from planebench.errors import InputError
@@ -35,7 +35,7 @@ class BatchFields(TypedDict, total=False):
     note: str
 
 
-class Batches(Book):
+class BatchRepository(Repository):
     """Purchases, newest first."""
 
     def add(self, *, run: str | None = None, **fields: Unpack[BatchFields]) -> Added[BatchId]:
@@ -54,7 +54,7 @@ class Batches(Book):
     def change(self, batch: BatchId, **fields: Unpack[BatchFields]) -> Changes:
         """Write what is known of a purchase; raise InputError when its new code is taken."""
         with self._store.edit("batch") as edit:
-            row = found(edit.session, BatchRow, batch)
+            row = get_row(edit.session, BatchRow, batch)
             if "code" in fields:
                 fields["code"] = _free_code(edit.session, fields["code"], batch)
             for name, value in fields.items():
@@ -65,7 +65,7 @@ class Batches(Book):
     def bin(self, batch: BatchId) -> Changes:
         """Put a batch and all its tools in the bin."""
         with self._store.edit("batch") as edit:
-            row = found(edit.session, BatchRow, batch)
+            row = get_row(edit.session, BatchRow, batch)
             row.binned_at = edit.at
             tools = select(ToolRow).where(ToolRow.batch_id == batch, ToolRow.binned_at.is_(None))
             for tool in edit.session.scalars(tools):
@@ -76,7 +76,7 @@ class Batches(Book):
     def one(self, batch: BatchId) -> Batch:
         """Return one batch."""
         with self._store.read() as session:
-            return batch_from(found(session, BatchRow, batch))
+            return batch_from(get_row(session, BatchRow, batch))
 
     def by_code(self, code: str) -> Batch | None:
         """Return the batch with a code, upper and lower case alike."""

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from planebench.catalog.book import Book, found
 from planebench.catalog.changes import Changes
 from planebench.catalog.history import TABLES
 from planebench.catalog.ids import ToolId
+from planebench.catalog.repository import Repository, get_row
 from planebench.catalog.tables import BatchRow, EditedRow, ToolRow
 from planebench.errors import InputError
 
@@ -27,10 +27,10 @@ class BinEntry:
     tool: ToolId | None
 
 
-class Bin(Book):
+class Bin(Repository):
     """Everything that was put in the bin; nothing leaves it but by being put back."""
 
-    def things(self) -> tuple[BinEntry, ...]:
+    def entries(self) -> tuple[BinEntry, ...]:
         """List what is in the bin, newest first."""
         things: list[BinEntry] = []
         with self._store.read() as session:
@@ -42,13 +42,13 @@ class Bin(Book):
                 things += [_thing(session, name, row) for row in rows]
         return tuple(sorted(things, key=lambda thing: thing.binned_at, reverse=True))
 
-    def put_back(self, thing: BinEntry) -> Changes:
+    def restore(self, thing: BinEntry) -> Changes:
         """Put one thing back; a batch brings the tools that went with it.
 
         Raises InputError for a tool whose batch is in the bin.
         """
         with self._store.edit(f"Put back: {thing.words}") as edit:
-            row = found(edit.session, TABLES[thing.table], thing.id)
+            row = get_row(edit.session, TABLES[thing.table], thing.id)
             if isinstance(row, ToolRow):
                 batch = edit.session.get_one(BatchRow, row.batch_id)
                 if batch.binned_at is not None:

@@ -8,33 +8,34 @@ from pathlib import Path
 from sqlalchemy import select
 
 from planebench.catalog import opening, sqlite
-from planebench.catalog.batches import Batches
+from planebench.catalog.batches import BatchRepository
 from planebench.catalog.bin import Bin
-from planebench.catalog.dated_backups import keep_up
+from planebench.catalog.dated_backups import back_up_if_due
 from planebench.catalog.entries import (
-    BenchLog,
-    Comparables,
-    DefectBook,
-    EvidenceBook,
-    Measurements,
-    PartBook,
-    Surfaces,
+    ComparableRepository,
+    DefectRepository,
+    DimensionRepository,
+    EvidenceRepository,
+    PartRepository,
+    SurfaceRepository,
+    WorkRepository,
 )
 from planebench.catalog.history import History
-from planebench.catalog.issued import IssuedSheets
-from planebench.catalog.kinds import Kinds
+from planebench.catalog.issued_sheets import SheetRepository
+from planebench.catalog.kinds import KindRepository
 from planebench.catalog.originals import Originals
-from planebench.catalog.own_tables import OwnTables
-from planebench.catalog.photographs import Pairs, PhotographBook, Pins
+from planebench.catalog.own_tables import OwnTableRepository
+from planebench.catalog.photographs import PairRepository, PhotographRepository, PinRepository
 from planebench.catalog.picture_cache import PictureCache
-from planebench.catalog.preferences import picture_cache
-from planebench.catalog.readings import Outlines, Readings
-from planebench.catalog.repair import reconcile
-from planebench.catalog.settings import Settings
+from planebench.catalog.program_settings import picture_cache
+from planebench.catalog.readings import OutlineRepository, ReadingRepository
+from planebench.catalog.recovery import reconcile
+from planebench.catalog.settings import SettingsRepository
 from planebench.catalog.store import Clock, Store
 from planebench.catalog.summary import summarize
+from planebench.catalog.summary_update import fill_summaries
 from planebench.catalog.tables import CatalogInfoRow
-from planebench.catalog.tools import Tools
+from planebench.catalog.tools import ToolRepository
 from planebench.errors import CatalogError
 
 
@@ -45,7 +46,7 @@ class Catalog:
     `backup_trouble` says why the dated copy of the database could not be written at opening.
     """
 
-    backup_trouble: CatalogError | None = None
+    backup_error: CatalogError | None = None
 
     def __init__(
         self, opened: opening.Opened, *, who: str, clock: Clock, cache: Path | None = None
@@ -53,26 +54,26 @@ class Catalog:
         self.folder = opened.folder
         self._opened = opened
         store = self.store = Store(opened, who=who, clock=clock, summarize=summarize)
-        self.vault = Originals(opened.folder / "photos")
-        self.pictures = PictureCache(self.vault, cache or picture_cache())
-        self.batches = Batches(store)
-        self.tools = Tools(store)
-        self.parts = PartBook(store)
-        self.surfaces = Surfaces(store)
-        self.readings = Readings(store)
-        self.outlines = Outlines(store)
-        self.defects = DefectBook(store)
-        self.evidence = EvidenceBook(store)
-        self.measurements = Measurements(store)
-        self.bench_log = BenchLog(store)
-        self.comparables = Comparables(store)
-        self.photographs = PhotographBook(store)
-        self.pins = Pins(store)
-        self.pairs = Pairs(store)
-        self.sheets = IssuedSheets(store)
-        self.kinds = Kinds(store)
-        self.own_tables = OwnTables(store)
-        self.settings = Settings(store)
+        self.originals = Originals(opened.folder / "photos")
+        self.pictures = PictureCache(self.originals, cache or picture_cache())
+        self.batches = BatchRepository(store)
+        self.tools = ToolRepository(store)
+        self.parts = PartRepository(store)
+        self.surfaces = SurfaceRepository(store)
+        self.readings = ReadingRepository(store)
+        self.outlines = OutlineRepository(store)
+        self.defects = DefectRepository(store)
+        self.evidence = EvidenceRepository(store)
+        self.dimensions = DimensionRepository(store)
+        self.bench_log = WorkRepository(store)
+        self.comparables = ComparableRepository(store)
+        self.photographs = PhotographRepository(store)
+        self.pins = PinRepository(store)
+        self.pairs = PairRepository(store)
+        self.sheets = SheetRepository(store)
+        self.kinds = KindRepository(store)
+        self.own_tables = OwnTableRepository(store)
+        self.settings = SettingsRepository(store)
         self.history = History(store)
         self.bin = Bin(store)
 
@@ -90,12 +91,13 @@ class Catalog:
         """
         opened = opening.open_catalog(folder, at=clock())
         catalog = cls(opened, who=who, clock=clock, cache=cache)
-        if not opened.closed_well:
-            reconcile(catalog.store, catalog.vault)
+        fill_summaries(catalog.store)
+        if not opened.closed_cleanly:
+            reconcile(catalog.store, catalog.originals)
         try:
-            keep_up(catalog.store)
+            back_up_if_due(catalog.store)
         except CatalogError as error:
-            catalog.backup_trouble = error
+            catalog.backup_error = error
         return catalog
 
     @property

@@ -16,12 +16,12 @@ from planebench.catalog.catalog import Catalog
 from planebench.catalog.findings import Finding
 from planebench.catalog.opening import DATABASE
 from planebench.catalog.originals import PART_SUFFIX
-from planebench.catalog.repair import hash_of_file
+from planebench.catalog.recovery import hash_of_file
 from planebench.catalog.tables import (
     IssuedSheetRow,
+    OriginalRow,
     PhotographRow,
     PinRow,
-    StoredFileRow,
     ToolRow,
 )
 
@@ -47,7 +47,7 @@ def check(
     `report` hears how many of how many photographs were read; when `stopped` the rest is not.
     """
     # Files are listed before records are read: what comes in meanwhile is then in both.
-    there = set(catalog.vault.files())
+    there = set(catalog.originals.files())
     stored = _stored(catalog)
     findings = [
         _of_database(catalog, words) for words in sqlite.integrity_findings(catalog.store.engine)
@@ -61,12 +61,14 @@ def check(
 
 def _stored(catalog: Catalog) -> list[_Stored]:
     with catalog.store.read() as session:
-        asked = select(StoredFileRow.sha256, StoredFileRow.suffix).order_by(StoredFileRow.sha256)
+        asked = select(OriginalRow.sha256, OriginalRow.suffix).order_by(OriginalRow.sha256)
         rows = session.execute(asked).all()
         named = select(PhotographRow.sha256, PhotographRow.original_name)
         names = dict(session.execute(named).all())
     return [
-        _Stored(path=catalog.vault.path(sha256, suffix), sha256=sha256, name=names.get(sha256, ""))
+        _Stored(
+            path=catalog.originals.path(sha256, suffix), sha256=sha256, name=names.get(sha256, "")
+        )
         for sha256, suffix in rows
     ]
 

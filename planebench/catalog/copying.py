@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from planebench.catalog.findings import Finding
-from planebench.catalog.repair import hash_of_file
+from planebench.catalog.recovery import hash_of_file
 from planebench.errors import CatalogError
 
 _CHUNK = 1 << 20
@@ -33,7 +33,7 @@ class CopyOrder:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class CopiedFiles:
+class CopiedFile:
     """A file as it was copied, flushed and read again."""
 
     path: str
@@ -43,19 +43,19 @@ class CopiedFiles:
 
 def copy_all(
     wanted: Sequence[CopyOrder], source: Path, target: Path, *, report: Callable[[int, int], None]
-) -> tuple[list[CopiedFiles], list[Finding]]:
+) -> tuple[list[CopiedFile], list[Finding]]:
     """Copy files from folder to folder; one that is missing or damaged is told and left out.
 
     Raises CatalogError when the target's disk refuses, or has too little room before any is copied.
     """
     _refuse_without_room(target, sum(file.size for file in wanted))
-    copied: list[CopiedFiles] = []
+    copied: list[CopiedFile] = []
     findings: list[Finding] = []
     with ThreadPoolExecutor(_AT_ONCE) as pool:
         answers = pool.map(lambda file: _copy(file, source, target), wanted)
         for done, answer in enumerate(answers, 1):
             report(done, len(wanted))
-            if isinstance(answer, CopiedFiles):
+            if isinstance(answer, CopiedFile):
                 copied.append(answer)
             else:
                 findings.append(answer)
@@ -87,7 +87,7 @@ def _refuse_without_room(target: Path, needed: int) -> None:
         )
 
 
-def _copy(file: CopyOrder, source: Path, target: Path) -> CopiedFiles | Finding:
+def _copy(file: CopyOrder, source: Path, target: Path) -> CopiedFile | Finding:
     read_from, write_to = source / file.path, target / file.path
     try:
         stream = read_from.open("rb")
@@ -118,4 +118,4 @@ def _copy(file: CopyOrder, source: Path, target: Path) -> CopiedFiles | Finding:
             remedy="Choose another disk: this one is failing. Nothing was changed.",
             subject=str(write_to),
         )
-    return CopiedFiles(path=file.path, size=size, sha256=sha256)
+    return CopiedFile(path=file.path, size=size, sha256=sha256)

@@ -20,7 +20,7 @@ _FORM = "%Y-%m-%d-%H%M%S"
 _DAY = dt.timedelta(days=1)
 
 
-def keep_up(store: Store) -> Path | None:
+def back_up_if_due(store: Store) -> Path | None:
     """Copy the database if the last copy is over a day old and something was written since.
 
     Then deletes the copies that the rule lets go. Gives the new copy. Raises CatalogError when the

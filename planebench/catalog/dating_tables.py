@@ -206,10 +206,10 @@ def _exception(row: _Row) -> DiamondException:
 
 
 def _clues(path: Path) -> dict[str, KnownFeature]:
-    return {clue.id: clue for clue in _read(path, clue_from)}
+    return {clue.id: clue for clue in _read(path, known_feature_from)}
 
 
-def clue_from(row: _Row) -> KnownFeature:
+def known_feature_from(row: _Row) -> KnownFeature:
     """Make a clue of a row. Raises KeyError, ValueError or InputError where it is no clue."""
     return KnownFeature(
         id=row["id"],

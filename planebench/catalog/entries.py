@@ -11,24 +11,24 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import InstrumentedAttribute, Session
 from typing_extensions import Unpack
 
-from planebench.catalog.book import Added, Book, found
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import (
     ComparableId,
     DefectId,
+    DimensionId,
     EvidenceId,
-    MeasurementId,
     PartId,
     SurfaceId,
     ToolId,
     WorkId,
     new_id,
 )
+from planebench.catalog.repository import Added, Repository, get_row
 from planebench.catalog.tables import (
     ComparableRow,
     DefectRow,
+    DimensionRow,
     EvidenceRow,
-    MeasurementRow,
     PartRow,
     SurfaceRow,
     WorkRow,
@@ -50,7 +50,7 @@ class PartFields(TypedDict, total=False):
     position: int
 
 
-class PartBook(Book):
+class PartRepository(Repository):
     """Parts of tools."""
 
     def add(self, tool: ToolId, **fields: Unpack[PartFields]) -> Added[PartId]:
@@ -61,13 +61,13 @@ class PartBook(Book):
     def change(self, part: PartId, **fields: Unpack[PartFields]) -> Changes:
         """Write what is known of a part."""
         with self._store.read() as session:
-            name = found(session, PartRow, part).name.lower()
+            name = get_row(session, PartRow, part).name.lower()
         words = f"{name} changed"
         if "status" in fields:
             words = f"{name}: {PART_STATUS_WORDS[PartStatus(fields['status'])]}"
         return self._change(PartRow, part, fields, words)
 
-    def say_all(self, parts: tuple[PartId, ...], status: PartStatus) -> Changes:
+    def set_status(self, parts: tuple[PartId, ...], status: PartStatus) -> Changes:
         """Say the same of several parts at once."""
         with self._store.edit(f"{len(parts)} parts: {PART_STATUS_WORDS[status]}") as edit:
             for part in parts:
@@ -89,7 +89,7 @@ class SurfaceFields(TypedDict, total=False):
     position: int
 
 
-class Surfaces(Book):
+class SurfaceRepository(Repository):
     """Surfaces whose finish is judged as one."""
 
     def add(self, tool: ToolId, **fields: Unpack[SurfaceFields]) -> Added[SurfaceId]:
@@ -116,11 +116,11 @@ class DefectFields(TypedDict, total=False):
     size: str
     size_basis: Basis
     note: str
-    told: bool
-    why_not_told: str
+    disclosed: bool
+    why_not_disclosed: str
 
 
-class DefectBook(Book):
+class DefectRepository(Repository):
     """Defects of tools; numbers are given once and not used again."""
 
     def add(self, tool: ToolId, **fields: Unpack[DefectFields]) -> Added[DefectId]:
@@ -161,7 +161,7 @@ class EvidenceFields(TypedDict, total=False):
     note: str
 
 
-class EvidenceBook(Book):
+class EvidenceRepository(Repository):
     """Signs of when a tool or its parts were made."""
 
     def add(self, tool: ToolId, **fields: Unpack[EvidenceFields]) -> Added[EvidenceId]:
@@ -184,7 +184,7 @@ class EvidenceBook(Book):
         """Write what is known of several signs as one edit."""
         with self._store.edit("signs changed") as edit:
             for evidence, of_it in fields.items():
-                row = found(edit.session, EvidenceRow, evidence)
+                row = get_row(edit.session, EvidenceRow, evidence)
                 for name, value in of_it.items():
                     setattr(row, name, value)
                 words = "sign changed" if len(fields) == 1 else f"{len(fields)} signs changed"
@@ -196,8 +196,8 @@ class EvidenceBook(Book):
         return self._bin(EvidenceRow, evidence, "sign put in the bin")
 
 
-class MeasurementFields(TypedDict, total=False):
-    """What of a measurement can be written; lengths in mm, angles in degrees."""
+class DimensionFields(TypedDict, total=False):
+    """What of a dimension can be written; lengths in mm, angles in degrees."""
 
     part_id: PartId | None
     what: str
@@ -207,22 +207,22 @@ class MeasurementFields(TypedDict, total=False):
     basis: Basis
 
 
-class Measurements(Book):
+class DimensionRepository(Repository):
     """Lengths and angles of tools."""
 
-    def add(self, tool: ToolId, **fields: Unpack[MeasurementFields]) -> Added[MeasurementId]:
-        """Write down a measurement."""
-        row = MeasurementRow(id=new_id(), tool_id=tool, **{"basis": Basis.BY_EYE, **fields})
+    def add(self, tool: ToolId, **fields: Unpack[DimensionFields]) -> Added[DimensionId]:
+        """Write down a dimension."""
+        row = DimensionRow(id=new_id(), tool_id=tool, **{"basis": Basis.BY_EYE, **fields})
         words = f"{row.what.replace('_', ' ')} {row.as_typed}".strip()
-        return Added(id=MeasurementId(row.id), changes=self._add(row, words))
+        return Added(id=DimensionId(row.id), changes=self._add(row, words))
 
-    def change(self, measurement: MeasurementId, **fields: Unpack[MeasurementFields]) -> Changes:
-        """Write a measurement anew."""
-        return self._change(MeasurementRow, measurement, fields, "measurement changed")
+    def change(self, dimension: DimensionId, **fields: Unpack[DimensionFields]) -> Changes:
+        """Write a dimension anew."""
+        return self._change(DimensionRow, dimension, fields, "dimension changed")
 
-    def bin(self, measurement: MeasurementId) -> Changes:
-        """Put a measurement in the bin."""
-        return self._bin(MeasurementRow, measurement, "measurement put in the bin")
+    def bin(self, dimension: DimensionId) -> Changes:
+        """Put a dimension in the bin."""
+        return self._bin(DimensionRow, dimension, "dimension put in the bin")
 
 
 class WorkFields(TypedDict, total=False):
@@ -235,10 +235,10 @@ class WorkFields(TypedDict, total=False):
     done_on: dt.date | None
     minutes: int | None
     cost: Decimal | None
-    told: bool
+    disclosed: bool
 
 
-class BenchLog(Book):
+class WorkRepository(Repository):
     """Work done on tools."""
 
     def add(self, tool: ToolId, **fields: Unpack[WorkFields]) -> Added[WorkId]:
@@ -266,7 +266,7 @@ class ComparableFields(TypedDict, total=False):
     note: str
 
 
-class Comparables(Book):
+class ComparableRepository(Repository):
     """Sales of like tools, by which a price is judged."""
 
     def add(self, tool: ToolId, **fields: Unpack[ComparableFields]) -> Added[ComparableId]:

@@ -29,11 +29,11 @@ class ExportedPhotograph:
     stock: str
     photograph: PhotographId
     file: Path
-    coded_anew: bool
+    reencoded: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class NotCopied:
+class ExportFailure:
     """A photograph that could not be copied, and why."""
 
     stock: str
@@ -42,17 +42,17 @@ class NotCopied:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Exported:
+class ExportResult:
     """What came of it, in order of tools and photographs."""
 
     folder: Path
     copies: tuple[ExportedPhotograph, ...]
-    failed: tuple[NotCopied, ...]
+    failed: tuple[ExportFailure, ...]
 
 
 def export(
     catalog: Catalog, tools: Collection[ToolId], folder: Path, *, report: Step | None = None
-) -> Exported:
+) -> ExportResult:
     """Copy the photographs of tools into a folder, named "LOT7-003 top finished.jpg".
 
     `report` hears of (done, total) and may raise to stop. A file that is there already is never
@@ -63,17 +63,17 @@ def export(
     settings = catalog.settings.read()
     asked = [(tool, one) for tool in map(catalog.tools.one, tools) for one in tool.photographs]
     copies: list[ExportedPhotograph] = []
-    failed: list[NotCopied] = []
+    failed: list[ExportFailure] = []
     for done, (tool, photograph) in enumerate(asked, start=1):
         try:
             copies.append(_copy(catalog, tool, photograph, (folder, settings)))
         except FileError as error:
             failed.append(
-                NotCopied(stock=tool.stock_number, name=photograph.original_name, error=error)
+                ExportFailure(stock=tool.stock_number, name=photograph.original_name, error=error)
             )
         if report is not None:
             report(done, len(asked))
-    return Exported(folder=folder, copies=tuple(copies), failed=tuple(failed))
+    return ExportResult(folder=folder, copies=tuple(copies), failed=tuple(failed))
 
 
 def label_of(tool: Tool, photograph: Photograph, settings: CatalogSettings) -> IptcMetadata:
@@ -107,14 +107,14 @@ def _copy(
     catalog: Catalog, tool: Tool, photograph: Photograph, to: tuple[Path, CatalogSettings]
 ) -> ExportedPhotograph:
     folder, settings = to
-    data = catalog.vault.read(photograph.sha256, photograph.suffix)
+    data = catalog.originals.read(photograph.sha256, photograph.suffix)
     label = label_of(tool, photograph, settings)
     copy = with_metadata(data, label, name=photograph.original_name)
     return ExportedPhotograph(
         stock=tool.stock_number,
         photograph=photograph.id,
         file=_written(folder, _file_name(label.title), copy),
-        coded_anew=copy.reencoded,
+        reencoded=copy.reencoded,
     )
 
 

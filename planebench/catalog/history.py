@@ -11,9 +11,9 @@ from sqlalchemy import ColumnElement, exists, func, select
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
+from planebench.catalog.change_recorder import STAYS, Plain, from_plain
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import EditId, ToolId
-from planebench.catalog.journal import STAYS, Plain, from_plain
 from planebench.catalog.store import Step, Store
 from planebench.catalog.tables import ChangeRow, EditedRow, EditRow, Row
 from planebench.errors import CatalogError
@@ -27,13 +27,13 @@ TABLES: dict[str, type[EditedRow]] = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PastEdit:
-    """A line of the history; `taken_back` when it does not stand any more."""
+    """A line of the history; `undone` when it does not stand any more."""
 
     id: EditId
     at: dt.datetime
     who: str
     words: str
-    taken_back: bool
+    undone: bool
 
 
 class History:
@@ -45,19 +45,19 @@ class History:
     def __init__(self, store: Store) -> None:
         self._store = store
 
-    def next_back(self) -> PastEdit | None:
-        """Return the edit that `take_back` would take back."""
+    def next_undo(self) -> PastEdit | None:
+        """Return the edit that `undo` would take back."""
         with self._store.read() as session:
             row = _last_standing(session)
             return None if row is None else _past(row)
 
-    def next_again(self) -> PastEdit | None:
+    def next_redo(self) -> PastEdit | None:
         """Return the edit that `bring_again` would bring again."""
         with self._store.read() as session:
             row = _last_taken_back(session)
             return None if row is None else _past(row)
 
-    def take_back(self) -> Changes:
+    def undo(self) -> Changes:
         """Take back the last edit that stands; does nothing when there is none.
 
         Raises CatalogError when something written meanwhile belongs to it, or more of it is still
@@ -69,53 +69,53 @@ class History:
             return Changes()
         if self._store.is_under_way(row.run):
             raise CatalogError(
-                f"“{row.words}” cannot be taken back while more photographs are coming in.",
+                f"“{row.description}” cannot be taken back while more photographs are coming in.",
                 remedy="Wait until all are in, or stop the intake; then take it back whole.",
-                subject=row.words,
+                subject=row.description,
             )
-        step = Step(act="undo", of=row.id)
-        with _in_words(row), self._store.edit(f"Took back: {row.words}", back=step) as edit:
+        step = Step(action="undo", target_id=row.id)
+        with _in_words(row), self._store.edit(f"Took back: {row.description}", back=step) as edit:
             session = edit.session
             number = _last_number(session)
-            for taken in reversed(_run_of(session, row, EditRow.taken_back_by.is_(None))):
+            for taken in reversed(_run_of(session, row, EditRow.undone_by.is_(None))):
                 for change in reversed(_changes_of(session, taken.id)):
-                    _restore(session, change, change.before, other=change.after)
-                taken.taken_back_by = number
+                    _restore(session, change, change.old_values, other=change.new_values)
+                taken.undone_by = number
         return edit.changes
 
-    def take_back_run(self, run: str) -> Changes:
+    def undo_run(self, run: str) -> Changes:
         """Take back a run, such as an intake, if it is what stands last; else do nothing."""
         with self._store.read() as session:
             row = _last_standing(session)
-        return self.take_back() if row is not None and row.run == run else Changes()
+        return self.undo() if row is not None and row.run == run else Changes()
 
-    def take_back_runs(self, runs: Sequence[str]) -> tuple[Changes, int]:
+    def undo_runs(self, runs: Sequence[str]) -> tuple[Changes, int]:
         """Take back runs, the last one first, until one does not stand last.
 
         Gives what this touched, and how many were left standing.
         """
         changes = Changes()
         for left in range(len(runs), 0, -1):
-            taken = self.take_back_run(runs[left - 1])
+            taken = self.undo_run(runs[left - 1])
             if not taken.words:
                 return changes, left
             changes |= taken
         return changes, 0
 
-    def bring_again(self) -> Changes:
+    def redo(self) -> Changes:
         """Bring again the edit taken back last, unless something new was done since."""
         with self._store.read() as session:
             row = _last_taken_back(session)
         if row is None:
             return Changes()
-        step = Step(act="redo", of=row.id)
-        with self._store.edit(f"Brought again: {row.words}", back=step) as edit:
+        step = Step(action="redo", target_id=row.id)
+        with self._store.edit(f"Brought again: {row.description}", back=step) as edit:
             session = edit.session
-            together = EditRow.taken_back_by == row.taken_back_by
+            together = EditRow.undone_by == row.undone_by
             for brought in _run_of(session, row, together):
                 for change in _changes_of(session, brought.id):
-                    _restore(session, change, change.after, other=change.before)
-                brought.taken_back_by = None
+                    _restore(session, change, change.new_values, other=change.old_values)
+                brought.undone_by = None
         return edit.changes
 
     def lines(self, *, tool: ToolId | None = None, limit: int = 500) -> tuple[PastEdit, ...]:
@@ -135,10 +135,10 @@ def _in_words(row: EditRow) -> Iterator[None]:
         yield
     except IntegrityError as error:
         raise CatalogError(
-            f"“{row.words}” cannot be taken back: something written meanwhile belongs to it.",
+            f"“{row.description}” cannot be taken back: something written meanwhile belongs to it.",
             remedy="Take away what was added since, such as pins or pairs, then try again. A tool "
             "with an issued sheet can be put in the bin instead.",
-            subject=row.words,
+            subject=row.description,
         ) from error
 
 
@@ -147,16 +147,16 @@ def _past(row: EditRow) -> PastEdit:
         id=EditId(row.id),
         at=row.at,
         who=row.who,
-        words=row.words,
-        taken_back=row.taken_back_by is not None,
+        words=row.description,
+        undone=row.undone_by is not None,
     )
 
 
 def _last_standing(session: Session) -> EditRow | None:
-    stays = exists().where(ChangeRow.edit_id == EditRow.id, ChangeRow.table == STAYS)
+    stays = exists().where(ChangeRow.edit_id == EditRow.id, ChangeRow.table_name == STAYS)
     return session.scalars(
         select(EditRow)
-        .where(EditRow.act == "do", EditRow.taken_back_by.is_(None), ~stays)
+        .where(EditRow.action == "do", EditRow.undone_by.is_(None), ~stays)
         .order_by(EditRow.number.desc())
         .limit(1)
     ).first()
@@ -165,13 +165,13 @@ def _last_standing(session: Session) -> EditRow | None:
 def _last_taken_back(session: Session) -> EditRow | None:
     last_new = (
         select(func.coalesce(func.max(EditRow.number), 0))
-        .where(EditRow.act == "do", EditRow.taken_back_by.is_(None))
+        .where(EditRow.action == "do", EditRow.undone_by.is_(None))
         .scalar_subquery()
     )
     return session.scalars(
         select(EditRow)
-        .where(EditRow.act == "do", EditRow.taken_back_by > last_new)
-        .order_by(EditRow.taken_back_by.desc())
+        .where(EditRow.action == "do", EditRow.undone_by > last_new)
+        .order_by(EditRow.undone_by.desc())
         .limit(1)
     ).first()
 
@@ -197,7 +197,7 @@ def _restore(
     session: Session, change: ChangeRow, wanted: Plain | None, *, other: Plain | None
 ) -> None:
     """Bring one row to the values `wanted`: write, put back or take away."""
-    table = TABLES[change.table]
+    table = TABLES[change.table_name]
     if wanted is None:
         session.delete(session.get_one(table, change.row_id))
     elif other is None:

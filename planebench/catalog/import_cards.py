@@ -42,9 +42,9 @@ def card_in(pixels: NDArray[np.uint8], facts: ImageInfo) -> CardSeen | None:
     )
 
 
-def card_on(vault: Originals, photograph: Photograph) -> CardSeen | None:
+def card_on(originals: Originals, photograph: Photograph) -> CardSeen | None:
     """Search a photograph that is in the catalog already; raise FileError if it is damaged."""
-    data, name = vault.read(photograph.sha256, photograph.suffix), photograph.original_name
+    data, name = originals.read(photograph.sha256, photograph.suffix), photograph.original_name
     pixels = decode_bytes(data, name=name, largest=CARD_EDGE)
     return card_in(pixels, probe_bytes(data, name=name))
 

@@ -20,11 +20,11 @@ from planebench.catalog.import_late_cards import (
     followers_of,
     has_a_time,
 )
-from planebench.catalog.import_values import Destination, FileFate, FileOutcome
-from planebench.catalog.import_writing import next_position, taken_in_words
+from planebench.catalog.import_recorder import imported_words, next_position
+from planebench.catalog.import_types import Destination, FileFate, FileOutcome
 from planebench.catalog.look_alikes import look_alikes
 from planebench.catalog.store import Edit
-from planebench.catalog.tables import PhotographRow, StoredFileRow, ToolRow
+from planebench.catalog.tables import OriginalRow, PhotographRow, ToolRow
 from planebench.catalog.tools import NewTool
 from planebench.trade.filing import FilingDecision, PhotographToFile, file_by_cards
 
@@ -43,7 +43,7 @@ class Filed:
     changes: Changes
     unknown_stocks: tuple[str, ...]
     look_alikes: tuple[tuple[PhotographId, ...], ...]
-    filed_anew: tuple[FileOutcome, ...] = ()
+    refiled: tuple[FileOutcome, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +61,7 @@ class _Decided:
         return (*self.filings, *(filing for filing, of in self.anew if not of.stays))
 
 
-def after_intake(
+def file_imported(
     catalog: Catalog,
     outcomes: Sequence[FileOutcome],
     *,
@@ -79,7 +79,7 @@ def after_intake(
     changes = Changes()
     if to.follow_cards and to.tool is None:
         decided = _decided(catalog, _photographs_of(outcomes), run=run, to=to)
-        after = taken_in_words(len(new)) if first else ""
+        after = imported_words(len(new)) if first else ""
         changes = decided.changes | _write(catalog, decided.to_write, run=run, after=after)
     tools = _tools(catalog)
     of = {filing.key: filing for filing in decided.filings}
@@ -88,7 +88,7 @@ def after_intake(
         changes=changes,
         unknown_stocks=decided.unknown,
         look_alikes=look_alikes(catalog.store, new),
-        filed_anew=_filed_anew(decided, tools),
+        refiled=_filed_anew(decided, tools),
     )
 
 
@@ -223,8 +223,8 @@ def _frame(
 
 def _with_camera() -> Select[PhotographRow, str]:
     return (
-        select(PhotographRow, StoredFileRow.camera)
-        .join(StoredFileRow, StoredFileRow.sha256 == PhotographRow.sha256)
+        select(PhotographRow, OriginalRow.camera)
+        .join(OriginalRow, OriginalRow.sha256 == PhotographRow.sha256)
         .where(PhotographRow.binned_at.is_(None))
     )
 
@@ -257,8 +257,8 @@ def _write_some(edit: Edit, filings: Sequence[FilingDecision]) -> None:
     places = {tool.id: next_position(session, tool.id) for tool in tools.values()}
     for filing in filings:
         row = session.get_one(PhotographRow, filing.key)
-        row.filed_by, row.filed_why = filing.by.value, filing.why
-        row.suggested = filing.suggestion or ""
+        row.filed_by, row.filed_reason = filing.by.value, filing.why
+        row.suggested_stock_number = filing.suggestion or ""
         if filing.stock is None:
             row.tool_id = None
         else:

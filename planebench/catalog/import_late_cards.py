@@ -10,7 +10,7 @@ from sqlalchemy import Select, exists, select
 from sqlalchemy.orm import Session
 
 from planebench.catalog.ids import PhotographId, ToolId
-from planebench.catalog.import_values import FileFate, FileOutcome
+from planebench.catalog.import_types import FileFate, FileOutcome
 from planebench.catalog.tables import OutlineRow, PairRow, PhotographRow, PinRow, ToolRow
 from planebench.trade.filing import FiledBy, FilingDecision, PhotographToFile, clock_was_set
 
@@ -68,7 +68,7 @@ def _placed_by_rules(
         .where(PhotographRow.binned_at.is_(None))
         .where(PhotographRow.taken_at.between(first, last))
         .where(PhotographRow.filed_by.in_((FiledBy.FOLLOWED.value, FiledBy.WAITS.value)))
-        .where(PhotographRow.filed_why != "")
+        .where(PhotographRow.filed_reason != "")
     )
 
 
@@ -101,7 +101,7 @@ def as_outcome(filing: FilingDecision, follower: Follower, tool: ToolId | None) 
     if follower.stays:
         return FileOutcome(
             file=follower.name,
-            became=FileFate.HERE_ALREADY,
+            became=FileFate.ALREADY_IN_CATALOG,
             sha256=follower.sha256,
             photograph=follower.photograph,
             tool=follower.tool,
@@ -112,7 +112,7 @@ def as_outcome(filing: FilingDecision, follower: Follower, tool: ToolId | None) 
         )
     return FileOutcome(
         file=follower.name,
-        became=FileFate.HERE_ALREADY,
+        became=FileFate.ALREADY_IN_CATALOG,
         sha256=follower.sha256,
         photograph=follower.photograph,
         tool=tool,

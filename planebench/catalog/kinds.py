@@ -6,15 +6,15 @@ from collections.abc import Mapping
 
 from sqlalchemy import select
 
-from planebench.catalog.book import Book
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import new_id
 from planebench.catalog.reference import Kind, kind_from
+from planebench.catalog.repository import Repository
 from planebench.catalog.summary import kinds_in
 from planebench.catalog.tables import OwnKindRow
 
 
-class Kinds(Book):
+class KindRepository(Repository):
     """Kinds of plane by code; a user's kind of the same code replaces the program's."""
 
     def all(self) -> Mapping[str, Kind]:

@@ -8,7 +8,7 @@ from sqlalchemy import select
 
 from planebench.catalog.ids import PhotographId
 from planebench.catalog.store import Store
-from planebench.catalog.tables import PhotographRow, StoredFileRow
+from planebench.catalog.tables import OriginalRow, PhotographRow
 from planebench.photo.near_duplicates import Fingerprints, group_near_duplicates
 
 # Beyond so many photographs comparing each with each would take longer than it is worth.
@@ -40,17 +40,17 @@ def _glimpses(
     with store.read() as session:
         for start in range(0, len(photographs), _CHUNK):
             asked = (
-                select(PhotographRow.id, StoredFileRow)
-                .join(StoredFileRow, StoredFileRow.sha256 == PhotographRow.sha256)
+                select(PhotographRow.id, OriginalRow)
+                .join(OriginalRow, OriginalRow.sha256 == PhotographRow.sha256)
                 .where(PhotographRow.id.in_(photographs[start : start + _CHUNK]))
-                .where(StoredFileRow.looks_like.is_not(None))
+                .where(OriginalRow.perceptual_hash.is_not(None))
             )
             for photograph, row in session.execute(asked):
                 yield PhotographId(photograph), _glimpse(row)
 
 
-def _glimpse(row: StoredFileRow) -> Fingerprints:
-    looks = row.looks_like or ""
+def _glimpse(row: OriginalRow) -> Fingerprints:
+    looks = row.perceptual_hash or ""
     return Fingerprints(
         rough=int(looks[:_ROUGH_DIGITS], 16),
         fine=int(looks[_ROUGH_DIGITS:], 16),

@@ -10,9 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planebench.catalog.ids import OutlineId, SurfaceId
+from planebench.catalog.photo_scales import scale_of
 from planebench.catalog.readings import NewReading
 from planebench.catalog.reference import Kind, KindSurface, name_of, open_list
-from planebench.catalog.scales import scale_of
 from planebench.catalog.values import Json, Outline, Photograph, ReadingArea, Tool
 from planebench.photo import outline as shapes
 from planebench.photo.coverage import CANNOT_TELL, LOST

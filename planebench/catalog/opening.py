@@ -12,14 +12,14 @@ from alembic import command
 from alembic.config import Config
 from alembic.runtime.migration import MigrationContext
 from alembic.script import ScriptDirectory
-from sqlalchemy import Engine, inspect
+from sqlalchemy import Engine, inspect, text
 from sqlalchemy.exc import DatabaseError
 from sqlalchemy.orm import Session
 
 from planebench import __version__
 from planebench.catalog import sqlite
 from planebench.catalog.ids import new_id
-from planebench.catalog.in_use import IN_USE, Mark, read_mark
+from planebench.catalog.lock_file import IN_USE, LockFile, read_lock_file
 from planebench.catalog.tables import CatalogInfoRow
 from planebench.errors import CatalogBusyError, CatalogError, CatalogNewerError
 
@@ -34,10 +34,10 @@ class Opened:
 
     engine: Engine
     folder: Path
-    mark: Mark
+    mark: LockFile
 
     @property
-    def closed_well(self) -> bool:
+    def closed_cleanly(self) -> bool:
         """False when the last program that had it open died."""
         return not self.mark.was_left
 
@@ -83,11 +83,13 @@ def open_catalog(folder: Path, *, at: dt.datetime) -> Opened:
         _bring_up_to_date(engine, folder, at)
     except DatabaseError as error:
         engine.dispose()
-        raise _not_a_catalog(folder, str(error.orig)) from error
+        raise sqlite.as_catalog_error(error, folder.name) or _not_a_catalog(
+            folder, str(error.orig)
+        ) from error
     except CatalogError:
         engine.dispose()
         raise
-    return Opened(engine=engine, folder=folder, mark=Mark(folder, at=at))
+    return Opened(engine=engine, folder=folder, mark=LockFile(folder, at=at))
 
 
 def close(opened: Opened) -> None:
@@ -100,7 +102,7 @@ def close(opened: Opened) -> None:
 def migrate(engine: Engine, revision: str = "head") -> None:
     """Bring a database to a revision of the tables, upward or, for tests, downward."""
     config = _config()
-    with engine.begin() as connection:
+    with sqlite.rebuilding(engine) as connection:
         config.attributes["connection"] = connection
         here = MigrationContext.configure(connection).get_current_revision()
         if revision == "base" or (here is not None and revision != "head" and revision < here):
@@ -139,17 +141,16 @@ def _checked_database(folder: Path) -> Path:
 
 
 def _bring_up_to_date(engine: Engine, folder: Path, at: dt.datetime) -> None:
-    if "catalog_info" not in inspect(engine).get_table_names():
-        raise _not_a_catalog(folder, "it was made by another program")
-    with engine.connect() as connection:
+    with sqlite.for_reading(engine).connect() as connection:
+        if "catalog_info" not in inspect(connection).get_table_names():
+            raise _not_a_catalog(folder, "it was made by another program")
         here = MigrationContext.configure(connection).get_current_revision()
+        written_by = connection.execute(text("SELECT written_by FROM catalog_info")).scalar()
     if here == head_revision():
         return
     if here not in known_revisions():
-        with Session(engine) as session:
-            info = session.query(CatalogInfoRow.written_by).first()
         raise CatalogNewerError(
-            f"{folder.name} was written by Planebench {info[0] if info else '?'} (tables {here}); "
+            f"{folder.name} was written by Planebench {written_by or '?'} (tables {here}); "
             f"this is {__version__} (tables {head_revision()}).",
             remedy="Install the newer program to open it. Nothing was changed.",
             subject=str(folder),
@@ -161,7 +162,7 @@ def _bring_up_to_date(engine: Engine, folder: Path, at: dt.datetime) -> None:
 
 
 def _refuse_if_elsewhere(folder: Path) -> None:
-    mark = read_mark(folder)
+    mark = read_lock_file(folder)
     machine = mark.get("machine")
     if machine is not None and machine != socket.gethostname():
         raise CatalogBusyError(

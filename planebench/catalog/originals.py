@@ -1,4 +1,4 @@
-"""The photo vault: originals' bytes, unchanged, under their SHA-256."""
+"""The photo originals: originals' bytes, unchanged, under their SHA-256."""
 
 from __future__ import annotations
 
@@ -70,7 +70,7 @@ class Originals:
             ) from error
 
     def files(self) -> Iterator[Path]:
-        """Go through every file in the vault, in order."""
+        """Go through every file in the originals, in order."""
         if self.folder.is_dir():
             yield from sorted(path for path in self.folder.rglob("*") if path.is_file())
 

@@ -6,7 +6,7 @@ import csv
 from collections.abc import Callable, Mapping
 from dataclasses import fields
 
-from planebench.catalog.dating_tables import clue_from
+from planebench.catalog.dating_tables import known_feature_from
 from planebench.errors import InputError
 from planebench.trade.evidence_parsing import KnownFeature
 from planebench.trade.years_edtf import read_edtf
@@ -14,13 +14,13 @@ from planebench.trade.years_edtf import read_edtf
 COLUMNS = tuple(field.name for field in fields(KnownFeature))
 
 
-def read_clues(text: str) -> dict[str, KnownFeature]:
+def parse_known_features(text: str) -> dict[str, KnownFeature]:
     """Read clues by id. Raises InputError naming the row and the column that cannot be used."""
     rows = csv.DictReader(text.lstrip("\ufeff").splitlines(), restkey="more")
     _refuse_missing(rows.fieldnames or ())
     found: dict[str, KnownFeature] = {}
     for row in rows:
-        clue = clue_from(_cells(row, rows.line_num))
+        clue = known_feature_from(_cells(row, rows.line_num))
         if clue.id in found:
             what = f"is “{clue.id}” a second time"
             raise _wrong(rows.line_num, "id", what, "Give each row its own.")

@@ -6,17 +6,17 @@ from dataclasses import dataclass, replace
 
 from sqlalchemy import select
 
-from planebench.catalog.book import Added, Book
 from planebench.catalog.changes import Changes
 from planebench.catalog.dating_tables import dating_tables
 from planebench.catalog.ids import OwnTableId, new_id
-from planebench.catalog.own_features import read_clues
+from planebench.catalog.own_features import parse_known_features
+from planebench.catalog.repository import Added, Repository
 from planebench.catalog.tables import OwnTableRow
 from planebench.errors import InputError
 from planebench.trade.evidence_parsing import EvidenceTables
 from planebench.trade.type_study import TypeStudy, parse_type_study
 
-TYPE_STUDY, DATING_CLUES = "type_study", "dating_clues"
+TYPE_STUDY, KNOWN_FEATURES = "type_study", "known_features"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +38,7 @@ class KnownStudy:
     study: TypeStudy
 
 
-class OwnTables(Book):
+class OwnTableRepository(Repository):
     """Tables of the user's own, by purpose."""
 
     def list(self, purpose: str) -> tuple[OwnTable, ...]:
@@ -88,8 +88,8 @@ class OwnTables(Book):
         A row of the user's with a known id stands in place of that row.
         """
         tables, clues = dating_tables(), dict(dating_tables().clues)
-        for table in self.list(DATING_CLUES):
-            clues |= read_clues(table.text)
+        for table in self.list(KNOWN_FEATURES):
+            clues |= parse_known_features(table.text)
         return replace(tables, clues=clues)
 
 
@@ -113,11 +113,11 @@ def _of_study(text: str) -> tuple[str, str]:
 
 
 def _of_clues(text: str) -> tuple[str, str]:
-    clues = read_clues(text)
+    clues = parse_known_features(text)
     if not clues:
         raise InputError("The table has no rows.", remedy="Add one row a clue.", subject="rows")
     sources = dict.fromkeys(clue.source for clue in clues.values())
     return "Dates of my own", next(iter(sources))
 
 
-_READERS = {TYPE_STUDY: _of_study, DATING_CLUES: _of_clues}
+_READERS = {TYPE_STUDY: _of_study, KNOWN_FEATURES: _of_clues}

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import PairId
-from planebench.catalog.photographs import Spot
+from planebench.catalog.photographs import PinPosition
 from planebench.catalog.values import Json, Outline, Pair, Photograph
 from planebench.photo.align import Alignment, AlignmentQuality, align_prepared, prepare_photo
 from planebench.photo.outline import PixelOutline, Polygon, outline_from_json, outline_to_json
@@ -182,7 +182,7 @@ def carry_pins(
             continue
         ends = np.array([[pin.x, pin.y], [pin.balloon_x, pin.balloon_y]]) * size
         (x, y), (balloon_x, balloon_y) = np.clip(alignment.carry(ends) / size_after, 0, 1).tolist()
-        spot = Spot(x=x, y=y, balloon_x=balloon_x, balloon_y=balloon_y)
+        spot = PinPosition(x=x, y=y, balloon_x=balloon_x, balloon_y=balloon_y)
         if pin.defect is not None:
             changes |= catalog.pins.add_defect(after.id, pin.defect, spot).changes
         elif pin.evidence is not None:

@@ -16,16 +16,16 @@ from pathlib import Path
 from threading import Thread
 
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.import_files import FoundFile, Walk, shown
-from planebench.catalog.import_filing import after_intake
-from planebench.catalog.import_reading import (
+from planebench.catalog.import_filing import file_imported
+from planebench.catalog.import_reader import (
     SETTLE_SECONDS,
     Reader,
     ReadFile,
     UnsettledError,
     still_being_written,
 )
-from planebench.catalog.import_values import (
+from planebench.catalog.import_recorder import Recorder, known_hashes, refused
+from planebench.catalog.import_types import (
     Destination,
     FileFate,
     FileOutcome,
@@ -36,7 +36,7 @@ from planebench.catalog.import_values import (
     never,
     no_report,
 )
-from planebench.catalog.import_writing import Recorder, known_hashes, refused
+from planebench.catalog.import_walk import FileWalk, FoundFile, printable
 from planebench.errors import CatalogError, FileError
 
 # So many files, or what came in so many seconds, are written down together.
@@ -100,7 +100,7 @@ class _Tally:
             done=done,
             total=total,
             new=self.of[FileFate.NEW],
-            here_already=self.of[FileFate.HERE_ALREADY],
+            already_in_catalog=self.of[FileFate.ALREADY_IN_CATALOG],
             refused=self.of[FileFate.REFUSED],
             per_second=speed,
             seconds_left=None if total is None else (total - done) / speed,
@@ -116,8 +116,8 @@ class _Run:
         known = known_hashes(catalog.store)
         # Where a tool is named its cards are read too: one may be another tool's.
         find_cards = to.follow_cards or to.tool is not None
-        self._reader = Reader(catalog.vault, catalog.pictures, known, find_cards=find_cards)
-        self._recorder = Recorder(catalog.store, catalog.vault, to)
+        self._reader = Reader(catalog.originals, catalog.pictures, known, find_cards=find_cards)
+        self._recorder = Recorder(catalog.store, catalog.originals, to)
         self._tally = _Tally(began=time.monotonic())
         self._unsettled: list[Path] = []
 
@@ -129,28 +129,28 @@ class _Run:
     def go(self, report: Report, stopped: Stopped) -> ImportResult:
         counting = Thread(target=self._count, args=(stopped,), daemon=True)
         counting.start()
-        walk = Walk(self._paths, leave_out=self._catalog.folder)
+        walk = FileWalk(self._paths, leave_out=self._catalog.folder)
         self._all_of(walk, report, stopped)
         self._wait_for_unsettled(report, stopped)
         counting.join()
-        filed = after_intake(
+        filed = file_imported(
             self._catalog, self._tally.outcomes, run=self._recorder.run, to=self._to
         )
         return ImportResult(
             run=self._recorder.run,
             outcomes=filed.outcomes,
-            passed_over=walk.passed_over,
+            skipped=walk.skipped,
             stopped=stopped(),
             changes=self._recorder.changes | filed.changes,
             unknown_stocks=filed.unknown_stocks,
             look_alikes=filed.look_alikes,
-            filed_anew=filed.filed_anew,
+            refiled=filed.refiled,
         )
 
     def _count(self, stopped: Stopped) -> None:
         """Count the files ahead of the reading, so that progress knows its end."""
         total = 0
-        for _ in Walk(self._paths, leave_out=self._catalog.folder):
+        for _ in FileWalk(self._paths, leave_out=self._catalog.folder):
             total += 1
             if stopped():
                 return
@@ -202,7 +202,7 @@ class _Run:
                 raise file.trouble
             return self._reader.read(file.path)
         except FileError as error:
-            return refused(shown(file.path), error)
+            return refused(printable(file.path), error)
         except UnsettledError:
             return file.path
 
@@ -215,7 +215,7 @@ class _Run:
             self._all_of((FoundFile(path=path) for path in waiting), report, stopped)
         if not stopped():
             for path in self._unsettled:
-                report(self._tally.add(refused(shown(path), still_being_written(path))))
+                report(self._tally.add(refused(printable(path), still_being_written(path))))
 
 
 def _ended(begun: deque[Future[_Answer]], *, most: int) -> Iterator[_Answer]:

@@ -9,13 +9,13 @@ from sqlalchemy import select
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import BatchId, ToolId
-from planebench.catalog.lines import line_from
 from planebench.catalog.tables import BatchRow, PhotographRow, ToolRow
+from planebench.catalog.tool_lines import line_from
 from planebench.trade.terms import Stage, ToolStatus
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ViewsThere:
+class PhotographedViews:
     """A tool in short, and the stage and view of each of its photographs."""
 
     tool: ToolId
@@ -26,7 +26,9 @@ class ViewsThere:
     there: tuple[tuple[Stage, str], ...]
 
 
-def photographed_views(catalog: Catalog, batch: BatchId | None = None) -> tuple[ViewsThere, ...]:
+def photographed_views(
+    catalog: Catalog, batch: BatchId | None = None
+) -> tuple[PhotographedViews, ...]:
     """Return the tools of a batch, or all outside the bin, by batch and place in it."""
     tools = (
         select(ToolRow)
@@ -45,7 +47,7 @@ def photographed_views(catalog: Catalog, batch: BatchId | None = None) -> tuple[
         for tool, stage, view in session.execute(taken):
             there[tool].append((stage, view))
         return tuple(
-            ViewsThere(
+            PhotographedViews(
                 tool=ToolId(row.id),
                 stock=row.stock_number,
                 title=line_from(row).title,

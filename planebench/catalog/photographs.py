@@ -10,7 +10,6 @@ from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
 from typing_extensions import Unpack
 
-from planebench.catalog.book import Added, Book, found
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import (
     BatchId,
@@ -23,19 +22,20 @@ from planebench.catalog.ids import (
     new_id,
 )
 from planebench.catalog.records import outline_from, photograph_from, pin_from
+from planebench.catalog.repository import Added, Repository, get_row
 from planebench.catalog.tables import (
+    OriginalRow,
     OutlineRow,
     PairRow,
     PhotographRow,
     PinRow,
-    StoredFileRow,
     ToolRow,
 )
 from planebench.catalog.values import Json, Outline, Photograph, Pin
 from planebench.errors import InputError
 from planebench.trade.terms import Stage
 
-PhotographsAsked = Select[PhotographRow, StoredFileRow]
+PhotographsAsked = Select[PhotographRow, OriginalRow]
 
 
 class PhotographFields(TypedDict, total=False):
@@ -47,7 +47,7 @@ class PhotographFields(TypedDict, total=False):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Spot:
+class PinPosition:
     """Where a pin stands and where its balloon does, 0 to 1 of the upright picture."""
 
     x: float
@@ -65,14 +65,14 @@ class Spot:
                 )
 
 
-class PhotographBook(Book):
+class PhotographRepository(Repository):
     """Photographs of the catalog; their originals are never changed."""
 
     def one(self, photograph: PhotographId) -> Photograph:
         """Return one photograph, also from the bin."""
         with self._store.read() as session:
-            row = found(session, PhotographRow, photograph)
-            return photograph_from(row, session.get_one(StoredFileRow, row.sha256))
+            row = get_row(session, PhotographRow, photograph)
+            return photograph_from(row, session.get_one(OriginalRow, row.sha256))
 
     def some(self, photographs: Collection[PhotographId]) -> dict[PhotographId, Photograph]:
         """Return several photographs by id."""
@@ -116,13 +116,13 @@ class PhotographBook(Book):
     ) -> Changes:
         """File photographs under a tool; `by` says what decided it ("hand", "card", …)."""
         with self._store.edit("filed") as edit:
-            owner = found(edit.session, ToolRow, tool)
+            owner = get_row(edit.session, ToolRow, tool)
             for row in _rows(edit.session, photographs):
                 row.tool_id = owner.id
                 row.batch_id = owner.batch_id
                 row.filed_by = by
                 # What was said while it waited does not hold any more.
-                row.filed_why = row.suggested = ""
+                row.filed_reason = row.suggested_stock_number = ""
             edit.words = f"{_many(photographs, 'filed under')} {owner.stock_number}"
         return edit.changes
 
@@ -130,7 +130,7 @@ class PhotographBook(Book):
         """Return photographs of a tool the order in which they are named."""
         with self._store.edit("Photographs put in order") as edit:
             for position, photograph in enumerate(photographs):
-                found(edit.session, PhotographRow, photograph).position = position
+                get_row(edit.session, PhotographRow, photograph).position = position
         return edit.changes
 
     def set_scale(self, photograph: PhotographId, scale: Json | None) -> Changes:
@@ -138,7 +138,7 @@ class PhotographBook(Book):
         return self._change(PhotographRow, photograph, {"scale": scale}, "scale set")
 
     def bin(self, photographs: Collection[PhotographId]) -> Changes:
-        """Put photographs in the bin; their originals stay in the vault."""
+        """Put photographs in the bin; their originals stay in the originals."""
         with self._store.edit(_many(photographs, "put in the bin")) as edit:
             for row in _rows(edit.session, photographs):
                 row.binned_at = edit.at
@@ -176,33 +176,35 @@ class PhotographBook(Book):
             return tuple(outline_from(row) for row in session.scalars(asked))
 
 
-class Pins(Book):
+class PinRepository(Repository):
     """Pins of defects and signs on photographs."""
 
-    def add_defect(self, photograph: PhotographId, defect: DefectId, spot: Spot) -> Added[PinId]:
+    def add_defect(
+        self, photograph: PhotographId, defect: DefectId, spot: PinPosition
+    ) -> Added[PinId]:
         """Set a defect's pin on a photograph; a second one moves the first."""
         return self._set(photograph, spot, defect=defect, evidence=None)
 
     def add_evidence(
-        self, photograph: PhotographId, evidence: EvidenceId, spot: Spot
+        self, photograph: PhotographId, evidence: EvidenceId, spot: PinPosition
     ) -> Added[PinId]:
         """Set a sign's pin on a photograph; a second one moves the first."""
         return self._set(photograph, spot, defect=None, evidence=evidence)
 
-    def move(self, pin: PinId, spot: Spot) -> Changes:
+    def move(self, pin: PinId, spot: PinPosition) -> Changes:
         """Move a pin or its balloon."""
         return self._change(PinRow, pin, _spot_fields(spot), "pin moved")
 
     def take_off(self, pin: PinId) -> Changes:
         """Take a pin off its photograph; taking that back brings it again."""
         with self._store.edit("Pin taken off") as edit:
-            edit.session.delete(found(edit.session, PinRow, pin))
+            edit.session.delete(get_row(edit.session, PinRow, pin))
         return edit.changes
 
     def _set(
         self,
         photograph: PhotographId,
-        spot: Spot,
+        spot: PinPosition,
         *,
         defect: DefectId | None,
         evidence: EvidenceId | None,
@@ -228,14 +230,14 @@ class Pins(Book):
         return Added(id=PinId(row.id), changes=edit.changes)
 
 
-class Pairs(Book):
+class PairRepository(Repository):
     """Photographs as found and finished that show the same view."""
 
     def add(self, before: PhotographId, after: PhotographId) -> Added[PairId]:
         """Link two photographs of one tool; raise InputError when they cannot be a pair."""
         with self._store.edit("Photographs paired") as edit:
-            first = found(edit.session, PhotographRow, before)
-            second = found(edit.session, PhotographRow, after)
+            first = get_row(edit.session, PhotographRow, before)
+            second = get_row(edit.session, PhotographRow, after)
             if first.tool_id is None or first.tool_id != second.tool_id or before == after:
                 raise InputError(
                     "These two photographs are not of one tool.",
@@ -251,7 +253,7 @@ class Pairs(Book):
         """Write how the two lie on each other."""
         return self._change(PairRow, pair, {"alignment": alignment}, "photographs laid together")
 
-    def put_on_sheet(self, pair: PairId, *, on_sheet: bool) -> Changes:
+    def set_on_sheet(self, pair: PairId, *, on_sheet: bool) -> Changes:
         """Return whether the pair is shown on the condition sheet."""
         words = "pair put on the sheet" if on_sheet else "pair left off the sheet"
         return self._change(PairRow, pair, {"on_sheet": on_sheet}, words)
@@ -267,13 +269,13 @@ def _values(session: Session, asked: PhotographsAsked) -> Iterator[Photograph]:
 
 
 def _with_file() -> PhotographsAsked:
-    return select(PhotographRow, StoredFileRow).join(
-        StoredFileRow, StoredFileRow.sha256 == PhotographRow.sha256
+    return select(PhotographRow, OriginalRow).join(
+        OriginalRow, OriginalRow.sha256 == PhotographRow.sha256
     )
 
 
 def _rows(session: Session, photographs: Collection[PhotographId]) -> list[PhotographRow]:
-    return [found(session, PhotographRow, photograph) for photograph in photographs]
+    return [get_row(session, PhotographRow, photograph) for photograph in photographs]
 
 
 def _many(photographs: Collection[PhotographId], words: str) -> str:
@@ -281,5 +283,5 @@ def _many(photographs: Collection[PhotographId], words: str) -> str:
     return f"Photograph {words}" if count == 1 else f"{count} photographs {words}"
 
 
-def _spot_fields(spot: Spot) -> dict[str, float]:
+def _spot_fields(spot: PinPosition) -> dict[str, float]:
     return {"x": spot.x, "y": spot.y, "balloon_x": spot.balloon_x, "balloon_y": spot.balloon_y}

@@ -33,8 +33,8 @@ class PictureCache:
     A copy that was damaged is made anew; a folder that cannot be written only costs time.
     """
 
-    def __init__(self, vault: Originals, folder: Path, *, largest: int = LARGEST_CACHE) -> None:
-        self._vault = vault
+    def __init__(self, originals: Originals, folder: Path, *, largest: int = LARGEST_CACHE) -> None:
+        self._originals = originals
         self._folder = folder
         self._largest = largest
         self._written = _LOOK_AFTER
@@ -69,7 +69,7 @@ class PictureCache:
         return made
 
     def _original(self, photograph: Photograph) -> bytes:
-        return self._vault.read(photograph.sha256, photograph.suffix)
+        return self._originals.read(photograph.sha256, photograph.suffix)
 
     def _path(self, sha256: str, edge: int) -> Path:
         return self._folder / sha256[:2] / f"{sha256}-{edge}.jpg"

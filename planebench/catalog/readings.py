@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from planebench.catalog.book import Added, Book, found
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import OutlineId, PhotographId, ReadingId, SurfaceId, ToolId, new_id
 from planebench.catalog.reference import KindSurface
+from planebench.catalog.repository import Added, Repository, get_row
 from planebench.catalog.tables import (
     OutlineRow,
     PhotographRow,
@@ -42,7 +42,7 @@ class NewReading:
     areas: tuple[ReadingArea, ...] = ()
 
 
-class Readings(Book):
+class ReadingRepository(Repository):
     """Shares of surfaces. Earlier readings stay; the newest measured one counts."""
 
     def add(self, new: NewReading) -> Added[ReadingId]:
@@ -99,7 +99,7 @@ def _area_rows(reading_id: str, areas: Sequence[ReadingArea]) -> list[ReadingAre
 
 def _added(session: Session, photograph: PhotographId, surface: KindSurface) -> SurfaceId:
     """Return the tool a surface that its kind knows, the last of them; one that is there is taken."""
-    tool = found(session, PhotographRow, photograph).tool_id
+    tool = get_row(session, PhotographRow, photograph).tool_id
     there = session.scalars(select(SurfaceRow).where(SurfaceRow.tool_id == tool)).all()
     same = next((one for one in there if one.code == surface.code and not one.binned_at), None)
     if same is not None:
@@ -129,7 +129,7 @@ def _stroke_words(before: Json, after: Json) -> str:
     return "second light chosen" if after.get("second_light") else "second light left out"
 
 
-class Outlines(Book):
+class OutlineRepository(Repository):
     """Outlines of surfaces on photographs, with the strokes that teach the judge."""
 
     def add(
@@ -164,7 +164,7 @@ class Outlines(Book):
     ) -> Changes:
         """Write an outline's line or its strokes anew."""
         with self._store.edit("outline changed") as edit:
-            row = found(edit.session, OutlineRow, outline)
+            row = get_row(edit.session, OutlineRow, outline)
             if polygons is not None:
                 row.polygons = polygons
             if strokes is not None:

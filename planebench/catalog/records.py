@@ -10,14 +10,14 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from planebench.catalog import ids, values
-from planebench.catalog.lines import line_from
 from planebench.catalog.tables import (
     BatchRow,
     ComparableRow,
     DefectRow,
+    DimensionRow,
     EditedRow,
     EvidenceRow,
-    MeasurementRow,
+    OriginalRow,
     OutlineRow,
     PairRow,
     PartRow,
@@ -25,11 +25,11 @@ from planebench.catalog.tables import (
     PinRow,
     ReadingAreaRow,
     ReadingRow,
-    StoredFileRow,
     SurfaceRow,
     ToolRow,
     WorkRow,
 )
+from planebench.catalog.tool_lines import line_from
 from planebench.trade.shares import Share
 
 RowT = TypeVar("RowT", bound=EditedRow)
@@ -78,14 +78,14 @@ def _seen_and_read(session: Session, tool_ids: Sequence[str]) -> dict[str, dict[
 
 
 def _worked_and_priced(session: Session, tool_ids: Sequence[str]) -> dict[str, dict[str, Any]]:
-    """Return measurements, work, comparables and pairs of each tool."""
-    measurements = _by_tool(session, MeasurementRow, tool_ids)
+    """Return dimensions, work, comparables and pairs of each tool."""
+    dimensions = _by_tool(session, DimensionRow, tool_ids)
     work = _by_tool(session, WorkRow, tool_ids)
     comparables = _by_tool(session, ComparableRow, tool_ids)
     pairs = _by_tool(session, PairRow, tool_ids)
     return {
         tool: {
-            "measurements": tuple(map(_measurement, measurements[tool])),
+            "dimensions": tuple(map(_dimension, dimensions[tool])),
             "work": tuple(map(_work, sorted(work[tool], key=_day))),
             "comparables": tuple(map(_comparable, comparables[tool])),
             "pairs": tuple(map(_pair, pairs[tool])),
@@ -97,8 +97,8 @@ def _worked_and_priced(session: Session, tool_ids: Sequence[str]) -> dict[str, d
 def photographs_of(session: Session, tool_ids: Sequence[str]) -> dict[str, list[values.Photograph]]:
     """Return the photographs of tools, in their order."""
     asked = (
-        select(PhotographRow, StoredFileRow)
-        .join(StoredFileRow, StoredFileRow.sha256 == PhotographRow.sha256)
+        select(PhotographRow, OriginalRow)
+        .join(OriginalRow, OriginalRow.sha256 == PhotographRow.sha256)
         .where(PhotographRow.tool_id.in_(tool_ids), PhotographRow.binned_at.is_(None))
         .order_by(PhotographRow.position, PhotographRow.added_at, PhotographRow.original_name)
     )
@@ -108,7 +108,7 @@ def photographs_of(session: Session, tool_ids: Sequence[str]) -> dict[str, list[
     return found
 
 
-def photograph_from(row: PhotographRow, stored: StoredFileRow) -> values.Photograph:
+def photograph_from(row: PhotographRow, stored: OriginalRow) -> values.Photograph:
     """Return a photograph's value from its row and its file's."""
     return values.Photograph(
         id=ids.PhotographId(row.id),
@@ -128,11 +128,11 @@ def photograph_from(row: PhotographRow, stored: StoredFileRow) -> values.Photogr
         width=stored.width,
         height=stored.height,
         filed_by=row.filed_by,
-        filed_why=row.filed_why,
+        filed_reason=row.filed_reason,
         scale=row.scale,
-        looks_like=stored.looks_like,
+        perceptual_hash=stored.perceptual_hash,
         sharpness=stored.sharpness,
-        suggested=row.suggested,
+        suggested_stock_number=row.suggested_stock_number,
     )
 
 
@@ -289,8 +289,8 @@ def _evidence(row: EvidenceRow) -> values.EvidenceEntry:
     return _value(values.EvidenceEntry, row, part=row.part_id)
 
 
-def _measurement(row: MeasurementRow) -> values.Measurement:
-    return _value(values.Measurement, row, part=row.part_id)
+def _dimension(row: DimensionRow) -> values.Dimension:
+    return _value(values.Dimension, row, part=row.part_id)
 
 
 def _work(row: WorkRow) -> values.Work:

@@ -8,14 +8,14 @@ from collections.abc import Sequence
 from pathlib import Path, PurePosixPath
 
 from planebench.catalog import sqlite
-from planebench.catalog.backups import MANIFEST, BackupReport, Told, files_of, tell_nobody
-from planebench.catalog.copying import CopiedFiles, CopyOrder, copy_all, disk_refuses
+from planebench.catalog.backups import MANIFEST, BackupReport, ReportCopied, files_of, no_report
+from planebench.catalog.copying import CopiedFile, CopyOrder, copy_all, disk_refuses
 from planebench.catalog.findings import Finding
 from planebench.catalog.opening import DATABASE, SUBFOLDERS
 from planebench.errors import CatalogError
 
 
-def restore(backup: Path, new_folder: Path, *, report: Told = tell_nobody) -> BackupReport:
+def restore(backup: Path, new_folder: Path, *, report: ReportCopied = no_report) -> BackupReport:
     """Make a catalog in a folder that is empty or not there, from a backup, which stays as it is.
 
     `backup` is a full backup's folder, or a database in the backups/ of a catalog, whose
@@ -46,12 +46,12 @@ def restore(backup: Path, new_folder: Path, *, report: Told = tell_nobody) -> Ba
 
 
 def _fill(
-    part: Path, source: Path, contents: tuple[CopyOrder, Sequence[CopyOrder]], report: Told
-) -> tuple[list[CopiedFiles], list[Finding]]:
+    part: Path, source: Path, contents: tuple[CopyOrder, Sequence[CopyOrder]], report: ReportCopied
+) -> tuple[list[CopiedFile], list[Finding]]:
     database, wanted = contents
     for sub in SUBFOLDERS:
         (part / sub).mkdir()
-    copied, damaged = copy_all([database], source, part, report=tell_nobody)
+    copied, damaged = copy_all([database], source, part, report=no_report)
     if damaged:
         raise _damaged(source / database.path, damaged[0].happened)
     at = part / DATABASE

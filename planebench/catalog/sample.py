@@ -96,7 +96,7 @@ def _choose(catalog: Catalog, shop: Entry) -> None:
             person=shop.text("owner"),
             address=", ".join(shop.texts("address")),
             contact=shop.text("contact"),
-            promise=shop.text("promise"),
+            guarantee=shop.text("promise"),
             currency=shop.text("currency"),
         )
     )

@@ -14,9 +14,9 @@ from typing import TypeVar
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import PartId, PhotographId, ToolId
-from planebench.catalog.import_values import Destination
+from planebench.catalog.import_types import Destination
 from planebench.catalog.photo_import import import_photographs
-from planebench.catalog.photographs import Spot
+from planebench.catalog.photographs import PinPosition
 from planebench.catalog.readings import NewReading
 from planebench.catalog.reference import open_list
 from planebench.catalog.sample_measured import measure, outlines_beside
@@ -144,11 +144,11 @@ def _parts(bench: SampleBench) -> None:
 
 def _measurement(bench: SampleBench, entry: Entry) -> None:
     what, typed = entry.text("what"), entry.text("typed")
-    if _known(entry, open_list("measurements"), what).more["unit"] == "mm":
+    if _known(entry, open_list("dimensions"), what).more["unit"] == "mm":
         value = parse_length(typed, field=what, default_unit=LengthUnit.MILLIMETER).mm
     else:
         value = _exact(entry, "typed")
-    bench.catalog.measurements.add(
+    bench.catalog.dimensions.add(
         bench.tool,
         what=what,
         value=value,
@@ -186,7 +186,7 @@ def _work(bench: SampleBench, entry: Entry) -> None:
         done_on=entry.day("done_on"),
         minutes=entry.whole("minutes"),
         cost=entry.exact("cost"),
-        told=bool(_known(entry, open_list("treatments"), kind).more["told"]),
+        disclosed=bool(_known(entry, open_list("treatments"), kind).more["disclosed"]),
     )
 
 
@@ -266,9 +266,9 @@ def _standing(bench: SampleBench) -> None:
     identified = entry.text("identified_by")
     bench.catalog.tools.change(
         bench.tool,
-        status=_word(entry, "state", ToolStatus),
+        status=_word(entry, "status", ToolStatus),
         identified_by=_word(entry, "identified_by", Basis) if identified else None,
-        defects_looked_at=entry.flag("defects_looked_at"),
+        defects_inspected=entry.flag("defects_inspected"),
         work_finished=entry.flag("work_finished"),
         asking=entry.exact("asking"),
         sold_for=entry.exact("sold_for"),
@@ -277,14 +277,14 @@ def _standing(bench: SampleBench) -> None:
     )
 
 
-def _pins(bench: SampleBench, entry: Entry) -> Iterator[tuple[PhotographId, Spot]]:
+def _pins(bench: SampleBench, entry: Entry) -> Iterator[tuple[PhotographId, PinPosition]]:
     for pin in entry.entries("pins"):
         name = pin.text("photograph")
         x, y = pin.spot("x"), pin.spot("y")
         crowd = bench.spots.setdefault(name, [])
         balloon_x, balloon_y = _balloon(x, y, crowd)
         crowd += [(x, y), (balloon_x, balloon_y)]
-        spot = Spot(x=x, y=y, balloon_x=balloon_x, balloon_y=balloon_y)
+        spot = PinPosition(x=x, y=y, balloon_x=balloon_x, balloon_y=balloon_y)
         yield _known(entry, bench.photographs, name), spot
 
 

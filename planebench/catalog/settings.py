@@ -7,8 +7,8 @@ from dataclasses import dataclass, fields, replace
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from planebench.catalog.book import Book
 from planebench.catalog.changes import Changes
+from planebench.catalog.repository import Repository
 from planebench.catalog.tables import SettingRow
 from planebench.errors import InputError
 from planebench.trade.days import DayOrder, order_for_paper
@@ -27,7 +27,7 @@ WORDS = {
     "person": "name",
     "address": "address",
     "contact": "contact",
-    "promise": "promise",
+    "guarantee": "guarantee",
     "currency": "currency",
     "stock_pattern": "pattern of stock numbers",
     "length_unit": "unit of length",
@@ -46,7 +46,7 @@ WORDS = {
 class CatalogSettings:
     """Choices kept with the catalog; each default suits most people.
 
-    `workshop`, `person`, `address`, `contact` and `promise` are printed on sheets. `currency` is an
+    `workshop`, `person`, `address`, `contact` and `guarantee` are printed on sheets. `currency` is an
     ISO 4217 code. `photographs_on_sheet` is 1 to 12. `printer_scale`, 0.95 to 1.05, is by how much
     lengths on scale cards are stretched for this person's printer.
     """
@@ -55,7 +55,7 @@ class CatalogSettings:
     person: str = ""
     address: str = ""
     contact: str = ""
-    promise: str = ""
+    guarantee: str = ""
     currency: str = "USD"
     stock_pattern: str = FIRST_PATTERN
     length_unit: str = "in"
@@ -95,7 +95,7 @@ class CatalogSettings:
         return DayOrder(self.day_order)
 
 
-class Settings(Book):
+class SettingsRepository(Repository):
     """The catalog's choices; changing one is an edit like any other."""
 
     def read(self) -> CatalogSettings:

@@ -1,14 +1,15 @@
-"""Everything that only SQLite understands: opening, pragmas, snapshots and integrity."""
+"""Everything that only SQLite understands: opening, transactions, snapshots and integrity."""
 
 from __future__ import annotations
 
 import sqlite3
-from contextlib import closing
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
 from pathlib import Path
 
-from sqlalchemy import Engine, create_engine, event, text
+from sqlalchemy import URL, Connection, Engine, create_engine, event, text
 from sqlalchemy.engine.interfaces import DBAPIConnection
-from sqlalchemy.exc import OperationalError
+from sqlalchemy.exc import DatabaseError
 from sqlalchemy.pool import ConnectionPoolEntry
 
 from planebench.errors import CatalogBusyError, CatalogError
@@ -18,19 +19,39 @@ WAIT_SECONDS = 10.0
 
 
 def open_database(path: Path) -> Engine:
-    """Make an engine on a SQLite file: WAL, foreign keys on, synchronous full."""
-    engine = create_engine(f"sqlite:///{path}", connect_args={"timeout": WAIT_SECONDS})
+    """Return an engine on a SQLite file: WAL, foreign keys on, synchronous full.
 
-    def prepare(connection: DBAPIConnection, _entry: ConnectionPoolEntry) -> None:
-        cursor = connection.cursor()
-        cursor.execute("PRAGMA journal_mode=WAL")
-        cursor.execute("PRAGMA foreign_keys=ON")
-        # FULL: a photograph that was acknowledged survives a power cut.
-        cursor.execute("PRAGMA synchronous=FULL")
-        cursor.close()
-
-    event.listen(engine, "connect", prepare)
+    Every transaction is begun here in so many words. Python's own sqlite3 module guesses from the
+    statement whether to begin one, and under a Turkish or Azeri locale it does not recognize
+    INSERT. By default a transaction takes the right to write at once (BEGIN IMMEDIATE), so that
+    two programs wait for each other at its beginning and not in the middle; the engine returned
+    by `for_reading` does not take it.
+    """
+    # URL.create: a folder's name may hold %, ? or #, which an address in text would read as its own.
+    address = URL.create("sqlite", database=str(path))
+    engine = create_engine(address, connect_args={"timeout": WAIT_SECONDS, "isolation_level": None})
+    event.listen(engine, "connect", _prepare)
+    event.listen(engine, "begin", _begin)
     return engine
+
+
+def for_reading(engine: Engine) -> Engine:
+    """Return the engine for transactions that only read: they keep nobody from writing."""
+    return engine.execution_options(sqlite_begin="DEFERRED")
+
+
+def _prepare(connection: DBAPIConnection, _entry: ConnectionPoolEntry) -> None:
+    cursor = connection.cursor()
+    cursor.execute("PRAGMA journal_mode=WAL")
+    cursor.execute("PRAGMA foreign_keys=ON")
+    # FULL: a photograph that was acknowledged survives a power cut.
+    cursor.execute("PRAGMA synchronous=FULL")
+    cursor.close()
+
+
+def _begin(connection: Connection) -> None:
+    kind = connection.get_execution_options().get("sqlite_begin", "IMMEDIATE")
+    connection.exec_driver_sql(f"BEGIN {kind}")
 
 
 def is_database(path: Path) -> bool:
@@ -60,7 +81,7 @@ def snapshot(database: Path, target: Path) -> None:
 
 def integrity_findings(engine: Engine) -> tuple[str, ...]:
     """List what SQLite's own checks of structure and of foreign keys find; empty when sound."""
-    with engine.connect() as connection:
+    with for_reading(engine).connect() as connection:
         rows = connection.execute(text("PRAGMA integrity_check")).scalars().all()
         findings = [str(row) for row in rows if row != "ok"]
         for table, row, parent, _ in connection.execute(text("PRAGMA foreign_key_check")):
@@ -71,16 +92,49 @@ def integrity_findings(engine: Engine) -> tuple[str, ...]:
 def fold_log(engine: Engine) -> None:
     """Write the log back into the database file, so that a closed catalog is one file."""
     with engine.connect() as connection:
-        connection.execute(text("PRAGMA wal_checkpoint(TRUNCATE)"))
+        _run_alone(connection, "PRAGMA wal_checkpoint(TRUNCATE)")
 
 
 def outside_changes(engine: Engine) -> int:
     """Return a number that changes when another connection has written."""
-    with engine.connect() as connection:
+    with for_reading(engine).connect() as connection:
         return int(connection.execute(text("PRAGMA data_version")).scalar_one())
 
 
-def as_catalog_error(error: OperationalError, name: str) -> CatalogError | None:
+@contextmanager
+def rebuilding(engine: Engine) -> Iterator[Connection]:
+    """Return a connection in one transaction in which tables may be dropped and made anew.
+
+    Foreign keys are not enforced meanwhile and are checked whole before the end, as SQLite's
+    manual has it ("Making Other Kinds Of Table Schema Changes"). Raises CatalogError and changes
+    nothing when a row would point to one that is not there.
+    """
+    with engine.connect() as connection:
+        _run_alone(connection, "PRAGMA foreign_keys=OFF")
+        try:
+            with connection.begin():
+                yield connection
+                astray = connection.execute(text("PRAGMA foreign_key_check")).first()
+                if astray is not None:
+                    raise CatalogError(
+                        f"The table {astray[0]} has a row whose {astray[2]} is missing, so the "
+                        "catalog was not brought up to date.",
+                        remedy="Check the catalog with the version it was written by, or restore "
+                        "a backup. Nothing was changed.",
+                        subject=str(astray[0]),
+                    )
+        finally:
+            _run_alone(connection, "PRAGMA foreign_keys=ON")
+
+
+def _run_alone(connection: Connection, statement: str) -> None:
+    """Run what SQLite refuses or passes over within a transaction."""
+    driver = connection.connection.driver_connection
+    if isinstance(driver, sqlite3.Connection):
+        driver.execute(statement)
+
+
+def as_catalog_error(error: DatabaseError, name: str) -> CatalogError | None:
     """Turn what the world did to the database into an error a person can act on, else None."""
     text_of_error = str(error.orig).lower()
     if "locked" in text_of_error:

@@ -13,9 +13,9 @@ from sqlalchemy.orm import Session
 from sqlalchemy.orm.exc import StaleDataError
 
 from planebench.catalog import sqlite
+from planebench.catalog.change_recorder import CATALOG_WIDE, STAYS, ChangeRecorder
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import BatchId, PhotographId, ToolId, new_id
-from planebench.catalog.journal import CATALOG_WIDE, STAYS, Journal
 from planebench.catalog.opening import Opened
 from planebench.catalog.tables import EditRow
 from planebench.errors import EditClashError
@@ -36,10 +36,10 @@ class Edit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """A step in the history: `act` is undo or redo, `of` the edit that it concerns."""
+    """A step in the history: `action` is undo or redo, `target_id` the edit that it concerns."""
 
-    act: str
-    of: str
+    action: str
+    target_id: str
 
 
 class Store:
@@ -47,6 +47,7 @@ class Store:
 
     def __init__(self, opened: Opened, *, who: str, clock: Clock, summarize: Summarize) -> None:
         self.engine = opened.engine
+        self._reading = sqlite.for_reading(opened.engine)
         self.folder = opened.folder
         self.who = who
         self.clock = clock
@@ -69,7 +70,7 @@ class Store:
     @contextmanager
     def read(self) -> Iterator[Session]:
         """Return a session for asking; nothing it changes is kept."""
-        with self._errors(), Session(self.engine, expire_on_commit=False) as session:
+        with self._errors(), Session(self._reading, expire_on_commit=False) as session:
             yield session
 
     @contextmanager
@@ -90,12 +91,12 @@ class Store:
         ):
             edit = Edit(session=session, words=words, at=self.clock())
             row = self._new_edit_row(session, edit, run=run, back=back)
-            journal = Journal(row)
+            journal = ChangeRecorder(row)
             event.listen(session, "before_flush", journal.before_flush)
             yield edit
             session.flush()
             event.remove(session, "before_flush", journal.before_flush)
-            row.words = edit.words
+            row.description = edit.words
             if not journal.touched:
                 session.expunge(row) if row in session.new else session.delete(row)
             self._summarize(session, journal.tools)
@@ -112,9 +113,9 @@ class Store:
             number=last.scalar_subquery() + 1,
             at=edit.at,
             who=self.who,
-            words=edit.words,
-            act="do" if back is None else back.act,
-            of=None if back is None else back.of,
+            description=edit.words,
+            action="do" if back is None else back.action,
+            target_id=None if back is None else back.target_id,
             run=run,
         )
         session.add(row)
@@ -137,7 +138,7 @@ class Store:
             raise ours from error
 
 
-def _changes(journal: Journal, edit: Edit) -> Changes:
+def _changes(journal: ChangeRecorder, edit: Edit) -> Changes:
     return Changes(
         tools=frozenset(map(ToolId, journal.tools)),
         batches=frozenset(map(BatchId, journal.batches)),

@@ -10,11 +10,11 @@ from dataclasses import asdict
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from planebench.catalog.lines import share_to
 from planebench.catalog.records import records_of
 from planebench.catalog.reference import Kind, built_in_kinds, kind_from, name_of
 from planebench.catalog.tables import OwnKindRow, ToolRow
 from planebench.catalog.tool_dating import date_of
+from planebench.catalog.tool_lines import share_to
 from planebench.catalog.values import EvidenceEntry, Part, Reading, Surface, Tool
 from planebench.trade.dating import DatingResult
 from planebench.trade.progress import RecordCounts, completeness_by_question, next_step
@@ -67,10 +67,10 @@ def _write(row: ToolRow, tool: Tool, kind: Kind | None) -> None:
         "known": [answer.value for answer in answers],
         "next": asdict(next_step(counts)),
     }
-    row.lacks_finished = counts.finished == 0
-    row.lacks_date = counts.evidence_with_years == 0
-    row.lacks_measure = bool(counts.main_surface) and not counts.main_measured
-    row.disagrees = answers[4] == Completeness.DISAGREES
+    row.no_finished_photograph = counts.finished == 0
+    row.not_dated = counts.evidence_with_years == 0
+    row.not_measured = bool(counts.main_surface) and not counts.main_measured
+    row.parts_disagree = answers[4] == Completeness.DISAGREES
     row.search_text = fold(" ".join(_words(tool, kind)))
 
 
@@ -94,7 +94,7 @@ def count_record(tool: Tool, dating: DatingResult | None, kind: Kind | None) -> 
         main_measured=_is_measured(main),
         main_by_eye=_is_by_eye(main),
         defects=len(tool.defects),
-        defects_looked_at=tool.defects_looked_at,
+        defects_inspected=tool.defects_inspected,
         evidence_with_years=sum(map(_has_years, tool.evidence)),
         disagree=_disagrees(tool, dating),
         later_part=odd[0],

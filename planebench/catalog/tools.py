@@ -13,15 +13,15 @@ from sqlalchemy import ColumnElement, Integer, Select, cast, func, select
 from sqlalchemy.orm import Session
 from typing_extensions import TypeVarTuple, Unpack
 
-from planebench.catalog.book import Added, Book, found
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import BatchId, ToolId, new_id
-from planebench.catalog.lines import line_from
 from planebench.catalog.records import records_of
 from planebench.catalog.reference import Kind
-from planebench.catalog.settings import Settings
+from planebench.catalog.repository import Added, Repository, get_row
+from planebench.catalog.settings import SettingsRepository
 from planebench.catalog.summary import fold, kinds_in
 from planebench.catalog.tables import BatchRow, PartRow, SurfaceRow, ToolRow
+from planebench.catalog.tool_lines import line_from
 from planebench.catalog.values import Tool, ToolLine
 from planebench.errors import InputError
 from planebench.trade.stock import clean_stock_number, stock_numbers
@@ -41,7 +41,7 @@ class ToolFields(TypedDict, total=False):
     identified_by: Basis | None
     note: str
     status: ToolStatus
-    defects_looked_at: bool
+    defects_inspected: bool
     work_finished: bool
     asking: Decimal | None
     sold_for: Decimal | None
@@ -87,7 +87,7 @@ class MissingCounts:
     parts_disagree: int
 
 
-class Tools(Book):
+class ToolRepository(Repository):
     """Tools of the catalog."""
 
     def add(self, batch: BatchId, new: NewTool) -> Added[ToolId]:
@@ -104,10 +104,10 @@ class Tools(Book):
         """
         with self._store.edit("tools", run=run) as edit:
             session = edit.session
-            owner = found(session, BatchRow, batch)
+            owner = get_row(session, BatchRow, batch)
             kinds = kinds_in(session)
             taken = set(session.scalars(select(ToolRow.stock_number)))
-            pattern = Settings(self._store).read_in(session).stock_pattern
+            pattern = SettingsRepository(self._store).read_in(session).stock_pattern
             free = stock_numbers(pattern, owner.code, taken)
             position = _last_position(session, batch)
             rows = []
@@ -123,7 +123,7 @@ class Tools(Book):
     def change(self, tool: ToolId, **fields: Unpack[ToolFields]) -> Changes:
         """Write what is known of a tool; raise InputError for a taken stock number."""
         with self._store.edit("tool") as edit:
-            row = found(edit.session, ToolRow, tool)
+            row = get_row(edit.session, ToolRow, tool)
             if "stock_number" in fields:
                 others = edit.session.scalars(
                     select(ToolRow.stock_number).where(ToolRow.id != tool)
@@ -137,7 +137,7 @@ class Tools(Book):
     def set_kind(self, tool: ToolId, kind: str) -> Changes:
         """Make it a tool of another kind: its parts are kept, those of the new kind are added."""
         with self._store.edit("kind") as edit:
-            row = found(edit.session, ToolRow, tool)
+            row = get_row(edit.session, ToolRow, tool)
             known = _known_kind(kinds_in(edit.session), kind)
             row.kind = known.code
             _add_missing(edit.session, row, known)
@@ -147,7 +147,7 @@ class Tools(Book):
     def set_status(self, tools: Collection[ToolId], status: ToolStatus) -> Changes:
         """Say of several tools where they are on their way."""
         with self._store.edit("status") as edit:
-            rows = [found(edit.session, ToolRow, tool) for tool in tools]
+            rows = [get_row(edit.session, ToolRow, tool) for tool in tools]
             for row in rows:
                 row.status = status
             named = rows[0].stock_number if len(rows) == 1 else f"{len(rows)} tools"
@@ -157,7 +157,7 @@ class Tools(Book):
     def bin(self, tools: Collection[ToolId]) -> Changes:
         """Put tools in the bin."""
         with self._store.edit("bin") as edit:
-            rows = [found(edit.session, ToolRow, tool) for tool in tools]
+            rows = [get_row(edit.session, ToolRow, tool) for tool in tools]
             for row in rows:
                 row.binned_at = edit.at
             named = rows[0].stock_number if len(rows) == 1 else f"{len(rows)} tools"
@@ -167,7 +167,7 @@ class Tools(Book):
     def one(self, tool: ToolId) -> Tool:
         """Return the whole record of one tool."""
         with self._store.read() as session:
-            found(session, ToolRow, tool)
+            get_row(session, ToolRow, tool)
             return records_of(session, [tool])[tool]
 
     def by_stock_number(self, number: str) -> ToolId | None:
@@ -212,10 +212,10 @@ class Tools(Book):
         """Count what is still missing among the tools wanted, whatever `lacks` asks."""
         everything = replace(wanted, lacks=frozenset())
         flags = (
-            ToolRow.lacks_finished,
-            ToolRow.lacks_date,
-            ToolRow.lacks_measure,
-            ToolRow.disagrees,
+            ToolRow.no_finished_photograph,
+            ToolRow.not_dated,
+            ToolRow.not_measured,
+            ToolRow.parts_disagree,
         )
         with self._store.read() as session:
             asked = _filtered(
@@ -248,10 +248,10 @@ def _filtered(
         ToolRow.search_text.contains(word, autoescape=True) for word in fold(wanted.words).split()
     ]
     columns = {
-        "finished": ToolRow.lacks_finished,
-        "date": ToolRow.lacks_date,
-        "measure": ToolRow.lacks_measure,
-        "agreement": ToolRow.disagrees,
+        "finished": ToolRow.no_finished_photograph,
+        "date": ToolRow.not_dated,
+        "measure": ToolRow.not_measured,
+        "agreement": ToolRow.parts_disagree,
     }
     tests += [columns[lack].is_(True) for lack in wanted.lacks]
     asked = asked.where(*tests)
@@ -368,7 +368,7 @@ def _change_words(fields: ToolFields) -> str:
     named = {
         "stock_number": "stock number",
         "identified_by": "how it was identified",
-        "defects_looked_at": "looked over for defects",
+        "defects_inspected": "looked over for defects",
         "work_finished": "work finished",
         "asking": "price asked",
         "sold_for": "price sold for",

@@ -10,8 +10,8 @@ from planebench.catalog.ids import (
     BatchId,
     ComparableId,
     DefectId,
+    DimensionId,
     EvidenceId,
-    MeasurementId,
     OutlineId,
     PairId,
     PartId,
@@ -153,8 +153,8 @@ class Defect:
     size: str
     size_basis: Basis
     note: str
-    told: bool
-    why_not_told: str
+    disclosed: bool
+    why_not_disclosed: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -182,10 +182,10 @@ class EvidenceEntry:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Measurement:
+class Dimension:
     """A length in mm or an angle in degrees."""
 
-    id: MeasurementId
+    id: DimensionId
     version: int
     part: PartId | None
     what: str
@@ -208,7 +208,7 @@ class Work:
     done_on: dt.date | None
     minutes: int | None
     cost: Decimal | None
-    told: bool
+    disclosed: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -242,7 +242,7 @@ class Pin:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Photograph:
-    """A photograph as it lies in the vault; width and height upright, in pixels.
+    """A photograph as it lies in the originals; width and height upright, in pixels.
 
     While it waits to be filed, `filed_why` says why and `suggested` may name a stock number.
     """
@@ -264,11 +264,11 @@ class Photograph:
     width: int
     height: int
     filed_by: str
-    filed_why: str
+    filed_reason: str
     scale: Json | None
-    looks_like: str | None
+    perceptual_hash: str | None
     sharpness: float | None
-    suggested: str = ""
+    suggested_stock_number: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -348,7 +348,7 @@ class Tool:
     identified_by: Basis | None
     note: str
     status: ToolStatus
-    defects_looked_at: bool
+    defects_inspected: bool
     work_finished: bool
     asking: Decimal | None
     sold_for: Decimal | None
@@ -360,7 +360,7 @@ class Tool:
     readings: tuple[Reading, ...]
     defects: tuple[Defect, ...]
     evidence: tuple[EvidenceEntry, ...]
-    measurements: tuple[Measurement, ...]
+    dimensions: tuple[Dimension, ...]
     work: tuple[Work, ...]
     comparables: tuple[Comparable, ...]
     photographs: tuple[Photograph, ...]

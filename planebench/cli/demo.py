@@ -6,7 +6,7 @@ from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
 from planebench.catalog.opening import DATABASE
-from planebench.catalog.preferences import usual_place
+from planebench.catalog.program_settings import usual_place
 from planebench.catalog.reference import sample_source
 from planebench.catalog.sample import SAMPLE_NAME, make_sample
 from planebench.cli.answer import Answer, Command

@@ -5,7 +5,7 @@ from __future__ import annotations
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
-from planebench.catalog.exporting import Exported, export
+from planebench.catalog.exporting import ExportResult, export
 from planebench.catalog.tools import ToolFilter
 from planebench.cli.answer import Answer, Command
 from planebench.cli.session import add_catalog, open_for, tool_of
@@ -23,7 +23,7 @@ def _run(args: Namespace) -> Answer:
         return _answer(export(catalog, tools or catalog.tools.find(ToolFilter()), args.out))
 
 
-def _answer(exported: Exported) -> Answer:
+def _answer(exported: ExportResult) -> Answer:
     lines = [f"{one.stock}: {one.file}" for one in exported.copies]
     lines += [f"{one.stock}: {one.name} not copied. {one.error}" for one in exported.failed]
     data: dict[str, object] = {
@@ -32,7 +32,7 @@ def _answer(exported: Exported) -> Answer:
                 "stock": one.stock,
                 "photograph": one.photograph,
                 "file": str(one.file),
-                "coded_anew": one.coded_anew,
+                "reencoded": one.reencoded,
             }
             for one in exported.copies
         ],

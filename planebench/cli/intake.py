@@ -13,15 +13,15 @@ from threading import Event
 from types import FrameType
 
 from planebench.catalog.catalog import Catalog
+from planebench.catalog.continuous_import import FolderReport, ImportObserver, import_continuously
 from planebench.catalog.ids import BatchId, ToolId
-from planebench.catalog.import_values import (
+from planebench.catalog.import_types import (
     Destination,
     FileFate,
     FileOutcome,
     ImportResult,
     Progress,
 )
-from planebench.catalog.import_watch import WatchObserver, WatchReport, watch
 from planebench.catalog.photo_import import import_photographs
 from planebench.catalog.tools import NewTool
 from planebench.cli.answer import Answer, Command
@@ -82,10 +82,10 @@ def _watch(catalog: Catalog, args: Namespace, to: Destination, stop: Event) -> A
     lots: list[ImportResult] = []
     where = ", ".join(map(str, args.paths))
     print(f"Watching {where}; Ctrl C ends it.", file=sys.stderr)
-    overseer = WatchObserver(seen=_AwayTold().tell, stopped=stop.is_set)
-    for lot in watch(catalog, args.paths, to=to, overseer=overseer):
+    overseer = ImportObserver(seen=_AwayTold().tell, stopped=stop.is_set)
+    for lot in import_continuously(catalog, args.paths, to=to, overseer=overseer):
         lots.append(lot)
-        for outcome in (*lot.outcomes, *lot.filed_anew):
+        for outcome in (*lot.outcomes, *lot.refiled):
             words = json.dumps(_data(outcome), ensure_ascii=False) if args.json else _line(outcome)
             print(words, flush=True)
     counts = {became.value: sum(lot.count(became) for lot in lots) for became in FileFate}
@@ -98,7 +98,7 @@ class _AwayTold:
     def __init__(self) -> None:
         self._away: dict[str, FileError] = {}
 
-    def tell(self, sight: WatchReport) -> None:
+    def tell(self, sight: FolderReport) -> None:
         away = {error.subject: error for error in sight.away}
         for folder in self._away.keys() - away.keys():
             print(f"{folder}: it is there again.", file=sys.stderr)
@@ -181,17 +181,17 @@ def _answer(result: ImportResult, args: Namespace) -> Answer:
     _tell_troubles(result)
     counts = {became.value: result.count(became) for became in FileFate}
     lines = [_line(outcome) for outcome in result.outcomes if outcome.became != FileFate.REFUSED]
-    lines += map(_line, result.filed_anew)
+    lines += map(_line, result.refiled)
     lines += [f"No tool here has the number {stock}." for stock in result.unknown_stocks]
     return Answer(
         data={
             **counts,
-            "passed_over": result.passed_over,
+            "skipped": result.skipped,
             "stopped": result.stopped,
             "unknown_stocks": list(result.unknown_stocks),
             "look_alikes": [list(group) for group in result.look_alikes],
             "files": list(map(_data, result.outcomes)),
-            "filed_anew": list(map(_data, result.filed_anew)),
+            "refiled": list(map(_data, result.refiled)),
         },
         lines=(*lines, *_left_over(result, args), _in_words(counts)),
         exit_code=int(bool(counts["refused"]) or result.stopped),
@@ -202,9 +202,7 @@ def _left_over(result: ImportResult, args: Namespace) -> Iterator[str]:
     """Say what a person may miss: that nothing was there, or that something waits to be filed."""
     if not result.outcomes and not result.stopped:
         where = ", ".join(map(str, args.paths))
-        passed = (
-            f"; {result.passed_over} other files were passed over" if result.passed_over else ""
-        )
+        passed = f"; {result.skipped} other files were passed over" if result.skipped else ""
         yield f"No photographs in {where}{passed}."
     waiting = sum(o.became != FileFate.REFUSED and not o.stock for o in result.outcomes)
     if waiting:
@@ -238,7 +236,7 @@ def _tell_troubles(result: ImportResult) -> None:
 
 def _in_words(counts: dict[str, int]) -> str:
     return (
-        f"{counts['new']} new, {counts['here_already']} were here already and not stored twice, "
+        f"{counts['new']} new, {counts['already_in_catalog']} were here already and not stored twice, "
         f"{counts['refused']} could not be taken in."
     )
 
@@ -246,7 +244,7 @@ def _in_words(counts: dict[str, int]) -> str:
 def _line(outcome: FileOutcome) -> str:
     if outcome.became == FileFate.REFUSED:
         return f"{outcome.file}: {outcome.happened} {outcome.remedy}"
-    here = "was here already" if outcome.became == FileFate.HERE_ALREADY else ""
+    here = "was here already" if outcome.became == FileFate.ALREADY_IN_CATALOG else ""
     said = ", ".join(filter(None, (outcome.stock or "not filed yet", outcome.why, here)))
     said = ". ".join((said, *(f"Mind: {warning}" for warning in outcome.warnings)))
     return f"{outcome.file} → {said}" if outcome.stock else f"{outcome.file}: {said}"

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import ToolId
-from planebench.catalog.preferences import PreferenceFile
+from planebench.catalog.program_settings import ProgramSettingsFile
 from planebench.errors import InputError
 
 
@@ -43,7 +43,7 @@ def tool_of(catalog: Catalog, stock: str) -> ToolId:
 
 def who() -> str:
     """Return the name that is written in the history."""
-    return PreferenceFile().read().name
+    return ProgramSettingsFile().read().name
 
 
 def now() -> dt.datetime:

@@ -55,7 +55,7 @@ def unknown(source: SheetSource) -> tuple[str, ...]:
         _parts_not_seen(source),
         _list("Finish not measured", surfaces_not_judged(source)),
         _list("Not measured", not_measured(source)),
-        "" if tool.defects_looked_at else _defects_open(tool.defects),
+        "" if tool.defects_inspected else _defects_open(tool.defects),
         views_not_photographed(source),
         "" if finished or not tool.photographs else "No photograph of it finished.",
     ]
@@ -78,7 +78,7 @@ def cautions_of(source: SheetSource) -> tuple[Caution, ...]:
 
 def _treatments(source: SheetSource) -> Iterable[str]:
     names = dict.fromkeys(
-        lower_first(name_of("treatments", work.kind)) for work in source.tool.work if work.told
+        lower_first(name_of("treatments", work.kind)) for work in source.tool.work if work.disclosed
     )
     if names:
         yield f"Work that changes the tool: {'; '.join(names)}."
@@ -98,7 +98,7 @@ def _dates(source: SheetSource) -> Iterable[str]:
 
 def _worst_defects(source: SheetSource) -> Iterable[str]:
     for defect in source.tool.defects:
-        if defect.told and _is_worst(defect):
+        if defect.disclosed and _is_worst(defect):
             part = lower_first(source.part_name(defect.part))
             place = ", ".join(words for words in (part, defect.place) if words)
             where = f" ({place})" if place else ""

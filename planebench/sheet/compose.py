@@ -81,7 +81,7 @@ def compose(
         measurements=measurements_of(source),
         work=work_of(source),
         cautions=cautions_of(source),
-        promise=source.settings.promise,
+        promise=source.settings.guarantee,
         address=address_of(source),
         replaces=replaces_words(source),
         choices=chosen,

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import SheetId, ToolId
-from planebench.catalog.issued import NewSheet
+from planebench.catalog.issued_sheets import NewSheet
 from planebench.sheet.compose import compose
 from planebench.sheet.content import SheetChoices, SheetContent
 from planebench.sheet.fingerprint import fingerprint, to_json

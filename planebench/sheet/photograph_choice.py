@@ -89,7 +89,7 @@ def _other(left: Sequence[Photograph], main: Photograph) -> Photograph | None:
 
 
 def _shown(source: SheetSource, taken: Photograph, caption: str) -> SheetPhotograph:
-    numbers = {defect.id: defect.number for defect in source.tool.defects if defect.told}
+    numbers = {defect.id: defect.number for defect in source.tool.defects if defect.disclosed}
     pins = tuple(
         SheetPin(
             number=numbers[pin.defect], x=pin.x, y=pin.y, balloon=(pin.balloon_x, pin.balloon_y)
@@ -109,7 +109,7 @@ def _shown(source: SheetSource, taken: Photograph, caption: str) -> SheetPhotogr
 
 
 def _main_caption(source: SheetSource, main: Photograph) -> str:
-    told = {defect.id for defect in source.tool.defects if defect.told}
+    told = {defect.id for defect in source.tool.defects if defect.disclosed}
     pinned = any(pin.photograph == main.id and pin.defect in told for pin in source.tool.pins)
     numbers = "The numbers are the defects below." if pinned else ""
     return " ".join(part for part in (_caption(main), numbers) if part)

@@ -8,7 +8,7 @@ from decimal import Decimal
 from functools import cache
 
 from planebench.catalog.reference import name_of, open_list, resources_folder
-from planebench.catalog.values import Defect, Measurement, Part, Work
+from planebench.catalog.values import Defect, Dimension, Part, Work
 from planebench.sheet.content import (
     Address,
     KeyFigure,
@@ -51,7 +51,7 @@ Common practice, no source.
 
 def defects_of(source: SheetSource) -> tuple[SheetDefect, ...]:
     """Return the defects that a buyer is told of, under the numbers on the photographs."""
-    told = sorted((d for d in source.tool.defects if d.told), key=lambda d: d.number)
+    told = sorted((d for d in source.tool.defects if d.disclosed), key=lambda d: d.number)
     return tuple(
         SheetDefect(
             number=defect.number,
@@ -66,7 +66,7 @@ def defects_of(source: SheetSource) -> tuple[SheetDefect, ...]:
 
 def no_defects_words(source: SheetSource) -> str:
     """Say why the table of defects is empty."""
-    if not source.tool.defects_looked_at and not source.tool.defects:
+    if not source.tool.defects_inspected and not source.tool.defects:
         return "Not inspected for defects; expect some."
     return "None recorded."
 
@@ -97,9 +97,9 @@ def _group(parts: Sequence[Part], label: str, status: PartStatus) -> PartGroup:
 
 def measurements_of(source: SheetSource) -> tuple[SheetDimension, ...]:
     """Return what was measured in the order of the list, and what is asked for but was not."""
-    order = list(open_list("measurements"))
-    known = {one.what for one in source.tool.measurements}
-    taken = [(one.what, _measurement(one)) for one in source.tool.measurements]
+    order = list(open_list("dimensions"))
+    known = {one.what for one in source.tool.dimensions}
+    taken = [(one.what, _measurement(one)) for one in source.tool.dimensions]
     lacking = [
         (what, SheetDimension(of=_measure_name(what))) for what in _ASKED if what not in known
     ]
@@ -109,7 +109,7 @@ def measurements_of(source: SheetSource) -> tuple[SheetDimension, ...]:
 
 def not_measured(source: SheetSource) -> tuple[str, ...]:
     """Name what is asked for but was not measured."""
-    known = {one.what for one in source.tool.measurements}
+    known = {one.what for one in source.tool.dimensions}
     return tuple(
         lower_first(_measure_name(what)).replace(", ", " ") for what in _ASKED if what not in known
     )
@@ -117,7 +117,7 @@ def not_measured(source: SheetSource) -> tuple[str, ...]:
 
 def length_figure(source: SheetSource) -> KeyFigure | None:
     """Return the sole's length as a key figure, in the unit chosen first."""
-    one = next((m for m in source.tool.measurements if m.what == "sole_length"), None)
+    one = next((m for m in source.tool.dimensions if m.what == "sole_length"), None)
     if one is None:
         return None
     inches, metric = format_inches(one.value), format_millimeters(one.value)
@@ -140,7 +140,7 @@ def work_of(source: SheetSource) -> tuple[SheetWork, ...]:
         SheetWork(
             day=entry.done_on,
             what=f"{_named(entry)}{sentence(_with_materials(entry.what, entry.materials))}",
-            told=entry.told,
+            told=entry.disclosed,
         )
         for entry in entries
     )
@@ -166,7 +166,7 @@ def _named(entry: Work) -> str:
     """Name the treatment before what was written of it, where the buyer must know and it is not."""
     name = name_of("treatments", entry.kind)
     unnamed = entry.kind != "other" and name.casefold() not in entry.what.casefold()
-    return f"{sentence(name)} " if entry.told and unnamed else ""
+    return f"{sentence(name)} " if entry.disclosed and unnamed else ""
 
 
 def _what(defect: Defect) -> str:
@@ -210,15 +210,15 @@ def _side_drawing(name: str) -> tuple[tuple[str, Ring], ...]:
 
 
 def _measure_name(what: str) -> str:
-    return name_of("measurements", what)
+    return name_of("dimensions", what)
 
 
 def _place(order: Sequence[str], what: str) -> int:
     return order.index(what) if what in order else len(order)
 
 
-def _measurement(one: Measurement) -> SheetDimension:
-    row = open_list("measurements").get(one.what)
+def _measurement(one: Dimension) -> SheetDimension:
+    row = open_list("dimensions").get(one.what)
     unit = str(row.more.get("unit", "mm")) if row is not None else "mm"
     about = "about " if one.basis not in SOLID_BASES else ""
     name = _measure_name(one.what)
@@ -233,7 +233,7 @@ def _measurement(one: Measurement) -> SheetDimension:
     )
 
 
-def _margin(one: Measurement, unit: str = "") -> str:
+def _margin(one: Dimension, unit: str = "") -> str:
     return "" if one.plus_minus is None else f" ± {_plain(one.plus_minus)}{unit}"
 
 

@@ -24,7 +24,7 @@ from planebench.trade.terms import LATEST_FIRST, STAGE_WORDS, PartStatus, Stage
 class SheetSource:
     """A tool's record with its kind, its dating, the outlines on its photographs, and choices.
 
-    `files` gives each photograph's original in the vault.
+    `files` gives each photograph's original in the originals.
     """
 
     tool: Tool
@@ -81,7 +81,7 @@ def load_source(catalog: Catalog, tool_id: ToolId, choices: SheetChoices) -> She
         or Currency(code=batch.currency, digits=2, name=batch.currency),
         dating=date_of(tool),
         outlines={one: catalog.photographs.outlines(one) for one in shown},
-        files={one.id: catalog.vault.path(one.sha256, one.suffix) for one in tool.photographs},
+        files={one.id: catalog.originals.path(one.sha256, one.suffix) for one in tool.photographs},
         earlier=catalog.sheets.of_tool(tool_id),
         number=catalog.sheets.next_number(),
         rating_tables=load_rating_tables(resources / "ratings")

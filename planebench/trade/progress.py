@@ -20,9 +20,11 @@ SECTIONS = (
     "Price",
 )
 # Once it is offered or gone, what is still to be measured waits behind the sale.
-_GONE = frozenset({ToolStatus.OFFERED, ToolStatus.SOLD, ToolStatus.KEPT})
+_GONE = frozenset({ToolStatus.OFFERED, ToolStatus.SOLD, ToolStatus.NOT_FOR_SALE})
 _FOR_SALE = frozenset({ToolStatus.FINISHED, ToolStatus.OFFERED})
-_READY = frozenset({ToolStatus.FINISHED, ToolStatus.OFFERED, ToolStatus.SOLD, ToolStatus.KEPT})
+_READY = frozenset(
+    {ToolStatus.FINISHED, ToolStatus.OFFERED, ToolStatus.SOLD, ToolStatus.NOT_FOR_SALE}
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,7 +47,7 @@ class RecordCounts:
     main_measured: bool
     main_by_eye: bool
     defects: int
-    defects_looked_at: bool
+    defects_inspected: bool
     evidence_with_years: int
     disagree: bool
     later_part: str
@@ -76,7 +78,7 @@ def completeness_by_question(counts: RecordCounts) -> tuple[Completeness, ...]:
         _graded(done=counts.identified, begun=bool(counts.maker)),
         _graded(done=counts.parts_said >= counts.parts_asked, begun=counts.parts_said > 0),
         _graded(done=_finish_known(counts), begun=counts.measured + counts.by_eye > 0),
-        _graded(done=counts.defects_looked_at, begun=counts.defects > 0),
+        _graded(done=counts.defects_inspected, begun=counts.defects > 0),
         _dating(counts),
         _graded(done=counts.work_finished or counts.status in _READY, begun=counts.work > 0),
         _graded(done=_price_known(counts), begun=counts.comparables > 0 or counts.has_price),
@@ -114,7 +116,7 @@ def _dating(counts: RecordCounts) -> Completeness:
 def _price_known(counts: RecordCounts) -> bool:
     if counts.status == ToolStatus.SOLD:
         return counts.has_sold_price
-    return counts.has_price or counts.status == ToolStatus.KEPT
+    return counts.has_price or counts.status == ToolStatus.NOT_FOR_SALE
 
 
 def _about_itself(counts: RecordCounts) -> NextStep | None:
@@ -144,7 +146,7 @@ def _about_finish(counts: RecordCounts) -> NextStep | None:
 def _about_date(counts: RecordCounts) -> NextStep | None:
     if counts.status in _GONE:
         return None
-    if not counts.defects_looked_at and counts.defects == 0:
+    if not counts.defects_inspected and counts.defects == 0:
         return NextStep(words="Look for defects", detail="none recorded", section=4)
     if counts.evidence_with_years == 0:
         return NextStep(words="Look for evidence of its date", detail="none entered yet", section=5)
@@ -174,7 +176,7 @@ def _nothing(counts: RecordCounts) -> NextStep:
     details = {
         ToolStatus.OFFERED: "offered",
         ToolStatus.SOLD: "sold",
-        ToolStatus.KEPT: "not for sale",
+        ToolStatus.NOT_FOR_SALE: "not for sale",
         ToolStatus.FINISHED: "ready to be offered",
     }
     return NextStep(

@@ -13,7 +13,7 @@ class ToolStatus(StrEnum):
     FINISHED = "finished"
     OFFERED = "offered"
     SOLD = "sold"
-    KEPT = "kept"
+    NOT_FOR_SALE = "not_for_sale"
 
 
 class Stage(StrEnum):
@@ -67,7 +67,7 @@ TOOL_STATUS_WORDS: dict[ToolStatus, str] = {
     ToolStatus.FINISHED: "finished",
     ToolStatus.OFFERED: "offered",
     ToolStatus.SOLD: "sold",
-    ToolStatus.KEPT: "not for sale",
+    ToolStatus.NOT_FOR_SALE: "not for sale",
 }
 STAGE_WORDS: dict[Stage, str] = {
     Stage.AS_FOUND: "as found",

@@ -8,7 +8,9 @@ from typing import Protocol
 
 from planebench.trade.terms import LATEST_FIRST, Stage, ToolStatus
 
-_WORK_DONE = frozenset({ToolStatus.FINISHED, ToolStatus.OFFERED, ToolStatus.SOLD, ToolStatus.KEPT})
+_WORK_DONE = frozenset(
+    {ToolStatus.FINISHED, ToolStatus.OFFERED, ToolStatus.SOLD, ToolStatus.NOT_FOR_SALE}
+)
 
 
 _MAIN_VIEW = "top"

@@ -9,7 +9,7 @@ from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.exporting import Exported, export
+from planebench.catalog.exporting import ExportResult, export
 from planebench.catalog.ids import ToolId
 from planebench.window.jobs import JobDesk
 from planebench.window.notices import Notices
@@ -57,7 +57,7 @@ class BuyerCopies(QObject):
             text="Copying photographs",
         )
 
-    def _report(self, exported: Exported) -> None:
+    def _report(self, exported: ExportResult) -> None:
         count = len(exported.copies)
         said = "1 photograph was copied" if count == 1 else f"{count} photographs were copied"
         if not exported.copies and not exported.failed:
@@ -71,7 +71,7 @@ class BuyerCopies(QObject):
         )
 
 
-def _failed(exported: Exported) -> str:
+def _failed(exported: ExportResult) -> str:
     if not exported.failed:
         return ""
     named = ", ".join(f"{one.stock} {one.name}" for one in exported.failed[:_MOST_NAMED])

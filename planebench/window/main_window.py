@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QApplication, QFileDialog
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import ToolId
-from planebench.catalog.preferences import PreferenceFile, usual_place
+from planebench.catalog.program_settings import ProgramSettingsFile, usual_place
 from planebench.catalog.values import BatchLine
 from planebench.errors import CatalogError, PlanebenchError
 from planebench.window import routes
@@ -60,7 +60,7 @@ class MainWindow(QObject):
     """Holds the frame, the job desk and the open catalog, and the screens one went through."""
 
     def __init__(
-        self, app: QApplication, services: ProgramServices, preferences: PreferenceFile
+        self, app: QApplication, services: ProgramServices, preferences: ProgramSettingsFile
     ) -> None:
         super().__init__(app)
         self._services = services
@@ -254,8 +254,8 @@ class MainWindow(QObject):
         self.frame.status_bar.show_catalog(self._name, self._services.clock())
         self.go(routes.BatchesRoute())
         self.jobs.read(lambda _job: catalog.batches.lines(), done=self._step_in, owner=self.frame)
-        if catalog.backup_trouble is not None:
-            self.notices.trouble(catalog.backup_trouble)
+        if catalog.backup_error is not None:
+            self.notices.trouble(catalog.backup_error)
 
     def _step_in(self, lines: tuple[BatchLine, ...]) -> None:
         """Go on to the only batch: a list of one says little."""

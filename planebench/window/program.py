@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QApplication
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.opening import DATABASE
-from planebench.catalog.preferences import PreferenceFile, usual_place
+from planebench.catalog.program_settings import ProgramSettingsFile, usual_place
 from planebench.catalog.reference import sample_source
 from planebench.catalog.sample import SAMPLE_NAME, make_sample
 from planebench.catalog.store import Clock
@@ -27,7 +27,7 @@ def run_window(folder: Path | None, *, clock: Clock) -> int:
     app = QApplication(sys.argv[:1])
     app.setApplicationName("Planebench")
     app.setDesktopFileName("planebench")
-    window = MainWindow(app, program_services(clock), PreferenceFile())
+    window = MainWindow(app, program_services(clock), ProgramSettingsFile())
     size, whole = opening_size(QGuiApplication.primaryScreen().availableGeometry().size())
     window.frame.resize(size)
     if whole:

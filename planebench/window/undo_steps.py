@@ -57,13 +57,13 @@ class UndoSteps(QObject):
         """Undo the last edit."""
         catalog = self._catalog
         if catalog is not None:
-            self._jobs.edit(lambda _job: catalog.history.take_back(), done=self._undo_done)
+            self._jobs.edit(lambda _job: catalog.history.undo(), done=self._undo_done)
 
     def redo(self) -> None:
         """Redo the edit that was undone last."""
         catalog = self._catalog
         if catalog is not None:
-            self._jobs.edit(lambda _job: catalog.history.bring_again(), done=self._redo_done)
+            self._jobs.edit(lambda _job: catalog.history.redo(), done=self._redo_done)
 
     def _undo_done(self, changes: Changes) -> None:
         self._step_done(changes, undone=True)
@@ -86,7 +86,7 @@ class UndoSteps(QObject):
         if catalog is not None:
             history = catalog.history
             self._reading.ask(
-                lambda _job: (history.next_back(), history.next_again()), done=self._show
+                lambda _job: (history.next_undo(), history.next_redo()), done=self._show
             )
 
     def _show(self, steps: tuple[PastEdit | None, PastEdit | None]) -> None:

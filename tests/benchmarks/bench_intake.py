@@ -36,7 +36,7 @@ import datetime as dt, resource, sys, time
 from pathlib import Path
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.photo_import import take_in
-from planebench.catalog.import_values import Destination
+from planebench.catalog.import_types import Destination
 folder, card, cache = map(Path, sys.argv[1:4])
 catalog = Catalog.make(folder, who="R. Fenn", clock=lambda: dt.datetime.now(dt.UTC), cache=cache)
 batch = catalog.batches.add(code="LOT8").id

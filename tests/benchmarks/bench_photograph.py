@@ -20,9 +20,9 @@ from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication
 
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.import_values import Destination
+from planebench.catalog.import_types import Destination
 from planebench.catalog.photo_import import import_photographs
-from planebench.catalog.preferences import PreferenceFile
+from planebench.catalog.program_settings import ProgramSettingsFile
 from planebench.catalog.tools import NewTool
 from planebench.window import routes
 from planebench.window.main_window import MainWindow
@@ -96,7 +96,7 @@ def folder(files: tuple[Path, Path], tmp_path_factory: pytest.TempPathFactory) -
 def workshop(qapp: QApplication, folder: Path) -> Iterator[MainWindow]:
     place = folder.parent
     ways_in = program_services(now, home=place, cache=place / "cache")
-    shop = MainWindow(qapp, ways_in, PreferenceFile(place / "choices.json"))
+    shop = MainWindow(qapp, ways_in, ProgramSettingsFile(place / "choices.json"))
     shop.frame.resize(1600, 1000)
     shop.frame.show()
     shop.open_catalog(folder)

@@ -15,7 +15,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from planebench.catalog.scales import KnownScale, scale_json, scale_of
+from planebench.catalog.photo_scales import KnownScale, scale_json, scale_of
 from planebench.trade.photo_measurement import measure_length
 from planebench.trade.photo_scale import PLACING_PX
 

@@ -17,7 +17,7 @@ from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import QApplication
 
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.preferences import PreferenceFile
+from planebench.catalog.program_settings import ProgramSettingsFile
 from planebench.catalog.summary import fold
 from planebench.catalog.tools import NewTool, ToolFilter
 from planebench.window import routes
@@ -76,7 +76,7 @@ def begin(qapp: QApplication, folders: tuple[Path, Path]) -> Iterator[Callable[[
     def start(folder: Path) -> MainWindow:
         place = folder.parent
         ways_in = program_services(now, home=place, cache=place / "cache")
-        workshop = MainWindow(qapp, ways_in, PreferenceFile(place / "choices.json"))
+        workshop = MainWindow(qapp, ways_in, ProgramSettingsFile(place / "choices.json"))
         started.append(workshop)
         workshop.frame.resize(1440, 900)
         workshop.frame.show()

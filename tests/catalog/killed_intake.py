@@ -10,7 +10,7 @@ from pathlib import Path
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.checking import check
-from planebench.catalog.import_values import FileFate
+from planebench.catalog.import_types import FileFate
 from planebench.catalog.photo_import import import_photographs
 
 AT = dt.datetime(2026, 3, 14, 9, 0, tzinfo=dt.UTC)
@@ -18,13 +18,13 @@ PROGRAM = """
 import datetime as dt, sys
 from pathlib import Path
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.photo_import import take_in
+from planebench.catalog.photo_import import import_photographs
 folder, card, cache = map(Path, sys.argv[1:])
 catalog = Catalog.open(
     folder, who="R. Fenn", clock=lambda: dt.datetime(2026, 3, 14, 9, 0, tzinfo=dt.UTC), cache=cache
 )
 print("open", flush=True)
-take_in(catalog, [card], report=lambda progress: print(progress.latest.sha256, flush=True))
+import_photographs(catalog, [card], report=lambda progress: print(progress.latest.sha256, flush=True))
 print("end", flush=True)
 """
 
@@ -66,7 +66,7 @@ def goes_on_to_the_end(folder: Path, card: Path, cache: Path, *, files: int) -> 
         recorded = [photo.sha256 for photo in catalog.photographs.unfiled()]
         assert result.count(FileFate.REFUSED) == 0
         assert len(recorded) == len(set(recorded)) == files
-        assert len(list(catalog.vault.files())) == files
+        assert len(list(catalog.originals.files())) == files
         assert check(catalog) == ()
     finally:
         catalog.close()

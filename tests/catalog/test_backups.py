@@ -14,9 +14,9 @@ import pytest
 from planebench.catalog.backups import MANIFEST, backup
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.checking import check
-from planebench.catalog.dated_backups import dated_backups, keep_up, to_keep
+from planebench.catalog.dated_backups import back_up_if_due, dated_backups, to_keep
 from planebench.catalog.ids import ToolId
-from planebench.catalog.import_values import Destination
+from planebench.catalog.import_types import Destination
 from planebench.catalog.photo_import import import_photographs
 from planebench.catalog.restoring import restore
 from planebench.catalog.store import Clock
@@ -91,7 +91,7 @@ def test_a_dated_copy_is_made_once_a_day_and_only_after_a_change(
         monkeypatch.setattr(filled.store, "clock", lambda h=hours: start + dt.timedelta(hours=h))
         if hours == 49:
             filled.batches.add(code="LOT8")
-        made.append(keep_up(filled.store) is not None)
+        made.append(back_up_if_due(filled.store) is not None)
 
     assert made == [True, False, False, True]
     assert sorted(dated_backups(filled.folder / "backups")) == [
@@ -128,7 +128,7 @@ def test_two_backups_in_one_minute_stand_side_by_side(filled: Catalog, tmp_path:
 
 
 def test_what_is_missing_is_told_and_the_rest_is_backed_up(filled: Catalog, tmp_path: Path) -> None:
-    missing, damaged, _ = filled.vault.files()
+    missing, damaged, _ = filled.originals.files()
     missing.unlink()
     damaged.write_bytes(b"x")
     written = backup(filled, tmp_path)
@@ -164,7 +164,7 @@ def test_a_full_backup_is_restored(
 def test_a_dated_copy_is_restored_with_the_photographs_of_its_day(
     filled: Catalog, tool_id: ToolId, tmp_path: Path, clock: Clock, restored: list[Catalog]
 ) -> None:
-    copy = keep_up(filled.store)
+    copy = back_up_if_due(filled.store)
     assert copy is not None
     later = shot(tmp_path / "later.jpg", seed=9)
     import_photographs(filled, [later], to=Destination(tool=tool_id))

@@ -10,8 +10,8 @@ import pytest
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.checking import check
 from planebench.catalog.ids import ToolId
-from planebench.catalog.import_values import Destination
-from planebench.catalog.issued import NewSheet
+from planebench.catalog.import_types import Destination
+from planebench.catalog.issued_sheets import NewSheet
 from planebench.catalog.photo_import import import_photographs
 from tests.catalog.shots import shot
 
@@ -25,7 +25,7 @@ def filled(empty_catalog: Catalog, tool_id: ToolId, tmp_path: Path) -> Catalog:
 
 
 def first_original(catalog: Catalog) -> Path:
-    return next(iter(catalog.vault.files()))
+    return next(iter(catalog.originals.files()))
 
 
 def told(catalog: Catalog) -> list[str]:
@@ -52,9 +52,9 @@ def test_a_changed_original_is_found(filled: Catalog) -> None:
 
 
 def test_files_that_no_record_knows_are_found(filled: Catalog) -> None:
-    (filled.vault.folder / "holiday.jpg").write_bytes(b"sea")
-    (filled.vault.folder / "ab").mkdir(exist_ok=True)
-    (filled.vault.folder / "ab" / "abc.jpg.1.part").write_bytes(b"half")
+    (filled.originals.folder / "holiday.jpg").write_bytes(b"sea")
+    (filled.originals.folder / "ab").mkdir(exist_ok=True)
+    (filled.originals.folder / "ab" / "abc.jpg.1.part").write_bytes(b"half")
 
     assert told(filled) == [
         "This file was written only in part.",

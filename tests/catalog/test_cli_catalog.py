@@ -63,7 +63,7 @@ def test_intake_tells_of_each_file(
     )  # fmt: skip
 
     assert code == 0
-    assert (data["new"], data["here_already"], data["refused"]) == (3, 0, 0)
+    assert (data["new"], data["already_in_catalog"], data["refused"]) == (3, 0, 0)
     told = [(Path(file["file"]).name, file["tool"], file["rule"]) for file in data["files"]]
     assert told == [(f"PL-{number}.jpg", "LOT7-001", "hand") for number in range(3)]
     assert all(len(file["sha256"]) == 64 and file["refused"] is None for file in data["files"])
@@ -140,7 +140,7 @@ def test_a_watched_folder_is_taken_in_as_photographs_come(shop: Path, card: Path
 
     assert [file["became"] for file in first] == ["new"] * 3
     assert Path(later["file"]).name == "PL-3.jpg"
-    assert last == {"new": 4, "here_already": 0, "refused": 0}
+    assert last == {"new": 4, "already_in_catalog": 0, "refused": 0}
     assert process.returncode == 0
 
 

@@ -5,7 +5,7 @@ import pytest
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.dating_tables import dating_tables
 from planebench.catalog.evidence_entry import parse_evidence
-from planebench.catalog.own_tables import DATING_CLUES, TYPE_STUDY
+from planebench.catalog.own_tables import KNOWN_FEATURES, TYPE_STUDY
 from planebench.catalog.reference import sample_source
 from planebench.errors import InputError
 from planebench.trade.dating_span import PRODUCTION
@@ -79,7 +79,7 @@ def test_a_clue_of_the_user_s_own_outlives_its_table(
     catalog_with_batch: Catalog, tool_id: str
 ) -> None:
     book = catalog_with_batch.own_tables
-    table = book.add(DATING_CLUES, OWN, name="Halbeck").id
+    table = book.add(KNOWN_FEATURES, OWN, name="Halbeck").id
     understood = parse_evidence(
         EvidenceInput(kind="clue", mark={"row": "ring"}), book.evidence_tables()
     )
@@ -104,7 +104,7 @@ def test_type_studies_are_kept_listed_and_binned(empty_catalog: Catalog) -> None
     assert len(book.type_studies()[0].study.variants) == 13
     book.bin(added)
     assert book.type_studies() == ()
-    empty_catalog.history.take_back()
+    empty_catalog.history.undo()
     assert len(book.type_studies()) == 1
 
 
@@ -129,11 +129,11 @@ def test_a_table_that_cannot_be_used_is_refused_naming_row_and_column(
     wrong: str, row: str, column: str, empty_catalog: Catalog
 ) -> None:
     with pytest.raises(InputError) as refused:
-        empty_catalog.own_tables.add(DATING_CLUES, wrong, name="mine")
+        empty_catalog.own_tables.add(KNOWN_FEATURES, wrong, name="mine")
 
     assert row in refused.value.happened
     assert column in refused.value.happened
-    assert empty_catalog.own_tables.list(DATING_CLUES) == ()
+    assert empty_catalog.own_tables.list(KNOWN_FEATURES) == ()
 
 
 def test_a_type_study_that_cannot_be_used_is_refused_naming_its_line(

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from planebench.catalog.exporting import export
-from planebench.catalog.import_values import Destination
+from planebench.catalog.import_types import Destination
 from planebench.catalog.photo_import import import_photographs
 from planebench.cli.app import run
 from planebench.trade.terms import Stage
@@ -49,15 +49,15 @@ def test_copying_twice_leaves_one_of_each_and_another_file_is_not_written_over(
 
 
 def test_originals_stay_as_they_are(empty_catalog, pictured, tmp_path):
-    before = {path: path.read_bytes() for path in empty_catalog.vault.files()}
+    before = {path: path.read_bytes() for path in empty_catalog.originals.files()}
 
     export(empty_catalog, [pictured], tmp_path / "out")
 
-    assert {path: path.read_bytes() for path in empty_catalog.vault.files()} == before
+    assert {path: path.read_bytes() for path in empty_catalog.originals.files()} == before
 
 
 def test_an_original_that_is_gone_is_told_and_the_rest_is_copied(empty_catalog, pictured, tmp_path):
-    next(empty_catalog.vault.files()).unlink()
+    next(empty_catalog.originals.files()).unlink()
 
     exported = export(empty_catalog, [pictured], tmp_path / "out")
 

@@ -47,13 +47,13 @@ def test_everything_can_be_taken_back_to_an_empty_catalog_and_brought_again(empt
     )
     full = empty_catalog.tools.one(tool.id)
 
-    while empty_catalog.history.next_back() is not None:
-        empty_catalog.history.take_back()
+    while empty_catalog.history.next_undo() is not None:
+        empty_catalog.history.undo()
     assert empty_catalog.tools.find(ToolFilter()) == ()
     assert empty_catalog.batches.lines() == ()
 
-    while empty_catalog.history.next_again() is not None:
-        empty_catalog.history.bring_again()
+    while empty_catalog.history.next_redo() is not None:
+        empty_catalog.history.redo()
     again = empty_catalog.tools.one(tool.id)
     assert again.readings[0].share == full.readings[0].share
     assert [d.place for d in again.defects] == [d.place for d in full.defects]
@@ -67,7 +67,7 @@ def test_taking_back_works_after_a_restart(empty_catalog, tool, clock):
     empty_catalog.close()
 
     reopened = Catalog.open(empty_catalog.folder, who="R. Fenn", clock=clock)
-    reopened.history.take_back()
+    reopened.history.undo()
     maker = reopened.tools.one(tool.id).maker
     reopened.close()
 
@@ -76,11 +76,11 @@ def test_taking_back_works_after_a_restart(empty_catalog, tool, clock):
 
 def test_after_something_new_nothing_taken_back_can_be_brought_again(empty_catalog, tool):
     empty_catalog.tools.change(tool.id, maker="Tarrow")
-    empty_catalog.history.take_back()
+    empty_catalog.history.undo()
 
     empty_catalog.tools.change(tool.id, note="heavy")
 
-    assert empty_catalog.history.next_again() is None
+    assert empty_catalog.history.next_redo() is None
 
 
 def test_edits_of_one_run_are_taken_back_and_brought_again_together(empty_catalog, tool):
@@ -88,10 +88,10 @@ def test_edits_of_one_run_are_taken_back_and_brought_again_together(empty_catalo
         with empty_catalog.store.edit("a step", run="the same run") as edit:
             edit.session.get_one(ToolRow, tool.id).note = note
 
-    empty_catalog.history.take_back()
+    empty_catalog.history.undo()
     assert empty_catalog.tools.one(tool.id).note == ""
 
-    empty_catalog.history.bring_again()
+    empty_catalog.history.redo()
     assert empty_catalog.tools.one(tool.id).note == "third"
 
 
@@ -119,8 +119,8 @@ def test_deletion_is_to_the_bin_and_back(empty_catalog, tool):
     empty_catalog.defects.bin(defect)
     assert empty_catalog.tools.one(tool.id).defects == ()
 
-    (thing,) = empty_catalog.bin.things()
-    empty_catalog.bin.put_back(thing)
+    (thing,) = empty_catalog.bin.entries()
+    empty_catalog.bin.restore(thing)
 
     assert [d.id for d in empty_catalog.tools.one(tool.id).defects] == [defect]
     assert thing.words == "LOT7-001: defect crack"
@@ -130,7 +130,7 @@ def test_a_batch_in_the_bin_takes_its_tools_along_and_brings_them_back(empty_cat
     empty_catalog.batches.bin(tool.batch)
     assert empty_catalog.tools.find(ToolFilter()) == ()
 
-    batch = next(t for t in empty_catalog.bin.things() if t.table == "batch")
-    empty_catalog.bin.put_back(batch)
+    batch = next(t for t in empty_catalog.bin.entries() if t.table == "batch")
+    empty_catalog.bin.restore(batch)
 
     assert empty_catalog.tools.find(ToolFilter()) == (tool.id,)

@@ -13,9 +13,9 @@ from PIL import Image
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.checking import check
 from planebench.catalog.ids import BatchId, ToolId
-from planebench.catalog.import_values import Destination, FileFate, Progress
+from planebench.catalog.import_types import Destination, FileFate, Progress
 from planebench.catalog.photo_import import import_photographs
-from planebench.catalog.photographs import PhotographFields, Spot
+from planebench.catalog.photographs import PhotographFields, PinPosition
 from planebench.errors import CatalogError
 from planebench.trade.terms import Stage
 from tests.catalog.shots import rested, shot
@@ -34,7 +34,7 @@ def test_the_bytes_in_the_vault_are_those_of_the_camera(empty_catalog: Catalog, 
 
     for outcome, path in zip(result.outcomes, sorted(card.iterdir()), strict=True):
         assert outcome.sha256 == hashlib.sha256(path.read_bytes()).hexdigest()
-        assert empty_catalog.vault.read(outcome.sha256, ".jpg") == path.read_bytes()
+        assert empty_catalog.originals.read(outcome.sha256, ".jpg") == path.read_bytes()
     assert check(empty_catalog) == ()
 
 
@@ -47,7 +47,7 @@ def test_half_an_intake_is_not_taken_back_while_the_rest_comes_in(
 
     def take_back(_progress: Progress) -> None:
         with pytest.raises(CatalogError) as refused:
-            empty_catalog.history.take_back()
+            empty_catalog.history.undo()
         refusals.append(refused.value.happened)
 
     import_photographs(empty_catalog, [tmp_path / "many"], report=take_back)
@@ -55,7 +55,7 @@ def test_half_an_intake_is_not_taken_back_while_the_rest_comes_in(
     assert len(refusals) == 20
     assert "while more photographs are coming in" in refusals[0]
     assert len(empty_catalog.photographs.unfiled()) == 20
-    assert empty_catalog.history.take_back().words == "Took back: 20 photographs taken in"
+    assert empty_catalog.history.undo().words == "Took back: 20 photographs taken in"
     assert empty_catalog.photographs.unfiled() == ()
 
 
@@ -78,9 +78,9 @@ def test_the_same_card_twice_is_stored_once(empty_catalog: Catalog, card: Path) 
     first = import_photographs(empty_catalog, [card])
     again = import_photographs(empty_catalog, [card])
 
-    assert again.count(FileFate.HERE_ALREADY) == 3
+    assert again.count(FileFate.ALREADY_IN_CATALOG) == 3
     assert [o.photograph for o in again.outcomes] == [o.photograph for o in first.outcomes]
-    assert len(list(empty_catalog.vault.files())) == 3
+    assert len(list(empty_catalog.originals.files())) == 3
 
 
 def test_the_same_picture_twice_in_one_intake_is_stored_once(
@@ -90,7 +90,7 @@ def test_the_same_picture_twice_in_one_intake_is_stored_once(
 
     result = import_photographs(empty_catalog, paths)
 
-    assert [o.became for o in result.outcomes] == [FileFate.NEW, *[FileFate.HERE_ALREADY] * 3]
+    assert [o.became for o in result.outcomes] == [FileFate.NEW, *[FileFate.ALREADY_IN_CATALOG] * 3]
     assert len({o.photograph for o in result.outcomes}) == 1
 
 
@@ -101,11 +101,11 @@ def test_a_whole_intake_is_taken_back_and_brought_again_as_one(
         shot(tmp_path / "card" / f"{number}.jpg", seed=number)
     import_photographs(empty_catalog, [tmp_path / "card"])
 
-    back = empty_catalog.history.take_back()
+    back = empty_catalog.history.undo()
 
     assert back.words == "Took back: 20 photographs taken in"
     assert empty_catalog.photographs.unfiled() == ()
-    assert len(empty_catalog.history.bring_again().photographs) == 20
+    assert len(empty_catalog.history.redo().photographs) == 20
     assert len(empty_catalog.photographs.unfiled()) == 20
 
 
@@ -118,7 +118,7 @@ def test_a_pin_set_while_photographs_came_in_keeps_them_from_being_taken_back(
 
     def set_pin(progress: Progress) -> None:
         if progress.done == 1 and progress.latest.photograph is not None:
-            spot = Spot(x=0.5, y=0.5, balloon_x=0.6, balloon_y=0.6)
+            spot = PinPosition(x=0.5, y=0.5, balloon_x=0.6, balloon_y=0.6)
             empty_catalog.pins.add_defect(progress.latest.photograph, defect, spot)
 
     import_photographs(
@@ -126,7 +126,7 @@ def test_a_pin_set_while_photographs_came_in_keeps_them_from_being_taken_back(
     )
 
     with pytest.raises(CatalogError, match="something written meanwhile belongs to it"):
-        empty_catalog.history.take_back()
+        empty_catalog.history.undo()
     assert len(empty_catalog.tools.one(tool_id).photographs) == 20
     assert check(empty_catalog) == ()
 
@@ -135,7 +135,7 @@ def test_what_was_taken_back_or_binned_is_recorded_again_from_the_vault(
     empty_catalog: Catalog, card: Path
 ) -> None:
     result = import_photographs(empty_catalog, [card])
-    empty_catalog.history.take_back()
+    empty_catalog.history.undo()
     again = import_photographs(empty_catalog, [card])
     empty_catalog.photographs.bin([o.photograph for o in again.outcomes if o.photograph])
     third = import_photographs(empty_catalog, [card])
@@ -160,7 +160,7 @@ def test_a_stopped_intake_keeps_what_is_in_and_goes_on_later(
 
     assert stopped.stopped
     assert 5 <= stopped.count(FileFate.NEW) < 60
-    assert rest.count(FileFate.HERE_ALREADY) == stopped.count(FileFate.NEW)
+    assert rest.count(FileFate.ALREADY_IN_CATALOG) == stopped.count(FileFate.NEW)
     assert rest.count(FileFate.NEW) == 60 - stopped.count(FileFate.NEW)
     assert check(empty_catalog) == ()
 
@@ -222,7 +222,7 @@ def test_a_picture_with_the_wrong_suffix_is_kept_under_the_right_one(
     (tmp_path / "a.png").rename(tmp_path / "a.jpg")
     import_photographs(empty_catalog, [tmp_path / "a.jpg"])
 
-    assert [path.suffix for path in empty_catalog.vault.files()] == [".png"]
+    assert [path.suffix for path in empty_catalog.originals.files()] == [".png"]
 
 
 def test_a_file_just_written_is_waited_for_until_it_rests(

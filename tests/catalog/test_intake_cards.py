@@ -12,7 +12,7 @@ import pytest
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import BatchId, ToolId
 from planebench.catalog.import_filing import file_waiting
-from planebench.catalog.import_values import Destination
+from planebench.catalog.import_types import Destination
 from planebench.catalog.photo_import import import_photographs
 from planebench.catalog.tools import NewTool
 from planebench.photo.card import find_card
@@ -93,7 +93,7 @@ def test_the_intake_and_its_filing_are_one_step_back(
     empty_catalog: Catalog, tool_id: ToolId, batch: BatchId, evening: Path
 ) -> None:
     import_photographs(empty_catalog, [evening], to=following(batch))
-    back = empty_catalog.history.take_back()
+    back = empty_catalog.history.undo()
 
     assert back.words == "Took back: 4 photographs taken in, 3 filed by cards"
     assert empty_catalog.tools.one(tool_id).photographs == ()
@@ -118,7 +118,7 @@ def test_an_unknown_number_makes_its_tool_when_asked(
     assert result.unknown_stocks == ()
     assert made is not None
     assert len(empty_catalog.tools.one(made).photographs) == 3
-    empty_catalog.history.take_back()
+    empty_catalog.history.undo()
     assert empty_catalog.tools.by_stock_number("LOT7-001") is None
 
 
@@ -144,7 +144,7 @@ def test_what_waits_is_filed_once_its_tool_is_made(
 
     assert [filing.stock for filing in filings] == [None, *["LOT7-001"] * 3]
     assert changes.tools == {made}
-    assert empty_catalog.history.take_back().words == "Took back: 3 filed by cards"
+    assert empty_catalog.history.undo().words == "Took back: 3 filed by cards"
     assert empty_catalog.tools.one(made).photographs == ()
 
 
@@ -153,12 +153,14 @@ def test_what_is_filed_by_hand_is_no_suggestion_any_more(
 ) -> None:
     to = Destination(batch=batch, follow_cards=True, minutes=1)
     import_photographs(empty_catalog, [evening], to=to)
-    (late,) = (photo for photo in empty_catalog.photographs.unfiled() if photo.suggested)
+    (late,) = (
+        photo for photo in empty_catalog.photographs.unfiled() if photo.suggested_stock_number
+    )
     empty_catalog.photographs.file_under([late.id], tool_id, by="hand")
 
     filed = empty_catalog.photographs.one(late.id)
-    assert late.suggested == "LOT7-001"
-    assert (filed.filed_by, filed.filed_why, filed.suggested) == ("hand", "", "")
+    assert late.suggested_stock_number == "LOT7-001"
+    assert (filed.filed_by, filed.filed_reason, filed.suggested_stock_number) == ("hand", "", "")
 
 
 def test_the_scale_is_that_of_the_whole_picture(

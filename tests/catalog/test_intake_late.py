@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import BatchId, PhotographId, ToolId, new_id
-from planebench.catalog.import_filing import after_intake
-from planebench.catalog.import_values import Destination, FileFate, FileOutcome
+from planebench.catalog.import_filing import file_imported
+from planebench.catalog.import_types import Destination, FileFate, FileOutcome
 from planebench.catalog.photo_import import import_photographs
-from planebench.catalog.tables import PhotographRow, StoredFileRow
+from planebench.catalog.tables import OriginalRow, PhotographRow
 from planebench.catalog.tools import NewTool
 from planebench.catalog.values import Photograph
 from tests.catalog.shots import shot, shot_of_card
@@ -60,7 +60,7 @@ def test_what_followed_the_card_before_goes_to_the_tool_of_the_late_card_and_say
 
     second = import_photographs(empty_catalog, [shots["card 2"]], to=following(batch))
 
-    (moved,) = second.filed_anew
+    (moved,) = second.refiled
     assert (moved.file, moved.stock, moved.rule) == ("4.jpg", "LOT7-002", "followed")
     assert moved.why == "1 min after the card LOT7-002 in 3.jpg; until now with LOT7-001"
     names = [
@@ -76,7 +76,7 @@ def test_the_late_card_and_what_it_moved_are_one_step_back(
     import_photographs(empty_catalog, [shots["card 1"], shots["of 2"]], to=following(batch))
     import_photographs(empty_catalog, [shots["card 2"]], to=following(batch))
 
-    empty_catalog.history.take_back()
+    empty_catalog.history.undo()
 
     first, second = (empty_catalog.tools.one(tool).photographs for tool in two_tools)
     assert [photo.original_name for photo in first] == ["1.jpg", "4.jpg"]
@@ -90,7 +90,7 @@ def test_what_waited_for_want_of_a_card_is_filed_by_the_late_one(
 
     late = import_photographs(empty_catalog, [shots["card 2"]], to=following(batch))
 
-    assert [(o.stock, o.why) for o in late.filed_anew] == [
+    assert [(o.stock, o.why) for o in late.refiled] == [
         ("LOT7-002", "1 min after the card LOT7-002 in 3.jpg; until now it waited")
     ]
     assert empty_catalog.photographs.unfiled() == ()
@@ -105,7 +105,7 @@ def test_what_a_person_filed_stays_where_it_is(
 
     late = import_photographs(empty_catalog, [shots["card 2"]], to=following(batch))
 
-    assert late.filed_anew == ()
+    assert late.refiled == ()
     assert empty_catalog.photographs.one(photo.id).tool == two_tools[0]
 
 
@@ -116,7 +116,7 @@ def test_what_was_taken_in_without_regard_to_cards_stays_in_the_tray(
 
     late = import_photographs(empty_catalog, [shots["card 2"]], to=following(batch))
 
-    assert late.filed_anew == ()
+    assert late.refiled == ()
     assert len(empty_catalog.photographs.unfiled()) == 1
 
 
@@ -129,7 +129,7 @@ def test_a_photograph_that_was_worked_on_stays_and_is_to_be_looked_at(
 
     late = import_photographs(empty_catalog, [shots["card 2"]], to=following(batch))
 
-    (told,) = late.filed_anew
+    (told,) = late.refiled
     assert told.stock == "LOT7-001"
     assert told.why == (
         "stays where it is, since work was done on it; by the cards: "
@@ -147,7 +147,7 @@ def test_the_card_of_an_unknown_tool_takes_what_follows_it_from_the_tool_before(
 
     late = import_photographs(empty_catalog, [shots["card 2"]], to=following(batch))
 
-    assert [(o.stock, o.file) for o in late.filed_anew] == [("", "4.jpg")]
+    assert [(o.stock, o.file) for o in late.refiled] == [("", "4.jpg")]
     assert {p.original_name for p in empty_catalog.photographs.unfiled()} == {"3.jpg", "4.jpg"}
 
 
@@ -170,7 +170,7 @@ def test_a_camera_that_begins_each_evening_anew_mixes_no_evenings(
 
     names = [[p.original_name for p in filed_under(empty_catalog, tool)] for tool in two_tools]
     assert names == [["1.jpg", "2.jpg"], ["3.jpg", "4.jpg"]]
-    assert result.filed_anew == ()
+    assert result.refiled == ()
 
 
 def filed_under(catalog: Catalog, tool: ToolId) -> tuple[Photograph, ...]:
@@ -230,7 +230,7 @@ def filed_in_lots(catalog: Catalog, batch: BatchId, lots: list[list[Seen]]) -> d
             FileOutcome(file=str(minute), became=FileFate.NEW, photograph=photograph)
             for minute, photograph in sorted(rows.items())
         ]
-        after_intake(catalog, outcomes, run=run, to=following(batch))
+        file_imported(catalog, outcomes, run=run, to=following(batch))
         ids |= rows
     stocks = {tool: catalog.tools.one(tool).line.stock_number for tool in tools_of(catalog, batch)}
     where = {minute: catalog.photographs.one(photo).tool for minute, photo in ids.items()}
@@ -245,12 +245,12 @@ def tools_of(catalog: Catalog, batch: BatchId) -> list[ToolId]:
 
 def written(
     seen: Seen, photograph: PhotographId, batch: BatchId
-) -> tuple[StoredFileRow, PhotographRow]:
+) -> tuple[OriginalRow, PhotographRow]:
     sha256 = new_id().replace("-", "").ljust(64, "0")
     at = after(seen.minute).replace(tzinfo=dt.UTC)
     stock = None if seen.card == "?" else seen.card
     scale = None if seen.card is None else {"kind": "card", "stock": stock}
-    file = StoredFileRow(
+    file = OriginalRow(
         sha256=sha256, suffix=".jpg", size=1, format="JPEG", width=1, height=1, stored_at=at
     )
     row = PhotographRow(

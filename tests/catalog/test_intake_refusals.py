@@ -14,8 +14,8 @@ import pytest
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.checking import check
-from planebench.catalog.import_reading import Reader
-from planebench.catalog.import_values import FileFate
+from planebench.catalog.import_reader import Reader
+from planebench.catalog.import_types import FileFate
 from planebench.catalog.originals import Originals
 from planebench.catalog.photo_import import import_photographs
 from planebench.errors import CatalogError, FileError
@@ -165,12 +165,12 @@ def test_a_full_disk_of_photographs_is_told_and_leaves_nothing_half(
     store, fsync = Originals.store, os.fsync
     unlucky: set[int] = set()
 
-    def sometimes(vault: Originals, data: bytes, *, sha256: str, suffix: str) -> Path:
+    def sometimes(originals: Originals, data: bytes, *, sha256: str, suffix: str) -> Path:
         if data != paths[1].read_bytes():
-            return store(vault, data, sha256=sha256, suffix=suffix)
+            return store(originals, data, sha256=sha256, suffix=suffix)
         unlucky.add(threading.get_ident())
         try:
-            return store(vault, data, sha256=sha256, suffix=suffix)
+            return store(originals, data, sha256=sha256, suffix=suffix)
         finally:
             unlucky.clear()
 
@@ -203,15 +203,15 @@ def test_a_full_disk_of_the_database_refuses_the_lot_and_drops_its_files(
         outcome = import_photographs(empty_catalog, [path]).outcomes[0]
 
     assert (outcome.became, outcome.happened) == (FileFate.REFUSED, "The disk is full.")
-    assert list(empty_catalog.vault.files()) == []
+    assert list(empty_catalog.originals.files()) == []
     assert import_photographs(empty_catalog, [path]).count(FileFate.NEW) == 1
 
 
 def test_a_file_too_large_to_be_a_photograph_is_not_read(
     empty_catalog: Catalog, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("planebench.catalog.import_reading.LARGEST_FILE", 100)
-    reader = Reader(empty_catalog.vault, empty_catalog.pictures, (), find_cards=False)
+    monkeypatch.setattr("planebench.catalog.import_reader.LARGEST_FILE", 100)
+    reader = Reader(empty_catalog.originals, empty_catalog.pictures, (), find_cards=False)
 
     with pytest.raises(FileError, match="are taken in"):
         reader.read(shot(tmp_path / "a.jpg"))

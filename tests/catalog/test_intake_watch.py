@@ -11,11 +11,11 @@ from pathlib import Path
 
 import pytest
 
-from planebench.catalog import import_watch
+from planebench.catalog import continuous_import
 from planebench.catalog.catalog import Catalog
+from planebench.catalog.continuous_import import FolderReport, ImportObserver, import_continuously
 from planebench.catalog.ids import BatchId
-from planebench.catalog.import_values import Destination, FileFate, ImportResult
-from planebench.catalog.import_watch import WatchObserver, WatchReport, watch
+from planebench.catalog.import_types import Destination, FileFate, ImportResult
 from planebench.catalog.tools import NewTool
 from planebench.errors import CatalogError
 from tests.catalog.shots import rested, shot, shot_of_card
@@ -28,16 +28,16 @@ class Watching:
 
     def __init__(self, catalog: Catalog, folder: Path, to: Destination) -> None:
         self.lots: list[ImportResult] = []
-        self.sights: list[WatchReport] = []
+        self.sights: list[FolderReport] = []
         self.trouble: Exception | None = None
         self._stop = threading.Event()
         self._thread = threading.Thread(target=self._run, args=(catalog, folder, to))
         self._thread.start()
 
     def _run(self, catalog: Catalog, folder: Path, to: Destination) -> None:
-        overseer = WatchObserver(seen=self.sights.append, stopped=self._stop.is_set)
+        overseer = ImportObserver(seen=self.sights.append, stopped=self._stop.is_set)
         try:
-            for lot in watch(catalog, [folder], to=to, overseer=overseer):
+            for lot in import_continuously(catalog, [folder], to=to, overseer=overseer):
                 self.lots.append(lot)
         except CatalogError as error:
             self.trouble = error
@@ -70,7 +70,7 @@ def watched(
     empty_catalog: Catalog, monkeypatch: pytest.MonkeyPatch
 ) -> Iterator[Callable[..., Watching]]:
     """Watch a folder, looking at it every tenth of a second."""
-    monkeypatch.setattr(import_watch, "LOOK_SECONDS", LOOK)
+    monkeypatch.setattr(continuous_import, "LOOK_SECONDS", LOOK)
     running: list[Watching] = []
 
     def begin(folder: Path, **to: object) -> Watching:
@@ -85,7 +85,7 @@ def watched(
 @pytest.fixture
 def slow(watched: Callable[..., Watching], monkeypatch: pytest.MonkeyPatch) -> None:
     """Look more seldom, so that a stall of this machine is no rest of the folder."""
-    monkeypatch.setattr(import_watch, "LOOK_SECONDS", 5 * LOOK)
+    monkeypatch.setattr(continuous_import, "LOOK_SECONDS", 5 * LOOK)
 
 
 @pytest.fixture
@@ -156,7 +156,7 @@ def test_files_that_arrive_one_after_another_come_in_together(
 def test_where_files_never_stop_arriving_those_that_rest_come_in_after_a_while(
     watched: Callable[..., Watching], folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(import_watch, "LONGEST_WAIT", 3 * LOOK)
+    monkeypatch.setattr(continuous_import, "LONGEST_WAIT", 3 * LOOK)
     watching = watched(folder)
     number = 0
     while not watching.lots:
@@ -227,7 +227,7 @@ def test_another_name_for_a_photograph_that_is_here_is_not_stored_twice(
     rested(Path(shutil.copy(folder / "1.jpg", folder / "again.jpg")))
 
     watching.until(lambda: len(watching.lots) == 2)
-    assert watching.became()[-1] == ("again.jpg", FileFate.HERE_ALREADY)
+    assert watching.became()[-1] == ("again.jpg", FileFate.ALREADY_IN_CATALOG)
 
 
 def test_look_alikes_are_found_across_all_that_came(
@@ -252,7 +252,7 @@ def test_each_lot_is_taken_back_by_itself(
         shot(folder / f"{number}.jpg", seed=number)
         watching.until(lambda: len(watching.lots) == number)  # noqa: B023 -- waited for at once
 
-    empty_catalog.history.take_back()
+    empty_catalog.history.undo()
 
     assert [p.original_name for p in empty_catalog.photographs.unfiled()] == ["1.jpg"]
 
@@ -269,7 +269,7 @@ def test_a_card_that_is_copied_after_what_follows_it_still_files_it(
     shot_of_card(folder / "1.jpg", text="PB:LOT7-001", at=nine)
 
     watching.until(lambda: len(watching.lots) == 2)
-    assert [(o.file, o.stock) for o in watching.lots[-1].filed_anew] == [("2.jpg", "LOT7-001")]
+    assert [(o.file, o.stock) for o in watching.lots[-1].refiled] == [("2.jpg", "LOT7-001")]
     assert empty_catalog.photographs.unfiled() == ()
 
 
@@ -301,8 +301,8 @@ def test_nothing_is_taken_in_after_stop(watched: Callable[..., Watching], folder
 
 @pytest.mark.parametrize("within", ["", "photos"])
 def test_a_folder_of_the_catalog_itself_is_refused(empty_catalog: Catalog, within: str) -> None:
-    watched = watch(
-        empty_catalog, [empty_catalog.folder / within], to=Destination(), overseer=WatchObserver()
+    watched = import_continuously(
+        empty_catalog, [empty_catalog.folder / within], to=Destination(), overseer=ImportObserver()
     )
 
     with pytest.raises(CatalogError, match="belongs to the catalog itself"):

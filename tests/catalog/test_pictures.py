@@ -56,7 +56,7 @@ def test_a_copy_that_is_kept_is_not_made_again(
     empty_catalog: Catalog, photograph: Photograph
 ) -> None:
     made = empty_catalog.pictures.preview(photograph)
-    empty_catalog.vault.path(photograph.sha256, ".jpg").unlink()
+    empty_catalog.originals.path(photograph.sha256, ".jpg").unlink()
 
     assert empty_catalog.pictures.preview(photograph) == made
     with pytest.raises(FileError, match="is not in the catalog’s folder"):
@@ -90,7 +90,7 @@ def test_the_copies_unused_for_longest_go_when_it_is_full(
     empty_catalog: Catalog, photograph: Photograph, tmp_path: Path
 ) -> None:
     folder = tmp_path / "small cache"
-    pictures = PictureCache(empty_catalog.vault, folder, largest=60_000)
+    pictures = PictureCache(empty_catalog.originals, folder, largest=60_000)
     for edge in range(200, 500, 10):
         pictures.preview(photograph, edge)
         long_ago = time.time() - 1000 + edge
@@ -108,6 +108,6 @@ def test_a_place_that_cannot_be_written_only_costs_time(
     empty_catalog: Catalog, photograph: Photograph, tmp_path: Path
 ) -> None:
     (tmp_path / "a file").write_text("in the way", "utf-8")
-    pictures = PictureCache(empty_catalog.vault, tmp_path / "a file" / "cache")
+    pictures = PictureCache(empty_catalog.originals, tmp_path / "a file" / "cache")
 
     assert size_of(pictures.thumbnail(photograph)) == (320, 213)

@@ -1,4 +1,4 @@
-"""After a crash the vault is put in order at opening, and only then."""
+"""After a crash the originals is put in order at opening, and only then."""
 
 from __future__ import annotations
 
@@ -9,8 +9,8 @@ import pytest
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.checking import check
-from planebench.catalog.import_values import FileFate
-from planebench.catalog.in_use import IN_USE
+from planebench.catalog.import_types import FileFate
+from planebench.catalog.lock_file import IN_USE
 from planebench.catalog.originals import Originals, sha256_of
 from planebench.catalog.photo_import import import_photographs
 from planebench.catalog.store import Clock
@@ -24,8 +24,8 @@ def picture(tmp_path: Path) -> bytes:
 
 def crashed(folder: Path, picture: bytes) -> None:
     """Leave a catalog as a program does that dies between storing and recording."""
-    vault = Originals(folder / "photos")
-    vault.store(picture, sha256=sha256_of(picture), suffix=".jpg")
+    originals = Originals(folder / "photos")
+    originals.store(picture, sha256=sha256_of(picture), suffix=".jpg")
     (folder / "photos" / "ab").mkdir()
     (folder / "photos" / "ab" / "abcd.jpg.99.part").write_bytes(picture[:99])
     (folder / IN_USE).write_text(json.dumps({"process": 99}), "utf-8")
@@ -42,9 +42,9 @@ def test_half_files_go_and_whole_ones_are_known_again(
     catalog = opened(empty_folder, clock, tmp_path)
 
     assert check(catalog) == ()
-    assert [path.stem for path in catalog.vault.files()] == [sha256_of(picture)]
+    assert [path.stem for path in catalog.originals.files()] == [sha256_of(picture)]
     assert catalog.photographs.unfiled() == ()
-    assert catalog.history.next_back() is None
+    assert catalog.history.next_undo() is None
     catalog.close()
 
 
@@ -56,7 +56,7 @@ def test_a_photograph_known_again_comes_in_from_the_card(
     result = import_photographs(catalog, [tmp_path / "PL-0001.jpg"])
 
     assert result.count(FileFate.NEW) == 1
-    assert catalog.photographs.unfiled()[0].looks_like is not None
+    assert catalog.photographs.unfiled()[0].perceptual_hash is not None
     catalog.close()
 
 

@@ -64,7 +64,7 @@ def test_nothing_was_put_in_the_bin_and_parts_of_other_models_are_not_asked_for(
 ) -> None:
     unasked = {part.code for part in tools["LOT7-003"].parts if part.unasked}
 
-    assert sample.bin.things() == ()
+    assert sample.bin.entries() == ()
     assert {"lateral_lever", "cap_iron", "adjusting_yoke"} <= unasked
     assert "adjusting_wheel" not in unasked
 

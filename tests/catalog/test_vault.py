@@ -1,4 +1,4 @@
-"""The vault keeps originals as they came, whole or not at all."""
+"""The originals keeps originals as they came, whole or not at all."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ SHA256 = sha256_of(DATA)
 
 
 @pytest.fixture
-def vault(tmp_path: Path) -> Originals:
+def originals(tmp_path: Path) -> Originals:
     return Originals(tmp_path / "photos")
 
 
@@ -27,50 +27,54 @@ def test_the_hash_is_that_of_the_standard() -> None:
     assert sha256_of(b"abc") == published
 
 
-def test_bytes_come_back_as_they_were(vault: Originals) -> None:
-    path = vault.store(DATA, sha256=SHA256, suffix=".jpg")
+def test_bytes_come_back_as_they_were(originals: Originals) -> None:
+    path = originals.store(DATA, sha256=SHA256, suffix=".jpg")
 
-    assert path == vault.path(SHA256, ".jpg")
-    assert vault.read(SHA256, ".jpg") == DATA
-    assert list(vault.files()) == [path]
+    assert path == originals.path(SHA256, ".jpg")
+    assert originals.read(SHA256, ".jpg") == DATA
+    assert list(originals.files()) == [path]
 
 
-def test_a_file_that_is_whole_is_not_written_again(vault: Originals) -> None:
-    path = vault.store(DATA, sha256=SHA256, suffix=".jpg")
+def test_a_file_that_is_whole_is_not_written_again(originals: Originals) -> None:
+    path = originals.store(DATA, sha256=SHA256, suffix=".jpg")
     before = path.stat().st_mtime_ns
-    vault.store(DATA, sha256=SHA256, suffix=".jpg")
+    originals.store(DATA, sha256=SHA256, suffix=".jpg")
 
     assert path.stat().st_mtime_ns == before
 
 
-def test_a_damaged_file_of_the_same_size_is_made_whole(vault: Originals) -> None:
-    path = vault.store(DATA, sha256=SHA256, suffix=".jpg")
+def test_a_damaged_file_of_the_same_size_is_made_whole(originals: Originals) -> None:
+    path = originals.store(DATA, sha256=SHA256, suffix=".jpg")
     path.write_bytes(bytes(len(DATA)))
-    vault.store(DATA, sha256=SHA256, suffix=".jpg")
+    originals.store(DATA, sha256=SHA256, suffix=".jpg")
 
     assert path.read_bytes() == DATA
 
 
-def test_two_threads_storing_the_same_picture_do_not_disturb_each_other(vault: Originals) -> None:
+def test_two_threads_storing_the_same_picture_do_not_disturb_each_other(
+    originals: Originals,
+) -> None:
     with ThreadPoolExecutor(8) as pool:
-        stored = [pool.submit(vault.store, DATA, sha256=SHA256, suffix=".jpg") for _ in range(40)]
+        stored = [
+            pool.submit(originals.store, DATA, sha256=SHA256, suffix=".jpg") for _ in range(40)
+        ]
 
-    assert {future.result() for future in stored} == {vault.path(SHA256, ".jpg")}
-    assert [path.read_bytes() for path in vault.files()] == [DATA]
+    assert {future.result() for future in stored} == {originals.path(SHA256, ".jpg")}
+    assert [path.read_bytes() for path in originals.files()] == [DATA]
 
 
 def test_the_bytes_are_flushed_before_the_file_has_its_name(
-    vault: Originals, monkeypatch: pytest.MonkeyPatch
+    originals: Originals, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     named_when_flushed: list[bool] = []
     flush = os.fsync
 
     def look(handle: int) -> None:
-        named_when_flushed.append(vault.path(SHA256, ".jpg").exists())
+        named_when_flushed.append(originals.path(SHA256, ".jpg").exists())
         flush(handle)
 
     monkeypatch.setattr(os, "fsync", look)
-    vault.store(DATA, sha256=SHA256, suffix=".jpg")
+    originals.store(DATA, sha256=SHA256, suffix=".jpg")
 
     assert False in named_when_flushed
     if os.name == "posix":
@@ -79,18 +83,18 @@ def test_the_bytes_are_flushed_before_the_file_has_its_name(
 
 
 def test_a_full_disk_leaves_nothing_under_the_name(
-    vault: Originals, monkeypatch: pytest.MonkeyPatch
+    originals: Originals, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def full(_handle: int) -> None:
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(os, "fsync", full)
     with pytest.raises(FileError, match="No space left on device"):
-        vault.store(DATA, sha256=SHA256, suffix=".jpg")
+        originals.store(DATA, sha256=SHA256, suffix=".jpg")
 
-    assert list(vault.files()) == []
+    assert list(originals.files()) == []
 
 
-def test_a_missing_original_is_told(vault: Originals) -> None:
+def test_a_missing_original_is_told(originals: Originals) -> None:
     with pytest.raises(FileError, match="is not in the catalog’s folder"):
-        vault.read(SHA256, ".jpg")
+        originals.read(SHA256, ".jpg")

@@ -152,15 +152,15 @@ def test_cautions_that_touch_a_law_defer_to_local_rules() -> None:
 
 @pytest.mark.parametrize("code", ["touch_up", "rejapan", "replate", "lap", "blasting", "strip"])
 def test_work_that_changes_a_plane_for_good_is_told(code: str) -> None:
-    assert rows_of("treatments")[code]["told"] is True
+    assert rows_of("treatments")[code]["disclosed"] is True
 
 
 @pytest.mark.parametrize(
     ("name", "words"),
     [
-        ("states", TOOL_STATUS_WORDS),
+        ("tool_statuses", TOOL_STATUS_WORDS),
         ("stages", STAGE_WORDS),
-        ("part_states", PART_STATUS_WORDS),
+        ("part_statuses", PART_STATUS_WORDS),
     ],
 )
 def test_fixed_words_and_their_lists_are_the_same(name: str, words: Mapping[StrEnum, str]) -> None:

@@ -13,7 +13,7 @@ from PySide6.QtCore import QCoreApplication, QEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from planebench.catalog.preferences import PreferenceFile
+from planebench.catalog.program_settings import ProgramSettingsFile
 from planebench.window.main_window import MainWindow
 from planebench.window.pieces.screen import Screen
 from planebench.window.program import program_services
@@ -44,7 +44,7 @@ def start(qapp: QApplication, tmp_path: Path) -> Iterator[Callable[[], MainWindo
         while started:
             end(started.pop())
         ways_in = program_services(now, home=tmp_path, cache=tmp_path / "cache")
-        workshop = MainWindow(qapp, ways_in, PreferenceFile(tmp_path / "choices.json"))
+        workshop = MainWindow(qapp, ways_in, ProgramSettingsFile(tmp_path / "choices.json"))
         workshop.choose_theme("light")
         workshop.frame.resize(1440, 900)
         workshop.frame.show()

@@ -17,7 +17,7 @@ from PySide6.QtCore import QEventLoop, QTimer
 from PySide6.QtWidgets import QApplication
 
 from planebench.catalog.ids import ToolId
-from planebench.catalog.preferences import PreferenceFile
+from planebench.catalog.program_settings import ProgramSettingsFile
 from planebench.catalog.tools import ToolFilter
 from planebench.window import routes
 from planebench.window.main_window import MainWindow
@@ -40,7 +40,7 @@ def main() -> None:
         workshop = MainWindow(
             app,
             program_services(lambda: dt.datetime.now(dt.UTC), home=home, cache=home / "cache"),
-            PreferenceFile(home / "choices.json"),
+            ProgramSettingsFile(home / "choices.json"),
         )
         workshop.choose_theme("light")
         workshop.frame.resize(*SIZE)

@@ -12,11 +12,11 @@ import pytest
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import PhotographId, ToolId, new_id
 from planebench.catalog.originals import sha256_of
-from planebench.catalog.photographs import Spot
+from planebench.catalog.photographs import PinPosition
 from planebench.catalog.readings import NewReading
 from planebench.catalog.reference import resources_folder
 from planebench.catalog.settings import CatalogSettings
-from planebench.catalog.tables import PhotographRow, StoredFileRow
+from planebench.catalog.tables import OriginalRow, PhotographRow
 from planebench.catalog.tools import NewTool
 from planebench.photo.decode import probe
 from planebench.sheet.pdf import SheetPress
@@ -42,7 +42,7 @@ def empty_shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Catalog]:
             person="R. Fenn",
             address="12 Tannery Row\nWendholm",
             contact="hello@wendholm.example",
-            promise="Send it back within 14 days for any reason.",
+            guarantee="Send it back within 14 days for any reason.",
         )
     )
     catalog.batches.add(code="LOT7", title="House clearance, Orrin Vale")
@@ -73,10 +73,12 @@ def told_tool(empty_shop: Catalog, new_tool: Callable[..., ToolId]) -> ToolId:
     chip = empty_shop.defects.add(
         tool, kind="chip", severity="slight", place="rear edge of the mouth", size="1.7 x 1.6 mm"
     )
-    empty_shop.pins.add_defect(finished, chip.id, Spot(x=0.6, y=0.4, balloon_x=0.7, balloon_y=0.2))
+    empty_shop.pins.add_defect(
+        finished, chip.id, PinPosition(x=0.6, y=0.4, balloon_x=0.7, balloon_y=0.2)
+    )
     _evidence(empty_shop, tool, "body", "Foundry mark", (1909, 1918))
     _evidence(empty_shop, tool, "cutter", "Stock code", (1934, 1941))
-    empty_shop.measurements.add(
+    empty_shop.dimensions.add(
         tool,
         what="sole_length",
         value=Decimal("237.3"),
@@ -89,13 +91,13 @@ def told_tool(empty_shop: Catalog, new_tool: Callable[..., ToolId]) -> ToolId:
         what="New japanning over losses",
         materials="asphaltum varnish, two coats",
         done_on=dt.date(2026, 5, 1),
-        told=True,
+        disclosed=True,
     )
     empty_shop.tools.change(
         tool,
         status=ToolStatus.FINISHED,
         work_finished=True,
-        defects_looked_at=True,
+        defects_inspected=True,
         asking=Decimal("165.00"),
     )
     return tool
@@ -104,12 +106,12 @@ def told_tool(empty_shop: Catalog, new_tool: Callable[..., ToolId]) -> ToolId:
 def take_in(catalog: Catalog, file: Path, tool: ToolId, stage: Stage) -> PhotographId:
     data, facts = file.read_bytes(), probe(file)
     sha256 = sha256_of(data)
-    catalog.vault.store(data, sha256=sha256, suffix=file.suffix)
+    catalog.originals.store(data, sha256=sha256, suffix=file.suffix)
     photograph = new_id()
     with catalog.store.edit("photograph taken in") as edit:
-        if edit.session.get(StoredFileRow, sha256) is None:
+        if edit.session.get(OriginalRow, sha256) is None:
             edit.session.add(
-                StoredFileRow(
+                OriginalRow(
                     sha256=sha256,
                     suffix=file.suffix,
                     size=len(data),

@@ -68,8 +68,8 @@ def test_work_that_a_buyer_must_know_is_named_whatever_was_written_of_it(
     empty_shop: Catalog, new_tool: Callable[..., ToolId]
 ) -> None:
     tool = new_tool()
-    empty_shop.bench_log.add(tool, kind="wire_wheel", what="rust off the sole", told=True)
-    empty_shop.bench_log.add(tool, kind="wire_wheel", what="Wire wheel on the frog", told=True)
+    empty_shop.bench_log.add(tool, kind="wire_wheel", what="rust off the sole", disclosed=True)
+    empty_shop.bench_log.add(tool, kind="wire_wheel", what="Wire wheel on the frog", disclosed=True)
     empty_shop.bench_log.add(tool, kind="wax", what="two thin coats")
 
     told = {work.what for work in compose(empty_shop, tool).work}
@@ -85,7 +85,7 @@ def test_a_search_for_defects_that_is_not_finished_is_said_to_be_so(
     empty_shop: Catalog, told_tool: ToolId
 ) -> None:
     finished = compose(empty_shop, told_tool).unknown
-    empty_shop.tools.change(told_tool, defects_looked_at=False)
+    empty_shop.tools.change(told_tool, defects_inspected=False)
     open_still = compose(empty_shop, told_tool).unknown
 
     told = "Inspection not complete; expect further defects."

@@ -110,7 +110,7 @@ def test_a_defect_that_is_not_told_is_neither_listed_nor_numbered_on_a_photograp
     empty_shop: Catalog, told_tool: ToolId
 ) -> None:
     chip = empty_shop.tools.one(told_tool).defects[0]
-    empty_shop.defects.change(chip.id, told=False, why_not_told="dressed away")
+    empty_shop.defects.change(chip.id, disclosed=False, why_not_disclosed="dressed away")
     content = compose(empty_shop, told_tool)
 
     assert content.defects == ()

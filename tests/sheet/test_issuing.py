@@ -41,7 +41,7 @@ def test_taking_back_goes_past_a_sheet_that_was_issued(
     empty_shop.tools.change(told_tool, asking=Decimal("180.00"))
     issued = issue(empty_shop, press, told_tool)
 
-    taken = empty_shop.history.take_back()
+    taken = empty_shop.history.undo()
     kept = empty_shop.sheets.of_tool(told_tool)
 
     assert empty_shop.tools.one(told_tool).asking == Decimal("165.00")

@@ -18,7 +18,7 @@ NOTHING_KNOWN = RecordCounts(
     main_measured=False,
     main_by_eye=False,
     defects=0,
-    defects_looked_at=False,
+    defects_inspected=False,
     evidence_with_years=0,
     disagree=False,
     later_part="",
@@ -41,7 +41,7 @@ ALL_KNOWN = replace(
     measured=2,
     main_measured=True,
     defects=2,
-    defects_looked_at=True,
+    defects_inspected=True,
     evidence_with_years=3,
     work=2,
     work_finished=True,
@@ -75,7 +75,7 @@ def test_a_finish_judged_by_eye_is_known_in_part_only():
         ({"parts_said": 3}, "Check which parts came with it"),
         ({"main_measured": False, "main_by_eye": True}, "Measure the japanning"),
         ({"main_measured": False}, "Measure the japanning"),
-        ({"defects": 0, "defects_looked_at": False}, "Look for defects"),
+        ({"defects": 0, "defects_inspected": False}, "Look for defects"),
         ({"evidence_with_years": 0}, "Look for evidence of its date"),
         ({"missing_finished_view": "sole"}, "Photograph the sole, finished"),
         ({"has_price": False}, "Set a price"),
@@ -88,7 +88,9 @@ def test_the_next_thing_to_do_is_the_first_that_is_missing(known, words):
 
 
 def test_nothing_needs_doing_with_a_tool_that_is_kept():
-    act = next_step(replace(ALL_KNOWN, status=ToolStatus.KEPT, missing_finished_view="sole"))
+    act = next_step(
+        replace(ALL_KNOWN, status=ToolStatus.NOT_FOR_SALE, missing_finished_view="sole")
+    )
 
     assert act.words == "Nothing to do: not for sale"
     assert not act.is_act

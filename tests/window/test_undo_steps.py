@@ -6,7 +6,7 @@ import datetime as dt
 
 import pytest
 
-from planebench.catalog.preferences import PreferenceFile
+from planebench.catalog.program_settings import ProgramSettingsFile
 from planebench.window.main_window import MainWindow
 from planebench.window.program import program_services
 from planebench.window.screens.batches.batches_screen import BatchesScreen
@@ -17,7 +17,7 @@ def workshop(qtbot, qapp, tmp_path):
     made = MainWindow(
         qapp,
         program_services(lambda: dt.datetime.now(dt.UTC), home=tmp_path, cache=tmp_path / "cache"),
-        PreferenceFile(tmp_path / "settings.json"),
+        ProgramSettingsFile(tmp_path / "settings.json"),
     )
     qtbot.addWidget(made.frame)
     made.frame.show()

@@ -11,9 +11,9 @@ from PySide6.QtGui import QImage
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog
 
-from planebench.catalog import import_watch
+from planebench.catalog import continuous_import
 from planebench.catalog.changes import Changes
-from planebench.catalog.preferences import PreferenceFile
+from planebench.catalog.program_settings import ProgramSettingsFile
 from planebench.catalog.reference import sample_source
 from planebench.catalog.tools import NewTool
 from planebench.window import routes
@@ -31,7 +31,7 @@ def workshop(qtbot, qapp, tmp_path):
     made = MainWindow(
         qapp,
         program_services(lambda: dt.datetime.now(dt.UTC), home=tmp_path, cache=tmp_path / "cache"),
-        PreferenceFile(tmp_path / "choices.json"),
+        ProgramSettingsFile(tmp_path / "choices.json"),
     )
     qtbot.addWidget(made.frame)
     made.frame.show()
@@ -90,7 +90,7 @@ def test_files_dropped_on_the_window_are_taken_in_for_the_batch_in_hand(qtbot, i
 @pytest.fixture
 def watching(in_batch, tmp_path, monkeypatch):
     """The place where a folder is watched, with one photograph come in."""
-    monkeypatch.setattr(import_watch, "LOOK_SECONDS", 0.1)
+    monkeypatch.setattr(continuous_import, "LOOK_SECONDS", 0.1)
     folder = tmp_path / "camera"
     folder.mkdir()
     monkeypatch.setattr(QFileDialog, "getExistingDirectory", lambda *_given: str(folder))
@@ -254,7 +254,7 @@ def test_escape_leads_back_to_where_one_came_from(in_batch):
 
 
 def test_catalogs_opened_are_remembered_for_the_next_start(in_batch, tmp_path):
-    kept = PreferenceFile(tmp_path / "choices.json").read()
+    kept = ProgramSettingsFile(tmp_path / "choices.json").read()
 
     assert kept.recent == (str((tmp_path / "Wendholm").resolve()),)
 

@@ -2,12 +2,12 @@
 
 from planebench.catalog.tables.base import EditedRow, Row
 from planebench.catalog.tables.photographs import (
+    OriginalRow,
     OutlineRow,
     PairRow,
     PhotographRow,
     PinRow,
     ReadingAreaRow,
-    StoredFileRow,
 )
 from planebench.catalog.tables.record import (
     CatalogInfoRow,
@@ -22,8 +22,8 @@ from planebench.catalog.tables.tools import (
     BatchRow,
     ComparableRow,
     DefectRow,
+    DimensionRow,
     EvidenceRow,
-    MeasurementRow,
     PartRow,
     ReadingRow,
     SurfaceRow,
@@ -37,11 +37,12 @@ __all__ = [
     "ChangeRow",
     "ComparableRow",
     "DefectRow",
+    "DimensionRow",
     "EditRow",
     "EditedRow",
     "EvidenceRow",
     "IssuedSheetRow",
-    "MeasurementRow",
+    "OriginalRow",
     "OutlineRow",
     "OwnKindRow",
     "OwnTableRow",
@@ -53,7 +54,6 @@ __all__ = [
     "ReadingRow",
     "Row",
     "SettingRow",
-    "StoredFileRow",
     "SurfaceRow",
     "ToolRow",
     "WorkRow",

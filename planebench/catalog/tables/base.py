@@ -39,7 +39,7 @@ class EditedRow(Row):
     """
 
     __abstract__ = True
-    unwritten: ClassVar[frozenset[str]] = frozenset()
+    derived: ClassVar[frozenset[str]] = frozenset()
 
     id: Mapped[str] = mapped_column(String(32), primary_key=True, default=new_id, sort_order=-2)
     version: Mapped[int] = mapped_column(sort_order=-1)

@@ -1,4 +1,4 @@
-"""Rows of the photo vault, photographs, pairs, pins and outlines."""
+"""Rows of the photo originals, photographs, pairs, pins and outlines."""
 
 from __future__ import annotations
 
@@ -13,13 +13,13 @@ from planebench.catalog.tables.columns import Exact, Instant, Word
 from planebench.trade.terms import Stage
 
 
-class StoredFileRow(Row):
-    """A file in the vault under its SHA-256; written once and never edited or taken back.
+class OriginalRow(Row):
+    """A file in the originals under its SHA-256; written once and never edited or taken back.
 
     `looks_like` is its rough fingerprint and its fine one, 16 and 64 hexadecimal digits.
     """
 
-    __tablename__ = "stored_file"
+    __tablename__ = "original"
     sha256: Mapped[str] = mapped_column(String(64), primary_key=True)
     suffix: Mapped[str] = mapped_column(String(16))
     size: Mapped[int]
@@ -29,7 +29,7 @@ class StoredFileRow(Row):
     taken_at: Mapped[dt.datetime | None] = mapped_column(Instant)
     camera: Mapped[str] = mapped_column(Text, default="")
     stored_at: Mapped[dt.datetime] = mapped_column(Instant)
-    looks_like: Mapped[str | None] = mapped_column(String(80))
+    perceptual_hash: Mapped[str | None] = mapped_column(String(80))
     sharpness: Mapped[float | None]
 
 
@@ -40,7 +40,7 @@ class PhotographRow(EditedRow):
     """
 
     __tablename__ = "photograph"
-    sha256: Mapped[str] = mapped_column(refers_to("stored_file.sha256"), index=True)
+    sha256: Mapped[str] = mapped_column(refers_to("original.sha256"), index=True)
     batch_id: Mapped[str | None] = mapped_column(refers_to("batch.id"), index=True)
     tool_id: Mapped[str | None] = mapped_column(refers_to("tool.id"), index=True)
     stage: Mapped[Stage] = mapped_column(Word(Stage), default=Stage.AS_FOUND)
@@ -51,8 +51,8 @@ class PhotographRow(EditedRow):
     taken_at: Mapped[dt.datetime | None] = mapped_column(Instant)
     added_at: Mapped[dt.datetime] = mapped_column(Instant)
     filed_by: Mapped[str] = mapped_column(String(40), default="")
-    filed_why: Mapped[str] = mapped_column(Text, default="")
-    suggested: Mapped[str] = mapped_column(String(60), default="")
+    filed_reason: Mapped[str] = mapped_column(Text, default="")
+    suggested_stock_number: Mapped[str] = mapped_column(String(60), default="")
     scale: Mapped[Json | None]
     binned_at: Mapped[dt.datetime | None] = mapped_column(Instant)
 
@@ -75,7 +75,7 @@ class PinRow(EditedRow):
     __tablename__ = "pin"
     photograph_id: Mapped[str] = mapped_column(refers_to("photograph.id"), index=True)
     defect_id: Mapped[str | None] = mapped_column(refers_to("defect.id"), index=True)
-    evidence_id: Mapped[str | None] = mapped_column("sign_id", refers_to("sign.id"), index=True)
+    evidence_id: Mapped[str | None] = mapped_column(refers_to("evidence.id"), index=True)
     x: Mapped[float]
     y: Mapped[float]
     balloon_x: Mapped[float]

@@ -13,47 +13,51 @@ from planebench.catalog.tables.columns import Instant
 
 
 class CatalogInfoRow(Row):
-    """One row: what this catalog is."""
+    """One row: what this catalog is.
+
+    `summary_version` tells by which rules the tools' worked-out columns were last filled.
+    """
 
     __tablename__ = "catalog_info"
     id: Mapped[str] = mapped_column(String(32), primary_key=True)
     name: Mapped[str] = mapped_column(Text)
     created_at: Mapped[dt.datetime] = mapped_column(Instant)
     written_by: Mapped[str] = mapped_column(String(40))
+    summary_version: Mapped[int] = mapped_column(default=0, server_default="0")
 
 
 class EditRow(Row):
-    """One thing a person did. `act` is do, undo or redo; the latter two name what they are `of`.
+    """One edit. `action` is do, undo or redo; for the latter two `target_id` is the edit concerned.
 
-    `taken_back_by` is the number of the edit that took this one back, null while it stands.
-    Edits of one `run`, such as an intake that wrote in many steps, are taken back together.
+    `undone_by` is the number of the edit that undid this one, null while it stands.
+    Edits of one `run`, such as an import that wrote in many steps, are undone together.
     """
 
     __tablename__ = "edit"
-    __table_args__ = (Index("ix_edit_act", "act", "taken_back_by"),)
+    __table_args__ = (Index("ix_edit_action", "action", "undone_by"),)
     id: Mapped[str] = mapped_column(String(32), primary_key=True, default=new_id)
     number: Mapped[int] = mapped_column(unique=True)
     at: Mapped[dt.datetime] = mapped_column(Instant)
     who: Mapped[str] = mapped_column(Text)
-    words: Mapped[str] = mapped_column(Text)
-    act: Mapped[str] = mapped_column(String(4), default="do")
-    of: Mapped[str | None] = mapped_column(refers_to("edit.id"))
-    taken_back_by: Mapped[int | None]
+    description: Mapped[str] = mapped_column(Text)
+    action: Mapped[str] = mapped_column(String(4), default="do")
+    target_id: Mapped[str | None] = mapped_column(refers_to("edit.id"))
+    undone_by: Mapped[int | None]
     run: Mapped[str | None] = mapped_column(String(32), index=True)
 
 
 class ChangeRow(Row):
-    """One row's change within an edit: columns before and after; null for a row not there."""
+    """One row's change within an edit: its columns as they were and as they are; null for no row."""
 
     __tablename__ = "change"
     id: Mapped[str] = mapped_column(String(32), primary_key=True, default=new_id)
     edit_id: Mapped[str] = mapped_column(refers_to("edit.id"), index=True)
     position: Mapped[int]
-    table: Mapped[str] = mapped_column(String(40))
+    table_name: Mapped[str] = mapped_column(String(40))
     row_id: Mapped[str] = mapped_column(String(32), index=True)
     tool_id: Mapped[str | None] = mapped_column(String(32), index=True)
-    before: Mapped[Json | None]
-    after: Mapped[Json | None]
+    old_values: Mapped[Json | None]
+    new_values: Mapped[Json | None]
 
 
 class IssuedSheetRow(EditedRow):

@@ -36,8 +36,15 @@ class ToolRow(EditedRow):
 
     __tablename__ = "tool"
     __table_args__ = (Index("ix_tool_order", "batch_id", "position", "stock_number"),)
-    unwritten: ClassVar[frozenset[str]] = frozenset(
-        {"search_text", "summary", "lacks_finished", "lacks_date", "lacks_measure", "disagrees"}
+    derived: ClassVar[frozenset[str]] = frozenset(
+        {
+            "search_text",
+            "summary",
+            "no_finished_photograph",
+            "not_dated",
+            "not_measured",
+            "parts_disagree",
+        }
     )
     batch_id: Mapped[str] = mapped_column(refers_to("batch.id"))
     stock_number: Mapped[str] = mapped_column(String(60), unique=True)
@@ -48,10 +55,8 @@ class ToolRow(EditedRow):
     size: Mapped[str] = mapped_column(Text, default="")
     identified_by: Mapped[Basis | None] = mapped_column(Word(Basis))
     note: Mapped[str] = mapped_column(Text, default="")
-    status: Mapped[ToolStatus] = mapped_column(
-        "state", Word(ToolStatus), default=ToolStatus.AS_FOUND
-    )
-    defects_looked_at: Mapped[bool] = mapped_column(default=False)
+    status: Mapped[ToolStatus] = mapped_column(Word(ToolStatus), default=ToolStatus.AS_FOUND)
+    defects_inspected: Mapped[bool] = mapped_column(default=False)
     work_finished: Mapped[bool] = mapped_column(default=False)
     asking: Mapped[Decimal | None] = mapped_column(Exact)
     sold_for: Mapped[Decimal | None] = mapped_column(Exact)
@@ -61,10 +66,10 @@ class ToolRow(EditedRow):
     binned_at: Mapped[dt.datetime | None] = mapped_column(Instant)
     search_text: Mapped[str] = mapped_column(Text, default="")
     summary: Mapped[Json] = mapped_column(default=dict)
-    lacks_finished: Mapped[bool] = mapped_column(default=True)
-    lacks_date: Mapped[bool] = mapped_column(default=True)
-    lacks_measure: Mapped[bool] = mapped_column(default=True)
-    disagrees: Mapped[bool] = mapped_column(default=False)
+    no_finished_photograph: Mapped[bool] = mapped_column(default=True)
+    not_dated: Mapped[bool] = mapped_column(default=True)
+    not_measured: Mapped[bool] = mapped_column(default=True)
+    parts_disagree: Mapped[bool] = mapped_column(default=False)
 
 
 class PartRow(EditedRow):
@@ -131,15 +136,15 @@ class DefectRow(EditedRow):
     size: Mapped[str] = mapped_column(Text, default="")
     size_basis: Mapped[Basis] = mapped_column(Word(Basis), default=Basis.BY_EYE)
     note: Mapped[str] = mapped_column(Text, default="")
-    told: Mapped[bool] = mapped_column(default=True)
-    why_not_told: Mapped[str] = mapped_column(Text, default="")
+    disclosed: Mapped[bool] = mapped_column(default=True)
+    why_not_disclosed: Mapped[str] = mapped_column(Text, default="")
     binned_at: Mapped[dt.datetime | None] = mapped_column(Instant)
 
 
 class EvidenceRow(EditedRow):
-    """A sign of when a part, or the whole tool (no part), was made."""
+    """What bears on the date of a part, or of the whole tool (no part)."""
 
-    __tablename__ = "sign"
+    __tablename__ = "evidence"
     tool_id: Mapped[str] = mapped_column(refers_to("tool.id"), index=True)
     part_id: Mapped[str | None] = mapped_column(refers_to("part.id"))
     number: Mapped[int]
@@ -160,10 +165,10 @@ class EvidenceRow(EditedRow):
     binned_at: Mapped[dt.datetime | None] = mapped_column(Instant)
 
 
-class MeasurementRow(EditedRow):
+class DimensionRow(EditedRow):
     """A length or an angle of a tool."""
 
-    __tablename__ = "measurement"
+    __tablename__ = "dimension"
     tool_id: Mapped[str] = mapped_column(refers_to("tool.id"), index=True)
     part_id: Mapped[str | None] = mapped_column(refers_to("part.id"))
     what: Mapped[str] = mapped_column(String(60))
@@ -175,7 +180,7 @@ class MeasurementRow(EditedRow):
 
 
 class WorkRow(EditedRow):
-    """A line of the bench log; `told` when a buyer must hear of it."""
+    """A line of the bench log; `disclosed` when a buyer must be told of it."""
 
     __tablename__ = "work"
     tool_id: Mapped[str] = mapped_column(refers_to("tool.id"), index=True)
@@ -186,7 +191,7 @@ class WorkRow(EditedRow):
     done_on: Mapped[dt.date | None]
     minutes: Mapped[int | None]
     cost: Mapped[Decimal | None] = mapped_column(Exact)
-    told: Mapped[bool] = mapped_column(default=False)
+    disclosed: Mapped[bool] = mapped_column(default=False)
     binned_at: Mapped[dt.datetime | None] = mapped_column(Instant)
 
 

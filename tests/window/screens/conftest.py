@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from planebench.catalog import import_watch
+from planebench.catalog import continuous_import
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import BatchId, ToolId
 from planebench.catalog.values import Tool
@@ -78,7 +78,7 @@ def look(given: ScreenContext, tool_id: ToolId, settled: Callable[[], None]) -> 
 @pytest.fixture
 def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """Return a camera's folder; a folder that is watched is looked at every tenth of a second."""
-    monkeypatch.setattr(import_watch, "LOOK_SECONDS", 0.1)
+    monkeypatch.setattr(continuous_import, "LOOK_SECONDS", 0.1)
     made = tmp_path / "camera"
     made.mkdir()
     return made

@@ -1,6 +1,6 @@
 from PySide6.QtCore import Qt
 
-from planebench.catalog.import_values import Destination
+from planebench.catalog.import_types import Destination
 from planebench.catalog.photo_import import import_photographs
 from planebench.catalog.tools import NewTool, ToolFilter
 from planebench.trade.terms import ToolStatus

@@ -41,8 +41,8 @@ def outlets(out: Path) -> SystemDialogs:
         made.setResolution(100)
         taken(made)
 
-    def file(_over: QWidget, suggested: Path, taken: PathTaken) -> None:
-        taken(out / suggested.name)
+    def file(_over: QWidget, suggested_stock_number: Path, taken: PathTaken) -> None:
+        taken(out / suggested_stock_number.name)
 
     return SystemDialogs(printer=printer, file=file)
 

@@ -214,7 +214,7 @@ def test_delete_bins_a_piece_of_evidence_and_taking_it_back_brings_it_again(
     settled()
     assert len(_shown(screen).lines) == 6
 
-    given_sample.edits.happened.emit(given_sample.catalog.history.take_back())
+    given_sample.edits.happened.emit(given_sample.catalog.history.undo())
     settled()
     assert len(_shown(screen).lines) == 7
 

@@ -10,7 +10,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
 from planebench.catalog.ids import ToolId
-from planebench.catalog.own_tables import DATING_CLUES, TYPE_STUDY
+from planebench.catalog.own_tables import KNOWN_FEATURES, TYPE_STUDY
 from planebench.catalog.reference import sample_source
 from planebench.trade.dating_span import PRODUCTION
 from planebench.window import routes
@@ -346,7 +346,7 @@ def test_a_table_of_dates_of_one_s_own_is_offered_among_the_clues(
         "utf-8",
     )
 
-    screen.studying.bring_in(file, DATING_CLUES)
+    screen.studying.bring_in(file, KNOWN_FEATURES)
     settled()
     screen.begin_entering()
     form = screen.form
@@ -355,7 +355,7 @@ def test_a_table_of_dates_of_one_s_own_is_offered_among_the_clues(
     QTest.keyClicks(form.clues.search.line, "ring mark of")
 
     assert form.clues.mark == {"row": "ring"}
-    assert [table.name for table in given_sample.catalog.own_tables.list(DATING_CLUES)] == [
+    assert [table.name for table in given_sample.catalog.own_tables.list(KNOWN_FEATURES)] == [
         "foundry"
     ]
 

@@ -6,7 +6,7 @@ from PIL import Image
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
-from planebench.catalog.import_values import Destination, FileFate, FileOutcome, Progress
+from planebench.catalog.import_types import Destination, FileFate, FileOutcome, Progress
 from planebench.catalog.photo_import import import_photographs
 from planebench.catalog.reference import sample_source
 from planebench.catalog.tools import NewTool, ToolFilter
@@ -114,7 +114,7 @@ def test_tools_of_unknown_numbers_get_their_batch_where_none_is_as_one_step(
     assert line.tools == 1
     assert catalog.photographs.unfiled(line.batch.id) == ()
 
-    back = catalog.history.take_back()
+    back = catalog.history.undo()
 
     assert back.words == "Took back: 1 filed by cards"
     assert catalog.batches.lines() == ()
@@ -197,7 +197,7 @@ def test_how_fast_and_how_long_is_told_on_the_way(given, show, per_second, secon
             done=4,
             total=None if seconds_left is None else 100,
             new=4,
-            here_already=0,
+            already_in_catalog=0,
             refused=0,
             per_second=per_second,
             seconds_left=seconds_left,

@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog, QStackedWidget
 
-from planebench.catalog.import_values import Destination
+from planebench.catalog.import_types import Destination
 from planebench.catalog.photo_import import import_photographs
 from planebench.catalog.tools import NewTool, ToolFilter
 from planebench.window import routes
@@ -220,14 +220,14 @@ def test_what_is_taken_back_while_the_watch_goes_on_is_counted_no_more(
     shot(folder / "1.jpg", seed=1)
     until(lambda: in_now(watching) == 1)
 
-    given.edits.happened.emit(given.catalog.history.take_back())
+    given.edits.happened.emit(given.catalog.history.undo())
     until(lambda: in_now(watching) == 0)
     assert watching.progress_page._sentence.text() == "0 new. 1 was taken back or binned since."
     assert watching._by_tool.rows == ()
     assert not watching.progress_page.last._tag.isVisible()
     assert not watching.progress_page.file_photographs.isVisible()
 
-    given.edits.happened.emit(given.catalog.history.bring_again())
+    given.edits.happened.emit(given.catalog.history.redo())
 
     until(lambda: in_now(watching) == 1)
     assert watching.progress_page._sentence.text() == "1 new."
@@ -377,7 +377,7 @@ def test_all_is_taken_back_with_the_tools_made_for_it_and_whatever_brought_nothi
     until(lambda: not watching.progress_page.unknown.isVisible())
     shot(folder / "2.jpg", seed=2)
     until(lambda: in_now(watching) == 2)
-    given.edits.happened.emit(given.catalog.history.take_back())
+    given.edits.happened.emit(given.catalog.history.undo())
     until(lambda: in_now(watching) == 1)
     rested((folder / "1.jpg").rename(folder / "renamed.jpg"))
     until(lambda: watching._summary.counts == (1, 1, 0))

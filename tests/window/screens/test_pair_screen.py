@@ -8,7 +8,7 @@ import pytest
 from PySide6.QtCore import Qt
 
 from planebench.catalog.pair_alignment import PairAlignment, alignment_from_json
-from planebench.catalog.photographs import Spot
+from planebench.catalog.photographs import PinPosition
 from planebench.catalog.readings import NewReading
 from planebench.catalog.reference import sample_source
 from planebench.photo.align import AlignmentQuality, align
@@ -114,7 +114,7 @@ def test_pins_are_carried_through_the_alignment(qtbot, screen, look, pair, sampl
 
 
 def _spot(pin):
-    return Spot(x=pin.x, y=pin.y, balloon_x=pin.balloon_x, balloon_y=pin.balloon_y)
+    return PinPosition(x=pin.x, y=pin.y, balloon_x=pin.balloon_x, balloon_y=pin.balloon_y)
 
 
 def test_outlines_are_carried_once(qtbot, screen, look, pair, sample):

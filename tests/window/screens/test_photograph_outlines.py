@@ -158,7 +158,7 @@ def test_a_hole_is_cut_into_the_chosen_outline(qtbot, outlined, outlines):
 
 
 def test_every_step_is_taken_back_by_the_history(outlined, outlines, sample, given_sample):
-    given_sample.edits.happened.emit(sample.history.take_back())
+    given_sample.edits.happened.emit(sample.history.undo())
 
     assert outlines() == ()
     assert outlined.outlines.chosen is None
@@ -288,7 +288,7 @@ def test_a_bare_surface_goes_with_its_outline_when_that_is_taken_back(
     bare = screen.outlines._model.bare[0]
     screen.outlines.draw(RING, (bare, "rust"))
     outlines()
-    given_sample.edits.happened.emit(sample.history.take_back())
+    given_sample.edits.happened.emit(sample.history.undo())
 
     assert outlines() == ()
     assert sample.tools.one(tool_id).surfaces == before
@@ -341,8 +341,8 @@ def test_the_history_tells_a_stroke_set_from_one_taken_off(qtbot, outlined, outl
     outlined.outlines.remove_stroke()
     outlines()
 
-    assert sample.history.take_back().words.endswith("stroke taken off")
-    assert sample.history.take_back().words.endswith("stroke set")
+    assert sample.history.undo().words.endswith("stroke taken off")
+    assert sample.history.undo().words.endswith("stroke set")
 
 
 def test_ctrl_and_the_arrows_move_the_whole_outline(qtbot, outlined, outlines):

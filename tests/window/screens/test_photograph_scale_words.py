@@ -2,7 +2,7 @@ from dataclasses import replace
 
 import pytest
 
-from planebench.catalog.import_values import Destination
+from planebench.catalog.import_types import Destination
 from planebench.catalog.photo_import import import_photographs
 from planebench.catalog.reference import sample_source
 from planebench.window.screens.photograph.measurement_text import describe_scale

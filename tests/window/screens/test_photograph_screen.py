@@ -101,7 +101,7 @@ def test_delete_takes_the_lit_pin_off_and_taking_back_brings_it_again(qtbot, scr
 
     qtbot.keyClick(screen.view, Qt.Key.Key_Delete)
     without = len(pins_here(look(), screen))
-    sample.history.take_back()
+    sample.history.undo()
 
     assert without == before - 1
     assert len(pins_here(look(), screen)) == before
@@ -124,13 +124,13 @@ def test_a_balloon_that_is_dragged_stands_where_it_was_let_go(qtbot, screen, loo
 
 def test_lifting_shadows_changes_what_is_seen_and_not_what_is_stored(qtbot, screen, sample):
     photograph = sample.photographs.one(screen.photograph)
-    stored = sample.vault.read(photograph.sha256, photograph.suffix)
+    stored = sample.originals.read(photograph.sha256, photograph.suffix)
     plain = screen.view.grab().toImage()
 
     qtbot.keyClick(screen.view, Qt.Key.Key_U)
 
     assert screen.view.grab().toImage() != plain
-    assert sample.vault.read(photograph.sha256, photograph.suffix) == stored
+    assert sample.originals.read(photograph.sha256, photograph.suffix) == stored
 
 
 def test_the_view_turns_by_quarters_and_a_click_still_finds_its_spot(qtbot, screen):
@@ -160,7 +160,7 @@ def test_the_long_side_of_the_card_measures_90_mm_and_is_written_down(qtbot, scr
 
     qtbot.mouseClick(screen.panel.measure.write, LEFT)
 
-    written = next(one for one in look().measurements if one.what == "cutter_width")
+    written = next(one for one in look().dimensions if one.what == "cutter_width")
     assert float(written.value) == pytest.approx(90, abs=float(written.plus_minus or 0) + 0.5)
     assert written.basis is Basis.MEASURED
 
@@ -179,7 +179,7 @@ def test_a_doubt_is_written_down_with_no_more_digits_than_its_length(qtbot, scre
 
     qtbot.mouseClick(screen.panel.measure.write, LEFT)
 
-    written = next(one for one in look().measurements if one.what == "sole_length")
+    written = next(one for one in look().dimensions if one.what == "sole_length")
     assert written.plus_minus is not None
     assert written.plus_minus > 3
     assert written.plus_minus == round(written.plus_minus)

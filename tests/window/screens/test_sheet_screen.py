@@ -44,8 +44,8 @@ class Answers:
         printer.setResolution(100)
         taken(printer)
 
-    def file(self, _over: QWidget, suggested: Path, taken: PathTaken) -> None:
-        taken(self.folder / suggested.name)
+    def file(self, _over: QWidget, suggested_stock_number: Path, taken: PathTaken) -> None:
+        taken(self.folder / suggested_stock_number.name)
 
     def place(self, _over: QWidget, _suggested: Path, taken: PathTaken) -> None:
         taken(self.folder)

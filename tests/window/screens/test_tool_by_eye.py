@@ -49,7 +49,7 @@ def test_a_form_at_the_end_stays_there_while_the_record_is_looked_at_again(
     finish.open("new")
     column = finish.rows._column
 
-    given.edits.happened.emit(given.catalog.parts.say_all((look().parts[0].id,), "present"))
+    given.edits.happened.emit(given.catalog.parts.set_status((look().parts[0].id,), "present"))
     look()
 
     assert column.itemAt(column.count() - 1).widget() is finish.form

@@ -47,7 +47,7 @@ def test_a_defect_is_typed_and_stands_in_the_catalog_and_in_the_list(qtbot, scre
     (defect,) = look().defects
 
     assert (defect.kind, defect.place, defect.size) == ("pitting", "left cheek", "9 x 4 mm")
-    assert defect.told
+    assert defect.disclosed
     assert screen.record.defects.rows.rows[defect.id].fact.text == "Pitting, left cheek"
     assert screen.record.defects.form is None
 
@@ -69,24 +69,24 @@ def test_a_defect_is_kept_from_the_buyer_only_with_a_reason(qtbot, given, screen
     (defect,) = look().defects
     screen.record.defects.open(defect.id)
     form = screen.record.defects.form
-    qtbot.mouseClick(form.controls["told"], Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(form.controls["disclosed"], Qt.MouseButton.LeftButton)
 
-    told_before = look().defects[0].told
-    write(qtbot, form, why_not_told="came off with a cloth")
-    qtbot.keyClick(form.controls["why_not_told"].line, ENTER)
+    told_before = look().defects[0].disclosed
+    write(qtbot, form, why_not_disclosed="came off with a cloth")
+    qtbot.keyClick(form.controls["why_not_disclosed"].line, ENTER)
     (after,) = look().defects
 
     assert told_before
-    assert (after.told, after.why_not_told) == (False, "came off with a cloth")
+    assert (after.disclosed, after.why_not_disclosed) == (False, "came off with a cloth")
 
 
 def test_a_new_defect_that_is_not_told_asks_for_the_reason(qtbot, screen, look):
     screen.record.defects.open("new")
     form = screen.record.defects.form
-    form.controls["told"].setChecked(False)
+    form.controls["disclosed"].setChecked(False)
     form.submit()
 
-    assert "unless there is a reason" in form.controls["why_not_told"].trouble
+    assert "unless there is a reason" in form.controls["why_not_disclosed"].trouble
     assert look().defects == ()
 
 
@@ -98,7 +98,7 @@ def test_delete_puts_a_defect_in_the_bin_and_taking_that_back_brings_it_again(
     look()
     qtbot.keyClick(screen.record.defects.rows.rows[defect], Qt.Key.Key_Delete)
     gone = look().defects
-    given.edits.happened.emit(given.catalog.history.take_back())
+    given.edits.happened.emit(given.catalog.history.undo())
 
     assert gone == ()
     assert [one.id for one in look().defects] == [defect]
@@ -182,7 +182,7 @@ def test_a_length_is_kept_as_it_was_typed(qtbot, screen, look):
     write(qtbot, form, value="9 11/32", plus_minus="0.5")
     qtbot.keyClick(form.controls["value"].line, ENTER)
 
-    (one,) = look().measurements
+    (one,) = look().dimensions
 
     assert (one.what, one.as_typed, one.basis) == ("sole_length", "9 11/32", Basis.MEASURED)
     assert float(one.value) == pytest.approx(237.33, abs=0.01)
@@ -197,7 +197,7 @@ def test_a_length_divided_by_nothing_is_refused_under_its_field(qtbot, screen, l
 
     assert "the fraction divides by 0" in form.controls["value"].trouble
     assert form.controls["value"].line.hasFocus()
-    assert look().measurements == ()
+    assert look().dimensions == ()
 
 
 def test_a_stock_number_that_is_taken_is_refused_under_its_field(qtbot, given, batch, screen, look):
@@ -241,7 +241,7 @@ def test_an_edit_taken_back_is_seen_in_the_record_and_in_the_open_form(
     write(qtbot, form, maker="Tarrow")
     qtbot.keyClick(form.controls["maker"].line, ENTER)
     settled()
-    given.edits.happened.emit(given.catalog.history.take_back())
+    given.edits.happened.emit(given.catalog.history.undo())
     settled()
 
     assert look().maker == "Halbeck & Son"
@@ -298,7 +298,7 @@ def test_work_that_a_buyer_must_hear_of_is_told_by_default_and_shows_its_caution
     (work,) = look().work
 
     assert "stainless steel" in caution
-    assert (work.told, work.minutes, work.cost) == (True, 90, Decimal("4.50"))
+    assert (work.disclosed, work.minutes, work.cost) == (True, 90, Decimal("4.50"))
     assert work.what == open_list("treatments")["electrolysis"].name
 
 

@@ -159,7 +159,7 @@ class ToolBeside(QWidget):
 
 
 def _about(tool: Tool) -> str:
-    lengths = {m.what: m.as_typed for m in tool.measurements}
+    lengths = {m.what: m.as_typed for m in tool.dimensions}
     sole = f"sole {lengths['sole_length']}" if lengths.get("sole_length") else ""
     asked = [part.status for part in tool.parts if not part.unasked]
     said = (tool.line.subtitle, sole, format_parts_seen(asked))

@@ -62,7 +62,7 @@ class BinScreen(Screen):
 
     def _ask(self) -> None:
         catalog = self._given.catalog
-        self._reading.ask(lambda _job: catalog.bin.things(), done=self._show)
+        self._reading.ask(lambda _job: catalog.bin.entries(), done=self._show)
 
     def _show(self, things: tuple[BinEntry, ...]) -> None:
         self.rows.clear()
@@ -93,4 +93,4 @@ class BinScreen(Screen):
 
 
 def _put_back(catalog: Catalog, thing: BinEntry, _job: Job) -> Changes:
-    return catalog.bin.put_back(thing)
+    return catalog.bin.restore(thing)

@@ -12,7 +12,7 @@ from typing_extensions import override
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import EvidenceId, PhotographId
-from planebench.catalog.photographs import Spot
+from planebench.catalog.photographs import PinPosition
 from planebench.catalog.reference import name_of
 from planebench.catalog.values import EvidenceEntry, Photograph, Pin, Tool
 from planebench.trade.terms import STAGE_WORDS
@@ -37,7 +37,7 @@ class PinSet:
 
     photograph: PhotographId
     evidence: EvidenceId
-    spot: Spot
+    spot: PinPosition
 
 
 class PinnedPhoto(QWidget):
@@ -205,15 +205,15 @@ class PinnedPhoto(QWidget):
         wide, high = self._size
         x, y = spot.x() / wide, spot.y() / high
         if self._setting and 0 <= x <= 1 and 0 <= y <= 1:
-            self._set(Spot(x=x, y=y, **_balloon(x, y)))
+            self._set(PinPosition(x=x, y=y, **_balloon(x, y)))
 
     def _moved(self, pin: ViewPin) -> None:
         wide, high = self._size
         x, y = _inside(pin.spot[0] / wide), _inside(pin.spot[1] / high)
         bx, by = _inside(pin.balloon[0] / wide), _inside(pin.balloon[1] / high)
-        self._set(Spot(x=x, y=y, balloon_x=bx, balloon_y=by))
+        self._set(PinPosition(x=x, y=y, balloon_x=bx, balloon_y=by))
 
-    def _set(self, spot: Spot) -> None:
+    def _set(self, spot: PinPosition) -> None:
         if self._photo is None or self._evidence is None:
             return
         self._set_setting(on=False)

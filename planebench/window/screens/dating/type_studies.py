@@ -13,7 +13,7 @@ from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
 from planebench.catalog.entries import EvidenceFields
 from planebench.catalog.ids import OwnTableId
-from planebench.catalog.own_tables import DATING_CLUES, TYPE_STUDY, KnownStudy, OwnTable
+from planebench.catalog.own_tables import KNOWN_FEATURES, TYPE_STUDY, KnownStudy, OwnTable
 from planebench.catalog.reference import Kind
 from planebench.catalog.values import Tool
 from planebench.errors import FileError, InputError
@@ -32,7 +32,7 @@ from planebench.window.screens.dating.study_page import StudyPage
 
 _ASKED = {
     TYPE_STUDY: "A type study, as CSV",
-    DATING_CLUES: "A table of dates, in the form of the program’s own clues",
+    KNOWN_FEATURES: "A table of dates, in the form of the program’s own clues",
 }
 
 
@@ -171,7 +171,7 @@ def _brought(catalog: Catalog) -> _Brought:
     return _Brought(
         kinds=catalog.kinds.all(),
         studies=tables.type_studies(),
-        dates=tables.list(DATING_CLUES),
+        dates=tables.list(KNOWN_FEATURES),
     )
 
 

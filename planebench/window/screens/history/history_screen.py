@@ -83,10 +83,10 @@ class HistoryScreen(Screen):
                     f"{when:%d %b %Y  %H:%M}",
                     line.who,
                     line.words,
-                    "taken back" if line.taken_back else "",
+                    "taken back" if line.undone else "",
                 ]
             )
-            if line.taken_back:
+            if line.undone:
                 for at in range(4):
                     item.setForeground(at, self.palette().placeholderText())
             self.rows.addTopLevelItem(item)
@@ -97,13 +97,13 @@ class HistoryScreen(Screen):
     def _take_back(self) -> None:
         catalog = self._given.catalog
         self._given.jobs.edit(
-            lambda _job: catalog.history.take_back(), done=self._given.edits.happened.emit
+            lambda _job: catalog.history.undo(), done=self._given.edits.happened.emit
         )
 
     def _bring_again(self) -> None:
         catalog = self._given.catalog
         self._given.jobs.edit(
-            lambda _job: catalog.history.bring_again(), done=self._given.edits.happened.emit
+            lambda _job: catalog.history.redo(), done=self._given.edits.happened.emit
         )
 
     def _look_again(self, _changes: Changes) -> None:

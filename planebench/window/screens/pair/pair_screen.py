@@ -271,7 +271,7 @@ class PairScreen(Screen):
         if self._model is not None:
             pair, catalog = self._model.pair, self._context.catalog
             self._context.jobs.edit(
-                lambda _job: catalog.pairs.put_on_sheet(pair.id, on_sheet=not pair.on_sheet),
+                lambda _job: catalog.pairs.set_on_sheet(pair.id, on_sheet=not pair.on_sheet),
                 done=self._context.edits.happened.emit,
             )
 

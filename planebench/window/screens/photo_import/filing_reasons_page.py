@@ -17,14 +17,14 @@ from PySide6.QtWidgets import (
 )
 
 from planebench.catalog.ids import PhotographId
-from planebench.catalog.import_values import FileFate, FileOutcome
+from planebench.catalog.import_types import FileFate, FileOutcome
 from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.text import Ink, Label, heading
 from planebench.window.screens.photo_import.import_summary import ImportSummary
 
 _BECAME = {
     FileFate.NEW: "new",
-    FileFate.HERE_ALREADY: "was here already",
+    FileFate.ALREADY_IN_CATALOG: "was here already",
     FileFate.REFUSED: "not taken in",
 }
 

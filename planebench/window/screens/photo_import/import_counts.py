@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QFrame, QListView, QStyledItemDelegate, QStyleOpti
 from typing_extensions import override
 
 from planebench.catalog.ids import PhotographId, ToolId
-from planebench.catalog.import_values import FileFate, FileOutcome
+from planebench.catalog.import_types import FileFate, FileOutcome
 from planebench.window.fonts import text_font, title_font
 from planebench.window.pieces.row_background import AnyIndex, paint_row_background
 from planebench.window.screens.photo_import.import_summary import ImportSummary

@@ -11,9 +11,9 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 
 from planebench.catalog.catalog import Catalog
+from planebench.catalog.continuous_import import FolderReport, ImportObserver, import_continuously
 from planebench.catalog.ids import ToolId
-from planebench.catalog.import_values import Destination, FileOutcome, ImportResult, Progress
-from planebench.catalog.import_watch import WatchObserver, WatchReport, watch
+from planebench.catalog.import_types import Destination, FileOutcome, ImportResult, Progress
 from planebench.catalog.photo_import import import_photographs
 from planebench.window.context import ScreenContext
 from planebench.window.jobs import Job, Stopped
@@ -83,7 +83,7 @@ class ImportJob(QObject):
     def _hear(self, told: object) -> None:
         if isinstance(told, ImportUpdate):
             self.progressed.emit(told)
-        elif isinstance(told, WatchReport):
+        elif isinstance(told, FolderReport):
             self.seen.emit(told)
         elif isinstance(told, ImportResult):
             self.batch_imported.emit(told)
@@ -121,8 +121,8 @@ def _lots(
 ) -> Iterator[ImportResult]:
     report, stopped = telling.report, telling.stopped
     if watching:
-        overseer = WatchObserver(report=report, stopped=stopped, seen=telling.look)
-        yield from watch(catalog, paths, to=to, overseer=overseer)
+        overseer = ImportObserver(report=report, stopped=stopped, seen=telling.look)
+        yield from import_continuously(catalog, paths, to=to, overseer=overseer)
     else:
         yield import_photographs(catalog, paths, to=to, report=report, stopped=stopped)
 
@@ -134,7 +134,7 @@ class _Telling:
         self._catalog, self._job = catalog, job
         self._pending: list[FileOutcome] = []
         self._latest: Progress | None = None
-        self._sight: WatchReport | None = None
+        self._sight: FolderReport | None = None
         self._told_at = 0.0
 
     def report(self, progress: Progress) -> None:
@@ -159,7 +159,7 @@ class _Telling:
         """Count no more until the next lot."""
         self._step(0, 0)
 
-    def look(self, sight: WatchReport) -> None:
+    def look(self, sight: FolderReport) -> None:
         """Tell what a look at the watched folder showed, if it is something else than before."""
         if self._sight is None or _as_told(sight) != _as_told(self._sight):
             self._sight = sight
@@ -178,5 +178,5 @@ def _tools_of(outcomes: Collection[FileOutcome]) -> frozenset[ToolId]:
     return frozenset(outcome.tool for outcome in outcomes if outcome.tool is not None)
 
 
-def _as_told(sight: WatchReport) -> tuple[object, ...]:
+def _as_told(sight: FolderReport) -> tuple[object, ...]:
     return (sight.arriving, *((error.subject, error.happened) for error in sight.away))

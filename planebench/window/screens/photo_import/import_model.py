@@ -8,9 +8,9 @@ from dataclasses import dataclass, field, replace
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import BatchId, PhotographId, ToolId
 from planebench.catalog.import_batch import batch_for
-from planebench.catalog.import_filing import Filed, after_intake
-from planebench.catalog.import_standing import ImportStanding, standings
-from planebench.catalog.import_values import Destination, FileOutcome
+from planebench.catalog.import_filing import Filed, file_imported
+from planebench.catalog.import_followup import ImportStanding, standings
+from planebench.catalog.import_types import Destination, FileOutcome
 from planebench.catalog.tools import ToolFilter
 from planebench.catalog.values import Photograph, ToolLine
 
@@ -36,7 +36,7 @@ def make_tools(
     if batch is None and making.stocks:
         batch = batch_for(catalog, making.stocks, run=making.run)
     wanted = replace(to, batch=batch, make_tools=making.kind)
-    return after_intake(catalog, outcomes, run=making.run, to=wanted, first=False)
+    return file_imported(catalog, outcomes, run=making.run, to=wanted, first=False)
 
 
 # Rows beyond these come up once others are filed, or once a word narrows the list.
@@ -134,7 +134,7 @@ def find_tools(
 def _suggested(
     catalog: Catalog, waiting: Collection[Photograph], told: Mapping[PhotographId, str]
 ) -> dict[PhotographId, ToolId]:
-    stocks = {photo.id: told.get(photo.id, "") or photo.suggested for photo in waiting}
+    stocks = {photo.id: told.get(photo.id, "") or photo.suggested_stock_number for photo in waiting}
     tools = {stock: catalog.tools.by_stock_number(stock) for stock in {*stocks.values()} - {""}}
     return {
         photo: tool

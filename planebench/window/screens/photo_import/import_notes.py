@@ -10,7 +10,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 from typing_extensions import override
 
-from planebench.catalog.import_values import FileOutcome
+from planebench.catalog.import_types import FileOutcome
 from planebench.catalog.reference import Kind
 from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.choice_controls import DropDown

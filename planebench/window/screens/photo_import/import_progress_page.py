@@ -10,8 +10,8 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPixmap
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
 
-from planebench.catalog.import_values import FileOutcome, Progress
-from planebench.catalog.import_watch import WatchReport
+from planebench.catalog.continuous_import import FolderReport
+from planebench.catalog.import_types import FileOutcome, Progress
 from planebench.catalog.reference import Kind
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.lines import MessageNote, Rule
@@ -156,14 +156,14 @@ class ImportProgressPage(QWidget):
         self._bar.show()
         self._bar.show_count(progress.done, total or 0)
         self._left.setText(f"{_speed(progress.per_second)}, {_time_left(progress.seconds_left)}")
-        counts = (progress.new, progress.here_already, progress.refused)
+        counts = (progress.new, progress.already_in_catalog, progress.refused)
         self._sentence.setText(f"{_counted(counts)} What is in stays in if you stop.")
         latest = progress.latest
         if latest.photograph is not None:
             self._latest = latest
             self._show_latest()
 
-    def look(self, sight: WatchReport) -> None:
+    def look(self, sight: FolderReport) -> None:
         """Show what a look at the watched folder showed."""
         for error in sight.away[:1]:
             self._away.show_message(
@@ -195,7 +195,7 @@ class ImportProgressPage(QWidget):
     def refresh(self, summary: ImportSummary) -> None:
         """Tell what is in as the catalog has it now, also while others come in."""
         if not self._coming:
-            passed = summary.passed_over if self._over else 0
+            passed = summary.skipped if self._over else 0
             self._sentence.setText(_counted(summary.counts) + _beside(summary.gone, passed))
         several = len(summary.runs) > 1
         self.back.set_words("Take all of it back" if several else "Take this intake back")

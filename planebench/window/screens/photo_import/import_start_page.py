@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from planebench.catalog.ids import BatchId, ToolId
-from planebench.catalog.import_values import Destination
+from planebench.catalog.import_types import Destination
 from planebench.catalog.reference import Kind
 from planebench.errors import InputError
 from planebench.trade.terms import STAGE_WORDS, Stage

@@ -8,8 +8,8 @@ from dataclasses import dataclass, field, replace
 
 from planebench.catalog.ids import PhotographId
 from planebench.catalog.import_filing import Filed
-from planebench.catalog.import_standing import ImportStanding
-from planebench.catalog.import_values import FileFate, FileOutcome, ImportResult
+from planebench.catalog.import_followup import ImportStanding
+from planebench.catalog.import_types import FileFate, FileOutcome, ImportResult
 
 
 @dataclass(slots=True)
@@ -23,7 +23,7 @@ class ImportSummary:
 
     runs: list[str] = field(default_factory=list)
     look_alikes: tuple[tuple[PhotographId, ...], ...] = ()
-    passed_over: int = 0
+    skipped: int = 0
     stopped: bool = False
     written: frozenset[str] = frozenset()
     _files: dict[tuple[str, str], FileOutcome] = field(default_factory=dict)
@@ -36,15 +36,15 @@ class ImportSummary:
         if lot.changes.photographs:
             # Of a lot that changed nothing there is nothing to take back.
             self.runs.append(lot.run)
-        self.passed_over += lot.passed_over
+        self.skipped += lot.skipped
         self.stopped = lot.stopped
-        self._take(lot.outcomes, lot.filed_anew, lot.unknown_stocks)
+        self._take(lot.outcomes, lot.refiled, lot.unknown_stocks)
         self.look_alikes = lot.look_alikes
 
     def file(self, filed: Filed, run: str) -> None:
         """Note where photographs belong once tools were made for unknown numbers, as a run."""
         self.runs.append(run)
-        self._take(filed.outcomes, filed.filed_anew, filed.unknown_stocks)
+        self._take(filed.outcomes, filed.refiled, filed.unknown_stocks)
 
     def stand(
         self, asked: Collection[PhotographId], now: Mapping[PhotographId, ImportStanding]
@@ -82,7 +82,7 @@ class ImportSummary:
     def counts(self) -> tuple[int, int, int]:
         """How many are new, were here already, could not be taken in."""
         became = Counter(outcome.became for outcome in self.outcomes)
-        return became[FileFate.NEW], became[FileFate.HERE_ALREADY], became[FileFate.REFUSED]
+        return became[FileFate.NEW], became[FileFate.ALREADY_IN_CATALOG], became[FileFate.REFUSED]
 
     @property
     def waiting(self) -> int:

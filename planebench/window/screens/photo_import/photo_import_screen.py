@@ -12,8 +12,8 @@ from typing_extensions import override
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import BatchId, PhotographId, ToolId, new_id
 from planebench.catalog.import_filing import Filed
-from planebench.catalog.import_standing import undo_import
-from planebench.catalog.import_values import Destination, FileFate, FileOutcome, ImportResult
+from planebench.catalog.import_followup import undo_import
+from planebench.catalog.import_types import Destination, FileFate, FileOutcome, ImportResult
 from planebench.catalog.picture_cache import PREVIEWS
 from planebench.window.context import ScreenContext
 from planebench.window.jobs import LatestRead

@@ -10,8 +10,8 @@ from PySide6.QtCore import QObject
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import DefectId
 from planebench.catalog.import_cards import CardSeen, card_on
+from planebench.catalog.photo_scales import KnownScale, misses_of, scale_json, scale_of
 from planebench.catalog.reference import name_of, open_list
-from planebench.catalog.scales import KnownScale, misses_of, scale_json, scale_of
 from planebench.catalog.values import Photograph, Tool
 from planebench.errors import InputError
 from planebench.trade.geometry import Points
@@ -55,7 +55,7 @@ class CardReader(QObject):
     def _search(self) -> None:
         if self._model is None:
             return
-        photograph, vault = self._model.photograph, self._context.catalog.vault
+        photograph, vault = self._model.photograph, self._context.catalog.originals
         self._panel.card.set_busy("Searching")
         self._context.jobs.read(
             lambda _job: card_on(vault, photograph),
@@ -202,16 +202,16 @@ class MeasureController(QObject):
                 size = format_measured(measured, unit)
                 return catalog.defects.change(defect, size=size, size_basis=Basis.MEASURED)
             what = key.removeprefix(_LENGTH)
-            there = next((one for one in tool.measurements if one.what == what), None)
+            there = next((one for one in tool.dimensions if one.what == what), None)
             if there is not None:
-                return catalog.measurements.change(
+                return catalog.dimensions.change(
                     there.id,
                     value=value,
                     plus_minus=within,
                     as_typed=f"{value} {unit}",
                     basis=Basis.MEASURED,
                 )
-            return catalog.measurements.add(
+            return catalog.dimensions.add(
                 tool.id,
                 what=what,
                 value=value,
@@ -287,7 +287,7 @@ def _uses(tool: Tool, shape: str) -> list[tuple[str, str]]:
     unit = "deg" if shape == ANGLE else "mm"
     lengths = [
         (f"{_LENGTH}{row.code}", row.name)
-        for row in open_list("measurements").values()
+        for row in open_list("dimensions").values()
         if row.more.get("unit") == unit
     ]
     if unit != "mm":

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
 
-from planebench.catalog.scales import KnownScale
+from planebench.catalog.photo_scales import KnownScale
 from planebench.errors import InputError
 from planebench.trade.photo_measurement import NINETY, HeightAboveCard, MeasuredValue
 from planebench.trade.units import LengthUnit, parse_length

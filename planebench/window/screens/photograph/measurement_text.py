@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import numpy as np
 
-from planebench.catalog.scales import (
+from planebench.catalog.photo_scales import (
     RECTANGLE,
     RULER,
     SET_BY_HAND,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QObject, QPointF, Signal
 
 from planebench.catalog.ids import PinId
-from planebench.catalog.photographs import Spot
+from planebench.catalog.photographs import PinPosition
 from planebench.window.context import ScreenContext
 from planebench.window.photograph_names import Subject, subjects_of
 from planebench.window.pieces import photo_view
@@ -83,7 +83,7 @@ class PinController(QObject):
         wide, high = photograph.width, photograph.height
         x, y = min(max(spot.x() / wide, 0.0), 1.0), min(max(spot.y() / high, 0.0), 1.0)
         balloon = balloon_for(spot, photograph)
-        where = Spot(x=x, y=y, balloon_x=balloon[0] / wide, balloon_y=balloon[1] / high)
+        where = PinPosition(x=x, y=y, balloon_x=balloon[0] / wide, balloon_y=balloon[1] / high)
         defect, evidence = subject.defect, subject.evidence
         if defect is not None:
             self._context.jobs.edit(
@@ -117,7 +117,7 @@ class PinController(QObject):
         ends = (*pin.spot, *pin.balloon)
         shares = [v / s for v, s in zip(ends, (wide, high, wide, high), strict=True)]
         x, y, balloon_x, balloon_y = (min(max(share, 0.0), 1.0) for share in shares)
-        spot = Spot(x=x, y=y, balloon_x=balloon_x, balloon_y=balloon_y)
+        spot = PinPosition(x=x, y=y, balloon_x=balloon_x, balloon_y=balloon_y)
         catalog = self._context.catalog
         old = next((one for one in self._pins if one.number == pin.number), None)
         if old == pin:

@@ -105,7 +105,7 @@ class SettingsScreen(Screen):
             "person": self.person,
             "address": self.address,
             "contact": self.contact,
-            "promise": self.promise,
+            "guarantee": self.promise,
         }
         for name, field in texts.items():
             field.kept.connect(lambda text, name=name: self._keep(**{name: text.strip()}))
@@ -131,7 +131,7 @@ class SettingsScreen(Screen):
         self.person.set_text(settings.person)
         self.address.set_text(settings.address)
         self.contact.set_text(settings.contact)
-        self.promise.set_text(settings.promise)
+        self.promise.set_text(settings.guarantee)
         self.currency.set_text(settings.currency)
         self.pattern.set_text(settings.stock_pattern)
         self.minutes.set_text(str(settings.follow_minutes))

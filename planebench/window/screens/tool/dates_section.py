@@ -7,11 +7,11 @@ from typing import cast
 
 from typing_extensions import override
 
-from planebench.catalog.book import Added
 from planebench.catalog.dating_tables import dating_tables
 from planebench.catalog.entries import EvidenceFields
 from planebench.catalog.ids import EvidenceId
 from planebench.catalog.reference import open_list
+from planebench.catalog.repository import Added
 from planebench.errors import InputError
 from planebench.trade.date_estimate import format_short_estimate
 from planebench.trade.dating import DateEstimate, DatingResult

@@ -6,7 +6,7 @@ from PySide6.QtCore import QObject
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import DefectId, PhotographId
-from planebench.catalog.photographs import Spot
+from planebench.catalog.photographs import PinPosition
 from planebench.catalog.values import Defect, Pin
 from planebench.window.context import ScreenContext
 from planebench.window.screens.tool.defects_section import DefectsSection
@@ -54,7 +54,7 @@ class Pinning(QObject):
         return tuple(
             (
                 one.number,
-                Spot(x=pin.x, y=pin.y, balloon_x=pin.balloon_x, balloon_y=pin.balloon_y),
+                PinPosition(x=pin.x, y=pin.y, balloon_x=pin.balloon_x, balloon_y=pin.balloon_y),
                 defect_words(one, self._shown.part(one.part)),
             )
             for one, pin in found
@@ -73,7 +73,7 @@ class Pinning(QObject):
         # One that was just written down is not in the record yet that was read before.
         self._picture.ask_for_pin("" if one is None else str(one.number))
 
-    def _set(self, spot: Spot) -> None:
+    def _set(self, spot: PinPosition) -> None:
         photograph, defect = self._photograph(), self._asked
         self._asked = None
         if photograph is None or defect is None:
@@ -82,7 +82,7 @@ class Pinning(QObject):
         add = self._catalog.pins.add_defect
         self._hand.add(lambda: add(photograph, defect, spot))
 
-    def _move(self, number: int, spot: Spot) -> None:
+    def _move(self, number: int, spot: PinPosition) -> None:
         pin = self._pin(number)
         if pin is not None:
             self._hand.change(lambda: self._catalog.pins.move(pin.id, spot))

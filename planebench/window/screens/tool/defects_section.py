@@ -53,8 +53,8 @@ class DefectsSection(RecordSectionPanel):
         facts = [self._fact(defect) for defect in tool.defects]
         none = RowCell(key="", text="None written down.", unknown=True)
         self.rows.show_facts(facts or [none])
-        self.looked.setChecked(tool.defects_looked_at)
-        self.looked.setVisible(not tool.defects_looked_at or not tool.defects)
+        self.looked.setChecked(tool.defects_inspected)
+        self.looked.setVisible(not tool.defects_inspected or not tool.defects)
         self.place.set_remark(self._remark())
 
     def light(self, defect: str | None) -> None:
@@ -66,7 +66,7 @@ class DefectsSection(RecordSectionPanel):
     def asks_for(self, key: str) -> tuple[Ask, ...]:
         """Ask what is wrong, where, how much, and whether the buyer is told."""
         one = self._defect(key) or _blank()
-        told = YES if one.told else NO
+        told = YES if one.disclosed else NO
         return (
             *_kind_asks(one),
             Ask(
@@ -81,17 +81,17 @@ class DefectsSection(RecordSectionPanel):
             *_size_asks(one),
             Ask(key="note", label="Note", holds=one.note),
             Ask(
-                key="told",
+                key="disclosed",
                 label="The buyer is told of it",
                 check=True,
                 holds=told,
                 read=lambda on: on == YES,
             ),
             Ask(
-                key="why_not_told",
+                key="why_not_disclosed",
                 label="Why the buyer is not told",
                 hint="gone since: filled and flattened",
-                holds=one.why_not_told,
+                holds=one.why_not_disclosed,
                 hidden=told == YES,
             ),
         )
@@ -118,12 +118,12 @@ class DefectsSection(RecordSectionPanel):
     def keep(self, key: str, name: str, value: object) -> None:
         """Write one thing of a defect; it is left untold only with a reason."""
         fields: dict[str, object] = {name: value}
-        if name == "told" and value is False:
+        if name == "disclosed" and value is False:
             return
-        if name == "told":
-            fields["why_not_told"] = ""
-        if name == "why_not_told":
-            fields["told"] = not value
+        if name == "disclosed":
+            fields["why_not_disclosed"] = ""
+        if name == "why_not_disclosed":
+            fields["disclosed"] = not value
         if name == "kind":
             fields["severity"] = _first_severity(str(value))
         change, given = self.catalog.defects.change, cast(DefectFields, fields)
@@ -132,7 +132,7 @@ class DefectsSection(RecordSectionPanel):
     @override
     def write_new(self, values: dict[str, object]) -> None:
         """Write down a defect."""
-        if not values["told"] and not values["why_not_told"]:
+        if not values["disclosed"] and not values["why_not_disclosed"]:
             self._ask_reason()
             return
         tool, add = self.shown.tool.id, self.catalog.defects.add
@@ -158,7 +158,7 @@ class DefectsSection(RecordSectionPanel):
                 InputError(
                     "a buyer is told unless there is a reason.",
                     remedy="Write the reason, or tell the buyer.",
-                    subject="why_not_told",
+                    subject="why_not_disclosed",
                 )
             )
 
@@ -173,15 +173,15 @@ class DefectsSection(RecordSectionPanel):
         if name == "kind":
             kind = form.text_of("kind")
             form.offer("severity", _severities(kind), _first_severity(kind))
-        if name == "told":
-            form.show_ask("why_not_told", shown=form.text_of("told") != YES)
-            if form.text_of("told") != YES:
-                form.controls["why_not_told"].setFocus()
+        if name == "disclosed":
+            form.show_ask("why_not_disclosed", shown=form.text_of("disclosed") != YES)
+            if form.text_of("disclosed") != YES:
+                form.controls["why_not_disclosed"].setFocus()
 
     def _say_looked(self) -> None:
         tool, on = self.shown.tool.id, self.looked.isChecked()
         change = self.catalog.tools.change
-        self.bench.hand.change(lambda: change(tool, defects_looked_at=on))
+        self.bench.hand.change(lambda: change(tool, defects_inspected=on))
 
     def _defect(self, key: str) -> Defect | None:
         return next((one for one in self.shown.tool.defects if one.id == key), None)
@@ -192,14 +192,14 @@ class DefectsSection(RecordSectionPanel):
             text=defect_words(defect, self.shown.part(defect.part)),
             balloon=defect.number,
             remark=defect.size or defect.severity.replace("_", " ") or "size not known",
-            warned="" if defect.told else "not told",
+            warned="" if defect.disclosed else "not told",
         )
 
     def _remark(self) -> str:
         tool = self.shown.tool
         if not tool.defects:
-            return "looked over, none" if tool.defects_looked_at else "not looked for yet"
-        kept = sum(not defect.told for defect in tool.defects)
+            return "looked over, none" if tool.defects_inspected else "not looked for yet"
+        kept = sum(not defect.disclosed for defect in tool.defects)
         told = "all told to buyer" if not kept else f"{kept} not told to buyer"
         return f"{len(tool.defects)}, {told}"
 
@@ -229,8 +229,8 @@ def _blank() -> Defect:
         size="",
         size_basis=Basis.BY_EYE,
         note="",
-        told=True,
-        why_not_told="",
+        disclosed=True,
+        why_not_disclosed="",
     )
 
 

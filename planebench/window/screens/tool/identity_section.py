@@ -7,11 +7,11 @@ from typing import cast
 
 from typing_extensions import override
 
-from planebench.catalog.entries import MeasurementFields
-from planebench.catalog.ids import MeasurementId
+from planebench.catalog.entries import DimensionFields
+from planebench.catalog.ids import DimensionId
 from planebench.catalog.reference import name_of, open_list
 from planebench.catalog.tools import ToolFields
-from planebench.catalog.values import Measurement
+from planebench.catalog.values import Dimension
 from planebench.trade.angles_and_weights import parse_degrees, parse_grams
 from planebench.trade.terms import Basis, Completeness
 from planebench.trade.units import LengthUnit, parse_length
@@ -121,7 +121,7 @@ class WhatItIs(RecordSectionPanel):
         if form is None:
             return
         fields = cast(
-            MeasurementFields,
+            DimensionFields,
             {
                 "what": values["what"],
                 "value": values["value"],
@@ -130,19 +130,19 @@ class WhatItIs(RecordSectionPanel):
                 "basis": values["basis"],
             },
         )
-        add = self.catalog.measurements.add
+        add = self.catalog.dimensions.add
         self.bench.hand.add(lambda: add(tool, **fields), lambda _new: self.written(), self.refused)
 
     @override
     def put_away(self, key: str) -> None:
         """Put a length in the bin."""
         if self._length(key) is not None:
-            books = self.catalog.measurements
-            self.bench.hand.change(lambda: books.bin(MeasurementId(key)))
+            books = self.catalog.dimensions
+            self.bench.hand.change(lambda: books.bin(DimensionId(key)))
 
     def _lengths(self) -> list[RowCell]:
-        taken = self.shown.tool.measurements
-        order = list(open_list("measurements"))
+        taken = self.shown.tool.dimensions
+        order = list(open_list("dimensions"))
         facts = [
             (
                 one.what,
@@ -170,8 +170,8 @@ class WhatItIs(RecordSectionPanel):
         facts.sort(key=lambda pair: order.index(pair[0]) if pair[0] in order else len(order))
         return [fact for _, fact in facts]
 
-    def _length(self, key: str) -> Measurement | None:
-        return next((one for one in self.shown.tool.measurements if one.id == key), None)
+    def _length(self, key: str) -> Dimension | None:
+        return next((one for one in self.shown.tool.dimensions if one.id == key), None)
 
     def _maker_asks(self) -> tuple[Ask, ...]:
         tool = self.shown.tool
@@ -192,13 +192,13 @@ class WhatItIs(RecordSectionPanel):
     def _length_asks(self, key: str) -> tuple[Ask, ...]:
         one = self._length(key)
         what = one.what if one is not None else key.removeprefix(_UNASKED)
-        first = what if what in open_list("measurements") else "sole_length"
+        first = what if what in open_list("dimensions") else "sole_length"
         basis = Basis.MEASURED if one is None else one.basis
         return (
             Ask(
                 key="what",
                 label="What was measured",
-                choices=list_choices("measurements"),
+                choices=list_choices("dimensions"),
                 holds=first,
             ),
             Ask(
@@ -260,9 +260,9 @@ class WhatItIs(RecordSectionPanel):
         fields: dict[str, object] = {name: value}
         if name == "value" and self.form is not None:
             fields["as_typed"] = self.form.text_of("value").strip()
-        change, given = self.catalog.measurements.change, cast(MeasurementFields, fields)
-        self.bench.hand.change(lambda: change(MeasurementId(key), **given), self.refused)
+        change, given = self.catalog.dimensions.change, cast(DimensionFields, fields)
+        self.bench.hand.change(lambda: change(DimensionId(key), **given), self.refused)
 
 
 def _label(what: str) -> str:
-    return _SHORT.get(what) or lower(name_of("measurements", what))
+    return _SHORT.get(what) or lower(name_of("dimensions", what))

@@ -278,8 +278,8 @@ class PartsMissing(RecordSectionPanel):
             if part.status is PartStatus.NOT_SEEN and not part.optional
         )
         if rest:
-            say_all = self.catalog.parts.say_all
-            self.bench.hand.change(lambda: say_all(rest, PartStatus.PRESENT))
+            set_status = self.catalog.parts.set_status
+            self.bench.hand.change(lambda: set_status(rest, PartStatus.PRESENT))
 
 
 def _part_fact(part: Part) -> RowCell:

@@ -12,7 +12,7 @@ from typing_extensions import override
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import PhotographId
-from planebench.catalog.photographs import Spot
+from planebench.catalog.photographs import PinPosition
 from planebench.catalog.values import Photograph
 from planebench.errors import FileError
 from planebench.window.pieces.buttons import ActionButton
@@ -31,7 +31,7 @@ _AWAY = 0.11
 _PREVIEW = 2400
 
 
-Numbered = tuple[int, Spot, str]
+Numbered = tuple[int, PinPosition, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -250,7 +250,7 @@ class PicturePane(QWidget):
         wide, high = self._size()
         x, y = _inside(at.x() / wide), _inside(at.y() / high)
         away = 1 if x < 0.5 else -1  # noqa: PLR2004 (toward the nearer side would leave the photograph)
-        spot = Spot(
+        spot = PinPosition(
             x=x, y=y, balloon_x=_inside(x + away * _AWAY), balloon_y=_inside(y - _AWAY * 1.3)
         )
         self.stop_asking()
@@ -261,7 +261,7 @@ class PicturePane(QWidget):
         if before == pin:
             return
         wide, high = self._size()
-        spot = Spot(
+        spot = PinPosition(
             x=_inside(pin.spot[0] / wide),
             y=_inside(pin.spot[1] / high),
             balloon_x=_inside(pin.balloon[0] / wide),

@@ -9,9 +9,9 @@ from typing import TypeVar
 from PySide6.QtCore import QObject
 from shiboken6 import isValid
 
-from planebench.catalog.book import Added
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import ToolId
+from planebench.catalog.repository import Added
 from planebench.errors import InputError
 from planebench.window.context import ScreenContext
 from planebench.window.routes import Route

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from decimal import Decimal
 
 from planebench.catalog.reference import name_of, open_list
-from planebench.catalog.values import Defect, Measurement, Part, Photograph
+from planebench.catalog.values import Defect, Dimension, Part, Photograph
 from planebench.trade.days import format_day
 from planebench.trade.terms import SOLID_BASES, STAGE_WORDS
 from planebench.trade.units import LengthUnit, format_inches, format_length, format_millimeters
@@ -54,7 +54,7 @@ def defect_words(defect: Defect, part: Part | None) -> str:
     return what
 
 
-def measure_words(one: Measurement, unit: LengthUnit) -> str:
+def measure_words(one: Dimension, unit: LengthUnit) -> str:
     """Say a measurement in the reader's unit: "9 11/32 in (237.3 mm, ± 0.5)"."""
     about = "about " if one.basis not in SOLID_BASES else ""
     kind = measure_unit(one.what)
@@ -66,7 +66,7 @@ def measure_words(one: Measurement, unit: LengthUnit) -> str:
     return f"{about}{said[:-1]}{margin})" if margin else f"{about}{said}"
 
 
-def short_measure(one: Measurement, unit: LengthUnit) -> str:
+def short_measure(one: Dimension, unit: LengthUnit) -> str:
     """Say a measurement in the reader's unit alone: "9 11/32 in, ± 0.5 mm"."""
     if measure_unit(one.what) != "mm":
         return measure_words(one, unit)
@@ -79,7 +79,7 @@ def short_measure(one: Measurement, unit: LengthUnit) -> str:
 
 def measure_unit(what: str) -> str:
     """Return the unit in which a thing is measured: mm, deg or g."""
-    row = open_list("measurements").get(what)
+    row = open_list("dimensions").get(what)
     return "mm" if row is None else str(row.more.get("unit", "mm"))
 
 

@@ -77,10 +77,10 @@ class WorkDone(RecordSectionPanel):
             ),
             *self._more_asks(one),
             Ask(
-                key="told",
+                key="disclosed",
                 label="The buyer must be told of it",
                 check=True,
-                holds=YES if one.told else NO,
+                holds=YES if one.disclosed else NO,
                 read=lambda on: on == YES,
             ),
         )
@@ -107,7 +107,7 @@ class WorkDone(RecordSectionPanel):
         """Write one thing of a piece of work."""
         fields: dict[str, object] = {name: value}
         if name == "kind":
-            fields["told"] = must_be_told(str(value))
+            fields["disclosed"] = must_be_told(str(value))
         change, given = self.catalog.bench_log.change, cast(WorkFields, fields)
         self.bench.hand.change(lambda: change(WorkId(key), **given), self.refused)
 
@@ -158,7 +158,7 @@ class WorkDone(RecordSectionPanel):
         kind = form.text_of("kind")
         title, text = cautions_of(kind)
         form.say_caution(text, title)
-        told = form.controls["told"]
+        told = form.controls["disclosed"]
         if isinstance(told, CheckBox):
             told.setChecked(must_be_told(kind))
 
@@ -175,7 +175,7 @@ class WorkDone(RecordSectionPanel):
         return RowCell(
             key=work.id,
             text=", ".join(filter(None, (work.what, day))),
-            warned="told to buyer" if work.told else "",
+            warned="told to buyer" if work.disclosed else "",
         )
 
     def _read_day(self, typed: str) -> dt.date | None:
@@ -205,7 +205,7 @@ def _caution_codes(kind: str) -> tuple[str, ...]:
 def must_be_told(kind: str) -> bool:
     """Tell whether a buyer must hear of a kind of work unless said otherwise."""
     row = open_list("treatments").get(kind)
-    return row is not None and bool(row.more.get("told"))
+    return row is not None and bool(row.more.get("disclosed"))
 
 
 def _blank(today: dt.date) -> Work:
@@ -220,7 +220,7 @@ def _blank(today: dt.date) -> Work:
         done_on=today,
         minutes=None,
         cost=None,
-        told=must_be_told(_FIRST),
+        disclosed=must_be_told(_FIRST),
     )
 
 

@@ -1,4 +1,4 @@
-"""Reads one file of an intake: its bytes once, its hash, every pixel; then it is in the vault."""
+"""Reads one file of an intake: its bytes once, its hash, every pixel; then it is in the originals."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planebench.catalog.import_cards import CARD_EDGE, CardSeen, card_in
-from planebench.catalog.import_files import shown
+from planebench.catalog.import_walk import printable
 from planebench.catalog.originals import Originals, sha256_of
 from planebench.catalog.picture_cache import PictureCache
 from planebench.errors import FileError
@@ -51,10 +51,10 @@ class ReadFile:
 
     path: Path
     sha256: str
-    here_already: bool
+    already_in_catalog: bool
     suffix: str = ""
     facts: ImageInfo | None = None
-    looks_like: str | None = None
+    perceptual_hash: str | None = None
     sharpness: float | None = None
     card: CardSeen | None = None
 
@@ -75,7 +75,7 @@ class _Look:
         return abs(time.time() - self.changed / 1e9) < SETTLE_SECONDS
 
 
-class Room:
+class MemoryBudget:
     """Lets pictures be decoded side by side as long as they fit in so many bytes together."""
 
     def __init__(self, bytes_in_all: int = ROOM) -> None:
@@ -101,21 +101,26 @@ class Reader:
     """Reads files on any number of threads. `known` are the hashes that need not be read in."""
 
     def __init__(
-        self, vault: Originals, pictures: PictureCache, known: Collection[str], *, find_cards: bool
+        self,
+        originals: Originals,
+        pictures: PictureCache,
+        known: Collection[str],
+        *,
+        find_cards: bool,
     ) -> None:
-        self._vault = vault
+        self._originals = originals
         self._pictures = pictures
         self._known = known
         self._find_cards = find_cards
-        self._room = Room()
+        self._room = MemoryBudget()
 
     def read(self, path: Path) -> ReadFile:
         """Read one file and store it, flushed.
 
         Raises UnsettledError for a file that changes or changed a moment ago, FileError for what
-        cannot be taken in; then the vault is as it was.
+        cannot be taken in; then the originals is as it was.
         """
-        name = shown(path)
+        name = printable(path)
         before = _look(path, name)
         if before.is_young:
             raise UnsettledError(name)
@@ -124,7 +129,7 @@ class Reader:
         except FileError:
             _refuse_changed(path, name, before)
             raise
-        if not read.here_already:
+        if not read.already_in_catalog:
             _refuse_changed(path, name, before)
         return read
 
@@ -132,13 +137,13 @@ class Reader:
         data = _bytes_of(path, name)
         sha256 = sha256_of(data)
         if sha256 in self._known:
-            return ReadFile(path=path, sha256=sha256, here_already=True)
+            return ReadFile(path=path, sha256=sha256, already_in_catalog=True)
         facts = probe_bytes(data, name=name)
         edge = CARD_EDGE if self._find_cards else _GLIMPSE_EDGE
         with self._room.of(facts.width * facts.height * _BYTES_A_PIXEL + len(data)):
             # Even a JPEG that is decoded to a quarter is read to its end: one cut short is refused.
             pixels = decode_bytes(data, name=name, largest=edge)
-            self._vault.store(data, sha256=sha256, suffix=_suffix(facts, path))
+            self._originals.store(data, sha256=sha256, suffix=_suffix(facts, path))
             return self._seen(path, sha256, facts, pixels)
 
     def _seen(
@@ -150,10 +155,10 @@ class Reader:
         return ReadFile(
             path=path,
             sha256=sha256,
-            here_already=False,
+            already_in_catalog=False,
             suffix=_suffix(facts, path),
             facts=facts,
-            looks_like=f"{seen.rough:016x}{seen.fine:064x}",
+            perceptual_hash=f"{seen.rough:016x}{seen.fine:064x}",
             sharpness=seen.sharpness,
             card=card_in(pixels, facts) if self._find_cards else None,
         )
@@ -176,7 +181,7 @@ def still_being_written(path: Path) -> FileError:
     return FileError(
         "The file is still being written.",
         remedy="Wait until it is copied whole, then take it in again.",
-        subject=shown(path),
+        subject=printable(path),
     )
 
 

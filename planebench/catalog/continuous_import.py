@@ -9,8 +9,7 @@ from pathlib import Path
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import PhotographId
-from planebench.catalog.import_files import Walk, shown
-from planebench.catalog.import_values import (
+from planebench.catalog.import_types import (
     Destination,
     FileFate,
     ImportResult,
@@ -19,6 +18,7 @@ from planebench.catalog.import_values import (
     never,
     no_report,
 )
+from planebench.catalog.import_walk import FileWalk, printable
 from planebench.catalog.look_alikes import look_alikes
 from planebench.catalog.photo_import import import_photographs
 from planebench.errors import CatalogError, FileError
@@ -34,7 +34,7 @@ _Looks = dict[Path, _Look]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class WatchReport:
+class FolderReport:
     """What a look at the watched folders showed.
 
     `away` tells of folders that cannot be looked into, such as a card that was taken out; they are
@@ -45,27 +45,27 @@ class WatchReport:
     arriving: int = 0
 
 
-Seen = Callable[[WatchReport], None]
+Seen = Callable[[FolderReport], None]
 
 
-def unseen(_sight: WatchReport) -> None:
+def no_folder_report(_sight: FolderReport) -> None:
     """Tell nobody."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class WatchObserver:
+class ImportObserver:
     """Who hears how a watch goes: `report` of each photograph, `seen` of each look at the folders.
 
     The watch ends once `stopped` says so.
     """
 
     report: Report = no_report
-    seen: Seen = unseen
+    seen: Seen = no_folder_report
     stopped: Stopped = never
 
 
-def watch(
-    catalog: Catalog, paths: Sequence[Path], *, to: Destination, overseer: WatchObserver
+def import_continuously(
+    catalog: Catalog, paths: Sequence[Path], *, to: Destination, overseer: ImportObserver
 ) -> Iterator[ImportResult]:
     """Take in each picture that is or comes into folders; give each lot when it is in.
 
@@ -122,7 +122,7 @@ class _Folders:
         self._resting: _Looks = {}
         self._waits_since: float | None = None
 
-    def look(self) -> WatchReport:
+    def look(self) -> FolderReport:
         """Look through the folders once."""
         away: list[FileError] = []
         there = dict(self._files(away))
@@ -135,7 +135,7 @@ class _Folders:
             self._waits_since = None
         elif self._waits_since is None:
             self._waits_since = time.monotonic()
-        return WatchReport(away=tuple(away), arriving=len(self._fresh))
+        return FolderReport(away=tuple(away), arriving=len(self._fresh))
 
     def ready(self) -> _Looks:
         """Return the files that rest in the order of names, once all do or some waited long."""
@@ -146,7 +146,7 @@ class _Folders:
 
     def note(self, lot: ImportResult, ready: _Looks) -> None:
         """Note what became of files, so that each is taken in once."""
-        named = {shown(path): path for path in ready}
+        named = {printable(path): path for path in ready}
         for outcome in lot.outcomes:
             path = named.get(outcome.file)
             if path is not None:
@@ -155,7 +155,7 @@ class _Folders:
         self._waits_since = None
 
     def _files(self, away: list[FileError]) -> Iterator[tuple[Path, _Look]]:
-        for file in Walk(self._paths, leave_out=self._leave_out):
+        for file in FileWalk(self._paths, leave_out=self._leave_out):
             if self._stopped():
                 # Looking through a large folder takes a while; Stop does not wait for its end.
                 return

@@ -1,4 +1,4 @@
-"""Puts the photo vault in order after a program died: half files go, whole ones are known again."""
+"""Puts the photo originals in order after a program died: half files go, whole ones are known again."""
 
 from __future__ import annotations
 
@@ -9,24 +9,24 @@ from pathlib import Path
 
 from sqlalchemy import select
 
-from planebench.catalog.import_reading import moment_of
+from planebench.catalog.import_reader import moment_of
 from planebench.catalog.originals import PART_SUFFIX, Originals
 from planebench.catalog.store import Store
-from planebench.catalog.tables import StoredFileRow
+from planebench.catalog.tables import OriginalRow
 from planebench.errors import FileError
 from planebench.photo.decode import probe
 
 _CHUNK = 200
 
 
-def reconcile(store: Store, vault: Originals) -> int:
+def reconcile(store: Store, originals: Originals) -> int:
     """Delete files that were half written and record whole ones that no record knows.
 
     Gives how many were recorded. To be done only while nobody else writes in the catalog. A file
     that is not what its name says is left for `check` to tell of.
     """
     recorded = 0
-    unknown = _unknown(store, vault)
+    unknown = _unknown(store, originals)
     while chunk := list(islice(unknown, _CHUNK)):
         with store.edit("files found") as edit:
             for path in chunk:
@@ -44,17 +44,17 @@ def hash_of_file(path: Path) -> str:
         return hashlib.file_digest(stream, "sha256").hexdigest()
 
 
-def _unknown(store: Store, vault: Originals) -> Iterator[Path]:
+def _unknown(store: Store, originals: Originals) -> Iterator[Path]:
     with store.read() as session:
-        known = set(session.scalars(select(StoredFileRow.sha256)))
-    for path in vault.files():
+        known = set(session.scalars(select(OriginalRow.sha256)))
+    for path in originals.files():
         if path.suffix == PART_SUFFIX:
             path.unlink(missing_ok=True)
         elif path.stem not in known:
             yield path
 
 
-def _row(path: Path) -> StoredFileRow | None:
+def _row(path: Path) -> OriginalRow | None:
     try:
         sha256 = hash_of_file(path)
         facts = probe(path)
@@ -62,7 +62,7 @@ def _row(path: Path) -> StoredFileRow | None:
         return None
     if sha256 != path.stem or path.parent.name != sha256[:2]:
         return None
-    return StoredFileRow(
+    return OriginalRow(
         sha256=sha256,
         suffix=path.suffix,
         size=facts.size_bytes,

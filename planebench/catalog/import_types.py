@@ -15,7 +15,7 @@ class FileFate(StrEnum):
     """What became of a file."""
 
     NEW = "new"
-    HERE_ALREADY = "here_already"
+    ALREADY_IN_CATALOG = "already_in_catalog"
     REFUSED = "refused"
 
 
@@ -71,7 +71,7 @@ class Progress:
     done: int
     total: int | None
     new: int
-    here_already: int
+    already_in_catalog: int
     refused: int
     per_second: float
     seconds_left: float | None
@@ -90,12 +90,12 @@ class ImportResult:
 
     run: str
     outcomes: tuple[FileOutcome, ...]
-    passed_over: int
+    skipped: int
     stopped: bool
     changes: Changes
     unknown_stocks: tuple[str, ...] = ()
     look_alikes: tuple[tuple[PhotographId, ...], ...] = ()
-    filed_anew: tuple[FileOutcome, ...] = ()
+    refiled: tuple[FileOutcome, ...] = ()
 
     def count(self, became: FileFate) -> int:
         """Count the files that became this."""

@@ -34,7 +34,7 @@ def standings(
             PhotographRow.id,
             PhotographRow.tool_id,
             PhotographRow.filed_by,
-            PhotographRow.filed_why,
+            PhotographRow.filed_reason,
             ToolRow.stock_number,
         )
         .outerjoin(ToolRow, ToolRow.id == PhotographRow.tool_id)
@@ -61,11 +61,11 @@ def undo_import(catalog: Catalog, runs: Sequence[str]) -> tuple[Changes, int, in
     latest = func.max(EditRow.number)
     asked = (
         select(EditRow.run)
-        .where(EditRow.run.in_(runs), EditRow.act == "do", EditRow.taken_back_by.is_(None))
+        .where(EditRow.run.in_(runs), EditRow.action == "do", EditRow.undone_by.is_(None))
         .group_by(EditRow.run)
         .order_by(latest)
     )
     with catalog.store.read() as session:
         standing = [run for run in session.scalars(asked) if run is not None]
-    changes, left = catalog.history.take_back_runs(standing)
+    changes, left = catalog.history.undo_runs(standing)
     return changes, len(standing) - left, left

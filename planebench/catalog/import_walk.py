@@ -40,7 +40,7 @@ class FoundFile:
     trouble: FileError | None = None
 
 
-class Walk:
+class FileWalk:
     """Goes through files and folders, folder by folder in the order of names.
 
     A path that was named is always given; within folders hidden and system files, what is no
@@ -50,7 +50,7 @@ class Walk:
     def __init__(self, paths: Iterable[Path], *, leave_out: Path | None = None) -> None:
         self._paths = tuple(paths)
         self._seen: set[tuple[int, int]] = set()
-        self.passed_over = 0
+        self.skipped = 0
         if leave_out is not None:
             self._enter(leave_out)
 
@@ -80,7 +80,7 @@ class Walk:
                     elif self._is_wanted(entry):
                         yield FoundFile(path=Path(entry.path))
                     else:
-                        self.passed_over += 1
+                        self.skipped += 1
             except OSError as error:
                 yield FoundFile(path=folder, trouble=_folder_trouble(folder, error))
             waiting.extend(reversed(inside))
@@ -108,7 +108,7 @@ class Walk:
         return entry.is_file() and _is_picture(entry.path)
 
 
-def shown(path: Path) -> str:
+def printable(path: Path) -> str:
     """Return a path as words; bytes of a name that are no letters become the replacement mark."""
     return os.fsencode(path).decode("utf-8", errors="replace")
 
@@ -152,13 +152,13 @@ def _kind_of(path: Path) -> int | FileError:
     return FileError(
         happened,
         remedy="Look whether the card or disk is in and the name is right, then take it in again.",
-        subject=shown(path),
+        subject=printable(path),
     )
 
 
 def _no_file(path: Path) -> FileError:
     return FileError(
-        "This is neither a file nor a folder.", remedy="Leave it out.", subject=shown(path)
+        "This is neither a file nor a folder.", remedy="Leave it out.", subject=printable(path)
     )
 
 
@@ -167,10 +167,10 @@ def _folder_trouble(folder: Path, error: OSError) -> FileError:
         return FileError(
             "The folder may not be looked into.",
             remedy="Allow your account to read it, then take it in again.",
-            subject=shown(folder),
+            subject=printable(folder),
         )
     return FileError(
         f"The folder could not be read to its end: {error.strerror or error}.",
         remedy="Look whether the card or disk was taken out, then take it in again.",
-        subject=shown(folder),
+        subject=printable(folder),
     )

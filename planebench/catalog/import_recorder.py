@@ -12,12 +12,12 @@ from sqlalchemy.orm import Session
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import PhotographId, ToolId, new_id
 from planebench.catalog.import_cards import doubts_of, of_another
-from planebench.catalog.import_files import shown
-from planebench.catalog.import_reading import ReadFile, moment_of
-from planebench.catalog.import_values import Destination, FileFate, FileOutcome
+from planebench.catalog.import_reader import ReadFile, moment_of
+from planebench.catalog.import_types import Destination, FileFate, FileOutcome
+from planebench.catalog.import_walk import printable
 from planebench.catalog.originals import Originals
 from planebench.catalog.store import Edit, Store
-from planebench.catalog.tables import PhotographRow, StoredFileRow, ToolRow
+from planebench.catalog.tables import OriginalRow, PhotographRow, ToolRow
 from planebench.errors import CatalogError, PlanebenchError
 
 BY_HAND = "hand"
@@ -41,12 +41,12 @@ class Recorder:
     `recorded` counts the photographs that are new.
     """
 
-    def __init__(self, store: Store, vault: Originals, to: Destination) -> None:
+    def __init__(self, store: Store, originals: Originals, to: Destination) -> None:
         self.run = new_id()
         self.changes = Changes()
         self.recorded = 0
         self._store = store
-        self._vault = vault
+        self._originals = originals
         self._to = to
 
     def record(self, files: Sequence[ReadFile]) -> tuple[FileOutcome, ...]:
@@ -58,10 +58,10 @@ class Recorder:
             with self._store.edit("photographs", run=self.run) as edit:
                 outcomes = tuple(self._one(edit, file) for file in _with_what_is_here(edit, files))
                 new = sum(outcome.became == FileFate.NEW for outcome in outcomes)
-                edit.words = taken_in_words(self.recorded + new)
+                edit.words = imported_words(self.recorded + new)
         except CatalogError as error:
             self._drop_unrecorded(files)
-            return tuple(refused(shown(file.path), error) for file in files)
+            return tuple(refused(printable(file.path), error) for file in files)
         self.recorded += new
         self.changes |= edit.changes
         return outcomes
@@ -71,8 +71,8 @@ class Recorder:
         if here is None:
             return self._new(edit, file)
         return FileOutcome(
-            file=shown(file.path),
-            became=FileFate.HERE_ALREADY,
+            file=printable(file.path),
+            became=FileFate.ALREADY_IN_CATALOG,
             sha256=file.sha256,
             photograph=PhotographId(here.id),
             tool=None if here.tool is None else ToolId(here.tool),
@@ -83,7 +83,7 @@ class Recorder:
         )
 
     def _new(self, edit: Edit, file: ReadFile) -> FileOutcome:
-        stored = _stored(edit, self._vault, file)
+        stored = _stored(edit, self._originals, file)
         row = PhotographRow(
             id=new_id(),
             sha256=file.sha256,
@@ -99,37 +99,37 @@ class Recorder:
         # The next photograph's place is counted from this one.
         edit.session.flush()
         return FileOutcome(
-            file=shown(file.path),
+            file=printable(file.path),
             became=FileFate.NEW,
             sha256=file.sha256,
             photograph=PhotographId(row.id),
             tool=self._to.tool,
             stock=stock,
             rule=row.filed_by,
-            why=row.filed_why,
+            why=row.filed_reason,
             warnings=doubts_of(row.scale) + (of_another(row.scale, stock) if stock else ()),
         )
 
     def _file_by_hand(self, edit: Edit, row: PhotographRow) -> str:
         """File a photograph under the tool that was named, if any; give its stock number."""
         if self._to.tool is None:
-            row.filed_by = row.filed_why = ""
+            row.filed_by = row.filed_reason = ""
             return ""
         tool = edit.session.get_one(ToolRow, self._to.tool)
         row.tool_id, row.batch_id = tool.id, tool.batch_id
         row.position = next_position(edit.session, tool.id)
-        row.filed_by, row.filed_why = BY_HAND, "taken in for this tool"
+        row.filed_by, row.filed_reason = BY_HAND, "taken in for this tool"
         return tool.stock_number
 
     def _drop_unrecorded(self, files: Iterable[ReadFile]) -> None:
-        """Take files out of the vault that no record knows, so that nothing is left over."""
-        fresh = {file.sha256: file.suffix for file in files if not file.here_already}
+        """Take files out of the originals that no record knows, so that nothing is left over."""
+        fresh = {file.sha256: file.suffix for file in files if not file.already_in_catalog}
         with self._store.read() as session:
-            asked = select(StoredFileRow.sha256).where(StoredFileRow.sha256.in_(fresh))
+            asked = select(OriginalRow.sha256).where(OriginalRow.sha256.in_(fresh))
             for known in session.scalars(asked):
                 del fresh[known]
         for sha256, suffix in fresh.items():
-            self._vault.drop(sha256, suffix)
+            self._originals.drop(sha256, suffix)
 
 
 def known_hashes(store: Store) -> set[str]:
@@ -146,7 +146,7 @@ def refused(file: str, error: PlanebenchError) -> FileOutcome:
     )
 
 
-def taken_in_words(count: int) -> str:
+def imported_words(count: int) -> str:
     """Name an intake in the history."""
     return f"{count} photograph{'' if count == 1 else 's'} taken in"
 
@@ -161,7 +161,7 @@ def next_position(session: Session, tool_id: str) -> int:
 
 def shown_name(file: ReadFile) -> str:
     """Return the file's own name in words that can be written down."""
-    return shown(file.path).replace("\\", "/").rsplit("/", 1)[-1]
+    return printable(file.path).replace("\\", "/").rsplit("/", 1)[-1]
 
 
 def _with_what_is_here(
@@ -189,20 +189,20 @@ def _here(session: Session, hashes: Sequence[str]) -> dict[str, _Here]:
             tool=row.tool_id,
             stock=stock or "",
             rule=row.filed_by,
-            why=row.filed_why,
+            why=row.filed_reason,
             warnings=doubts_of(row.scale),
         )
         for row, stock in session.execute(asked)
     }
 
 
-def _stored(edit: Edit, vault: Originals, file: ReadFile) -> StoredFileRow:
-    """Return the row of a file in the vault, made when it is new."""
-    row = edit.session.get(StoredFileRow, file.sha256)
+def _stored(edit: Edit, originals: Originals, file: ReadFile) -> OriginalRow:
+    """Return the row of a file in the originals, made when it is new."""
+    row = edit.session.get(OriginalRow, file.sha256)
     if row is None:
         if file.facts is None:
             raise ValueError(f"{file.sha256} was neither recorded nor read")
-        row = StoredFileRow(
+        row = OriginalRow(
             sha256=file.sha256,
             suffix=file.suffix,
             size=file.facts.size_bytes,
@@ -216,7 +216,7 @@ def _stored(edit: Edit, vault: Originals, file: ReadFile) -> StoredFileRow:
         edit.session.add(row)
     elif file.suffix not in {"", row.suffix}:
         # The same bytes under another name of a camera's format.
-        vault.drop(file.sha256, file.suffix)
-    if row.looks_like is None:
-        row.looks_like, row.sharpness = file.looks_like, file.sharpness
+        originals.drop(file.sha256, file.suffix)
+    if row.perceptual_hash is None:
+        row.perceptual_hash, row.sharpness = file.perceptual_hash, file.sharpness
     return row

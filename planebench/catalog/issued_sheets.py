@@ -8,8 +8,8 @@ from pathlib import Path
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from planebench.catalog.book import Added, Book, found
 from planebench.catalog.ids import SheetId, ToolId, new_id
+from planebench.catalog.repository import Added, Repository, get_row
 from planebench.catalog.tables import IssuedSheetRow, ToolRow
 from planebench.catalog.values import IssuedSheet, Json
 from planebench.errors import CatalogError
@@ -26,7 +26,7 @@ class NewSheet:
     fingerprint: str
 
 
-class IssuedSheets(Book):
+class SheetRepository(Repository):
     """Sheets as they were issued; their files stand in the catalog's sheets/ folder."""
 
     def next_number(self) -> int:
@@ -43,7 +43,7 @@ class IssuedSheets(Book):
                     remedy="Look at the sheet again and issue it under the next number.",
                     subject=f"sheet {new.number:04}",
                 )
-            tool = found(edit.session, ToolRow, new.tool)
+            tool = get_row(edit.session, ToolRow, new.tool)
             name = f"{new.number:04}-{_file_words(tool.stock_number)}.pdf"
             self._write_file(name, new.pdf)
             row = IssuedSheetRow(

@@ -25,7 +25,7 @@ class Added(Generic[IdT]):
     changes: Changes
 
 
-class Book:
+class Repository:
     """One subject of the catalog; every verb is one edit and returns what it touched."""
 
     def __init__(self, store: Store) -> None:
@@ -41,7 +41,7 @@ class Book:
         self, table: type[RowT], row_id: str, fields: Mapping[str, object], words: str
     ) -> Changes:
         with self._store.edit(words) as edit:
-            row = found(edit.session, table, row_id)
+            row = get_row(edit.session, table, row_id)
             for name, value in fields.items():
                 setattr(row, name, value)
             edit.words = self._of_tool(edit.session, row, words)
@@ -58,7 +58,7 @@ class Book:
         return words if tool is None else f"{tool.stock_number} {words}"
 
 
-def found(session: Session, table: type[RowT], row_id: str) -> RowT:
+def get_row(session: Session, table: type[RowT], row_id: str) -> RowT:
     """Return a row that must be there; raise CatalogError when it is not."""
     row = session.get(table, row_id)
     if row is None:

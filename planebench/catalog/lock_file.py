@@ -44,7 +44,7 @@ else:
             fcntl.flock(handle, fcntl.LOCK_SH | fcntl.LOCK_NB)
 
 
-class Mark:
+class LockFile:
     """A mark of use, held until `release`; several programs of one machine can hold it.
 
     `was_left` is set when the last program died without releasing it and nobody else holds it.
@@ -84,7 +84,7 @@ def _write(handle: int, at: dt.datetime) -> None:
     os.write(handle, json.dumps(mark).encode("utf-8"))
 
 
-def read_mark(folder: Path) -> dict[str, object]:
+def read_lock_file(folder: Path) -> dict[str, object]:
     """Return what the mark says; empty when there is none."""
     try:
         mark = json.loads((folder / IN_USE).read_text(encoding="utf-8"))

@@ -14,7 +14,7 @@ THEMES = ("system", "light", "dark")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Preferences:
+class ProgramSettings:
     """Choices of this machine's user. `recent` are catalog folders, the latest first."""
 
     recent: tuple[str, ...] = ()
@@ -25,7 +25,7 @@ class Preferences:
         if self.theme not in THEMES:
             raise ValueError(f"theme is one of {THEMES}, not {self.theme}")
 
-    def opened(self, folder: Path) -> Preferences:
+    def opened(self, folder: Path) -> ProgramSettings:
         """Return the choices with a catalog put first among the recent ones."""
         path = str(folder.resolve())
         others = tuple(other for other in self.recent if other != path)
@@ -37,25 +37,25 @@ class Preferences:
         return self.who or _account()
 
 
-class PreferenceFile:
+class ProgramSettingsFile:
     """The choices as a JSON file in the place that this system keeps for settings."""
 
     def __init__(self, path: Path | None = None) -> None:
         self._path = path or Path(platformdirs.user_config_dir("planebench")) / "choices.json"
 
-    def read(self) -> Preferences:
+    def read(self) -> ProgramSettings:
         """Return the choices; a file that is not there or cannot be read gives the first ones."""
         try:
             data = json.loads(self._path.read_text(encoding="utf-8"))
-            return Preferences(
+            return ProgramSettings(
                 recent=tuple(str(path) for path in data.get("recent", ())),
                 theme=str(data.get("theme", "system")),
                 who=str(data.get("who", "")),
             )
         except (OSError, ValueError, AttributeError, TypeError):
-            return Preferences()
+            return ProgramSettings()
 
-    def write(self, chosen: Preferences) -> None:
+    def write(self, chosen: ProgramSettings) -> None:
         """Keep the choices; raise OSError when the disk refuses."""
         self._path.parent.mkdir(parents=True, exist_ok=True)
         part = self._path.with_suffix(".part")

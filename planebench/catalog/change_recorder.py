@@ -23,7 +23,7 @@ STAYS = "issued_sheet"
 
 
 @dataclass(slots=True)
-class Journal:
+class ChangeRecorder:
     """Collects one edit's changes; `touched` maps a table to the ids of rows touched in it."""
 
     edit: EditRow
@@ -56,11 +56,11 @@ class Journal:
             ChangeRow(
                 edit_id=self.edit.id,
                 position=self.position,
-                table=row.__tablename__,
+                table_name=row.__tablename__,
                 row_id=row.id,
                 tool_id=tool_id,
-                before=before,
-                after=after,
+                old_values=before,
+                new_values=after,
             )
         )
 
@@ -117,7 +117,7 @@ def _written(table: type[EditedRow]) -> list[str]:
     return [
         column.key
         for column in inspect(table).column_attrs
-        if column.key != "version" and column.key not in table.unwritten
+        if column.key != "version" and column.key not in table.derived
     ]
 
 
