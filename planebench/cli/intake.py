@@ -82,8 +82,8 @@ def _watch(catalog: Catalog, args: Namespace, to: Destination, stop: Event) -> A
     lots: list[ImportResult] = []
     where = ", ".join(map(str, args.paths))
     print(f"Watching {where}; Ctrl C ends it.", file=sys.stderr)
-    overseer = ImportObserver(seen=_AwayTold().tell, stopped=stop.is_set)
-    for lot in import_continuously(catalog, args.paths, to=to, overseer=overseer):
+    observer = ImportObserver(seen=_AwayTold().tell, stopped=stop.is_set)
+    for lot in import_continuously(catalog, args.paths, to=to, observer=observer):
         lots.append(lot)
         for outcome in (*lot.outcomes, *lot.refiled):
             words = json.dumps(_data(outcome), ensure_ascii=False) if args.json else _line(outcome)
