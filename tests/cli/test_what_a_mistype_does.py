@@ -118,7 +118,7 @@ def test_each_line_of_an_intake_says_what_became_of_the_file(
     assert after == (
         "1 not filed under a tool yet. File them in the window, or with --follow-cards."
     )
-    assert again == f"{picture}: not filed yet, was here already"
+    assert again == f"{picture}: not filed yet, was already here"
 
 
 def test_a_refusal_names_the_whole_path(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -142,8 +142,8 @@ def test_the_help_of_a_command_shows_the_form_of_its_file(
     assert form in capsys.readouterr().out
 
 
-def test_a_command_goes_on_working_under_its_former_name(shop, tmp_path, capsys):
-    picture = shot(tmp_path / "a.jpg")
-
+def test_a_command_goes_on_working_under_its_former_name(
+    shop: Path, picture: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     assert run(["intake", str(shop), str(picture), "--batch", "LOT7", "--make-batch"]) == 0
     assert "1 added" in capsys.readouterr().out
