@@ -3,7 +3,7 @@
 
     python3 start.py [CATALOG]      open the window, with the sample catalog unless one is named
     python3 start.py test [...]     run all tests; other arguments go to pytest
-    python3 start.py check          format, lint, types, contracts and size limits
+    python3 start.py check          format, lint, types, contracts, dead code and size limits
 
 Needs only Python 3.11 or later. The environment is `.venv` next to this file, or the folder named
 by PLANEBENCH_ENV.
@@ -161,7 +161,7 @@ def test(words: list[str]) -> int:
 
 
 def check() -> int:
-    """Run format, lint, types, contracts and size limits, all of them even if one fails."""
+    """Run format, lint, types, contracts, dead code and size limits, all even if one fails."""
     python = set_up("test", "check")
     limits = ("-w", "-L50", "-C8", "-a5", "-lpython")
     size: list[str | Path] = [python.parent / "lizard", *limits]
@@ -175,6 +175,7 @@ def check() -> int:
         "lint": [python, "-m", "ruff", "check", "."],
         "types": [python, "-m", "mypy"],
         "contracts": [python.parent / "lint-imports"],
+        "dead code": [python, "-m", "vulture"],
         "functions": [*size, "planebench", "start.py"],
         "modules": [*lines, "--max-module-lines=400", "planebench", "start.py"],
         "test modules": [*lines, "--max-module-lines=500", "tests"],

@@ -1,4 +1,4 @@
-"""Batches: the purchases in which tools came."""
+"""The book of purchases."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ from planebench.trade.terms import ToolStatus
 
 
 class BatchFields(TypedDict, total=False):
-    """The fields of a batch that can be changed."""
+    """What of a purchase can be written."""
 
     code: str
     title: str
@@ -36,23 +36,23 @@ class BatchFields(TypedDict, total=False):
 
 
 class BatchRepository(Repository):
-    """Batches, newest first."""
+    """Purchases, newest first."""
 
     def add(self, *, run: str | None = None, **fields: Unpack[BatchFields]) -> Added[BatchId]:
-        """Add a batch; raise InputError when its code is empty or taken.
+        """Write down a purchase; raise InputError when its code is empty or taken.
 
-        Edits with the same `run` are undone together.
+        Edits with the same `run` are taken back together.
         """
         with self._store.edit("batch", run=run) as edit:
             code = _free_code(edit.session, fields.get("code", ""), None)
             named: BatchFields = {**fields, "code": code}
             row = BatchRow(id=new_id(), created_at=edit.at, **named)
             edit.session.add(row)
-            edit.words = f"Batch {row.code} added"
+            edit.words = f"Batch {row.code} written down"
         return Added(id=BatchId(row.id), changes=edit.changes)
 
     def change(self, batch: BatchId, **fields: Unpack[BatchFields]) -> Changes:
-        """Change fields of a batch; raise InputError when its new code is taken."""
+        """Write what is known of a purchase; raise InputError when its new code is taken."""
         with self._store.edit("batch") as edit:
             row = get_row(edit.session, BatchRow, batch)
             if "code" in fields:
@@ -63,14 +63,14 @@ class BatchRepository(Repository):
         return edit.changes
 
     def bin(self, batch: BatchId) -> Changes:
-        """Delete a batch with all its tools, into the bin."""
+        """Put a batch and all its tools in the bin."""
         with self._store.edit("batch") as edit:
             row = get_row(edit.session, BatchRow, batch)
             row.binned_at = edit.at
             tools = select(ToolRow).where(ToolRow.batch_id == batch, ToolRow.binned_at.is_(None))
             for tool in edit.session.scalars(tools):
                 tool.binned_at = edit.at
-            edit.words = f"Batch {row.code} deleted"
+            edit.words = f"Batch {row.code} put in the bin"
         return edit.changes
 
     def one(self, batch: BatchId) -> Batch:
@@ -86,7 +86,7 @@ class BatchRepository(Repository):
             return None if row is None else batch_from(row)
 
     def lines(self) -> tuple[BatchLine, ...]:
-        """List the batches, newest first, with their numbers of tools and what those sold for."""
+        """List the batches, newest first, with how many tools each has and what they brought."""
         with self._store.read() as session:
             asked = (
                 select(BatchRow)
@@ -164,7 +164,7 @@ def _free_code(session: Session, typed: str, own: BatchId | None) -> str:
     if other is not None:
         where = "in the bin" if other.binned_at is not None else "in this catalog"
         raise InputError(
-            f"There is already a batch {code} {where}.",
+            f"There is a batch {code} {where} already.",
             remedy="Type another code.",
             subject="batch code",
         )

@@ -1,4 +1,4 @@
-"""Settings of the program on this machine, outside any catalog: recent ones, theme, a name."""
+"""What a person chose on this machine, outside any catalog: recent ones, light or dark, a name."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ THEMES = ("system", "light", "dark")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ProgramSettings:
-    """Settings of this machine's user. `recent` are catalog folders, the latest first."""
+    """Choices of this machine's user. `recent` are catalog folders, the latest first."""
 
     recent: tuple[str, ...] = ()
     theme: str = "system"
@@ -26,7 +26,7 @@ class ProgramSettings:
             raise ValueError(f"theme is one of {THEMES}, not {self.theme}")
 
     def opened(self, folder: Path) -> ProgramSettings:
-        """Return the settings with a catalog put first among the recent ones."""
+        """Return the choices with a catalog put first among the recent ones."""
         path = str(folder.resolve())
         others = tuple(other for other in self.recent if other != path)
         return replace(self, recent=(path, *others)[:MOST_RECENT])
@@ -38,13 +38,13 @@ class ProgramSettings:
 
 
 class ProgramSettingsFile:
-    """The settings as a JSON file in the place that this system keeps for such."""
+    """The choices as a JSON file in the place that this system keeps for settings."""
 
     def __init__(self, path: Path | None = None) -> None:
         self._path = path or Path(platformdirs.user_config_dir("planebench")) / "choices.json"
 
     def read(self) -> ProgramSettings:
-        """Return the settings; the defaults where the file is missing or cannot be read."""
+        """Return the choices; a file that is not there or cannot be read gives the first ones."""
         try:
             data = json.loads(self._path.read_text(encoding="utf-8"))
             return ProgramSettings(
@@ -56,7 +56,7 @@ class ProgramSettingsFile:
             return ProgramSettings()
 
     def write(self, chosen: ProgramSettings) -> None:
-        """Save the settings; raise OSError when the disk cannot be written."""
+        """Keep the choices; raise OSError when the disk refuses."""
         self._path.parent.mkdir(parents=True, exist_ok=True)
         part = self._path.with_suffix(".part")
         part.write_text(json.dumps(asdict(chosen), ensure_ascii=False, indent=1), "utf-8")

@@ -1,4 +1,4 @@
-"""planebench align: align a photograph taken before the work with one taken after."""
+"""planebench align: lays a photograph taken before on one taken after, and carries an outline."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 
-from planebench.cli.command import Answer, Command
+from planebench.cli.answer import Answer, Command
 from planebench.errors import FileError, InputError
 from planebench.photo.align import Alignment, AlignmentQuality, align
 from planebench.photo.decode import open_upright
@@ -21,24 +21,18 @@ from planebench.photo.outline import (
     outline_to_json,
 )
 
-_QUALITY_WORDS = {
-    AlignmentQuality.GOOD: "Alignment good.",
-    AlignmentQuality.WEAK: "Alignment weak. Check the outline before using it.",
-    AlignmentQuality.NONE: "No alignment. These may be two different planes, or different views of one; "
-    "do not rely on the outline.",
+_TELLS = {
+    AlignmentQuality.GOOD: "Trust: good. The two lie well on each other.",
+    AlignmentQuality.WEAK: "Trust: weak. Look at the carried outline before using it.",
+    AlignmentQuality.NONE: "Trust: none. These may be two different planes, or another view of one; "
+    "what was laid on is only a guess.",
 }
 
 
 def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument("before", type=Path, help="the photograph taken before the work")
-    parser.add_argument(
-        "after", type=Path, help="the photograph of the same view taken after the work"
-    )
-    parser.add_argument(
-        "--outline",
-        type=Path,
-        help="an outline on the first photograph, to carry over to the second",
-    )
+    parser.add_argument("before", type=Path, help="the photograph taken before")
+    parser.add_argument("after", type=Path, help="the photograph of the same view taken after")
+    parser.add_argument("--outline", type=Path, help="an outline on the first, to be carried over")
 
 
 def _run(args: Namespace) -> Answer:
@@ -46,32 +40,33 @@ def _run(args: Namespace) -> Answer:
     outline = None if args.outline is None else _read(args.outline)
     if outline is not None:
         check_outline(outline, (before.shape[1], before.shape[0]))
-    alignment = align(before, after)
+    laid = align(before, after)
     data: dict[str, object] = {
-        "matrix": alignment.matrix.tolist(),
-        "inliers": alignment.inliers,
-        "median_error_px": round(alignment.median_error_px, 2),
-        "trust": alignment.quality.value,
+        "matrix": laid.matrix.tolist(),
+        "inliers": laid.inliers,
+        "median_error_px": round(laid.median_error_px, 2),
+        "trust": laid.quality.value,
     }
     if outline is not None:
-        data["outline"] = outline_to_json(_carried(alignment, outline))
-    return Answer(data=data, lines=_lines(alignment))
+        data["outline"] = outline_to_json(_carried(laid, outline))
+    return Answer(data=data, lines=_lines(laid))
 
 
-def _lines(alignment: Alignment) -> tuple[str, ...]:
+def _lines(laid: Alignment) -> tuple[str, ...]:
     return (
         (
-            f"{alignment.inliers} matching points, typical error {alignment.median_error_px:.1f} pixels."
+            f"{laid.inliers} points were found again in both photographs, "
+            f"typically within {laid.median_error_px:.1f} pixels."
         ),
-        _QUALITY_WORDS[alignment.quality],
+        _TELLS[laid.quality],
     )
 
 
-def _carried(alignment: Alignment, outline: PixelOutline) -> PixelOutline:
+def _carried(laid: Alignment, outline: PixelOutline) -> PixelOutline:
     """Carry each point by itself, so that a point moved by hand before is the same one after."""
 
     def over(ring: Ring) -> Ring:
-        return tuple((float(x), float(y)) for x, y in np.round(alignment.carry(np.array(ring)), 2))
+        return tuple((float(x), float(y)) for x, y in np.round(laid.carry(np.array(ring)), 2))
 
     return PixelOutline(
         polygons=tuple(
@@ -87,13 +82,13 @@ def _read(path: Path) -> PixelOutline:
     except OSError as error:
         raise FileError(
             f"The outline {path.name} cannot be read.",
-            remedy="Check that the file is there and that you may read it.",
+            remedy="Check that the file is there and may be read.",
             subject=str(path),
         ) from error
     except ValueError as error:
         raise InputError(
             f"The outline {path.name} is not JSON.",
-            remedy='Write {"polygons": [{"outer": [[x, y], ...], "holes": []}]}.',
+            remedy='Give {"polygons": [{"outer": [[x, y], ...], "holes": []}]}.',
             subject=str(path),
         ) from error
     return outline_from_json(data)
@@ -101,7 +96,7 @@ def _read(path: Path) -> PixelOutline:
 
 COMMAND = Command(
     name="align",
-    summary="Align a photograph taken before the work with one taken after, and carry an outline over.",
+    summary="lay a photograph taken before on one taken after, and carry an outline over",
     arguments=_arguments,
     run=_run,
 )

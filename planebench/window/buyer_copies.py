@@ -16,7 +16,6 @@ from planebench.window.notices import Notices
 
 # More names would make the message longer than its line.
 _MOST_NAMED = 5
-AskFolder = Callable[[QWidget, Callable[[Path], object]], None]
 
 
 def ask_folder(over: QWidget, taken: Callable[[Path], object]) -> None:

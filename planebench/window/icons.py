@@ -12,42 +12,10 @@ from planebench.window.resources import resource_folder
 from planebench.window.tokens import tokens_now
 
 BOX = 20
-NAMES = (
-    "measured",
-    "counted",
-    "read-off",
-    "by-eye",
-    "told",
-    "outline",
-    "hole",
-    "kept",
-    "lost",
-    "cannot-tell",
-    "freehand",
-    "pin",
-    "length",
-    "angle",
-    "scale-card",
-    "divider",
-    "side-by-side",
-    "quick-change",
-    "what-changed",
-    "photographs-in",
-    "sheet",
-    "batch",
-    "part",
-    "dating",
-    "price",
-    "take-back",
-    "bin",
-    "stop",
-    "trouble",
-    "up",
-)
 
 
 def paint_icon(painter: QPainter, name: str, box: QRectF, color: str) -> None:
-    """Paint the icon `name` (one of NAMES) into `box` in a color #RRGGBB."""
+    """Paint the icon `name` (a file of resources/icons) into `box` in a color #RRGGBB."""
     _drawing(name, color).render(painter, box)
 
 

@@ -131,7 +131,7 @@ class MainWindow(QObject):
         """Say where cards are printed: they carry stock numbers, so a catalog comes first."""
         self.notices.advise(
             "A card carries a tool’s stock number, so it is printed from a catalog.",
-            remedy="Open a catalog or start a new one, then choose Print scale cards in the Batch menu.",
+            remedy="Open or start a catalog, then choose Print scale cards in the Batch menu.",
         )
 
     def go(self, route: routes.Route) -> None:

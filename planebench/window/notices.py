@@ -63,7 +63,7 @@ class Notices(QObject):
         )
 
     def trouble(self, error: Exception) -> None:
-        """Show what failed: a PlanebenchError in its own words, anything else as a program error."""
+        """Show what failed: a PlanebenchError in its own words, else an unexpected error."""
         if isinstance(error, PlanebenchError):
             log.info("shown: %s (%s)", error, error.subject)
             notice = Notice(
@@ -76,7 +76,7 @@ class Notices(QObject):
             log.error("an unexpected error", exc_info=error)
             notice = Notice(
                 tone=Tone.TROUBLE,
-                happened=f"Something went wrong inside the program: {type(error).__name__}: {error}",
+                happened=f"Something went wrong in the program: {type(error).__name__}: {error}",
                 remedy="Everything saved so far is safe. Copy this message and report it.",
             )
         self._send(notice)

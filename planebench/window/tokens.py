@@ -76,9 +76,8 @@ ON_PHOTOGRAPH = OnPhotograph()
 
 # Text sizes, steps of space, heights and line widths, in pixels.
 NOTE, TEXT, SECTION, TITLE = 12, 14, 18, 24
-SPACES = (4, 8, 12, 16, 24, 32, 64)
 CONTROL_HEIGHT = 32
-TOOL_ROW, LINE_ROW = 76, 24
+TOOL_ROW = 76
 PAGE_EDGE = 24
 RADIUS = 2
 ICON_LINE, FOCUS_LINE, NOTE_BAR = 1.5, 2, 4

@@ -15,15 +15,6 @@ ENDINGS = {".py", ".toml", ".md", ".csv", ".typ", ".qss", ".svg", ".tsv", ".txt"
 REFUSED = {
     "a path of one machine": r"(?<![\w.])/(?:wo" r"rk|ro" r"ot|ho" r"me|tm" r"p)/\w",
     "a number of a tracker": r"\bissue" r" #?\d",
-    "British spelling": r"\b(?:colo"
-    r"ur|catalo"
-    r"gue|alumin"
-    r"ium|cent"
-    r"re|behavio"
-    r"ur"
-    r"|mould"
-    r"ing|licen"
-    r"ce)",
     "a package registry": r"py" r"pi\.org|registry\.n" r"pm",
     "a mark left for later": r"\b(?:TO" r"DO|FIX" r"ME|XX" r"X)\b",
     "a folder of odds and ends": r"\bplanebench[./](?:\w+[./])*(?:uti"

@@ -47,7 +47,7 @@ def test_an_error_inside_the_program_is_called_one_and_logged(
 
     notices.trouble(ZeroDivisionError("division by zero"))
 
-    assert "Something went wrong inside the program" in shown[0].happened
+    assert "Something went wrong in the program" in shown[0].happened
     assert "an unexpected error" in caplog.text
     caplog.clear()
 

@@ -1,7 +1,7 @@
 """All rows of the catalog; private to the catalog package."""
 
 from planebench.catalog.tables.base import EditedRow, Row
-from planebench.catalog.tables.photographs import (
+from planebench.catalog.tables.photograph_tables import (
     OriginalRow,
     OutlineRow,
     PairRow,
@@ -18,7 +18,7 @@ from planebench.catalog.tables.record import (
     OwnTableRow,
     SettingRow,
 )
-from planebench.catalog.tables.tools import (
+from planebench.catalog.tables.tool_tables import (
     BatchRow,
     ComparableRow,
     DefectRow,

@@ -36,7 +36,8 @@ class ButtonLook(TypedDict, total=False):
 class ActionButton(QAbstractButton):
     """A button with words, and an icon and its key where wanted.
 
-    `set_disabled_reason(reason)` turns it off and says why; `set_busy("Judging")` shows running work.
+    `set_disabled_reason(reason)` turns it off and says why; `set_busy("Judging")` shows running
+    work.
     Signals: those of a button, `clicked()` above all.
     """
 

@@ -153,12 +153,6 @@ class AmountRow(QWidget):
         self.setFixedHeight(25)
         self.setAccessibleName(f"{label}: {amount}")
 
-    def set_amount(self, amount: str, ink: Ink = Ink.INK) -> None:
-        """Change the amount."""
-        self._amount.setText(amount)
-        self._amount.set_ink(ink)
-        self.setAccessibleName(f"{self._label.text()}: {amount}")
-
     @override
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)

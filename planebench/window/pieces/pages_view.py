@@ -45,7 +45,8 @@ class PagesView(QAbstractScrollArea):
     """Shows pages until others replace them.
 
     Signals: `moved()` when other pages or another size are shown; `dots_wanted(int)` when pages
-    at that many dots per inch would look sharp; `beyond(int)` -1 or 1 when someone turns past an end.
+    at that many dots per inch would look sharp; `beyond(int)` -1 or 1 when
+    someone turns past an end.
     """
 
     moved = Signal()

@@ -94,7 +94,7 @@ class PhotoSlot(QAbstractButton):
         if self._view not in _VIEWS:
             middle = box.center() - QPointF(BOX / 2, BOX / 2)
             place = QRectF(middle.x(), middle.y(), BOX, BOX)
-            paint_icon(painter, "photographs-in", place, tokens.muted)
+            paint_icon(painter, "photographs", place, tokens.muted)
             return
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         pen.setDashPattern([2, 2])

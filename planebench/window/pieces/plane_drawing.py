@@ -129,23 +129,6 @@ def paint_plane(
     painter.restore()
 
 
-def paint_empty_plane(painter: QPainter, box: QRectF, shapes: Sequence[Shape]) -> None:
-    """Paint the whole silhouette dashed, for a place that has no photograph yet."""
-    tokens = tokens_now()
-    painter.save()
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    lead = fit_into(shapes, box)
-    whole = QPainterPath()
-    for shape in shapes:
-        whole = whole.united(lead.map(shape.path))
-    pen = QPen(QColor(tokens.edge), 1)
-    pen.setDashPattern([3, 2])
-    painter.setPen(pen)
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.drawPath(whole.simplified())
-    painter.restore()
-
-
 def fit_into(shapes: Sequence[Shape], box: QRectF) -> QTransform:
     """Return the way from the drawing's units into a box, in the middle and undistorted."""
     whole = QRectF()

@@ -23,9 +23,10 @@ class Screen(QWidget):
     """The base of a screen.
 
     A screen calls `set_title` when it knows what it shows, `set_title_buttons` with at most four
-    controls for the title line, `set_regions` with what F6 goes through, and `set_keys` with what F1 lists.
-    Signals: `titled(ScreenTitle)`, `title_buttons_changed()`, `up_wanted()` by Esc or the words of the level up;
-    `go(Route)` to go to another screen; `went_idle()` when it is no longer `busy`.
+    controls for the title line, `set_regions` with what F6 goes through, and `set_keys` with what
+    F1 lists.
+    Signals: `titled(ScreenTitle)`; `title_buttons_changed()`; `up_wanted()` by Esc or the link to
+    the level up; `go(Route)` to go to another screen; `went_idle()` when it is no longer `busy`.
     """
 
     titled = Signal(object)

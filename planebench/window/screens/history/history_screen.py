@@ -37,7 +37,7 @@ class HistoryScreen(Screen):
             "something new is written down.",
             ink=Ink.MUTED,
         ).wrapped()
-        self._back = ActionButton("Take back the last", icon="take-back", key="Ctrl Z")
+        self._back = ActionButton("Take back the last", icon="undo", key="Ctrl Z")
         self._again = ActionButton("Bring it again", key="Ctrl Shift Z")
         self._lay_out()
         given.edits.happened.connect(self._look_again)

@@ -184,7 +184,7 @@ class PairChooser(QWidget):
             f"Take one of the same view {side} in, or say of a photograph that it is {side}.",
             f"No photograph {side} yet",
         )
-        act = ActionButton("Photographs in", icon="photographs-in")
+        act = ActionButton("Photographs in", icon="photographs")
         act.clicked.connect(self.photographs_wanted)
         wanting.add_below(act)
         return wanting

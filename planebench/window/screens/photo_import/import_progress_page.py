@@ -118,7 +118,7 @@ class ImportProgressPage(QWidget):
     def _make_acts(self) -> None:
         self.file_photographs = ActionButton("Say which tool they show", weight=ButtonWeight.MAIN)
         self.file_photographs.clicked.connect(self.filing_wanted)
-        self.back = ActionButton("Take this intake back", icon="take-back")
+        self.back = ActionButton("Take this intake back", icon="undo")
         self.back.clicked.connect(self.back_wanted)
         self.more = ActionButton("Take in more")
         self.more.clicked.connect(self.more_wanted)

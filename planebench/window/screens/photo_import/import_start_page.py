@@ -45,9 +45,7 @@ class ImportStartPage(QWidget):
     ) -> None:
         super().__init__(parent)
         self.setAcceptDrops(True)
-        self.first = ActionButton(
-            "Choose a folder", weight=ButtonWeight.MAIN, icon="photographs-in"
-        )
+        self.first = ActionButton("Choose a folder", weight=ButtonWeight.MAIN, icon="photographs")
         self.goes_to = Label(ink=Ink.MUTED).wrapped()
         stages = [(stage.value, told) for stage, told in STAGE_WORDS.items()]
         self.stage = DropDown("Stage", stages, holds=Stage.AS_FOUND.value)

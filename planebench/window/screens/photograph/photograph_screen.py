@@ -73,7 +73,7 @@ class PhotographScreen(Screen):
         self.measures = MeasureController(context, panels, point_tools, self)
         self.carrying = OutlineTransfer(context, self)
         self._reading = LatestRead(context.jobs, self)
-        self._undo_stroke = ActionButton("Take back the stroke", icon="take-back")
+        self._undo_stroke = ActionButton("Take back the stroke", icon="undo")
         self._previous = ActionButton("Photograph before")
         self._next = ActionButton("Photograph after")
         self._lay_out()
