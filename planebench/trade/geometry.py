@@ -30,27 +30,9 @@ def ring_area(ring: Points) -> float:
     return float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))) / 2
 
 
-def ring_centroid(ring: Points) -> Points:
-    """Return the centroid (x, y) of the area inside a ring; ValueError if it holds none."""
-    x, y = (ring - ring[0]).T
-    cross = x * np.roll(y, -1) - np.roll(x, -1) * y
-    if abs(cross.sum()) < _THIN:
-        raise ValueError("a ring without area has no centroid")
-    middle = np.array([((x + np.roll(x, -1)) * cross).sum(), ((y + np.roll(y, -1)) * cross).sum()])
-    return np.asarray(middle / (3 * cross.sum()) + ring[0])
-
-
 def area(outer: Points, holes: Sequence[Points] = ()) -> float:
     """Return the area inside `outer` and outside its holes, whichever way the rings run."""
     return abs(ring_area(outer)) - sum(abs(ring_area(hole)) for hole in holes)
-
-
-def centroid(outer: Points, holes: Sequence[Points] = ()) -> Points:
-    """Return the centroid (x, y) of the area inside `outer` and outside its holes."""
-    moment = ring_centroid(outer) * abs(ring_area(outer))
-    for hole in holes:
-        moment = moment - ring_centroid(hole) * abs(ring_area(hole))
-    return np.asarray(moment / area(outer, holes))
 
 
 def homography(source: Points, target: Points) -> Matrix:

@@ -12,8 +12,9 @@ from planebench.errors import InputError
 
 __all__ = ["IssueRow", "IssueTable", "MarkReading", "NumberKind", "read_number", "split_number"]
 
-FOUND, MEMORY, BOTH = "found", "memory", "found and memory"
-"""Whether a row was read in a public copy of its source; shown wherever the row is used."""
+BOTH = "found and memory"
+"""The status of rows that were partly read in a public copy of their source, partly written from
+memory; shown wherever they are used."""
 
 
 class NumberKind(StrEnum):

@@ -42,12 +42,6 @@ def parse_share(text: str, *, field: str, basis: Basis = Basis.BY_EYE) -> Share:
     return Share(value=value, low=low, high=high, basis=basis)
 
 
-def type_share(share: Share) -> str:
-    """Write a share as it could be typed: "70 (60 to 80)"."""
-    value, low, high = (_whole(part) for part in (share.value, share.low, share.high))
-    return f"{value} ({low} to {high})"
-
-
 def _ends(plain: str, text: str, field: str) -> tuple[Decimal, Decimal, Decimal]:
     """Return value, low and high, 0 to 1 or above where too much was typed."""
     if plain in _WORDS:
@@ -80,11 +74,6 @@ def _plain(text: str) -> str:
 
 def _part(number: str) -> Decimal:
     return Decimal(number.replace(",", ".")) / 100
-
-
-def _whole(part: Decimal) -> str:
-    figure = f"{(part * 100).normalize():f}"
-    return figure.rstrip("0").rstrip(".") if "." in figure else figure
 
 
 def _refusal(field: str, reason: str) -> InputError:

@@ -104,12 +104,6 @@ def surest(patches: Sequence[MeasuredPatch]) -> tuple[MeasuredPatch, ...]:
     return tuple(chosen.values())
 
 
-def unseen_share(patches: Sequence[MeasuredPatch], whole_mm2: Decimal) -> Decimal:
-    """Tell what share of a surface of `whole_mm2` no photograph shows, 0 to 1."""
-    seen = sum((patch.area_mm2 for patch in surest(patches)), Decimal(0))
-    return max(Decimal(0), 1 - seen / whole_mm2)
-
-
 def _width(patch: MeasuredPatch) -> Decimal:
     return patch.share.high - patch.share.low
 

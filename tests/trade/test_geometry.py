@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from planebench.trade.geometry import area, centroid, circle_through, homography, line_map
+from planebench.trade.geometry import area, circle_through, homography, line_map
 
 SQUARE = np.array([[0.0, 0], [10, 0], [10, 10], [0, 10]])
 
@@ -14,16 +14,6 @@ def test_holes_are_taken_off_whichever_way_they_run() -> None:
     assert area(SQUARE, [hole]) == pytest.approx(96)
     assert area(SQUARE, [hole[::-1]]) == pytest.approx(96)
     assert area(SQUARE[::-1], [hole]) == pytest.approx(96)
-
-
-def test_a_hole_at_one_side_moves_the_centroid_to_the_other() -> None:
-    assert centroid(SQUARE)[0] == pytest.approx(5)
-    assert centroid(SQUARE, [SQUARE / 5 + [7, 4]])[0] < 5
-
-
-def test_a_flat_ring_has_no_centroid() -> None:
-    with pytest.raises(ValueError, match="no centroid"):
-        centroid(np.array([[0.0, 0], [5, 5], [10, 10]]))
 
 
 @pytest.mark.parametrize(

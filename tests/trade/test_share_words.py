@@ -3,7 +3,7 @@ from decimal import Decimal
 import pytest
 
 from planebench.errors import InputError
-from planebench.trade.share_parsing import parse_share, type_share
+from planebench.trade.share_parsing import parse_share
 from planebench.trade.terms import Basis
 
 
@@ -40,8 +40,3 @@ def test_what_is_no_share_is_refused_with_one_that_would_do(typed):
 
     assert refused.value.subject == "left"
     assert "70 or 60 to 80" in refused.value.remedy
-
-
-@pytest.mark.parametrize("typed", ["70 (60 to 80)", "82.5 (72.5 to 92.5)", "100 (100 to 100)"])
-def test_a_share_is_written_so_that_it_can_be_typed_again(typed):
-    assert type_share(parse_share(typed, field="left")) == typed

@@ -15,7 +15,6 @@ from planebench.trade.shares import (
     format_interval,
     format_percent,
     format_share,
-    unseen_share,
 )
 
 
@@ -81,7 +80,6 @@ def test_a_place_seen_twice_counts_once_by_its_surest_reading() -> None:
     other = patch("cheek", share("0.5", "0.4", "0.6"), "290")
 
     assert share("0.66", "0.6", "0.725") == combine([first, surer, other])
-    assert Decimal("0.42") == unseen_share([first, surer, other], Decimal(1000))
 
 
 def test_the_weakest_basis_speaks_for_the_whole() -> None:
