@@ -27,9 +27,9 @@ from planebench.window.notices import Notices
 from planebench.window.pieces.dropped_files import bitmap_in, files_in, keep_bitmap
 from planebench.window.pieces.screen import Screen
 from planebench.window.screen_table import screen_for
-from planebench.window.screens.first_start.first_start_screen import FirstStart
-from planebench.window.screens.new_catalog.new_catalog_screen import NewCatalog
-from planebench.window.screens.trouble.trouble_screen import Trouble
+from planebench.window.screens.first_start.first_start_screen import FirstStartScreen
+from planebench.window.screens.new_catalog.new_catalog_screen import NewCatalogScreen
+from planebench.window.screens.trouble.trouble_screen import TroubleScreen
 from planebench.window.suspended_screens import SuspendedScreens
 from planebench.window.theme import Theme, ThemeChoice
 from planebench.window.undo_steps import UndoState, UndoSteps
@@ -88,7 +88,7 @@ class MainWindow(QObject):
 
     def show_first_start(self) -> None:
         """Show the first screen: new, open, sample, cards."""
-        first = FirstStart(recent=tuple(Path(path) for path in self._chosen.recent))
+        first = FirstStartScreen(recent=tuple(Path(path) for path in self._chosen.recent))
         first.sample_wanted.connect(self.open_sample)
         first.new_wanted.connect(self.ask_new)
         first.open_wanted.connect(self.ask_open)
@@ -102,8 +102,8 @@ class MainWindow(QObject):
         """Open the sample catalog; copy it first where it is not there yet."""
         who = self._chosen.name
         job = self._open_by_job(lambda: self._services.sample(who), None, text="Copying the sample")
-        if isinstance(self.current_screen, FirstStart):
-            self.current_screen.lay_out_sample(job.ended)
+        if isinstance(self.current_screen, FirstStartScreen):
+            self.current_screen.show_preparing_sample(job.ended)
 
     def open_catalog(self, folder: Path) -> None:
         """Open a catalog; show why where it cannot be opened, and what to do."""
@@ -114,7 +114,7 @@ class MainWindow(QObject):
 
     def ask_new(self) -> None:
         """Ask for the name and screen of a new catalog."""
-        asking = NewCatalog(usual_place())
+        asking = NewCatalogScreen(usual_place())
         asking.wanted.connect(self._make)
         asking.up_wanted.connect(self._back_to_start)
         self._show_alone(asking)
@@ -266,7 +266,7 @@ class MainWindow(QObject):
         if not isinstance(error, CatalogError) or folder is None:
             self.notices.trouble(error)
             return
-        trouble = Trouble(
+        trouble = TroubleScreen(
             happened=error.happened, remedy=error.remedy, subject=error.subject or str(folder)
         )
         trouble.try_again_wanted.connect(lambda: self.open_catalog(folder))

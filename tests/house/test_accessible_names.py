@@ -19,8 +19,8 @@ from planebench.window.edit_signal import EditSignal
 from planebench.window.jobs import JobDesk
 from planebench.window.notices import Notices
 from planebench.window.pieces.screen import Screen
-from planebench.window.screens.first_start.first_start_screen import FirstStart
-from planebench.window.screens.trouble.trouble_screen import Trouble
+from planebench.window.screens.first_start.first_start_screen import FirstStartScreen
+from planebench.window.screens.trouble.trouble_screen import TroubleScreen
 from planebench.window.theme import Theme, ThemeChoice
 
 
@@ -114,7 +114,7 @@ def test_every_control_of_a_screen_has_a_name_and_the_screen_a_title_and_keys(
 
 
 @pytest.mark.parametrize(
-    "make", [FirstStart, lambda: Trouble(happened="The disk is full.", remedy="Free some space.")]
+    "make", [FirstStartScreen, lambda: TroubleScreen(happened="The disk is full.", remedy="Free some space.")]
 )
 def test_every_control_of_a_screen_without_a_catalog_has_a_name(
     show: Callable[[Screen], Screen], make: Callable[[], Screen]

@@ -20,8 +20,8 @@ from planebench.catalog.reference import sample_source
 from planebench.catalog.tools import ToolFilter
 from planebench.window.main_window import MainWindow
 from planebench.window.pieces.screen import Screen
-from planebench.window.screens.first_start.first_start_screen import FirstStart
-from planebench.window.screens.new_catalog.new_catalog_screen import NewCatalog
+from planebench.window.screens.first_start.first_start_screen import FirstStartScreen
+from planebench.window.screens.new_catalog.new_catalog_screen import NewCatalogScreen
 from planebench.window.screens.pair.pair_screen import PairScreen
 from planebench.window.screens.sheet.sheet_screen import SheetScreen
 from planebench.window.screens.tool.tool_screen import ToolScreen
@@ -112,12 +112,12 @@ def camera(tmp_path: Path) -> Path:
 
 
 def start_a_catalog(hands: Hands) -> Screen:
-    first = hands.current_screen
-    assert isinstance(first, FirstStart)
-    start_page = hands.menu("Catalog", "Start a new catalog …")
-    assert isinstance(start_page, NewCatalog)
-    hands.bot.keyClicks(start_page.name.line, "Wendholm workshop")
-    return hands.key(ENTER, on=start_page.name.line)
+    first = hands.place
+    assert isinstance(first, FirstStartScreen)
+    asking = hands.menu("Catalog", "Start a new catalog …")
+    assert isinstance(asking, NewCatalogScreen)
+    hands.bot.keyClicks(asking.name.line, "Wendholm workshop")
+    return hands.key(ENTER, on=asking.name.line)
 
 
 def buy_twelve_planes(hands: Hands) -> Screen:

@@ -91,7 +91,7 @@ def test_an_empty_place_has_the_keyboard_on_its_next_step(
     screen = enter(BatchScreen(given, batch))
 
     assert frame.focusWidget() is screen._add
-    assert screen.list._count.text() == "No tools."
+    assert screen.list._count.text() == "0 tools."
 
 
 def test_ins_in_another_place_leaves_the_batch_behind_alone(

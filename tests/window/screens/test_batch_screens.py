@@ -123,11 +123,11 @@ def test_an_empty_batch_says_what_to_do_next(given, batch, show):
 
 def test_the_bill_says_when_a_sold_tool_s_price_is_not_entered(given, batch, show, settled):
     tool = given.catalog.tools.add(batch, NewTool(kind="block")).id
-    given.catalog.tools.set_state([tool], ToolStatus.SOLD)
+    given.catalog.tools.set_status([tool], ToolStatus.SOLD)
 
     screen = show(BatchScreen(given, batch))
 
-    amounts = [screen.beside._bill.itemAt(i).widget()._amount.text() for i in range(2)]
+    amounts = [screen.preview._bill.itemAt(i).widget()._amount.text() for i in range(2)]
     assert "price not entered" in amounts
 
 
@@ -141,7 +141,7 @@ def test_photographs_that_wait_are_told_in_their_batch_and_one_step_away(
     )
     given.edits.happened.emit(result.changes)
     qtbot.waitUntil(screen.list.waiting.isVisible)
-    assert screen.list.waiting.text() == "1 photograph waits: say which tool"
+    assert screen.list.waiting.text() == "1 photograph waits to be filed"
 
     with qtbot.waitSignal(screen.go) as went:
         screen.list.waiting.clicked.emit()

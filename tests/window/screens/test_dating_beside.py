@@ -27,6 +27,6 @@ def test_the_photograph_is_as_high_with_a_scroll_bar_beside_it_as_without_one(
     for high in range(500, 1000, 4):
         screen.window().resize(1600, high)
         QApplication.processEvents()
-        heights.add(screen.beside.pinned.view.height())
+        heights.add(screen.panel.photograph.view.height())
 
     assert len(heights) == 1

@@ -19,8 +19,12 @@ from planebench.window import routes
 from planebench.window.context import ScreenContext
 from planebench.window.pieces.screen import Screen
 from planebench.window.screen_table import screen_for
-from planebench.window.screens.dating.dating_chart import Chart
-from planebench.window.screens.dating.dating_model import DatingModel, EvidenceWeight, lay_out
+from planebench.window.screens.dating.dating_chart import DatingChart
+from planebench.window.screens.dating.dating_model import (
+    DatingModel,
+    EvidenceWeight,
+    build_dating_model,
+)
 from planebench.window.screens.dating.dating_screen import DatingScreen
 from planebench.window.window_frame import WindowFrame
 
@@ -65,7 +69,7 @@ def _current(screen: DatingScreen) -> EvidenceEntry:
 
 def _choose(screen: DatingScreen, number: int) -> EvidenceId:
     row = next(r for r, line in enumerate(_shown(screen).lines) if line.evidence.number == number)
-    screen.chart.list.stand_on(row)
+    screen.chart.list.select_row(row)
     return _current(screen).id
 
 
@@ -76,7 +80,7 @@ def test_the_evidence_stands_by_part_with_the_body_first_and_the_whole_tool_last
 
     assert groups[0] == "Body"
     assert groups[-1] == "Whole tool"
-    assert screen.title.remark == "7 signs"
+    assert screen.title.remark == "7 pieces of evidence"
 
 
 def test_the_result_names_the_range_what_all_evidence_allow_and_the_later_part(
@@ -85,7 +89,7 @@ def test_the_result_names_the_range_what_all_evidence_allow_and_the_later_part(
     said = screen.chart.result.said
 
     assert said.startswith("1913 to 1918")
-    assert "all its signs allow 1913 to 1918" in said
+    assert "Together the evidence points to 1913 to 1918" in said
     assert "cutter 1934 to 1941: a later part" in said
 
 
@@ -102,10 +106,10 @@ def test_the_chosen_evidence_is_told_with_what_else_it_could_mean(
     _choose(screen, 1)
     settled()
 
-    assert "28 January 1913" in screen.beside.facts.said
-    assert "1813" in screen.beside.facts.said
-    assert screen.beside.without.accessibleName().endswith(
-        "Without this sign the body would be 1910 to 1918."
+    assert "28 January 1913" in screen.panel.facts.said
+    assert "1813" in screen.panel.facts.said
+    assert screen.panel.without.accessibleName().endswith(
+        "Without this evidence the body would be dated 1910 to 1918."
     )
 
 
@@ -150,40 +154,40 @@ def test_a_click_on_the_box_counts_it_again(screen: DatingScreen, settled: Settl
 def test_the_part_that_disagrees_can_be_called_not_original(
     screen: DatingScreen, given_sample: ScreenContext, tool_id: ToolId, settled: Settled
 ) -> None:
-    QTest.mouseClick(screen.beside.not_original, Qt.MouseButton.LeftButton)
+    QTest.mouseClick(screen.panel.not_original, Qt.MouseButton.LeftButton)
     settled()
 
     cutter = next(part for part in _tool(given_sample, tool_id).parts if part.code == "cutter")
     assert cutter.status is PartStatus.NOT_ORIGINAL
-    assert not screen.beside.trouble.isVisible()
+    assert not screen.panel.disagreement_note.isVisible()
     assert "a later part" in screen.chart.result.said
 
 
 def test_a_piece_of_evidence_can_be_doubted(
     screen: DatingScreen, given_sample: ScreenContext, tool_id: ToolId, settled: Settled
 ) -> None:
-    assert screen.beside.doubt.text() == "Doubt sign 7"
+    assert screen.panel.doubt.text() == "Doubt evidence 7"
 
-    QTest.mouseClick(screen.beside.doubt, Qt.MouseButton.LeftButton)
+    QTest.mouseClick(screen.panel.doubt, Qt.MouseButton.LeftButton)
     settled()
 
     doubted = next(
         evidence for evidence in _tool(given_sample, tool_id).evidence if evidence.number == 7
     )
     assert float(doubted.sure) == 0.2
-    assert not screen.beside.trouble.isVisible()
+    assert not screen.panel.disagreement_note.isVisible()
 
 
 def test_it_can_be_left_open_and_answered_after_all(
     screen: DatingScreen, given_sample: ScreenContext, tool_id: ToolId, settled: Settled
 ) -> None:
-    QTest.mouseClick(screen.beside.leave_open, Qt.MouseButton.LeftButton)
+    QTest.mouseClick(screen.panel.leave_open, Qt.MouseButton.LeftButton)
     settled()
 
     assert _tool(given_sample, tool_id).line.made_basis == "90% range"
-    assert "Left open" in screen.beside.trouble.accessibleName()
+    assert "Left open" in screen.panel.disagreement_note.accessibleName()
 
-    QTest.mouseClick(screen.beside.leave_open, Qt.MouseButton.LeftButton)
+    QTest.mouseClick(screen.panel.leave_open, Qt.MouseButton.LeftButton)
     settled()
 
     assert _tool(given_sample, tool_id).line.made_basis == "parts disagree"
@@ -193,7 +197,7 @@ def test_how_sure_is_chosen_beside_the_evidence(
     screen: DatingScreen, given_sample: ScreenContext, tool_id: ToolId, settled: Settled
 ) -> None:
     _choose(screen, 1)
-    sure = screen.beside.facts.sure
+    sure = screen.panel.facts.sure
     sure.setFocus()
 
     QTest.keyClick(sure, Qt.Key.Key_Down)
@@ -242,7 +246,7 @@ def test_n_opens_the_form_and_enter_writes_a_patent_date_down(
         "“Pat. Apr 19 92”",
     )
     assert _current(screen).id == written.id
-    assert screen.beside.isVisible()
+    assert screen.panel.isVisible()
 
 
 def test_a_number_that_cannot_be_is_refused_under_its_field(
@@ -280,15 +284,15 @@ def test_a_search_that_finds_no_clue_says_so_and_nothing_of_another_clue_is_left
     form = screen.form
     form.kind.hold("clue")
     form.kind.chosen.emit("clue")
-    QTest.keyClicks(form.clues.search.line, "cross-recess")
+    QTest.keyClicks(form.known_features.search.line, "cross-recess")
     assert form.seen.line.placeholderText()
 
-    form.clues.search.line.clear()
-    QTest.keyClicks(form.clues.search.line, "zzyzx")
+    form.known_features.search.line.clear()
+    QTest.keyClicks(form.known_features.search.line, "zzyzx")
 
-    said = [label.text() for label in form.clues.findChildren(QLabel) if label.isVisible()]
+    said = [label.text() for label in form.known_features.findChildren(QLabel) if label.isVisible()]
     assert any(text.startswith("Nothing found for “zzyzx”.") for text in said)
-    assert not form.clues.list.isVisible()
+    assert not form.known_features.list.isVisible()
     assert form.seen.line.placeholderText() == ""
     assert form.source.line.placeholderText() == ""
 
@@ -300,8 +304,8 @@ def test_a_clue_is_found_by_its_words_and_entered(
     form = screen.form
     form.kind.hold("clue")
     form.kind.chosen.emit("clue")
-    QTest.keyClicks(form.clues.search.line, "cross-recess")
-    QTest.keyClick(form.clues.search.line, Qt.Key.Key_Return)
+    QTest.keyClicks(form.known_features.search.line, "cross-recess")
+    QTest.keyClick(form.known_features.search.line, Qt.Key.Key_Return)
     settled()
 
     written = _tool(given_sample, tool_id).evidence[-1]
@@ -372,20 +376,20 @@ def test_a_click_sets_an_evidence_pin(
 ) -> None:
     evidence = _choose(screen, 2)
     settled()
-    pinned = screen.beside.pinned
-    QTest.mouseClick(pinned.set_pin, Qt.MouseButton.LeftButton)
+    photograph = screen.panel.photograph
+    QTest.mouseClick(photograph.set_pin, Qt.MouseButton.LeftButton)
     settled()
-    assert pinned.is_setting
+    assert photograph.is_setting
 
-    middle = pinned.view.viewport.to_screen(
-        QPointF(pinned.view.viewport.to_photo(QPointF(pinned.view.rect().center())))
+    middle = photograph.view.viewport.to_screen(
+        QPointF(photograph.view.viewport.to_photo(QPointF(photograph.view.rect().center())))
     ).toPoint()
-    QTest.mouseClick(pinned.view, Qt.MouseButton.LeftButton, pos=middle)
+    QTest.mouseClick(photograph.view, Qt.MouseButton.LeftButton, pos=middle)
     settled()
 
     pins = [pin for pin in _tool(given_sample, tool_id).pins if pin.evidence == evidence]
     assert [(round(pin.x, 1), round(pin.y, 1)) for pin in pins] == [(0.5, 0.5)]
-    assert not pinned.is_setting
+    assert not photograph.is_setting
 
 
 def test_the_photograph_is_a_way_on(screen: DatingScreen, qtbot: QtBot, settled: Settled) -> None:
@@ -393,7 +397,7 @@ def test_the_photograph_is_a_way_on(screen: DatingScreen, qtbot: QtBot, settled:
     settled()
 
     with qtbot.waitSignal(screen.go) as led:
-        screen.beside.pinned.photograph_wanted.emit(_tool_photo(screen))
+        screen.panel.photograph.photograph_wanted.emit(_tool_photo(screen))
 
     assert led.args == [routes.PhotographRoute(photograph=_shown(screen).tool.photographs[0].id)]
 
@@ -411,14 +415,14 @@ def test_ten_thousand_entries_is_shown_at_once_and_gone_through(
         replace(evidence, id=EvidenceId(f"{number:032x}"), number=number)
         for number in range(10_000)
     )
-    shown = lay_out(replace(tool, evidence=many))
-    chart = Chart()
+    shown = build_dating_model(replace(tool, evidence=many))
+    chart = DatingChart()
     qtbot.addWidget(chart)
     chart.resize(900, 700)
     chart.show()
 
     started = perf_counter()
-    chart.show_shown(shown)
+    chart.show_model(shown)
     took = perf_counter() - started
 
     # Measured 13 ms; the limit leaves room for a busy machine.
@@ -437,7 +441,7 @@ def test_a_tool_without_evidence_says_what_to_do_next(
     assert isinstance(screen, DatingScreen)
     settled()
 
-    assert screen.title.remark == "no signs yet"
+    assert screen.title.remark == "no evidence yet"
     assert not screen.chart.list.isVisible()
 
     screen.begin_entering()

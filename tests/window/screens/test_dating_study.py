@@ -49,7 +49,7 @@ def screen(
 @pytest.fixture
 def page(screen: DatingScreen) -> StudyPage:
     """Return the page of type studies."""
-    return screen.studying.page
+    return screen.studies.page
 
 
 def _tick(page: StudyPage, feature: str, form: str) -> None:
@@ -79,8 +79,8 @@ def test_a_tool_of_no_known_model_is_compared_with_the_study_of_its_kind(
     screen.begin_comparing()
     settled()
 
-    assert screen.studying.page.study is not None
-    assert screen.studying.page.study.title.startswith(study)
+    assert screen.studies.page.study is not None
+    assert screen.studies.page.study.title.startswith(study)
 
 
 def test_the_maker_s_own_model_tells_more_than_the_kind(given_sample: ScreenContext) -> None:
@@ -117,7 +117,7 @@ def test_what_the_tool_shows_leaves_the_variants_that_fit(
         str(page.variants.model().index(row, 0).data())
         for row in range(page.variants.model().rowCount())
     ]
-    against = "one sign against it, the patent date in the bed: here PAT. JAN. 28. 13, there none"
+    against = "1 mismatch, the patent date in the bed: PAT. JAN. 28. 13 here, none in the study"
     assert f"Variant 6, 1911 to 1912, Two-line lever cap comes in, {against}" in told
 
 
@@ -172,10 +172,8 @@ def test_the_same_study_is_not_written_down_twice(
     all_evidence = given_sample.catalog.tools.one(tool_id).evidence
 
     assert not page.write.isEnabled()
-    assert page.told.stands_there.isVisible()
-    assert page.told.stands_there.text() == (
-        f"This stands written down already, as sign {all_evidence[-1].number}."
-    )
+    assert page.told.recorded.isVisible()
+    assert page.told.recorded.text() == (f"Already recorded as evidence {all_evidence[-1].number}.")
 
 
 def test_more_seen_changes_the_evidence_of_the_study_and_keeps_how_sure_it_was_said_to_be(
@@ -191,10 +189,10 @@ def test_more_seen_changes_the_evidence_of_the_study_and_keeps_how_sure_it_was_s
     _write(page, screen, settled)
     before = catalog.tools.one(tool_id).evidence
     catalog.evidence.change(before[-1].id, sure=Decimal("0.25"))
-    screen.studying.show_tool(catalog.tools.one(tool_id))
+    screen.studies.show_tool(catalog.tools.one(tool_id))
     _tick(page, "patent date in the bed", "PAT. JAN. 28. 13")
     settled()
-    assert page.write.text() == f"Change sign {before[-1].number} to this"
+    assert page.write.text() == f"Update evidence {before[-1].number}"
 
     _write(page, screen, settled)
 
@@ -207,8 +205,8 @@ def test_more_seen_changes_the_evidence_of_the_study_and_keeps_how_sure_it_was_s
 @pytest.mark.parametrize(
     "said",
     [
-        ("", "the maker of this one is not known"),
-        ("Tarrow", "this one is written down as by Tarrow"),
+        ("", "the maker of this tool is not known"),
+        ("Tarrow", "this tool is recorded as Tarrow"),
         ("Halbeck & Son", ""),
     ],
 )
@@ -220,9 +218,9 @@ def test_a_study_of_a_maker_that_the_plane_is_not_known_to_be_by_is_told_and_les
     said: tuple[str, str],
 ) -> None:
     maker, doubt = said
-    page = screen.studying.page
+    page = screen.studies.page
     tool = replace(given_sample.catalog.tools.one(tool_id), maker=maker)
-    screen.studying.show_tool(tool)
+    screen.studies.show_tool(tool)
     _tick(page, "knob", "low with a bead")
     settled()
 
@@ -246,7 +244,7 @@ def test_with_one_variant_left_a_further_look_makes_sure_and_separates_nothing(
 
     assert page.fitting.text() == "Variant 1 fits"
     assert "separate" not in page.next_look.accessibleName()
-    assert "To make sure of it, look at the " in page.next_look.accessibleName()
+    assert "To confirm, check the " in page.next_look.accessibleName()
 
 
 def test_years_of_making_that_limit_the_date_already_say_so(
@@ -258,7 +256,7 @@ def test_years_of_making_that_limit_the_date_already_say_so(
     settled()
 
     assert not page.production.isEnabled()
-    assert page.production.toolTip().startswith("They limit it already, as sign ")
+    assert page.production.toolTip().startswith("Already limited by evidence ")
 
 
 def test_the_years_of_making_can_bound_the_date(
@@ -284,7 +282,7 @@ def test_a_study_is_brought_in_from_a_file(
     file = tmp_path / "mine.csv"
     file.write_text(known.replace("# title: Block", "# title: Small block"), "utf-8")
 
-    screen.studying.bring_in(file, TYPE_STUDY)
+    screen.studies.import_table(file, TYPE_STUDY)
     settled()
 
     offered = [page.choice.itemText(at) for at in range(page.choice.count())]
@@ -297,7 +295,7 @@ def test_a_file_that_is_no_study_is_refused_naming_its_line(
     file = tmp_path / "mine.csv"
     file.write_text("variant,years,note,source,knob\n1,1900/1910,,,low\n2,neverland,,,tall\n")
 
-    screen.studying.bring_in(file, TYPE_STUDY)
+    screen.studies.import_table(file, TYPE_STUDY)
     settled()
 
     assert "line 3, years" in page.trouble.text()
@@ -311,7 +309,7 @@ def test_a_file_that_is_no_text_is_refused(
     file = tmp_path / "mine.csv"
     file.write_bytes(b"\xff\xfe\x00\x80")
 
-    screen.studying.bring_in(file, TYPE_STUDY)
+    screen.studies.import_table(file, TYPE_STUDY)
     settled()
 
     assert "mine.csv cannot be read as text" in page.trouble.text()
@@ -321,7 +319,7 @@ def test_a_study_is_typed_in_and_what_is_wrong_is_told(
     screen: DatingScreen, page: StudyPage, settled: Settled
 ) -> None:
     page.type_in.clicked.emit()
-    typing = screen.studying.typing
+    typing = screen.studies.typing
     typing.box.setPlainText("# title: Mine\nvariant,years,note,source,knob\n1,soon,,,low\n")
     QTest.mouseClick(typing.write, Qt.MouseButton.LeftButton)
     settled()
@@ -346,15 +344,15 @@ def test_a_table_of_dates_of_one_s_own_is_offered_among_the_clues(
         "utf-8",
     )
 
-    screen.studying.bring_in(file, KNOWN_FEATURES)
+    screen.studies.import_table(file, KNOWN_FEATURES)
     settled()
     screen.begin_entering()
     form = screen.form
     form.kind.hold("clue")
     form.kind.chosen.emit("clue")
-    QTest.keyClicks(form.clues.search.line, "ring mark of")
+    QTest.keyClicks(form.known_features.search.line, "ring mark of")
 
-    assert form.clues.mark == {"row": "ring"}
+    assert form.known_features.mark == {"row": "ring"}
     assert [table.name for table in given_sample.catalog.own_tables.list(KNOWN_FEATURES)] == [
         "foundry"
     ]

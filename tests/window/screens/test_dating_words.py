@@ -8,7 +8,7 @@ import pytest
 from planebench.catalog.ids import EvidenceId
 from planebench.catalog.values import Tool
 from planebench.window.context import ScreenContext
-from planebench.window.screens.dating.dating_model import DatingModel, lay_out
+from planebench.window.screens.dating.dating_model import DatingModel, build_dating_model
 
 
 @pytest.fixture
@@ -41,7 +41,7 @@ def _lay_out_with(
         )
         for number, (part, first, last, sure) in enumerate(all_evidence, start=1)
     ]
-    return lay_out(replace(tool, evidence=tuple(made)))
+    return build_dating_model(replace(tool, evidence=tuple(made)))
 
 
 def test_one_piece_of_evidence_alone_is_told_with_its_doubt(tool: Tool) -> None:
@@ -56,12 +56,12 @@ def test_evidence_that_contradicts_itself_gives_the_years_of_either(tool: Tool) 
 
     assert shown.result.made == "1893 to 1903 or 1924 to 1931"
     assert shown.bands == ((1893, 1903), (1924, 1931))
-    assert shown.result.hard == "no year is allowed by all its signs"
+    assert shown.result.hard == "No year fits all the evidence"
 
 
 def test_years_beyond_what_the_evidence_allow_are_explained(tool: Tool) -> None:
     shown = _lay_out_with(tool, ("body", 1894, 1902, "0.95"))
 
     assert shown.result.hard == (
-        "its sign allows 1894 to 1902; the rest is for old stock and for doubt"
+        "The evidence points to 1894 to 1902; a little more is allowed for old stock and misread evidence"
     )

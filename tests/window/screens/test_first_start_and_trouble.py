@@ -11,8 +11,8 @@ from pytestqt.qtbot import QtBot
 
 from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.text import LinkButton
-from planebench.window.screens.first_start.first_start_screen import FirstStart
-from planebench.window.screens.trouble.trouble_screen import Trouble, TroubleFact
+from planebench.window.screens.first_start.first_start_screen import FirstStartScreen
+from planebench.window.screens.trouble.trouble_screen import TroubleFact, TroubleScreen
 
 
 @pytest.mark.parametrize(
@@ -25,7 +25,7 @@ from planebench.window.screens.trouble.trouble_screen import Trouble, TroubleFac
     ],
 )
 def test_each_of_the_four_ways_on_is_told(qtbot: QtBot, words: str, signal: str) -> None:
-    first = FirstStart()
+    first = FirstStartScreen()
     qtbot.addWidget(first)
     act = next(act for act in first.findChildren(ActionButton) if act.text() == words)
 
@@ -36,10 +36,10 @@ def test_each_of_the_four_ways_on_is_told(qtbot: QtBot, words: str, signal: str)
 def test_the_catalog_opened_last_comes_first_and_the_others_are_named(
     qtbot: QtBot, tmp_path: Path
 ) -> None:
-    first = FirstStart(recent=[tmp_path / "Wendholm workshop", tmp_path / "Tarrow planes"])
+    first = FirstStartScreen(recent=[tmp_path / "Wendholm workshop", tmp_path / "Tarrow planes"])
     qtbot.addWidget(first)
     first.show()
-    go_on = next(act for act in first.findChildren(ActionButton) if act.text() == "Go on")
+    go_on = next(act for act in first.findChildren(ActionButton) if act.text() == "Continue")
     name = next(link for link in first.findChildren(LinkButton) if link.text() == "Tarrow planes")
 
     with qtbot.waitSignal(first.recent_wanted) as last:
@@ -56,22 +56,22 @@ def test_the_sample_is_asked_for_once_while_it_is_laid_out(qtbot: QtBot) -> None
     class Work(QObject):
         ended = Signal()
 
-    work, first = Work(), FirstStart()
+    work, first = Work(), FirstStartScreen()
     qtbot.addWidget(first)
     sample = next(
         act for act in first.findChildren(ActionButton) if act.text() == "Open the sample"
     )
-    first.lay_out_sample(work.ended)
+    first.show_preparing_sample(work.ended)
     waiting = (sample.text(), sample.isEnabled())
     work.ended.emit()
 
-    assert waiting == ("Laying it out …", False)
+    assert waiting == ("Preparing …", False)
     assert (sample.text(), sample.isEnabled()) == ("Open the sample", True)
 
 
 @pytest.fixture
-def trouble(qtbot: QtBot) -> Trouble:
-    made = Trouble(
+def trouble(qtbot: QtBot) -> TroubleScreen:
+    made = TroubleScreen(
         happened="This catalog is open on another machine. Nothing was changed.",
         remedy="Close it there and try again.",
         subject="Wendholm workshop",
@@ -81,12 +81,12 @@ def trouble(qtbot: QtBot) -> Trouble:
     return made
 
 
-def act_of(trouble: Trouble, words: str) -> ActionButton:
+def act_of(trouble: TroubleScreen, words: str) -> ActionButton:
     return next(act for act in trouble.findChildren(ActionButton) if act.text() == words)
 
 
 def test_trouble_can_be_tried_again_or_left_for_another_catalog(
-    qtbot: QtBot, trouble: Trouble
+    qtbot: QtBot, trouble: TroubleScreen
 ) -> None:
     with qtbot.waitSignal(trouble.try_again_wanted):
         act_of(trouble, "Try again").click()
@@ -94,8 +94,8 @@ def test_trouble_can_be_tried_again_or_left_for_another_catalog(
         act_of(trouble, "Open another catalog").click()
 
 
-def test_the_whole_message_can_be_copied(trouble: Trouble) -> None:
-    act_of(trouble, "Copy this message").click()
+def test_the_whole_message_can_be_copied(trouble: TroubleScreen) -> None:
+    act_of(trouble, "Copy message").click()
 
     copied = QGuiApplication.clipboard().text()
     assert copied == (
@@ -105,12 +105,12 @@ def test_the_whole_message_can_be_copied(trouble: Trouble) -> None:
 
 
 def test_looking_without_changing_is_offered_only_where_it_can_be_done(
-    qtbot: QtBot, trouble: Trouble
+    qtbot: QtBot, trouble: TroubleScreen
 ) -> None:
-    can = Trouble(happened="Held elsewhere.", remedy="Look.", can_look=True)
+    can = TroubleScreen(happened="Held elsewhere.", remedy="Look.", can_look=True)
     qtbot.addWidget(can)
 
     with qtbot.waitSignal(can.look_wanted):
-        act_of(can, "Look without changing").click()
+        act_of(can, "Open read-only").click()
 
-    assert "Look without changing" not in {a.text() for a in trouble.findChildren(ActionButton)}
+    assert "Open read-only" not in {a.text() for a in trouble.findChildren(ActionButton)}

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from planebench.catalog.reference import built_in_kinds, kind_from
-from planebench.window.screens.kinds.kind_definition import PartTyped, definition_of
+from planebench.window.screens.kinds.kind_definition import TypedPart, definition_of
 
 
 def parts_of(kind, *without):
     return [
-        PartTyped(name=part.name, finish=part.finish, code=part.code)
+        TypedPart(name=part.name, finish=part.finish, code=part.code)
         for part in kind.parts
         if part.code not in without
     ]

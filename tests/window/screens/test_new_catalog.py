@@ -8,22 +8,22 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from planebench.window.screens.new_catalog.new_catalog_screen import NewCatalog
+from planebench.window.screens.new_catalog.new_catalog_screen import NewCatalogScreen
 
 
 @pytest.mark.parametrize(
     ("typed", "told"),
     [
-        ("Käthe/bench: one", "cannot hold /. Try Käthe bench one."),
+        ("Käthe/bench: one", "cannot contain /. Try Käthe bench one."),
         (".bench", "begins with a dot is hidden. Try bench."),
         ("", "A catalog needs a name. Try Wendholm workshop."),
-        ("b" * 90, f"80 letters long at most. Try {'b' * 80}."),
+        ("b" * 90, f"up to 80 characters. Try {'b' * 80}."),
     ],
 )
 def test_a_name_that_will_not_do_is_offered_as_it_would(
     qtbot: QtBot, typed: str, told: str
 ) -> None:
-    page = NewCatalog(Path("bench"))
+    page = NewCatalogScreen(Path("bench"))
     qtbot.addWidget(page)
     page.name.line.setText(typed)
 

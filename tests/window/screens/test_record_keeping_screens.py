@@ -16,19 +16,19 @@ def test_the_history_lists_edits_and_takes_the_last_back(given, tool_id, show, s
     screen = show(HistoryScreen(given, tool_id))
     assert screen.rows.topLevelItem(0).text(2) == "LOT7-001 changed: note"
 
-    screen._back.click()
+    screen._undo_button.click()
     settled()
 
     assert given.catalog.tools.one(tool_id).note == ""
     taken_back = [screen.rows.topLevelItem(i).text(3) for i in range(3)]
-    assert "taken back" in taken_back
+    assert "undone" in taken_back
 
 
 def test_things_in_the_bin_are_put_back(given, tool_id, show, settled):
     given.catalog.tools.bin([tool_id])
     screen = show(BinScreen(given))
 
-    screen._back.click()
+    screen._restore_button.click()
     settled()
 
     assert given.catalog.tools.find(ToolFilter()) == (tool_id,)
@@ -50,7 +50,7 @@ def test_a_pattern_that_cannot_count_is_refused_under_its_field(qtbot, given, sh
 
     screen._keep_pattern("LOT")
 
-    assert "cannot be used to count" in screen.pattern.trouble
+    assert "cannot be used as a stock number pattern" in screen.pattern.trouble
     assert given.catalog.settings.read().stock_pattern == "{batch}-{n:03}"
 
 
@@ -101,16 +101,16 @@ def test_a_full_backup_is_written_and_restored_beside(given, tool_id, tmp_path, 
     settled()
 
     assert (tmp_path / "again" / "catalog.db").is_file()
-    assert "restored beside" in screen.note._title.text()
+    assert "Restored as a new catalog" in screen.note._title.text()
 
 
 def test_a_sound_catalog_is_said_to_be_sound(given, show, settled):
     screen = show(BackupsScreen(given))
 
-    screen._look_over()
+    screen._check_catalog()
     settled()
 
-    assert screen.note._title.text() == "All is sound"
+    assert screen.note._title.text() == "No problems found"
 
 
 def test_views_still_to_take_are_listed_for_the_camera(qtbot, given, tool_id, batch, show):

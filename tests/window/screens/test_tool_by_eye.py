@@ -25,7 +25,7 @@ def test_a_press_writes_the_share_down_once(qtbot, screen, look):
     line.setFocus()
     qtbot.keyClicks(line, "60 to 80")
 
-    qtbot.mouseClick(act(form, "Write the share down"), Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(act(form, "Record estimate"), Qt.MouseButton.LeftButton)
 
     (reading,) = look().readings
     assert (float(reading.share.low), float(reading.share.high)) == (0.6, 0.8)
@@ -36,7 +36,7 @@ def test_a_press_with_no_share_written_leads_to_its_field(qtbot, screen, look):
     screen.record.finish.open(look().surfaces[0].id)
     form = screen.record.finish.form
 
-    qtbot.mouseClick(act(form, "Write the share down"), Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(act(form, "Record estimate"), Qt.MouseButton.LeftButton)
 
     assert look().readings == ()
     assert form.controls["share"].line.hasFocus()
@@ -66,13 +66,13 @@ def test_a_sale_of_which_only_the_month_is_known_is_told_where_to_write_it(scree
     form.submit()
 
     assert look().comparables == ()
-    assert "Leave this empty, and write it as the note" in form.controls["sold_on"].trouble
+    assert "Leave this empty and put it in the note" in form.controls["sold_on"].trouble
 
 
 def test_the_line_of_a_price_not_set_says_what_enter_does(qtbot, screen, look):
     price = screen.record.price
     row = price.rows.rows["asking"]
-    assert row.fact.text == "Set the price asked"
+    assert row.cell.text == "Set an asking price"
 
     row.setFocus()
     qtbot.keyClick(row, Qt.Key.Key_Return)

@@ -36,10 +36,10 @@ def test_a_missing_part_is_not_counted_as_seen_and_has_a_piece_of_evidence_of_it
     qtbot.keyClick(screen.window().focusWidget(), Qt.Key.Key_M)
     asked = [part for part in look().parts if not part.optional]
 
-    facts = [row.fact for row in parts._named.rows.values()]
+    facts = [row.cell for row in parts._named.rows.values()]
 
     assert (first.name.lower() + ": missing", Hatch.MISSING) in [(f.text, f.hatch) for f in facts]
-    assert parts.place._heading._remark.text() == f"0 of {len(asked)} seen, 1 missing"
+    assert parts.section._heading._remark.text() == f"0 of {len(asked)} seen, 1 missing"
 
 
 def test_esc_closes_the_list_of_parts_before_it_leaves_the_plane(qtbot, screen):

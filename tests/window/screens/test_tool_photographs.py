@@ -1,4 +1,4 @@
-"""The photographs of a record: pins, the unfolding, naming many at once, what is dropped in."""
+"""The photographs of a record: pins, views, naming many at once, what is dropped in."""
 
 from __future__ import annotations
 
@@ -59,7 +59,7 @@ def test_the_latest_photograph_is_seen_large_with_its_pins(screen, look):
 
 def test_a_click_on_the_photograph_sets_the_pin_of_a_defect(qtbot, sample, screen, tool_id, look):
     added = sample.defects.add(tool_id, kind="stain")
-    screen._given.edits.happened.emit(added.changes)
+    screen._context.edits.happened.emit(added.changes)
     look()
     screen.record.defects.pin_wanted.emit(added.id)
     qtbot.mouseClick(screen.picture.view, LEFT, pos=on_screen(screen, 0.4, 0.5))
@@ -73,7 +73,7 @@ def test_a_click_on_the_photograph_sets_the_pin_of_a_defect(qtbot, sample, scree
 
 def test_enter_sets_the_pin_in_the_middle_and_arrows_move_it(qtbot, sample, screen, tool_id, look):
     added = sample.defects.add(tool_id, kind="stain")
-    screen._given.edits.happened.emit(added.changes)
+    screen._context.edits.happened.emit(added.changes)
     look()
     screen.record.defects.pin_wanted.emit(added.id)
     qtbot.keyClick(screen.picture.view, Qt.Key.Key_Return)
@@ -114,7 +114,7 @@ def test_choosing_a_defect_lights_its_balloon_and_the_other_way_round(qtbot, scr
     number = next(one.number for one in tool.defects if one.id == pin.defect)
     row = screen.record.defects.rows.rows[pin.defect]
     row.setFocus()
-    lit_by_row = screen.picture.view._lit
+    lit_by_row = screen.picture.view._highlighted
     screen.record.what.rows.rows["kind"].setFocus()
     screen._pinning.light(None)
     qtbot.mouseClick(screen.picture.view, LEFT, pos=on_screen(screen, pin.balloon_x, pin.balloon_y))
@@ -133,8 +133,8 @@ def test_delete_on_the_photograph_takes_the_lit_pin_off(qtbot, screen, look):
     assert pin.defect in {one.id for one in look().defects}
 
 
-def test_arrows_in_the_unfolding_choose_what_is_seen_large(qtbot, screen, look, settled):
-    screen.unfolding.take_focus()
+def test_arrows_among_the_views_choose_what_is_seen_large(qtbot, screen, look, settled):
+    screen.view_slots.take_focus()
     qtbot.keyClick(screen.focusWidget(), Qt.Key.Key_Left)
     settled()
 
@@ -145,7 +145,7 @@ def test_arrows_in_the_unfolding_choose_what_is_seen_large(qtbot, screen, look, 
 
 
 def test_an_empty_place_says_so_and_leads_to_taking_photographs_in(qtbot, screen, tool_id):
-    places = {place.accessibleName(): place for place in screen.unfolding.places.values()}
+    places = {place.accessibleName(): place for place in screen.view_slots.slots.values()}
     empty = places["front, finished, not photographed yet"]
 
     with qtbot.waitSignal(screen.go) as went:
@@ -163,8 +163,8 @@ def test_b_lays_the_photograph_beside_the_same_view_as_found(qtbot, screen, look
     assert went.args[0] == routes.PairRoute(tool=tool_id, pair=pair.id)
 
 
-def test_enter_and_b_act_on_what_the_unfolding_shows_large(qtbot, screen, look, tool_id):
-    screen.unfolding.take_focus()
+def test_enter_and_b_act_on_what_is_shown_large(qtbot, screen, look, tool_id):
+    screen.view_slots.take_focus()
     with qtbot.waitSignal(screen.go) as worked:
         qtbot.keyClick(screen.focusWidget(), Qt.Key.Key_Return)
     with qtbot.waitSignal(screen.go) as paired:
@@ -176,7 +176,7 @@ def test_enter_and_b_act_on_what_the_unfolding_shows_large(qtbot, screen, look, 
 
 def test_a_view_without_a_pair_is_paired_first(qtbot, sample, screen, look, tool_id):
     for pair in look().pairs:
-        screen._given.edits.happened.emit(sample.pairs.bin(pair.id))
+        screen._context.edits.happened.emit(sample.pairs.bin(pair.id))
     look()
     with qtbot.waitSignal(screen.go) as went:
         qtbot.mouseClick(screen.picture.pair, LEFT)
@@ -195,7 +195,7 @@ def test_enter_on_the_photograph_works_on_it(qtbot, screen):
 
 def test_the_tool_after_takes_the_place_of_this_one(qtbot, sample, screen):
     with qtbot.waitSignal(screen.go) as went:
-        qtbot.mouseClick(screen.title_acts.after, LEFT)
+        qtbot.mouseClick(screen.title_controls.next, LEFT)
 
     after = sample.tools.by_stock_number("LOT7-004")
     assert went.args[0] == routes.ToolRoute(tool=after, replaces=True)

@@ -48,7 +48,7 @@ def test_a_defect_is_typed_and_stands_in_the_catalog_and_in_the_list(qtbot, scre
 
     assert (defect.kind, defect.place, defect.size) == ("pitting", "left cheek", "9 x 4 mm")
     assert defect.disclosed
-    assert screen.record.defects.rows.rows[defect.id].fact.text == "Pitting, left cheek"
+    assert screen.record.defects.rows.rows[defect.id].cell.text == "Pitting, left cheek"
     assert screen.record.defects.form is None
 
 
@@ -60,7 +60,7 @@ def test_each_kind_of_defect_offers_its_own_words_for_how_bad_it_is(screen):
 
     offered = [drop.itemText(row) for row in range(drop.count())]
 
-    assert offered == ["not said", *open_list("defects")["crack"].more["severities"]]
+    assert offered == ["not given", *open_list("defects")["crack"].more["severities"]]
 
 
 def test_a_defect_is_kept_from_the_buyer_only_with_a_reason(qtbot, given, screen, tool_id, look):
@@ -86,7 +86,7 @@ def test_a_new_defect_that_is_not_told_asks_for_the_reason(qtbot, screen, look):
     form.controls["disclosed"].setChecked(False)
     form.submit()
 
-    assert "unless there is a reason" in form.controls["why_not_disclosed"].trouble
+    assert "a reason is needed" in form.controls["why_not_disclosed"].trouble
     assert look().defects == ()
 
 
@@ -108,7 +108,7 @@ def test_delete_puts_a_defect_in_the_bin_and_taking_that_back_brings_it_again(
 def test_a_letter_says_what_a_part_is_and_goes_on_to_the_next(qtbot, screen, look):
     parts = screen.record.parts
     parts.show_all()
-    states = list(parts._states.values())
+    states = list(parts._status_boxes.values())
     for state, letter in zip(states, "PMRON", strict=False):
         qtbot.keyClicks(state, letter)
 
@@ -121,14 +121,14 @@ def test_a_letter_says_what_a_part_is_and_goes_on_to_the_next(qtbot, screen, loo
         PartStatus.NOT_ORIGINAL,
         PartStatus.NOT_SEEN,
     ]
-    assert screen.record.parts._named.rows[look().parts[1].id].fact.text == "frog: missing"
+    assert screen.record.parts._named.rows[look().parts[1].id].cell.text == "frog: missing"
 
 
 def test_all_other_parts_are_present_but_those_that_it_may_never_have_had(screen, look):
     first = look().parts[0]
-    screen.record.parts._say(first.id, "missing")
+    screen.record.parts._save_status(first.id, "missing")
     look()
-    screen.record.parts._say_rest()
+    screen.record.parts._mark_rest_present()
 
     for part in look().parts[1:]:
         expected = PartStatus.NOT_SEEN if part.optional else PartStatus.PRESENT
@@ -146,7 +146,7 @@ def test_a_part_of_its_own_is_added(qtbot, screen, look):
     added = look().parts[-1]
 
     assert (added.name, added.code, added.status) == ("Depth stop", "own", PartStatus.PRESENT)
-    assert "Depth stop: state" in screen.record.parts._states[added.id].accessibleName()
+    assert "Depth stop: status" in screen.record.parts._status_boxes[added.id].accessibleName()
 
 
 def test_a_finish_is_read_by_eye_with_its_range(qtbot, screen, look):
@@ -162,7 +162,7 @@ def test_a_finish_is_read_by_eye_with_its_range(qtbot, screen, look):
     assert (share.low, share.value, share.high) == (Decimal("0.6"), Decimal("0.7"), Decimal("0.8"))
     assert (share.basis, reading.stage) == (Basis.BY_EYE, Stage.AS_FOUND)
     assert form.text_of("share") == ""
-    told = screen.record.finish.rows.rows[surface.id].fact.told
+    told = screen.record.finish.rows.rows[surface.id].cell.spoken
     assert "about 70% (60 to 80), by eye" in told
 
 
@@ -246,7 +246,7 @@ def test_an_edit_taken_back_is_seen_in_the_record_and_in_the_open_form(
 
     assert look().maker == "Halbeck & Son"
     assert form.text_of("maker") == "Halbeck & Son"
-    assert "Halbeck & Son" in screen.record.what.rows.rows["maker"].fact.text
+    assert "Halbeck & Son" in screen.record.what.rows.rows["maker"].cell.text
 
 
 def test_a_piece_of_evidence_of_its_date_is_entered_with_years_as_people_write_them(
@@ -314,12 +314,12 @@ def test_a_price_is_typed_beside_what_like_tools_were_sold_for(qtbot, screen, lo
     qtbot.keyClick(price.form.controls["asking"].line, ENTER)
 
     assert look().asking == Decimal("165.00")
-    fact = price.rows.rows["asking"].fact
-    assert (fact.text, fact.aside) == ("$165.00", "asked; two comparables, $140 to $190")
+    fact = price.rows.rows["asking"].cell
+    assert (fact.text, fact.aside) == ("$165.00", "asking; 2 comparables, $140 to $190")
 
 
 def test_the_state_is_said_in_the_title(screen, look):
-    state = screen.title_acts.status
+    state = screen.title_controls.status
     state.setCurrentIndex(state.findData("offered"))
     state.activated.emit(state.currentIndex())
 
@@ -417,31 +417,31 @@ def test_a_half_typed_line_is_there_again_after_esc_until_it_is_written_down(qtb
     assert again.text_of("kind") == "crack"
     assert again.text_of("severity") == severity
     assert (again.text_of("place"), again.text_of("size")) == ("left cheek", "9 x 4")
-    assert again.empty_it.isVisibleTo(again)
+    assert again.clear_link.isVisibleTo(again)
     qtbot.keyClick(again.controls["size"].line, ENTER)
     assert [one.place for one in look().defects] == ["left cheek"]
     defects.open("new")
     assert defects.form.typed == {}
-    assert not defects.form.empty_it.isVisibleTo(defects.form)
+    assert not defects.form.clear_link.isVisibleTo(defects.form)
 
 
 def test_a_half_typed_line_is_emptied_only_when_that_is_wanted(qtbot, screen, look):
     look()
     work = screen.record.work
-    heading = {act.text(): act for act in work.place.findChildren(LinkButton)}
-    act = heading["write down work"]
+    heading = {act.text(): act for act in work.section.findChildren(LinkButton)}
+    act = heading["add work"]
     work.open("new")
     write(qtbot, work.form, what="new tote fitted")
     work.close()
     begun = act.text()
     work.open("new")
     held = work.form.text_of("what")
-    qtbot.mouseClick(work.form.empty_it, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(work.form.clear_link, Qt.MouseButton.LeftButton)
     emptied = work.form.text_of("what")
     work.close()
     work.open("new")
 
-    assert begun == "write down work (begun)"
+    assert begun == "add work (draft)"
     assert (held, emptied) == ("new tote fitted", "")
-    assert act.text() == "write down work"
+    assert act.text() == "add work"
     assert work.form.typed == {}

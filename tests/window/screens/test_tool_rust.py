@@ -34,12 +34,12 @@ def say_by_eye(qtbot, screen, surface, text):
 def test_a_share_of_bare_metal_is_of_rust_without_being_told_so(
     qtbot, screen, sole, given, tool_id
 ):
-    unread = screen.record.finish.rows.rows[sole].fact.told
+    unread = screen.record.finish.rows.rows[sole].cell.spoken
     with qtbot.waitSignal(given.edits.happened):
         say_by_eye(qtbot, screen, sole, "5 to 10")
     (reading,) = given.catalog.tools.one(tool_id).readings
 
-    assert unread == "Sole, rust, rusted, not read"
+    assert unread == "Sole, rust, rusted, not measured"
     assert (reading.surface, reading.finish) == (sole, "rust")
     assert "rust" not in screen.record.finish.form.controls
 
@@ -49,9 +49,9 @@ def test_its_line_shows_the_rusted_share_and_who_read_it(qtbot, screen, sole, gi
         say_by_eye(qtbot, screen, sole, "5 to 10")
     settled()
     record = screen.record.finish
-    (told,) = [fact.told for fact in record._reading_facts(sole)]
+    (told,) = [cell.spoken for cell in record._reading_cells(sole)]
 
-    assert "about 8% (5 to 10), by eye" in record.rows.rows[sole].fact.told
+    assert "about 8% (5 to 10), by eye" in record.rows.rows[sole].cell.spoken
     assert "R. Fenn" in told
 
 
@@ -66,7 +66,7 @@ def test_a_measured_reading_says_when_by_whom_on_which_view_and_how(given_sample
     tool = sample.tools.by_stock_number("LOT7-008")
     record = show(ToolScreen(given_sample, tool)).record.finish
     bed = sample.tools.one(tool).surfaces[0]
-    first = record._reading_facts(bed.id)[0]
+    first = record._reading_cells(bed.id)[0]
 
     assert first.beneath.startswith("finished, ")
     assert first.beneath.endswith(

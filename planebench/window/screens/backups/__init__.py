@@ -1,1 +1,1 @@
-"""Backups, restoring, and looking the catalog over."""
+"""Backups, restoring, and checking the catalog."""

@@ -1,4 +1,4 @@
-"""Backups: the dated ones, a full one elsewhere, restoring, and looking the catalog over."""
+"""Backups: daily copies, full backups, restoring, and checking the catalog."""
 
 from __future__ import annotations
 
@@ -19,39 +19,39 @@ from planebench.catalog.checking import check
 from planebench.catalog.dated_backups import dated_backups
 from planebench.catalog.findings import Finding
 from planebench.catalog.restoring import restore
-from planebench.trade.days import format_day
 from planebench.window.context import ScreenContext
 from planebench.window.jobs import Job, LatestRead
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.lines import MessageNote, SectionHeading
 from planebench.window.pieces.screen import Screen
 from planebench.window.pieces.text import Ink, Label
+from planebench.window.timestamps import format_timestamp
 
 _MEGABYTE = 1_000_000
 _MOST_TOLD = 12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Dated:
+class _Copy:
     words: str
     path: Path
 
 
 class BackupsScreen(Screen):
-    """What is kept, what can be brought back, and whether all is sound."""
+    """Lists backups, restores them, and checks the catalog."""
 
-    def __init__(self, given: ScreenContext) -> None:
+    def __init__(self, context: ScreenContext) -> None:
         super().__init__()
-        self._given = given
-        self._reading = LatestRead(given.jobs, self)
+        self._context = context
+        self._reading = LatestRead(context.jobs, self)
         self.rows = QListWidget()
-        self.rows.setAccessibleName("Dated copies of the record")
+        self.rows.setAccessibleName("Daily copies of the record")
         self.note = MessageNote()
         self.note.hide()
-        self._back_up = ActionButton("Back all of it up …", weight=ButtonWeight.MAIN)
-        self._restore = ActionButton("Restore this one …")
+        self._back_up = ActionButton("Back up everything …", weight=ButtonWeight.MAIN)
+        self._restore = ActionButton("Restore this copy …")
         self._restore_other = ActionButton("Restore from a folder …")
-        self._check = ActionButton("Look the catalog over")
+        self._check = ActionButton("Check the catalog")
         self._lay_out()
         self._ask()
 
@@ -61,15 +61,15 @@ class BackupsScreen(Screen):
         column.setSpacing(12)
         column.addWidget(
             Label(
-                "Once a day, when something was written, a copy of the record is put into the "
-                "catalog’s own backups folder. Kept are all of the last 7 days, one a week for 8 "
-                "weeks and one a month for 12 months. Those copies lie on the same disk: back all "
-                "of it up, photographs too, onto another one now and then.",
+                "Once a day, after a change, a copy of the record is saved in its backups "
+                "folder: one per day for 7 days, one per week for 8 weeks, one per month for "
+                "12 months. These copies are on the same disk. Back up everything, photographs "
+                "too, to another disk from time to time.",
                 ink=Ink.MUTED,
             ).wrapped()
         )
         column.addWidget(self.note)
-        column.addWidget(SectionHeading("Dated copies of the record"))
+        column.addWidget(SectionHeading("Daily copies of the record"))
         column.addWidget(self.rows, 1)
         row = QHBoxLayout()
         row.setSpacing(8)
@@ -82,35 +82,35 @@ class BackupsScreen(Screen):
         row.addStretch(1)
         column.addLayout(row)
         self._back_up.clicked.connect(self._ask_back_up)
-        self._check.clicked.connect(self._look_over)
+        self._check.clicked.connect(self._check_catalog)
         self.set_title_buttons(self._check, self._back_up)
         self.set_title("Backups and checks", up="Back")
         self.set_regions(self.rows)
-        self.set_keys(("Up, Down", "the backup before or after"), ("Esc", "back"))
+        self.set_keys(("Up, Down", "previous or next copy"), ("Esc", "back"))
 
     def _ask(self) -> None:
-        catalog = self._given.catalog
-        self._reading.ask(lambda _job: _dated(catalog), done=self._show)
+        catalog = self._context.catalog
+        self._reading.ask(lambda _job: _read_copies(catalog), done=self._show)
 
-    def _show(self, copies: list[_Dated]) -> None:
+    def _show(self, copies: list[_Copy]) -> None:
         self.rows.clear()
         for copy in copies:
             item = QListWidgetItem(copy.words)
             item.setData(256, str(copy.path))
             self.rows.addItem(item)
         self.rows.setCurrentRow(0)
-        self._restore.set_disabled_reason("" if copies else "There is no dated copy yet.")
+        self._restore.set_disabled_reason("" if copies else "There is no copy yet.")
 
     def _ask_back_up(self) -> None:
-        name = QFileDialog.getExistingDirectory(self, "Where to put the backup")
+        name = QFileDialog.getExistingDirectory(self, "Folder for the backup")
         if name:
             self.back_up_to(Path(name))
 
     def back_up_to(self, folder: Path) -> None:
-        """Write a full backup into a folder."""
-        catalog = self._given.catalog
+        """Write a full backup to a folder."""
+        catalog = self._context.catalog
         self._back_up.set_busy("Backing up")
-        self._given.jobs.read(
+        self._context.jobs.read(
             lambda job: backup(catalog, folder, report=job.step),
             done=self._backed_up,
             failed=self._failed,
@@ -123,7 +123,7 @@ class BackupsScreen(Screen):
         size = written.size / _MEGABYTE
         self._say(
             f"{written.files} files, {size:.0f} MB, in {written.folder}.",
-            "The backup is written",
+            "Backup complete",
             written.findings,
         )
 
@@ -133,20 +133,20 @@ class BackupsScreen(Screen):
             self._ask_where(Path(str(at.data(256))))
 
     def _restore_folder(self) -> None:
-        name = QFileDialog.getExistingDirectory(self, "The folder of a full backup")
+        name = QFileDialog.getExistingDirectory(self, "Folder of a full backup")
         if name:
             self._ask_where(Path(name))
 
     def _ask_where(self, source: Path) -> None:
         name, _ = QFileDialog.getSaveFileName(
-            self, "The new catalog’s folder", f"{self._given.catalog.folder} restored"
+            self, "Folder for the restored catalog", f"{self._context.catalog.folder} restored"
         )
         if name:
             self.restore_to(source, Path(name))
 
     def restore_to(self, source: Path, folder: Path) -> None:
-        """Make a new catalog from a backup; the open one is not touched."""
-        self._given.jobs.read(
+        """Create a new catalog from a backup; the open one is not touched."""
+        self._context.jobs.read(
             lambda job: restore(source, folder, report=job.step),
             done=self._restored,
             failed=self._failed,
@@ -156,37 +156,37 @@ class BackupsScreen(Screen):
 
     def _restored(self, written: BackupReport) -> None:
         self._say(
-            f"It stands in {written.folder}. Open it from the Catalog menu.",
-            "The catalog is restored beside the open one",
+            f"It is in {written.folder}. Open it from the Catalog menu.",
+            "Restored as a new catalog",
             written.findings,
         )
 
-    def _look_over(self) -> None:
-        catalog = self._given.catalog
-        self._check.set_busy("Looking")
-        self._given.jobs.read(
+    def _check_catalog(self) -> None:
+        catalog = self._context.catalog
+        self._check.set_busy("Checking")
+        self._context.jobs.read(
             lambda job: _checked(catalog, job),
-            done=self._looked_over,
+            done=self._show_findings,
             failed=self._failed,
             owner=self,
-            text="Looking the catalog over",
+            text="Checking the catalog",
         )
 
-    def _looked_over(self, findings: tuple[Finding, ...]) -> None:
+    def _show_findings(self, findings: tuple[Finding, ...]) -> None:
         self._check.set_busy("")
         if findings:
-            self._say("", f"{len(findings)} things are not as they should be", findings)
+            self._say("", _problems(len(findings)), findings)
         else:
             self._say(
-                "The record, every photograph against its fingerprint, every sheet.",
-                "All is sound",
+                "Checked: the record, every photograph and every sheet.",
+                "No problems found",
                 (),
             )
 
     def _failed(self, error: Exception) -> None:
         for act in (self._back_up, self._check):
             act.set_busy("")
-        self._given.notices.trouble(error)
+        self._context.notices.trouble(error)
 
     def _say(self, text: str, title: str, findings: tuple[Finding, ...]) -> None:
         told = [str(finding) for finding in findings[:_MOST_TOLD]]
@@ -197,12 +197,17 @@ class BackupsScreen(Screen):
         self._ask()
 
 
-def _dated(catalog: Catalog) -> list[_Dated]:
+def _read_copies(catalog: Catalog) -> list[_Copy]:
     copies = dated_backups(catalog.folder / "backups")
+    order = catalog.settings.read().order_of_days
     return [
-        _Dated(words=f"{format_day(at.date())}, {at:%H:%M}   {path.name}", path=path)
+        _Copy(words=f"{format_timestamp(at, order)}   {path.name}", path=path)
         for at, path in sorted(copies.items(), reverse=True)
     ]
+
+
+def _problems(count: int) -> str:
+    return "1 problem found" if count == 1 else f"{count} problems found"
 
 
 def _checked(catalog: Catalog, job: Job) -> tuple[Finding, ...]:

@@ -1,1 +1,1 @@
-"""The tools of a batch, a row each, with what is missing next."""
+"""The tools of a batch, one row each, with the next step."""

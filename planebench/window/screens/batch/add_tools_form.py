@@ -1,4 +1,4 @@
-"""Adding tools from the keyboard: one line each, Enter goes to the next line."""
+"""Adding tools from the keyboard: one line each, Enter adds it and starts the next."""
 
 from __future__ import annotations
 
@@ -20,19 +20,19 @@ from planebench.window.pieces.text import LinkButton, heading, small_label
 from planebench.window.tokens import NOTE
 
 _FIELDS = (
-    ("kind", "Kind", "type, or Down for all"),
+    ("kind", "Kind", "type, or Down for the list"),
     ("maker", "Maker", "as marked"),
-    ("model", "Model", "No. 23"),
+    ("model", "Model", "as marked"),
     ("size", "Size", "9 in"),
-    ("small_label", "Note", "anything seen at once"),
+    ("note", "Note", "anything you notice"),
 )
 
 
-class AddingLine(EscLeavesWidget):
-    """A line for a new tool.
+class AddToolsForm(EscLeavesWidget):
+    """A one-line form for a new tool.
 
-    Signals: `wanted(NewTool)` by Enter or the act; `left()` by Esc or the act;
-    `kinds_wanted()` to see the kinds and make one of one's own.
+    Signals: `wanted(NewTool)` by Enter or the button; `left()` by Esc or the button;
+    `kinds_wanted()` to see all kinds or make a new one.
     """
 
     wanted = Signal(object)
@@ -51,24 +51,24 @@ class AddingLine(EscLeavesWidget):
         self._lay_out()
 
     def begin(self) -> None:
-        """Take the keyboard to the first field."""
+        """Focus the first field."""
         self.fields["kind"].line.setFocus()
         self.fields["kind"].line.selectAll()
 
     def say_next(self, number: str, added: int) -> None:
-        """Say which stock number the line will have, and how many were added."""
-        self.next_number.setText(f"will be {number}")
-        self._kept.setText(f"{added} added" if added else "Enter writes the line down")
+        """Show the next stock number, and how many tools were added."""
+        self.next_number.setText(f"next: {number}")
+        self._kept.setText(f"{added} added" if added else "Enter adds the tool")
 
     def refuse(self, error: InputError) -> None:
-        """Show what is wrong under the field that it concerns."""
+        """Show an error under the field it concerns."""
         field = self.fields.get(error.subject, self.fields["kind"])
         field.show_trouble(error)
         field.line.setFocus()
 
     def ready_for_next(self) -> None:
-        """Empty the line but for kind and maker, which the next tool often shares."""
-        for key in ("model", "size", "small_label"):
+        """Clear all but kind and maker, which the next tool often shares."""
+        for key in ("model", "size", "note"):
             self.fields[key].set_text("")
             self.fields[key].line.clear()
         self.begin()
@@ -77,14 +77,14 @@ class AddingLine(EscLeavesWidget):
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
             if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-                self._take()
+                self._submit()
                 return True
             if event.key() == Qt.Key.Key_Escape:
                 self.left.emit()
                 return True
         return super().eventFilter(watched, event)
 
-    def _take(self) -> None:
+    def _submit(self) -> None:
         for field in self.fields.values():
             field.show_trouble(None)
         texts = {key: field.text.strip() for key, field in self.fields.items()}
@@ -92,7 +92,7 @@ class AddingLine(EscLeavesWidget):
             self.refuse(
                 InputError(
                     "A tool needs a kind.",
-                    remedy="Type one, or press Down for the whole list.",
+                    remedy="Type one, or press Down for the list.",
                     subject="kind",
                 )
             )
@@ -114,11 +114,11 @@ class AddingLine(EscLeavesWidget):
         column.addLayout(self._grid())
         acts = QHBoxLayout()
         acts.setSpacing(8)
-        write = ActionButton("Write it down", weight=ButtonWeight.MAIN, key="Enter")
-        write.clicked.connect(self._take)
+        write = ActionButton("Add tool", weight=ButtonWeight.MAIN, key="Enter")
+        write.clicked.connect(self._submit)
         done = ActionButton("Done", key="Esc")
         done.clicked.connect(self.left)
-        kinds = LinkButton("Kinds, and one of my own", size=NOTE)
+        kinds = LinkButton("See all kinds, or make one", size=NOTE)
         kinds.clicked.connect(self.kinds_wanted)
         acts.addWidget(write)
         acts.addWidget(done)
@@ -139,7 +139,7 @@ class AddingLine(EscLeavesWidget):
 
 
 def _kinds_listed(kinds: Mapping[str, Kind]) -> list[Suggestion]:
-    """List the kinds by family, one's own first; a family's words find its kinds too."""
+    """Return the kinds by family, the user's own first; words of a family find its kinds."""
     listed: list[Suggestion] = []
     left = dict(kinds)
     for family in open_list("kind_families").values():

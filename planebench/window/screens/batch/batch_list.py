@@ -1,4 +1,4 @@
-"""The list itself: what narrows it, its head, its rows, the line in which tools are added."""
+"""The list of tools: filters, header, rows, and the form that adds tools."""
 
 from __future__ import annotations
 
@@ -33,26 +33,26 @@ from planebench.window.fonts import text_font
 from planebench.window.pieces.choice_controls import CountSwitch, DropDown
 from planebench.window.pieces.focus_ring import no_ring
 from planebench.window.pieces.text import Ink, Label, LinkButton, heading
-from planebench.window.screens.batch.add_tools_form import AddingLine
-from planebench.window.screens.batch.batch_model import ToolRows
+from planebench.window.screens.batch.add_tools_form import AddToolsForm
+from planebench.window.screens.batch.batch_model import ToolListModel
 from planebench.window.screens.batch.purchase_bill import counted
-from planebench.window.screens.batch.tool_row_painter import RowPainter, columns_for
+from planebench.window.screens.batch.tool_row_painter import ToolRowPainter, columns_for
 from planebench.window.thumbnails import Thumbnails
 from planebench.window.tokens import NOTE, tokens_now
 
 _CHOICE = 168
 _MISSING = (
-    ("finished", "without finished photograph"),
+    ("finished", "without a finished photograph"),
     ("date", "not dated"),
     ("measure", "not measured"),
     ("agreement", "with parts that disagree"),
 )
 
 
-class Rows(QListView):
+class ToolListView(QListView):
     """The rows.
 
-    Signals: `searched(str)` when letters are typed on it; `fitted(int)` with the width in pixels
+    Signals: `searched(str)` when letters are typed on them; `fitted(int)` with the width in pixels
     that a row has now, less where a scroll bar stands.
     """
 
@@ -89,7 +89,7 @@ class Rows(QListView):
 
 
 class _Head(QWidget):
-    """Names of the columns, over a rule."""
+    """The column header."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -98,7 +98,7 @@ class _Head(QWidget):
         self.setFixedHeight(36)
 
     def fit(self, row: int) -> None:
-        """Stand over rows of this width in pixels."""
+        """Match rows of this width in px."""
         self._row = row
         self.update()
 
@@ -114,20 +114,20 @@ class _Head(QWidget):
             (columns.tool, "Tool"),
             (columns.finish, "Finish left, main surface"),
             (columns.made, "Made"),
-            (columns.known, "Known"),
-            (columns.missing, "Missing next"),
+            (columns.known, "Recorded"),
+            (columns.missing, "Next step"),
         ):
             if wide:
                 painter.drawText(QPointF(left, 22), name)
         painter.fillRect(QRect(0, self.height() - 1, self.width(), 1), QColor(tokens.edge))
 
 
-class Listing(QWidget):
+class BatchList(QWidget):
     """The right side of the batch.
 
     Signals: `moved()` to another tool; `opened()`; `narrowed(lacks, statuses, kinds)`;
-    `searched(str)`; `line_wanted(NewTool)`; `kinds_wanted()`. `waiting` leads to photographs that
-    are not filed.
+    `searched(str)`; `line_wanted(NewTool)`; `kinds_wanted()`. `waiting` leads to photographs
+    that are not filed yet.
     """
 
     moved = Signal()
@@ -139,7 +139,7 @@ class Listing(QWidget):
 
     def __init__(
         self,
-        given: ScreenContext,
+        context: ScreenContext,
         kinds: Mapping[str, Kind],
         parent: QWidget | None = None,
         *,
@@ -147,20 +147,20 @@ class Listing(QWidget):
     ) -> None:
         super().__init__(parent)
         self._in_batch = in_batch
-        self.model = ToolRows(given, self)
-        self.rows = Rows()
-        thumbnails = Thumbnails(given, self)
-        self._painter = RowPainter(thumbnails, self)
+        self.model = ToolListModel(context, self)
+        self.rows = ToolListView()
+        thumbnails = Thumbnails(context, self)
+        self._painter = ToolRowPainter(thumbnails, self)
         self._head = _Head()
         self._count = Label(ink=Ink.MUTED)
         self.waiting = LinkButton("")
         self.waiting.hide()
         self.switches = {key: CountSwitch(0, text) for key, text in _MISSING}
-        self.status = DropDown("State", [("", "any status"), *_statuses()])
+        self.status = DropDown("Status", [("", "any status"), *_statuses()])
         self.kind = DropDown(
             "Kind", [("", "any kind"), *((k.code, k.name) for k in kinds.values())]
         )
-        self.adding = AddingLine(kinds)
+        self.adding = AddToolsForm(kinds)
         self.adding.hide()
         self._empty = heading()
         self._empty_help = Label(ink=Ink.MUTED).wrapped()
@@ -169,18 +169,18 @@ class Listing(QWidget):
 
     @property
     def current(self) -> ToolId | None:
-        """The tool on which the list stands."""
+        """The current tool of the list."""
         return self.model.tool_at(self.rows.currentIndex().row())
 
     @property
     def chosen(self) -> tuple[ToolId, ...]:
-        """The tools chosen, in order."""
+        """The selected tools in order."""
         indexes = self.rows.selectionModel().selectedIndexes()
         tools = (self.model.tool_at(row) for row in sorted(index.row() for index in indexes))
         return tuple(tool for tool in tools if tool is not None)
 
     def show_found(self, tools: Sequence[ToolId], counts: MissingCounts, *, narrowed: bool) -> None:
-        """Show which tools there are and what they still miss."""
+        """Show the tools and how many lack something."""
         self.model.show_tools(tools)
         numbers = (
             counts.no_finished_photograph,
@@ -196,14 +196,14 @@ class Listing(QWidget):
         self._count.setText(f"{counted(counts.tools)}.{to_do}")
         self._show_empty(nothing=not tools, narrowed=narrowed)
 
-    def set_placeholder(self, photographs: int) -> None:
-        """Say how many photographs are not filed under a tool yet."""
+    def show_waiting(self, photographs: int) -> None:
+        """Show how many photographs are not filed under a tool yet."""
         many = f"{photographs} photographs wait" if photographs > 1 else "1 photograph waits"
-        self.waiting.setText(f"{many}: say which tool")
+        self.waiting.setText(f"{many} to be filed")
         self.waiting.setVisible(photographs > 0)
 
-    def stand_on(self, tool: ToolId | None) -> None:
-        """Put the current row on a tool, else keep to the first."""
+    def select_tool(self, tool: ToolId | None) -> None:
+        """Select a tool, else the first row."""
         row = max(0, self.model.row_of(tool))
         index = self.model.index(row)
         if index.isValid() and index != self.rows.currentIndex():
@@ -213,7 +213,7 @@ class Listing(QWidget):
             self.rows.scrollTo(index)
 
     def show_adding(self, *, shown: bool) -> None:
-        """Open or close the line in which tools are added."""
+        """Open or close the form that adds tools."""
         self.adding.setVisible(shown)
         if shown:
             self.adding.begin()
@@ -221,7 +221,7 @@ class Listing(QWidget):
             self.rows.setFocus()
 
     def set_roomy(self, *, roomy: bool) -> None:
-        """Put the choices of status and kind beside the counts, or beneath where it is narrow."""
+        """Move the status and kind filters beside the counts, or below them where it is narrow."""
         line, other = (self._above, self._filters) if roomy else (self._filters, self._above)
         if line.indexOf(self.status) >= 0:
             return
@@ -232,7 +232,7 @@ class Listing(QWidget):
             line.setAlignment(Qt.AlignmentFlag.AlignLeft)
 
     def set_alone(self, *, alone: bool) -> None:
-        """Grow the rows' photographs when no large one stands beside the list."""
+        """Enlarge the photographs in the rows when there is no preview beside them."""
         if self._painter.alone != alone:
             self._painter.alone = alone
             self._head.alone = alone
@@ -245,18 +245,18 @@ class Listing(QWidget):
         for words_ in (self._empty, self._empty_help):
             words_.setVisible(nothing)
         if narrowed:
-            self._empty.setText("No tool fits")
+            self._empty.setText("No matching tools")
             self._empty_help.setText(
-                "Take a filter off, or search for fewer words. Esc empties the find field."
+                "Remove a filter or search for fewer words. Esc clears the find field."
             )
         elif self._in_batch:
             self._empty.setText("No tools in this batch yet")
             self._empty_help.setText(
-                "Press Ins, or choose Add tools: one line each, the stock number counts by itself."
+                "Press Ins or choose Add tools. One line each; stock numbers are assigned."
             )
         else:
             self._empty.setText("No tools in this catalog yet")
-            self._empty_help.setText("Write down a purchase first, then its tools.")
+            self._empty_help.setText("Add a purchase first, then its tools.")
 
     def _lay_out(self) -> None:
         column = QVBoxLayout(self)

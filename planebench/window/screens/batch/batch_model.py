@@ -1,4 +1,4 @@
-"""The rows of a batch: ids known at once, lines fetched when they are seen."""
+"""The item model of the tool list: ids at once, lines read when they become visible."""
 
 from __future__ import annotations
 
@@ -15,16 +15,16 @@ from planebench.window.context import ScreenContext
 from planebench.window.jobs import Job
 
 LINE_ROLE = Qt.ItemDataRole.UserRole
-_PAGE = 60
+_PAGE = 60  # rows read at once; a few screens full
 AnyIndex = QModelIndex | QPersistentModelIndex
 
 
-class ToolRows(QAbstractListModel):
-    """Tools in order. Stale lines are shown until fresh ones come."""
+class ToolListModel(QAbstractListModel):
+    """Tools in order. Old lines stay until new ones are read."""
 
-    def __init__(self, given: ScreenContext, parent: QObject) -> None:
+    def __init__(self, context: ScreenContext, parent: QObject) -> None:
         super().__init__(parent)
-        self._given = given
+        self._context = context
         self._tools: list[ToolId] = []
         self._places: dict[ToolId, int] = {}
         self._lines: dict[ToolId, ToolLine] = {}
@@ -39,8 +39,8 @@ class ToolRows(QAbstractListModel):
         self._places = {tool: row for row, tool in enumerate(tools)}
         self.endResetModel()
 
-    def look_again(self, tools: frozenset[ToolId]) -> None:
-        """Fetch the lines of changed tools anew."""
+    def refresh(self, tools: frozenset[ToolId]) -> None:
+        """Read the lines of changed tools again."""
         seen = [tool for tool in tools if tool in self._lines]
         if seen:
             self._fetch(seen)
@@ -73,7 +73,7 @@ class ToolRows(QAbstractListModel):
         if role == LINE_ROLE:
             return line
         if role in {Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole}:
-            return "…" if line is None else told(line)
+            return "…" if line is None else row_description(line)
         return None
 
     def _ask_around(self, row: int) -> None:
@@ -88,12 +88,12 @@ class ToolRows(QAbstractListModel):
 
     def _fetch(self, tools: list[ToolId]) -> None:
         self._asked.update(tools)
-        catalog = self._given.catalog
+        catalog = self._context.catalog
 
         def ask(_job: Job) -> dict[ToolId, ToolLine]:
             return catalog.tools.lines(tools)
 
-        self._given.jobs.read(ask, done=self._come, owner=self)
+        self._context.jobs.read(ask, done=self._come, owner=self)
 
     def _come(self, lines: dict[ToolId, ToolLine]) -> None:
         self._asked.difference_update(lines)
@@ -103,7 +103,7 @@ class ToolRows(QAbstractListModel):
             self.dataChanged.emit(self.index(min(rows)), self.index(max(rows)))
 
 
-def told(line: ToolLine) -> str:
+def row_description(line: ToolLine) -> str:
     """Return a row in words, for a screen reader."""
     share = "finish not measured"
     if line.main_share is not None:

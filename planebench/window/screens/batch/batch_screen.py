@@ -1,4 +1,4 @@
-"""The tools of a batch (or of the whole catalog): what each is, what is missing next."""
+"""The tools of a batch or of the whole catalog, each with its next step."""
 
 from __future__ import annotations
 
@@ -23,9 +23,9 @@ from planebench.window.jobs import LatestRead, Throttle
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.screen import Screen
-from planebench.window.screens.batch.batch_list import Listing
-from planebench.window.screens.batch.purchase_bill import Bill, bill_of
-from planebench.window.screens.batch.tool_preview import ToolBeside
+from planebench.window.screens.batch.batch_list import BatchList
+from planebench.window.screens.batch.purchase_bill import PurchaseBill, bill_of
+from planebench.window.screens.batch.tool_preview import ToolPreview
 
 _ALONE_UNDER = 1100
 _NARROW_UNDER = 1400
@@ -34,49 +34,49 @@ _ROOMY = 1800
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Found:
-    """What the catalog answers for the list: which tools, what is missing, the purchase."""
+    """What was read for the list: tools, counts of what is missing, the purchase."""
 
     tools: tuple[ToolId, ...]
     counts: MissingCounts
     batch: Batch | None
-    bill: Bill | None
+    bill: PurchaseBill | None
     next_number: str
     waiting: int
 
 
 class BatchScreen(Screen):
-    """The list of tools with the current one beside it. `batch` None shows the whole catalog."""
+    """The list of tools with a preview beside it. `batch` None shows the whole catalog."""
 
-    def __init__(self, given: ScreenContext, batch: BatchId | None, *, words: str = "") -> None:
+    def __init__(self, context: ScreenContext, batch: BatchId | None, *, words: str = "") -> None:
         super().__init__()
-        self._given = given
+        self._context = context
         self._batch_id = batch
         self._wanted = ToolFilter(batch=batch, words=words)
         self._added = 0
-        self._keep_at: ToolId | None = None
-        self._kinds = given.catalog.kinds.all()
-        self.list = Listing(given, self._kinds, in_batch=batch is not None)
-        self.beside = ToolBeside()
+        self._select_after_read: ToolId | None = None
+        self._kinds = context.catalog.kinds.all()
+        self.list = BatchList(context, self._kinds, in_batch=batch is not None)
+        self.preview = ToolPreview()
         self._rule = Rule(upright=True)
         self._add = ActionButton("Add tools", key="Ins")
-        self._listing = LatestRead(given.jobs, self)
-        self._showing = LatestRead(given.jobs, self)
-        self._picturing = LatestRead(given.jobs, self)
+        self._listing = LatestRead(context.jobs, self)
+        self._showing = LatestRead(context.jobs, self)
+        self._picturing = LatestRead(context.jobs, self)
         self._typing = Throttle(120, self)
         self._lay_out()
         self._connect()
-        given.edits.happened.connect(self._look_again)
+        context.edits.happened.connect(self._refresh)
         self._ask()
 
     @property
     def current(self) -> ToolId | None:
-        """The tool on which the list stands."""
+        """The current tool of the list."""
         return self.list.current
 
     @property
     @override
     def selected_tools(self) -> tuple[ToolId, ...]:
-        """The tools chosen, for the menus."""
+        """The selected tools, for the menus."""
         return self.list.chosen
 
     @property
@@ -88,15 +88,15 @@ class BatchScreen(Screen):
     @property
     @override
     def find_words(self) -> str:
-        """The words that narrow the list, for the find field."""
+        """The search words, for the find field."""
         return self._wanted.words
 
     def search(self, words: str) -> None:
-        """Narrow the list to tools in whose texts all these words are found."""
+        """Show only tools whose texts contain all these words."""
         self._typing.ask(lambda: self._narrow(replace(self._wanted, words=words)))
 
     def begin_adding(self) -> None:
-        """Open the line in which tools are added."""
+        """Open the form that adds tools."""
         if self._batch_id is not None:
             self.list.show_adding(shown=True)
 
@@ -105,27 +105,27 @@ class BatchScreen(Screen):
         super().resizeEvent(event)
         width = self.width()
         alone = width < _ALONE_UNDER
-        self.beside.setVisible(not alone)
+        self.preview.setVisible(not alone)
         self._rule.setVisible(not alone)
         self.list.set_alone(alone=alone)
         self.list.set_roomy(roomy=width >= _ROOMY)
-        self.beside.setFixedWidth(416 if width < _NARROW_UNDER else round(width * 0.37))
+        self.preview.setFixedWidth(416 if width < _NARROW_UNDER else round(width * 0.37))
 
     def _lay_out(self) -> None:
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
-        row.addWidget(self.beside)
+        row.addWidget(self.preview)
         row.addWidget(self._rule)
         row.addWidget(self.list, 1)
-        self.set_regions(self.list.rows, self.beside)
+        self.set_regions(self.list.rows, self.preview)
         self.set_keys(
-            ("Up, Down", "the tool before or after"),
+            ("Up, Down", "previous or next tool"),
             ("Enter", "open the tool"),
-            ("Ins", "add tools, a line each"),
-            ("Delete", "put the chosen tools in the bin"),
-            ("Alt 1 to 4", "narrow the list to what is still missing"),
-            ("letters", "search in every word"),
+            ("Ins", "add tools, one line each"),
+            ("Delete", "delete the selected tools"),
+            ("Alt+1 to 4", "show only tools that lack something"),
+            ("letters", "search"),
         )
 
     def _connect(self) -> None:
@@ -133,48 +133,48 @@ class BatchScreen(Screen):
         self.list.opened.connect(self._open)
         self.list.narrowed.connect(self._narrow_by)
         self.list.searched.connect(self._search)
-        self.list.line_wanted.connect(self._add_line)
-        self.beside.open_wanted.connect(self._open)
-        self.beside.sheet_wanted.connect(self._sheet)
-        self.beside.photographs_wanted.connect(self._photographs_of_tool)
+        self.list.line_wanted.connect(self._add_tool)
+        self.preview.open_wanted.connect(self._open)
+        self.preview.sheet_wanted.connect(self._sheet)
+        self.preview.photographs_wanted.connect(self._photographs_of_tool)
         self.list.waiting.clicked.connect(
             lambda: self.go.emit(routes.ImportRoute(batch=self._batch_id, waiting=True))
         )
         self.list.kinds_wanted.connect(lambda: self.go.emit(routes.KindsRoute()))
         self._add.clicked.connect(self.begin_adding)
-        photographs = ActionButton("Photographs in")
+        photographs = ActionButton("Add photographs")
         photographs.clicked.connect(lambda: self.go.emit(routes.ImportRoute(batch=self._batch_id)))
-        sheets = ActionButton("Print the batch")
+        sheets = ActionButton("Print sheets")
         sheets.clicked.connect(self._sheets)
         if self._batch_id is None:
             self.set_title_buttons(photographs)
         else:
             self.set_title_buttons(self._add, photographs, sheets)
-        # Wherever the keyboard is: an empty batch has no rows, and the acts stand in the title.
+        # For the whole screen: an empty batch has no rows to take the focus.
         QShortcut(QKeySequence("Ins"), self).activated.connect(self.begin_adding)
         bin_them = QShortcut(QKeySequence("Del"), self.list.rows)
         bin_them.setContext(Qt.ShortcutContext.WidgetShortcut)
-        bin_them.activated.connect(self._bin_chosen)
+        bin_them.activated.connect(self._delete_selected)
 
     def _ask(self) -> None:
-        wanted, catalog = self._wanted, self._given.catalog
+        wanted, catalog = self._wanted, self._context.catalog
         self._listing.ask(lambda _job: _found(catalog, wanted), done=self._show)
 
     def _show(self, found: _Found) -> None:
-        keep = self._keep_at or self.current
-        self._keep_at = None
+        keep = self._select_after_read or self.current
+        self._select_after_read = None
         self._title(found)
         self.list.show_found(found.tools, found.counts, narrowed=self._is_narrowed())
-        self.list.set_placeholder(found.waiting)
+        self.list.show_waiting(found.waiting)
         self.list.adding.say_next(found.next_number, self._added)
         if found.bill is not None:
-            self.beside.show_bill(found.bill)
-        self.list.stand_on(keep)
+            self.preview.show_bill(found.bill)
+        self.list.select_tool(keep)
         self._show_current()
-        self._lead_to_first(empty=not found.tools and not self._is_narrowed())
+        self._highlight_add(empty=not found.tools and not self._is_narrowed())
 
-    def _lead_to_first(self, *, empty: bool) -> None:
-        """Make adding tools the next step of a batch that has none."""
+    def _highlight_add(self, *, empty: bool) -> None:
+        """Make adding tools the next step of an empty batch."""
         self._add.set_weight(ButtonWeight.MAIN if empty else ButtonWeight.NORMAL)
         held = QApplication.focusWidget()
         idle = held is None or held is self or self.isAncestorOf(held)
@@ -213,21 +213,21 @@ class BatchScreen(Screen):
     def _show_current(self) -> None:
         tool = self.current
         if tool is None:
-            self.beside.show_tool(None)
+            self.preview.show_tool(None)
             return
-        catalog = self._given.catalog
+        catalog = self._context.catalog
         self._showing.ask(lambda _job: catalog.tools.one(tool), done=self._show_tool)
 
     def _show_tool(self, tool: Tool) -> None:
         if tool.id != self.current:
             return
         kind = self._kinds.get(tool.kind)
-        self.beside.show_tool(tool, "other" if kind is None else kind.drawing)
+        self.preview.show_tool(tool, "other" if kind is None else kind.drawing)
         photo = tool.line.latest_photograph
         if photo is None:
-            self.beside.photograph.show_pixmap(None, "no photograph yet")
+            self.preview.photograph.show_pixmap(None, "no photograph yet")
             return
-        catalog = self._given.catalog
+        catalog = self._context.catalog
         self._picturing.ask(
             lambda _job: _preview(catalog, PhotographId(photo)), done=self._show_picture
         )
@@ -235,7 +235,7 @@ class BatchScreen(Screen):
     def _show_picture(self, data: bytes) -> None:
         pixmap = QPixmap()
         pixmap.loadFromData(data)
-        self.beside.photograph.show_pixmap(pixmap, "the latest photograph of the tool")
+        self.preview.photograph.show_pixmap(pixmap, "latest photograph of the tool")
 
     def _open(self) -> None:
         if self.current is not None:
@@ -254,38 +254,38 @@ class BatchScreen(Screen):
         if self.current is not None:
             self.go.emit(routes.ImportRoute(tool=self.current, batch=self._batch_id))
 
-    def _bin_chosen(self) -> None:
-        tools, catalog = self.list.chosen, self._given.catalog
+    def _delete_selected(self) -> None:
+        tools, catalog = self.list.chosen, self._context.catalog
         if tools:
-            self._given.jobs.edit(
-                lambda _job: catalog.tools.bin(tools), done=self._given.edits.happened.emit
+            self._context.jobs.edit(
+                lambda _job: catalog.tools.bin(tools), done=self._context.edits.happened.emit
             )
 
-    def _add_line(self, new: NewTool) -> None:
-        batch, catalog = self._batch_id, self._given.catalog
+    def _add_tool(self, new: NewTool) -> None:
+        batch, catalog = self._batch_id, self._context.catalog
         if batch is None:
             return
-        self._given.jobs.edit(
+        self._context.jobs.edit(
             lambda _job: catalog.tools.add(batch, new),
-            done=lambda added: self._line_added(added.id, added.changes),
-            failed=self._line_refused,
+            done=lambda added: self._tool_added(added.id, added.changes),
+            failed=self._add_refused,
             owner=self,
         )
 
-    def _line_added(self, tool: ToolId, changes: Changes) -> None:
+    def _tool_added(self, tool: ToolId, changes: Changes) -> None:
         self._added += 1
-        self._keep_at = tool
+        self._select_after_read = tool
         self.list.adding.ready_for_next()
-        self._given.edits.happened.emit(changes)
+        self._context.edits.happened.emit(changes)
 
-    def _line_refused(self, error: Exception) -> None:
+    def _add_refused(self, error: Exception) -> None:
         if isinstance(error, InputError):
             self.list.adding.refuse(error)
         else:
-            self._given.notices.trouble(error)
+            self._context.notices.trouble(error)
 
-    def _look_again(self, changes: Changes) -> None:
-        self.list.model.look_again(changes.tools)
+    def _refresh(self, changes: Changes) -> None:
+        self.list.model.refresh(changes.tools)
         if changes.tools or changes.batches or changes.photographs or changes.catalog_wide:
             self._ask()
 

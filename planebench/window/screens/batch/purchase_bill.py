@@ -1,4 +1,4 @@
-"""What a purchase cost and brought, as lines of a bill."""
+"""What a purchase cost and earned, as lines of a bill."""
 
 from __future__ import annotations
 
@@ -11,12 +11,12 @@ from planebench.catalog.values import Batch
 from planebench.trade.days import format_day
 from planebench.trade.money import format_money
 from planebench.trade.purchases import even_shares
-from planebench.trade.wording import join_words, number_word
+from planebench.trade.wording import join_words
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BillLine:
-    """A line of the bill; `wanting` when an amount is still to be entered."""
+    """A line of the bill; `wanting` marks an amount not entered yet."""
 
     label: str
     amount: str
@@ -25,14 +25,14 @@ class BillLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Bill:
+class PurchaseBill:
     """The bill of a purchase."""
 
     rows: tuple[BillLine, ...]
 
 
-def bill_of(batch: Batch, tools: int, sold: Sequence[Decimal | None]) -> Bill:
-    """Write a purchase's bill; `sold` has the price of each tool sold, None where not entered."""
+def bill_of(batch: Batch, tools: int, sold: Sequence[Decimal | None]) -> PurchaseBill:
+    """Return the bill of a purchase; `sold` has the price per sold tool, None if not entered."""
     currency = currency_of(batch.currency)
     price = "not entered" if batch.price is None else format_money(batch.price, currency)
     rows = [BillLine(label=_bought_words(batch), amount=price, wanting=batch.price is None)]
@@ -48,15 +48,14 @@ def bill_of(batch: Batch, tools: int, sold: Sequence[Decimal | None]) -> Bill:
     if sold:
         wanting = any(price is None for price in sold)
         amount = "price not entered" if wanting else format_money(_sum(sold), currency)
-        label = f"Sold so far, {counted(len(sold)).lower()}"
+        label = f"Sold so far, {counted(len(sold))}"
         rows.append(BillLine(label=label, amount=amount, strong=True, wanting=wanting))
-    return Bill(rows=tuple(rows))
+    return PurchaseBill(rows=tuple(rows))
 
 
 def counted(tools: int) -> str:
-    """Count tools in words up to twelve: "Ten tools", "One tool", "13 tools"."""
-    number = number_word(tools).capitalize()
-    return f"{number} tool" if tools == 1 else f"{number} tools"
+    """Return a count of tools: "1 tool", "13 tools"."""
+    return f"{tools} tool" if tools == 1 else f"{tools} tools"
 
 
 def _bought_words(batch: Batch) -> str:

@@ -1,4 +1,4 @@
-"""What stands beside the list: the current tool large, what is next for it, the purchase bill."""
+"""The preview beside the list: photograph, next step, and the bill of the purchase."""
 
 from __future__ import annotations
 
@@ -20,12 +20,12 @@ from planebench.window.pieces.lines import AmountRow, MessageNote
 from planebench.window.pieces.plane_drawing import PlaneDrawing, seen_of
 from planebench.window.pieces.single_photograph import SinglePhotograph
 from planebench.window.pieces.text import ElidedLabel, Ink, Label, small_label
-from planebench.window.screens.batch.purchase_bill import Bill
+from planebench.window.screens.batch.purchase_bill import PurchaseBill
 from planebench.window.tokens import PAGE_EDGE, SECTION
 
 
-class ToolBeside(QWidget):
-    """The left column of the batch.
+class ToolPreview(QWidget):
+    """The left column of the batch screen.
 
     Signals: `open_wanted()`, `sheet_wanted()`, `photographs_wanted()` for the current tool.
     """
@@ -53,7 +53,7 @@ class ToolBeside(QWidget):
         self._lay_out()
 
     def show_tool(self, tool: Tool | None, drawing: str = "") -> None:
-        """Show what a tool is and what is next for it; `drawing` is that of its kind."""
+        """Show a tool and its next step; `drawing` names the drawing of its kind."""
         for part in (self._acts, self._next, self._drawn):
             part.setVisible(tool is not None)
         if tool is None:
@@ -81,7 +81,7 @@ class ToolBeside(QWidget):
         self._fit_title()
 
     def _fit_title(self) -> None:
-        """Put the view beneath the name where both would not find room in one line."""
+        """Move the view below the name when both do not fit on one line."""
         side = self._name.sizeHint().width() + 12 + self._view.sizeHint().width()
         beneath = side > self.width() - 2 * PAGE_EDGE
         way = QBoxLayout.Direction
@@ -89,13 +89,13 @@ class ToolBeside(QWidget):
 
     def _show_next(self, line: ToolLine) -> None:
         act = line.next_act
-        said = f"Next: {act.words[:1].lower()}{act.words[1:]}" if act.is_act else act.words
+        said = f"Next step: {act.words[:1].lower()}{act.words[1:]}" if act.is_act else act.words
         self._next.show_message(
             _sentence(act.detail), said, trouble=Completeness.DISAGREES in line.known
         )
 
-    def show_bill(self, bill: Bill) -> None:
-        """Show what the purchase cost and brought."""
+    def show_bill(self, bill: PurchaseBill) -> None:
+        """Show what the purchase cost and earned."""
         while (item := self._bill.takeAt(0)) is not None:
             widget = item.widget()
             if widget is not None:
@@ -110,9 +110,9 @@ class ToolBeside(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(8)
         for text, key, weight, signal in (
-            ("Open the tool", "Enter", ButtonWeight.MAIN, self.open_wanted),
-            ("Its sheet", "", ButtonWeight.NORMAL, self.sheet_wanted),
-            ("Photographs in", "", ButtonWeight.NORMAL, self.photographs_wanted),
+            ("Open tool", "Enter", ButtonWeight.MAIN, self.open_wanted),
+            ("Condition sheet", "", ButtonWeight.NORMAL, self.sheet_wanted),
+            ("Add photographs", "", ButtonWeight.NORMAL, self.photographs_wanted),
         ):
             act = ActionButton(text, weight=weight, key=key)
             act.clicked.connect(signal)
@@ -150,7 +150,7 @@ class ToolBeside(QWidget):
         keys.addStretch(1)
         for hatch, word in (
             (Hatch.SEEN, "seen"),
-            (Hatch.NOT_ORIGINAL, "not original to it"),
+            (Hatch.NOT_ORIGINAL, "not original"),
             (Hatch.NOT_SEEN, "not seen"),
         ):
             keys.addWidget(HatchKey(hatch, word))

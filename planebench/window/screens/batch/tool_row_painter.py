@@ -1,4 +1,4 @@
-"""How a tool's row is drawn: photograph, name, finish left, years, the rule of seven, next act."""
+"""Paints a row of the tool list: photograph, name, finish left, years, sections, next step."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ _LEFT, _GAP = 16, 12
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowColumns:
-    """Left edge and width of each column for a list's width; `made` (0, 0) when it folds away."""
+    """Left edge and width of each column in px; `made` is (0, 0) in a narrow list."""
 
     photo: tuple[int, int]
     tool: tuple[int, int]
@@ -43,12 +43,12 @@ class RowColumns:
 
     @property
     def photo_height(self) -> int:
-        """Height of the row's photograph."""
+        """Height of the photograph in px."""
         return round(self.photo[1] * PHOTO_HEIGHT / PHOTO_WIDTH)
 
 
 def columns_for(width: int, *, alone: bool = False) -> RowColumns:
-    """Lay the columns out; `alone` when no photograph stands beside the list."""
+    """Return the columns for a width; `alone` when there is no preview beside the list."""
     photo = TALL_PHOTO if alone else PHOTO_WIDTH
     made = 0 if width < _NARROW else 120
     known = 116
@@ -70,7 +70,7 @@ def columns_for(width: int, *, alone: bool = False) -> RowColumns:
     )
 
 
-class RowPainter(QStyledItemDelegate):
+class ToolRowPainter(QStyledItemDelegate):
     """Paints rows of ToolRows."""
 
     def __init__(self, thumbnails: Thumbnails, parent: QObject) -> None:
@@ -110,7 +110,7 @@ class RowPainter(QStyledItemDelegate):
 
 
 class _RowPen:
-    """Writes one row, column by column."""
+    """Paints one row, column by column."""
 
     def __init__(self, painter: QPainter, box: QRectF, columns: RowColumns, line: ToolLine) -> None:
         self._painter = painter
@@ -151,7 +151,7 @@ class _RowPen:
         self._basis(share)
 
     def _share(self, share: Share) -> None:
-        """Write the share, and its interval right after it."""
+        """Paint the share, and its interval right after it."""
         left, wide = self._columns.finish
         about = "about " if share.is_approximate else ""
         strong = TextStyle(text_font(strong=True), self._tokens.ink)
@@ -162,7 +162,7 @@ class _RowPen:
         self._write(format_interval(share), beside, 14, self._plain)
 
     def _basis(self, share: Share) -> None:
-        """Write how the share is known, and what it was as found."""
+        """Paint the basis of the share, and what it was as found."""
         (left, wide), was = self._columns.finish, self._line.main_was
         basis = BASIS_WORDS[share.basis]
         told = basis if was is None else f"{basis}, was {format_percent(was)}"
@@ -175,7 +175,7 @@ class _RowPen:
         ink = self._tokens.ink if basis else self._tokens.muted
         first, _, other = made.partition(" or ")
         if other[:1].isdecimal():
-            # Years apart find no room in one line; what they are is said by the signs' own mark.
+            # Two separate ranges do not fit on one line; the second replaces the basis.
             made, basis = first, f"or {other}"
         if self._columns.made[1]:
             self._write(made, self._columns.made, 26 if basis else 34, TextStyle(text_font(), ink))
@@ -203,7 +203,7 @@ class _RowPen:
         self._write(act.detail, self._columns.missing, 43, self._small)
 
     def _write(self, text: str, column: tuple[int, int], base: int, lettering: TextStyle) -> float:
-        """Write one line with its base at `base` in the row; give the width used."""
+        """Paint one line with its baseline at `base`; return the width used in px."""
         left, wide = column
         at = QPointF(self._box.left() + left, self._top + base)
         return paint_text_line(self._painter, at, text, wide, lettering)

@@ -1,1 +1,1 @@
-"""All purchases, a row each."""
+"""All purchases, one row each."""

@@ -1,4 +1,4 @@
-"""How a purchase's row is drawn."""
+"""Paints a row of the list of purchases."""
 
 from __future__ import annotations
 
@@ -23,13 +23,13 @@ _PHOTO = (24, 96)
 _COLUMNS = (132, 0.36, 0.68, 0.83)
 
 
-def batch_told(line: BatchLine) -> str:
-    """Say what a purchase's row shows."""
+def batch_description(line: BatchLine) -> str:
+    """Return the row as a screen reader says it."""
     return ", ".join((line.batch.code, line.batch.title, *bought_words(line)))
 
 
 def bought_words(line: BatchLine) -> tuple[str, str]:
-    """Say when and from whom, and how much was paid in all."""
+    """Return when and from whom it was bought, and the total paid."""
     batch = line.batch
     day = batch.bought_on
     when = "date not entered" if day is None else format_day(day)
@@ -41,7 +41,7 @@ def bought_words(line: BatchLine) -> tuple[str, str]:
 
 
 def sold_words(line: BatchLine) -> tuple[str, str]:
-    """Say how many were sold and what they brought."""
+    """Return how many were sold and for how much."""
     if not line.sold:
         return "none sold yet", ""
     brought = format_money(line.sold_for, currency_of(line.batch.currency))
@@ -49,7 +49,7 @@ def sold_words(line: BatchLine) -> tuple[str, str]:
 
 
 class BatchPainter(QStyledItemDelegate):
-    """Paints purchases, a row each."""
+    """Paints purchases, one row each."""
 
     def __init__(self, thumbnails: Thumbnails, parent: QObject) -> None:
         super().__init__(parent)

@@ -1,4 +1,4 @@
-"""All purchases: what each cost, how many of its tools are sold, and writing down a new one."""
+"""All purchases: cost, tools and sales, and adding a new one."""
 
 from __future__ import annotations
 
@@ -23,8 +23,8 @@ from planebench.window.pieces.focus_ring import no_ring
 from planebench.window.pieces.screen import Screen
 from planebench.window.pieces.text import Ink, Label, heading
 from planebench.window.pieces.value_rows import ValueListModel
-from planebench.window.screens.batches.batch_rows import BatchPainter, batch_told
-from planebench.window.screens.batches.purchase_form import BatchForm
+from planebench.window.screens.batches.batch_rows import BatchPainter, batch_description
+from planebench.window.screens.batches.purchase_form import PurchaseForm
 from planebench.window.thumbnails import Thumbnails
 
 
@@ -40,30 +40,28 @@ class _Shown:
 class BatchesScreen(Screen):
     """The list of purchases, newest first."""
 
-    def __init__(self, given: ScreenContext) -> None:
+    def __init__(self, context: ScreenContext) -> None:
         super().__init__()
-        self._given = given
-        self._changing: BatchId | None = None
+        self._context = context
+        self._edited_batch: BatchId | None = None
         self._shown: _Shown | None = None
-        self.model: ValueListModel[BatchLine] = ValueListModel(batch_told, self)
+        self.model: ValueListModel[BatchLine] = ValueListModel(batch_description, self)
         self.rows = QListView()
-        self._write_down = ActionButton(
-            "Write down a purchase", weight=ButtonWeight.MAIN, key="Ins"
-        )
-        self._change = ActionButton("Change it", key="F2")
+        self._add = ActionButton("Add a purchase", weight=ButtonWeight.MAIN, key="Ins")
+        self._change = ActionButton("Edit", key="F2")
         self._every = ActionButton("All tools")
-        self.form = BatchForm(given.catalog.now.date())
+        self.form = PurchaseForm(context.catalog.now.date())
         self._nothing = heading("Nothing on the bench yet")
         self._help = Label(
-            "Write down a purchase: when, from whom, what it cost. Then add its planes, "
-            "a line each, and take their photographs in.",
+            "Add a purchase: when, from whom, what it cost. Then add its planes, "
+            "one line each, and their photographs.",
             ink=Ink.MUTED,
         ).wrapped()
-        self._asking = LatestRead(given.jobs, self)
+        self._asking = LatestRead(context.jobs, self)
         self._lay_out()
         self._connect()
-        given.edits.happened.connect(self._look_again)
-        self._ask()
+        context.edits.happened.connect(self._refresh)
+        self._read_batches()
 
     def begin_adding(self) -> None:
         """Open the form for a new purchase."""
@@ -79,7 +77,7 @@ class BatchesScreen(Screen):
         rows.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         rows.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         rows.setModel(self.model)
-        thumbnails = Thumbnails(self._given, self)
+        thumbnails = Thumbnails(self._context, self)
         thumbnails.ready.connect(lambda _photo: rows.viewport().update())
         rows.setItemDelegate(BatchPainter(thumbnails, self))
         column = QVBoxLayout(self)
@@ -95,37 +93,37 @@ class BatchesScreen(Screen):
         column.addStretch(0)
         self.set_regions(rows)
         self.set_keys(
-            ("Up, Down", "the batch before or after"),
+            ("Up, Down", "previous or next batch"),
             ("Enter", "open the batch"),
-            ("Ins", "write down a purchase"),
-            ("F2", "change the purchase"),
-            ("Delete", "put the batch and its tools in the bin"),
+            ("Ins", "add a purchase"),
+            ("F2", "edit the purchase"),
+            ("Delete", "delete the batch and its tools"),
         )
 
     def _connect(self) -> None:
         self.rows.activated.connect(lambda _index: self._open())
-        self.form.written.connect(self._write)
+        self.form.submitted.connect(self._write)
         self.form.left.connect(self._close_form)
-        self._write_down.clicked.connect(self.begin_adding)
-        self._change.clicked.connect(self._change_current)
+        self._add.clicked.connect(self.begin_adding)
+        self._change.clicked.connect(self._edit_current)
         self._every.clicked.connect(lambda: self.go.emit(routes.BatchRoute()))
-        photographs = ActionButton("Photographs in")
+        photographs = ActionButton("Add photographs")
         photographs.clicked.connect(lambda: self.go.emit(routes.ImportRoute()))
-        self.set_title_buttons(self._every, photographs, self._change, self._write_down)
-        # Wherever the keyboard is: an empty catalog has no rows, and the acts stand in the title.
-        for keys, act in (("Ins", self.begin_adding), ("F2", self._change_current)):
+        self.set_title_buttons(self._every, photographs, self._change, self._add)
+        # For the whole screen: an empty catalog has no rows to take the focus.
+        for keys, act in (("Ins", self.begin_adding), ("F2", self._edit_current)):
             QShortcut(QKeySequence(keys), self).activated.connect(act)
         bin_it = QShortcut(QKeySequence("Del"), self.rows)
         bin_it.setContext(Qt.ShortcutContext.WidgetShortcut)
-        bin_it.activated.connect(self._bin_current)
+        bin_it.activated.connect(self._delete_current)
 
     @property
     def current(self) -> BatchLine | None:
-        """The purchase on which the list stands."""
+        """The current purchase of the list."""
         return self.model.value_at(self.rows.currentIndex().row())
 
-    def _ask(self) -> None:
-        catalog = self._given.catalog
+    def _read_batches(self) -> None:
+        catalog = self._context.catalog
         self._asking.ask(lambda _job: _read(catalog), done=self._show)
 
     def _show(self, shown: _Shown) -> None:
@@ -136,7 +134,7 @@ class BatchesScreen(Screen):
         for words in (self._nothing, self._help):
             words.setVisible(not shown.lines)
         self.rows.setVisible(bool(shown.lines))
-        self._lead_to_first(empty=not shown.lines)
+        self._highlight_add(empty=not shown.lines)
         kept = next(
             (
                 row
@@ -149,19 +147,19 @@ class BatchesScreen(Screen):
             self.model.index(kept), QItemSelectionModel.SelectionFlag.ClearAndSelect
         )
 
-    def _lead_to_first(self, *, empty: bool) -> None:
-        """Make writing down a purchase the next step of a catalog that has none."""
+    def _highlight_add(self, *, empty: bool) -> None:
+        """Make adding a purchase the next step of an empty catalog."""
         for act in (self._every, self._change):
-            act.set_disabled_reason("Write down a purchase first." if empty else "")
+            act.set_disabled_reason("Add a purchase first." if empty else "")
         if empty and self.isVisible() and not self.form.isVisible():
-            self._write_down.setFocus()
+            self._add.setFocus()
 
     def _open(self) -> None:
         line = self.current
         if line is not None:
             self.go.emit(routes.BatchRoute(batch=line.batch.id))
 
-    def _change_current(self) -> None:
+    def _edit_current(self) -> None:
         line = self.current
         if line is not None:
             self._open_form(line)
@@ -169,7 +167,7 @@ class BatchesScreen(Screen):
     def _open_form(self, line: BatchLine | None) -> None:
         if self._shown is None:
             return
-        self._changing = None if line is None else line.batch.id
+        self._edited_batch = None if line is None else line.batch.id
         self.form.show()
         self.form.begin(
             None if line is None else line.batch,
@@ -182,10 +180,10 @@ class BatchesScreen(Screen):
         if self.rows.isVisible():
             self.rows.setFocus()
         else:
-            self._write_down.setFocus()
+            self._add.setFocus()
 
     def _write(self, fields: BatchFields) -> None:
-        batch, catalog, jobs = self._changing, self._given.catalog, self._given.jobs
+        batch, catalog, jobs = self._edited_batch, self._context.catalog, self._context.jobs
         if batch is None:
             jobs.edit(
                 lambda _job: catalog.batches.add(**fields),
@@ -203,30 +201,30 @@ class BatchesScreen(Screen):
 
     def _added(self, batch: BatchId, changes: Changes) -> None:
         self._close_form()
-        self._given.edits.happened.emit(changes)
+        self._context.edits.happened.emit(changes)
         self.go.emit(routes.BatchRoute(batch=batch))
 
     def _changed(self, changes: Changes) -> None:
         self._close_form()
-        self._given.edits.happened.emit(changes)
+        self._context.edits.happened.emit(changes)
 
     def _refused(self, error: Exception) -> None:
         if isinstance(error, InputError):
             self.form.refuse(error)
         else:
-            self._given.notices.trouble(error)
+            self._context.notices.trouble(error)
 
-    def _bin_current(self) -> None:
-        line, catalog = self.current, self._given.catalog
+    def _delete_current(self) -> None:
+        line, catalog = self.current, self._context.catalog
         if line is not None:
             batch = line.batch.id
-            self._given.jobs.edit(
-                lambda _job: catalog.batches.bin(batch), done=self._given.edits.happened.emit
+            self._context.jobs.edit(
+                lambda _job: catalog.batches.bin(batch), done=self._context.edits.happened.emit
             )
 
-    def _look_again(self, changes: Changes) -> None:
+    def _refresh(self, changes: Changes) -> None:
         if changes.batches or changes.tools or changes.catalog_wide:
-            self._ask()
+            self._read_batches()
 
 
 def _counted(shown: _Shown) -> str:

@@ -1,4 +1,4 @@
-"""The form of a purchase: code, what it was, when, from whom, what it cost."""
+"""The form of a purchase: code, title, day, seller and cost."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ from planebench.window.pieces.text import heading
 _FIELDS = (
     ("code", "Code", "LOT8"),
     ("title", "What it was", "House clearance, Orrin Vale"),
-    ("bought_on", "Bought on", "14 March 2026"),
+    ("bought_on", "Bought on", "March 14, 2026"),
     ("bought_from", "From whom", "the seller or the sale"),
     ("price", "Price", "340.00"),
     ("premium", "Premium", "auctioneer’s, if any"),
@@ -33,24 +33,24 @@ _FIELDS = (
 _MONEY = ("price", "premium", "carriage")
 
 
-class BatchForm(EscLeavesWidget):
-    """Asks for a purchase, new or known.
+class PurchaseForm(EscLeavesWidget):
+    """Asks for a purchase, new or existing.
 
-    Signals: `written(BatchFields)`; `left()` by Esc or the act.
+    Signals: `submitted(BatchFields)`; `left()` by Esc or Cancel.
     """
 
-    written = Signal(object)
+    submitted = Signal(object)
 
     def __init__(self, today: dt.date, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._today = today
-        self._title = heading("Write down a purchase")
+        self._title = heading("Add a purchase")
         self.fields = {key: Field(name, hint=hint) for key, name, hint in _FIELDS}
         self._lay_out()
 
     def begin(self, batch: Batch | None, *, code: str, currency: str) -> None:
-        """Show a purchase to be changed, or an empty form with a code that is free."""
-        self._title.setText("Write down a purchase" if batch is None else f"Change {batch.code}")
+        """Show a purchase to edit, or an empty form with a free code."""
+        self._title.setText("Add a purchase" if batch is None else f"Edit {batch.code}")
         texts = {"code": code, "currency": currency} if batch is None else _texts(batch)
         for key, field in self.fields.items():
             field.line.clear()
@@ -60,21 +60,21 @@ class BatchForm(EscLeavesWidget):
         self.fields["code"].line.selectAll()
 
     def refuse(self, error: InputError) -> None:
-        """Show what is wrong under the field that it concerns."""
+        """Show an error under the field it concerns."""
         named = {name.casefold(): key for key, name, _ in _FIELDS}
         key = named.get(error.subject.casefold(), "code")
         self.fields[key].show_trouble(error)
         self.fields[key].line.setFocus()
 
-    def _write(self) -> None:
+    def _submit(self) -> None:
         for field in self.fields.values():
             field.show_trouble(None)
         try:
-            self.written.emit(self._understood())
+            self.submitted.emit(self._parse())
         except InputError as error:
             self.refuse(error)
 
-    def _understood(self) -> BatchFields:
+    def _parse(self) -> BatchFields:
         text = {key: field.text.strip() for key, field in self.fields.items()}
         currency = currency_of(text["currency"] or "USD")
         names = {key: name for key, name, _ in _FIELDS}
@@ -109,15 +109,15 @@ class BatchForm(EscLeavesWidget):
             row.setSpacing(12)
             for key, stretch in keys:
                 field = LabeledControl(names[key], self.fields[key])
-                # What is wrong stands beneath one field, and must not push the others down.
+                # An error below one field must not push the others down.
                 row.addWidget(field, stretch, Qt.AlignmentFlag.AlignTop)
-                self.fields[key].line.returnPressed.connect(self._write)
+                self.fields[key].line.returnPressed.connect(self._submit)
             column.addLayout(row)
         acts = QHBoxLayout()
         acts.setSpacing(8)
-        write = ActionButton("Write it down", weight=ButtonWeight.MAIN, key="Enter")
-        write.clicked.connect(self._write)
-        leave = ActionButton("Leave it", key="Esc")
+        write = ActionButton("Save", weight=ButtonWeight.MAIN, key="Enter")
+        write.clicked.connect(self._submit)
+        leave = ActionButton("Cancel", key="Esc")
         leave.clicked.connect(self.left)
         acts.addWidget(write)
         acts.addWidget(leave)

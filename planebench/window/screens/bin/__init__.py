@@ -1,1 +1,1 @@
-"""What was put in the bin, and putting it back."""
+"""The bin: deleted items, and restoring them."""

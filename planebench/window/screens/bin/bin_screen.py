@@ -1,4 +1,4 @@
-"""What was put in the bin; each thing can be put back."""
+"""The bin: deleted items that can be restored."""
 
 from __future__ import annotations
 
@@ -16,11 +16,13 @@ from PySide6.QtWidgets import (
 from planebench.catalog.bin import BinEntry
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
+from planebench.trade.days import DayOrder
 from planebench.window.context import ScreenContext
 from planebench.window.jobs import Job, LatestRead
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.screen import Screen
 from planebench.window.pieces.text import Ink, Label
+from planebench.window.timestamps import format_timestamp
 
 _THING = Qt.ItemDataRole.UserRole
 
@@ -28,69 +30,73 @@ _THING = Qt.ItemDataRole.UserRole
 class BinScreen(Screen):
     """The bin, newest first."""
 
-    def __init__(self, given: ScreenContext) -> None:
+    def __init__(self, context: ScreenContext) -> None:
         super().__init__()
-        self._given = given
-        self._reading = LatestRead(given.jobs, self)
+        self._context = context
+        self._reading = LatestRead(context.jobs, self)
         self.rows = QTreeWidget()
         self._help = Label(ink=Ink.MUTED).wrapped()
-        self._back = ActionButton("Put it back", weight=ButtonWeight.MAIN, key="Enter")
+        self._restore_button = ActionButton("Restore", weight=ButtonWeight.MAIN, key="Enter")
         self._lay_out()
-        given.edits.happened.connect(self._look_again)
+        context.edits.happened.connect(self._refresh)
         self._ask()
 
     def _lay_out(self) -> None:
         rows = self.rows
-        rows.setAccessibleName("Things in the bin")
+        rows.setAccessibleName("Deleted items")
         rows.setRootIsDecorated(False)
         rows.setUniformRowHeights(True)
         rows.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
-        rows.setHeaderLabels(["Since", "What"])
+        rows.setHeaderLabels(["Deleted", "Item"])
         rows.header().setSectionResizeMode(1, QHeaderView.ResizeMode.Stretch)
-        rows.itemActivated.connect(lambda _item: self._put_back())
+        rows.itemActivated.connect(lambda _item: self._restore())
         column = QVBoxLayout(self)
         column.setContentsMargins(24, 16, 24, 16)
         column.setSpacing(12)
         column.addWidget(self._help)
         column.addWidget(rows, 1)
-        column.addStretch()  # holds the words at the top while there are no rows
-        self._back.clicked.connect(self._put_back)
-        self.set_title_buttons(self._back)
+        column.addStretch()  # keeps the text at the top while there are no rows
+        self._restore_button.clicked.connect(self._restore)
+        self.set_title_buttons(self._restore_button)
         self.set_title("The bin", up="Back")
         self.set_regions(rows)
-        self.set_keys(("Enter", "put the chosen things back"))
+        self.set_keys(("Enter", "restore the selected items"))
 
     def _ask(self) -> None:
-        catalog = self._given.catalog
-        self._reading.ask(lambda _job: catalog.bin.entries(), done=self._show)
+        catalog = self._context.catalog
+        self._reading.ask(
+            lambda _job: (catalog.bin.entries(), catalog.settings.read().order_of_days),
+            done=self._show,
+        )
 
-    def _show(self, things: tuple[BinEntry, ...]) -> None:
+    def _show(self, read: tuple[tuple[BinEntry, ...], DayOrder]) -> None:
+        things, order = read
         self.rows.clear()
         for thing in things:
-            item = QTreeWidgetItem([f"{thing.binned_at.astimezone():%d %b %Y  %H:%M}", thing.words])
+            item = QTreeWidgetItem([format_timestamp(thing.binned_at, order), thing.words])
             item.setData(0, _THING, thing)
             self.rows.addTopLevelItem(item)
         self.rows.resizeColumnToContents(0)
         self.rows.setCurrentIndex(self.rows.model().index(0, 0))
         self.rows.setVisible(bool(things))
-        self._back.set_disabled_reason("" if things else "The bin is empty.")
+        self._restore_button.set_disabled_reason("" if things else "The bin is empty.")
         self._help.setText(
-            "Nothing leaves the bin but by being put back; a batch brings its tools along."
+            "Items stay here until restored. Restoring a batch also restores its tools."
             if things
-            else "The bin is empty. What you delete comes here and can be put back."
+            else "The bin is empty. Deleted items come here and can be restored."
         )
 
-    def _put_back(self) -> None:
-        catalog = self._given.catalog
+    def _restore(self) -> None:
+        catalog = self._context.catalog
         chosen = [item.data(0, _THING) for item in self.rows.selectedItems()]
         for thing in chosen:
-            self._given.jobs.edit(
-                partial(_put_back, catalog, thing), done=self._given.edits.happened.emit
+            self._context.jobs.edit(
+                partial(_restore, catalog, thing), done=self._context.edits.happened.emit
             )
 
-    def _look_again(self, _changes: Changes) -> None:
+    def _refresh(self, _changes: Changes) -> None:
         self._ask()
 
 
-def _put_back(catalog: Catalog, thing: BinEntry, _job: Job) -> Changes:
+def _restore(catalog: Catalog, thing: BinEntry, _job: Job) -> Changes:
     return catalog.bin.restore(thing)

@@ -1,1 +1,1 @@
-"""When a tool was made: its signs on one scale of years, and the reasons."""
+"""When a tool was made: its evidence on a scale of years, and the reasons."""

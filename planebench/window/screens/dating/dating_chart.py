@@ -1,4 +1,4 @@
-"""The chart: the scale of years, the signs under it, and the result."""
+"""The dating chart: scale of years, rows of evidence, and the result."""
 
 from __future__ import annotations
 
@@ -14,23 +14,28 @@ from planebench.catalog.ids import EvidenceId
 from planebench.window.fonts import text_font
 from planebench.window.pieces.hatching import Hatch, hatch_brush
 from planebench.window.pieces.text import Ink, Label, heading, small_label
-from planebench.window.screens.dating.dating_model import ChartColumns, DatingModel, Result
+from planebench.window.screens.dating.dating_model import ChartColumns, DatingModel, DatingSummary
 from planebench.window.screens.dating.evidence_rows import EvidenceList
-from planebench.window.screens.dating.year_scale import LEFT, Across, Axis, Scale, paint_numbers
+from planebench.window.screens.dating.year_scale import (
+    LEFT,
+    YearAxis,
+    YearColumns,
+    YearScale,
+    paint_numbers,
+)
 from planebench.window.tokens import NOTE, TITLE, tokens_now
 
 _LEAST_HIGH, _MOST_HIGH = 190, 340
 _FOOT = 28
-_OVER = 70
-"""Over the tallest column: the range and its words."""
+_OVER = 70  # px above the tallest column, for the range and its words
 _RANGE_AT = 26
 _ODD_SHARE = 0.58
 
 
-class ResultPart(QWidget):
-    """The answer big in words at the left, year columns at the right."""
+class ResultPanel(QWidget):
+    """The date in large words at the left, year columns at the right."""
 
-    def __init__(self, scale: Scale, parent: QWidget | None = None) -> None:
+    def __init__(self, scale: YearScale, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._scale = scale
         self._columns: Sequence[ChartColumns] = ()
@@ -52,24 +57,24 @@ class ResultPart(QWidget):
 
     @property
     def said(self) -> str:
-        """All that is said in words."""
+        """All texts shown, for tests and screen readers."""
         parts = (self._made, self._of, self._hard, self._odd, self._change)
         return "\n".join(part.text() for part in parts if part.text())
 
     def show_result(self, shown: DatingModel, change: str) -> None:
-        """Show the answer; `change` tells what the last edit did to it, empty for nothing."""
+        """Show the date; `change` says how the last edit changed it, empty for no change."""
         self._columns = shown.columns
         self._say(shown.result, change)
         self.setAccessibleName(f"Made {self.said}")
         self.update()
 
     def place_words(self) -> None:
-        """Return the words their column; called when the chart's width has changed."""
+        """Fit the texts to their column after the width of the chart changed."""
         wide = round(self._scale.across.words_width)
         self._words.setGeometry(LEFT, 0, wide, self.height())
         self.update()
 
-    def _say(self, result: Result, change: str) -> None:
+    def _say(self, result: DatingSummary, change: str) -> None:
         self._made.setText(result.made)
         self._of.setText(result.of)
         self._hard.setText(result.hard)
@@ -122,7 +127,7 @@ class ResultPart(QWidget):
             self._name(painter, columns, base - tallest - 8)
 
     def _name(self, painter: QPainter, columns: ChartColumns, y: float) -> None:
-        """Write what the columns are of, over their middle."""
+        """Paint the name of the columns above their middle."""
         across = self._scale.across
         first, last = max(columns.first, across.first), columns.first + len(columns.heights)
         middle = (across.within(first) + across.within(last)) / 2
@@ -156,14 +161,14 @@ def _bracket(painter: QPainter, start: float, end: float) -> None:
         painter.drawLine(QPointF(x, _RANGE_AT - 5), QPointF(x, _RANGE_AT + 5))
 
 
-_MUCH, _SOME = 1000, 30
+_LIST_STRETCH, _RESULT_STRETCH = 1000, 30
 
 
-class Chart(QWidget):
-    """Signs over one scale of years.
+class DatingChart(QWidget):
+    """Evidence over one scale of years.
 
-    Signals: `moved()` to another sign; `toggled(SignId)` to count or leave out; `opened()` by
-    Enter or a double click.
+    Signals: `moved()` to other evidence; `toggled(EvidenceId)` to count or leave out;
+    `opened()` by Enter or a double click.
     """
 
     moved = Signal()
@@ -172,14 +177,14 @@ class Chart(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._scale = Scale(across=Across(width=800, first=1850, last=1950))
+        self._scale = YearScale(across=YearColumns(width=800, first=1850, last=1950))
         self.list = EvidenceList(self._scale)
-        self.result = ResultPart(self._scale)
-        self._axis = Axis(self._scale)
-        self._empty = heading("No sign of its date yet")
+        self.result = ResultPanel(self._scale)
+        self._axis = YearAxis(self._scale)
+        self._empty = heading("No evidence of its date yet")
         self._empty_help = Label(
-            "Press N, or choose Enter a sign: a number, a date, a form of a part, a paper, or "
-            "what someone remembers. Or compare it with a type study.",
+            "Press N or choose Add evidence: a number, a date, the shape of a part, a document, or "
+            "what someone remembers. Or compare the tool with a type study.",
             ink=Ink.MUTED,
         ).wrapped()
         self._lay_out()
@@ -189,13 +194,13 @@ class Chart(QWidget):
 
     @property
     def current(self) -> EvidenceId | None:
-        """The sign chosen."""
+        """The selected evidence."""
         return self.list.current
 
-    def show_shown(
+    def show_model(
         self, shown: DatingModel, *, choose: EvidenceId | None = None, change: str = ""
     ) -> None:
-        """Show a tool's signs and date."""
+        """Show the evidence and date of a tool."""
         across = self._scale.across
         self._scale.across = replace(across, first=shown.first, last=shown.last)
         self._scale.bands = shown.bands
@@ -228,6 +233,6 @@ class Chart(QWidget):
             words_.hide()
             column.addWidget(words_)
         column.addWidget(self._axis)
-        column.addWidget(self.list, _MUCH)
-        column.addWidget(self.result, _SOME)
+        column.addWidget(self.list, _LIST_STRETCH)
+        column.addWidget(self.result, _RESULT_STRETCH)
         column.addStretch(1)

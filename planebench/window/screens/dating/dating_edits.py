@@ -1,4 +1,4 @@
-"""The verbs of the dating screen, each one edit of the catalog."""
+"""The edits of the dating screen, each one edit of the catalog."""
 
 from __future__ import annotations
 
@@ -19,55 +19,55 @@ DOUBTFUL = "doubtful"
 Verb = Callable[[Catalog], Changes]
 
 
-def count_or_leave_out(evidence: EvidenceEntry) -> Verb:
-    """Count a sign that was left out, or leave it out."""
+def toggle_counted(evidence: EvidenceEntry) -> Verb:
+    """Count evidence that was left out, or leave it out."""
     return lambda catalog: catalog.evidence.change(evidence.id, counted=not evidence.counted)
 
 
-def say_how_sure(evidence: EvidenceId, code: str) -> Verb:
-    """Write how sure a sign is, by the code of its words."""
+def set_sureness(evidence: EvidenceId, code: str) -> Verb:
+    """Set how sure evidence is, by a code of the list `sureness`."""
     weight = weight_of(code)
     return lambda catalog: catalog.evidence.change(evidence, sure=weight)
 
 
-def doubt(all_evidence: Sequence[EvidenceEntry]) -> Verb:
-    """Lower how sure signs are to doubtful."""
-    return _of_each(all_evidence, lambda _evidence: EvidenceFields(sure=weight_of(DOUBTFUL)))
+def set_doubtful(entries: Sequence[EvidenceEntry]) -> Verb:
+    """Set evidence to doubtful."""
+    return _change_each(entries, lambda _evidence: EvidenceFields(sure=weight_of(DOUBTFUL)))
 
 
-def leave_open(all_evidence: Sequence[EvidenceEntry], *, left_open: bool) -> Verb:
-    """Leave it open whether signs agree, for the sheet to say so; or answer it after all."""
-    return _of_each(
-        all_evidence,
+def set_left_open(entries: Sequence[EvidenceEntry], *, left_open: bool) -> Verb:
+    """Mark a disagreement as left open, to be stated on the sheet, or take the mark off."""
+    return _change_each(
+        entries,
         lambda evidence: EvidenceFields(mark=left_open_mark(evidence, left_open=left_open)),
     )
 
 
-def call_not_original(part: PartId) -> Verb:
-    """Say of a part that it is not original."""
+def set_not_original(part: PartId) -> Verb:
+    """Set a part to not original."""
     return lambda catalog: catalog.parts.change(part, status=PartStatus.NOT_ORIGINAL)
 
 
-def put_in_bin(evidence: EvidenceId) -> Verb:
-    """Put a sign in the bin."""
+def delete_evidence(evidence: EvidenceId) -> Verb:
+    """Delete a piece of evidence."""
     return lambda catalog: catalog.evidence.bin(evidence)
 
 
 def set_pin(wanted: PinSet) -> Verb:
-    """Set a sign's pin, or move the one it has on that photograph."""
+    """Set the pin of evidence, or move the one it has on that photograph."""
     return lambda catalog: (
         catalog.pins.add_evidence(wanted.photograph, wanted.evidence, wanted.spot).changes
     )
 
 
 def weight_of(code: str) -> Decimal:
-    """Return the share of trust for the code of how sure."""
+    """Return the weight, 0 to 1, for a code of the list `sureness`."""
     return Decimal(str(open_list("sureness")[code].more["weight"]))
 
 
-def _of_each(
-    all_evidence: Sequence[EvidenceEntry], fields: Callable[[EvidenceEntry], EvidenceFields]
+def _change_each(
+    entries: Sequence[EvidenceEntry], fields: Callable[[EvidenceEntry], EvidenceFields]
 ) -> Verb:
     return lambda catalog: catalog.evidence.change_each(
-        {evidence.id: fields(evidence) for evidence in all_evidence}
+        {evidence.id: fields(evidence) for evidence in entries}
     )

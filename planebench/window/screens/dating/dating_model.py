@@ -1,4 +1,4 @@
-"""What the dating screen shows: signs by part, years allowed, the result, what does not agree."""
+"""What the dating screen shows: evidence by part, the scale, and the date in words."""
 
 from __future__ import annotations
 
@@ -18,12 +18,11 @@ from planebench.trade.dating_ranges import YearRange
 from planebench.trade.dating_span import PRODUCTION
 from planebench.trade.record_dating import evidence_against, part_key
 from planebench.trade.terms import BASIS_WORDS
-from planebench.trade.wording import join_words
 
 WHOLE_WORDS = "Whole tool"
 HALF_TRUSTED = 0.6
-"""Up to this sureness a bar is pale: no better than even odds, give or take."""
-_LEAST_SHOWN = 0.05
+"""Evidence up to this weight is drawn pale: little better than even odds."""
+_LEAST_SHOWN = 0.05  # of the tallest column; lower ones at the ends are left out
 _NARROWEST = 30
 _ROUND = 5
 _USUAL_SCALE = (1850, 1950)
@@ -40,10 +39,10 @@ class EvidenceWeight(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EvidenceLine:
-    """A sign's row. `group` is the part's name on the first row of a part, else empty.
+    """A row of evidence. `group` is the part's name on its first row, else empty.
 
     `low` and `high` are the years of the bar, inclusive, None where open; `apart` counts the years
-    between a bar that does not agree and the range of the tool.
+    between a bar that does not agree and the date of the tool.
     """
 
     evidence: EvidenceEntry
@@ -61,7 +60,7 @@ class EvidenceLine:
 
     @property
     def reach(self) -> tuple[int, ...]:
-        """The years to which its bar and its dashes reach; an open side has none."""
+        """The outermost years of bar and dashes; an open side has none."""
         low = () if self.low is None else (self.low - self.loose_before,)
         high = () if self.high is None else (self.high + self.loose_after,)
         return low + high
@@ -69,7 +68,7 @@ class EvidenceLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ChartColumns:
-    """Belief a year, the tallest 1, from year `first` on, and what it is of."""
+    """Relative likelihood per year from `first` on, the tallest 1, with its label."""
 
     first: int
     heights: tuple[float, ...]
@@ -78,8 +77,8 @@ class ChartColumns:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Result:
-    """The answer in words: the years, what they are of and by, and the doubt about them if any."""
+class DatingSummary:
+    """The date in words: years, the parts they rest on, and any doubt about them."""
 
     made: str
     of: str
@@ -104,30 +103,30 @@ class DatingModel:
     last: int
     bands: tuple[YearRange, ...]
     columns: tuple[ChartColumns, ...]
-    result: Result
+    result: DatingSummary
 
     @property
     def band(self) -> YearRange | None:
-        """First and last of the likeliest years, None where they are not bounded."""
+        """First and last of the likeliest years; None where they are open on both sides."""
         return (self.bands[0][0], self.bands[-1][1]) if self.bands else None
 
     def line_of(self, evidence: EvidenceId | None) -> EvidenceLine | None:
-        """Return a sign's row."""
+        """Return the row of evidence, None when it is not shown."""
         return next((line for line in self.lines if line.evidence.id == evidence), None)
 
     @property
     def anchor(self) -> str:
-        """The part whose date is that of the tool, in words."""
+        """Lower-case name of the part that sets the date of the tool."""
         return "" if self.dating is None else part_name(self.tool, self.dating.anchor).lower()
 
 
-def shown_of(catalog: Catalog, tool_id: ToolId) -> DatingModel:
-    """Read a tool, date it, and lay out what is shown; for a reading job."""
-    return lay_out(catalog.tools.one(tool_id))
+def read_dating_model(catalog: Catalog, tool_id: ToolId) -> DatingModel:
+    """Read a tool, date it and build what is shown; run it in a job."""
+    return build_dating_model(catalog.tools.one(tool_id))
 
 
-def lay_out(tool: Tool) -> DatingModel:
-    """Date a tool and lay out what is shown of it."""
+def build_dating_model(tool: Tool) -> DatingModel:
+    """Date a tool and build what is shown."""
     read = {evidence.id: evidence_from_entry(evidence, tool.parts) for evidence in tool.evidence}
     engine = [read[evidence.id] for evidence in tool.evidence if evidence.kind != PRODUCTION]
     dating = date_of(tool, all_evidence=engine)
@@ -148,18 +147,18 @@ def lay_out(tool: Tool) -> DatingModel:
 
 
 def part_name(tool: Tool, key: str) -> str:
-    """Return a part's name by the key of the engine."""
+    """Return the name of a part by its key in the dating result."""
     return next((part.name for part in tool.parts if part_key(part) == key), WHOLE_WORDS)
 
 
 def sure_words(sure: float) -> str:
-    """Say how sure in the nearest of the words offered."""
+    """Return the words of the list `sureness` nearest to a weight."""
     rows = open_list("sureness").values()
     return min(rows, key=lambda row: abs(float(str(row.more["weight"])) - sure)).name
 
 
 def years_in_words(low: int | None, high: int | None) -> str:
-    """Say years for a row: "1913 or later"."""
+    """Return years for a row: "1913 or later"."""
     if low is None and high is None:
         return "no years"
     if high is None:
@@ -171,7 +170,7 @@ def years_in_words(low: int | None, high: int | None) -> str:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Standing:
-    """How the signs of a tool stand to its parts and to the range that they lead to."""
+    """How evidence relates to the parts of a tool and to its date."""
 
     parts: Mapping[PartId | None, Part]
     bands: tuple[YearRange, ...]
@@ -185,15 +184,15 @@ class _Standing:
         return WHOLE_WORDS if part is None else part.name
 
     def is_on_odd_part(self, evidence: EvidenceEntry) -> bool:
-        """Return whether the part on which a sign is was made at another time."""
+        """Return whether the evidence is on a part made at another time."""
         return evidence.part in self.odd
 
     def disagrees(self, evidence: EvidenceEntry) -> bool:
-        """Return whether a sign speaks against the range of the tool."""
+        """Return whether the evidence disagrees with the date of the tool."""
         return self.is_on_odd_part(evidence) or evidence.id in self.against
 
     def order(self, evidence: EvidenceEntry) -> tuple[int, int, int]:
-        """Return a sign's place: those of the part that dates the tool first, of the whole last."""
+        """Return the sort key: the part that dates the tool first, the whole tool last."""
         part = self.parts.get(evidence.part)
         if part is None:
             return (2, 0, evidence.number)
@@ -215,9 +214,9 @@ def _standing(tool: Tool, dating: DatingResult | None, bands: tuple[YearRange, .
 
 
 def _lines(
-    all_evidence: Iterable[EvidenceEntry], read: Mapping[EvidenceId, Evidence], standing: _Standing
+    entries: Iterable[EvidenceEntry], read: Mapping[EvidenceId, Evidence], standing: _Standing
 ) -> Iterator[EvidenceLine]:
-    ordered = sorted(all_evidence, key=standing.order)
+    ordered = sorted(entries, key=standing.order)
     for part, of_part in groupby(ordered, key=lambda evidence: evidence.part):
         group = standing.part_of(part)
         for evidence in of_part:
@@ -252,7 +251,7 @@ def _line(
 def _sureness(evidence: EvidenceEntry) -> str:
     if not evidence.counted:
         return "left out"
-    return "bounds all" if evidence.kind == PRODUCTION else sure_words(float(evidence.sure))
+    return "limits all" if evidence.kind == PRODUCTION else sure_words(float(evidence.sure))
 
 
 def _trust(evidence: EvidenceEntry, *, disagrees: bool) -> EvidenceWeight:
@@ -310,7 +309,7 @@ def _scale(
 
 
 def _near(years: list[int], bands: tuple[YearRange, ...]) -> list[int]:
-    """Return the ends of ranges that lie near the years, for a far one would squeeze the bars."""
+    """Return range ends near the years; far ones would squeeze the bars."""
     if len(years) < 2:  # noqa: PLR2004 -- one year is no span to be near to
         return []
     first, last = min(years) - _ROUND, max(years) + _ROUND
@@ -325,12 +324,14 @@ def _widened(earliest: int, latest: int) -> tuple[int, int]:
     return first - missing // 2 // _ROUND * _ROUND, last + -(-missing // 2 // _ROUND) * _ROUND
 
 
-def _result(tool: Tool, dating: DatingResult | None) -> Result:
+def _result(tool: Tool, dating: DatingResult | None) -> DatingSummary:
     if dating is None:
-        return Result(made="Not dated", of="", by="", doubt="", hard="", hard_agrees=True, odd=())
+        return DatingSummary(
+            made="Not dated", of="", by="", doubt="", hard="", hard_agrees=True, odd=()
+        )
     made, kind = format_short_estimate(dating.whole)
     by = _dated_parts(tool, dating)
-    return Result(
+    return DatingSummary(
         made=made[:1].upper() + made[1:],
         of=f"{by}, {kind}" if kind else by,
         by=by,
@@ -342,11 +343,11 @@ def _result(tool: Tool, dating: DatingResult | None) -> Result:
 
 
 def _dated_parts(tool: Tool, dating: DatingResult) -> str:
-    """Name the parts of which the date is: those with a sign that counts, odd ones left out."""
+    """Return the parts the date rests on: those with counted evidence, odd ones left out."""
     odd = {part.part for part in dating.odd_parts}
     held = {evidence.part for evidence in dating.evidence if evidence.counts} - odd
     names = [part.name.lower() for part in tool.parts if part_key(part) in held]
-    return join_words(names) if names else WHOLE_WORDS.lower()
+    return join_names(names) if names else WHOLE_WORDS.lower()
 
 
 def _odd(tool: Tool, dating: DatingResult, part: MismatchedPart) -> str:
@@ -354,21 +355,26 @@ def _odd(tool: Tool, dating: DatingResult, part: MismatchedPart) -> str:
     return f"{_lower(tool, part.part)} {own_years(dating.parts[part.part])}: {age} part"
 
 
-def _hard(whole: DateEstimate, all_evidence: int) -> str:
-    """Say what the signs allow, and why likely years lie outside it."""
+def _hard(whole: DateEstimate, count: int) -> str:
+    """Return what the evidence strictly allows, and why likely years reach beyond it."""
     if not whole.agreed:
-        return "no year is allowed by all its signs"
+        return "No year fits all the evidence"
     if whole.earliest is None and whole.latest is None:
         return ""
-    who = "its sign allows" if all_evidence == 1 else "all its signs allow"
-    strictly = f"{who} {years_in_words(whole.earliest, whole.latest)}"
+    who = "The evidence points" if count == 1 else "Together the evidence points"
+    strictly = f"{who} to {years_in_words(whole.earliest, whole.latest)}"
     if whole.is_wider:
-        return f"{strictly}; the rest is for old stock and for doubt"
-    return "" if all_evidence == 1 else strictly
+        return f"{strictly}; a little more is allowed for old stock and misread evidence"
+    return "" if count == 1 else strictly
 
 
 def own_years(part: DateEstimate) -> str:
-    """Return a part's years by its own signs: what they firmly allow, else the 90% range."""
+    """Return a part's years by its own evidence: strict years, else the 90% range."""
     if part.agreed and part.earliest is not None and part.latest is not None:
         return years_in_words(part.earliest, part.latest)
     return format_short_estimate(part)[0]
+
+
+def join_names(names: list[str], last: str = "and") -> str:
+    """Join names for a sentence: "body, lever cap and knob"."""
+    return f" {last} ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)

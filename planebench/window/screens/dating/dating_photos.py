@@ -1,4 +1,4 @@
-"""The photograph of the chosen sign with its pin, and setting the pin by a click."""
+"""Photographs on the dating screen: the pinned evidence, and one to compare with a study."""
 
 from __future__ import annotations
 
@@ -33,15 +33,15 @@ _SHAPE, _SHAPE_LARGE = 0.52, 0.75
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PinSet:
-    """Where a person wants a sign's pin."""
+    """Where to set the pin of evidence."""
 
     photograph: PhotographId
     evidence: EvidenceId
     spot: PinPosition
 
 
-class PinnedPhoto(QWidget):
-    """A sign's photograph.
+class EvidencePhotograph(QWidget):
+    """The photograph of evidence with its pin.
 
     Signals: `pin_set(PinSet)`; `photograph_wanted(PhotographId)` to work on it;
     `photographs_wanted()` where the tool has none.
@@ -51,10 +51,10 @@ class PinnedPhoto(QWidget):
     photograph_wanted = Signal(str)
     photographs_wanted = Signal()
 
-    def __init__(self, given: ScreenContext, parent: QWidget | None = None) -> None:
+    def __init__(self, context: ScreenContext, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._given = given
-        self._reading = LatestRead(given.jobs, self)
+        self._context = context
+        self._reading = LatestRead(context.jobs, self)
         self._tool: Tool | None = None
         self._evidence: EvidenceEntry | None = None
         self._photo: PhotographId | None = None
@@ -64,7 +64,7 @@ class PinnedPhoto(QWidget):
         self.view = PhotoView(movable_pins=True)
         self.caption = small_label().wrapped()
         self.choice = DropDown("Photograph for the pin")
-        self.set_pin = LinkButton("Set its pin")
+        self.set_pin = LinkButton("Set pin")
         self._work = LinkButton("Open the photograph")
         self._lay_out()
         self._connect()
@@ -75,7 +75,7 @@ class PinnedPhoto(QWidget):
         return self._setting
 
     def show_evidence(self, tool: Tool, evidence: EvidenceEntry | None) -> None:
-        """Show the photograph on which a sign is pinned, else the latest one of the tool."""
+        """Show the photograph with the pin, else the latest of the tool."""
         other = self._evidence is None or evidence is None or self._evidence.id != evidence.id
         self._tool, self._evidence = tool, evidence
         if other:
@@ -105,10 +105,10 @@ class PinnedPhoto(QWidget):
         super().keyPressEvent(event)
 
     def set_room(self, wide: int) -> None:
-        """Return the width by which the photograph takes its height.
+        """Set the width in px that decides the height of the photograph.
 
-        It must not be the width left beside a scroll bar: a photograph that grows lower when the
-        bar comes, and higher when it goes, makes it come and go without end.
+        It must not depend on the scroll bar: a photograph that shrinks when the bar appears makes
+        the bar disappear again, and so on without end.
         """
         self._room = wide
         self._size_view()
@@ -117,11 +117,11 @@ class PinnedPhoto(QWidget):
         if self._tool is None or self._evidence is None:
             return None
         pins = [pin for pin in self._tool.pins if pin.evidence == self._evidence.id]
-        # A sign may be pinned on several photographs; the one looked at counts first.
+        # Evidence may be pinned on several photographs; prefer the one shown.
         return min(pins, key=lambda pin: pin.photograph != self._photo, default=None)
 
     def _show_photo(self) -> None:
-        photo, catalog = self._photo, self._given.catalog
+        photo, catalog = self._photo, self._context.catalog
         self._say()
         self.view.setVisible(photo is not None)
         if photo is None:
@@ -151,15 +151,15 @@ class PinnedPhoto(QWidget):
             self.view.look_at(middle)
 
     def _say(self) -> None:
-        """Say what the photograph shows and what can be done with it."""
+        """Show caption and actions of the photograph."""
         photo = self._photograph()
         self.choice.setVisible(self._setting)
         self._work.setVisible(photo is not None)
         self.set_pin.setVisible(self._evidence is not None)
         if photo is None:
-            caption, act = "No photograph of this tool yet.", "Photographs in"
+            caption, act = "No photograph of this tool yet.", "Add photographs"
         elif self._setting:
-            caption, act = "Click the spot where the sign is. Esc leaves it.", "Leave it"
+            caption, act = "Click the spot on the photograph. Esc cancels.", "Cancel"
         else:
             caption, act = self._pinned_words(photo)
         self.caption.setText(caption)
@@ -171,11 +171,11 @@ class PinnedPhoto(QWidget):
         return next((one for one in photographs if one.id == self._photo), None)
 
     def _pinned_words(self, photo: Photograph) -> tuple[str, str]:
-        """Return a caption that says whether the sign is pinned, and what the act is called."""
+        """Return a caption that says whether there is a pin, and the label of the action."""
         where, pinned = photo.caption or photo_words(photo), self._pin() is not None
         unpinned = self._evidence is not None and not pinned
         caption = f"{where}. Not pinned yet." if unpinned else f"{where.rstrip('.')}."
-        return caption, "Move its pin" if pinned else "Set its pin"
+        return caption, "Move pin" if pinned else "Set pin"
 
     def _begin_or_leave(self) -> None:
         if self._photo is None:
@@ -188,7 +188,7 @@ class PinnedPhoto(QWidget):
             self.view.setFocus()
 
     def _size_view(self) -> None:
-        """Return the photograph its height: more while a spot is looked for on all of it."""
+        """Set the height of the photograph: taller while setting a pin."""
         whole = self._setting or self._evidence is None
         self.view.setFixedHeight(round(self._room * (_SHAPE_LARGE if whole else _SHAPE)))
 
@@ -233,17 +233,17 @@ class PinnedPhoto(QWidget):
         column.addWidget(self.choice)
         column.addWidget(self.view)
         column.addWidget(self.caption)
-        acts = QHBoxLayout()
-        acts.setSpacing(16)
-        acts.addWidget(self.set_pin)
-        acts.addWidget(self._work)
-        acts.addStretch(1)
-        column.addLayout(acts)
+        actions = QHBoxLayout()
+        actions.setSpacing(16)
+        actions.addWidget(self.set_pin)
+        actions.addWidget(self._work)
+        actions.addStretch(1)
+        column.addLayout(actions)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
 
 
 def picture_of(catalog: Catalog, photograph: PhotographId) -> Picture:
-    """Read a photograph to be looked at closely; for a reading job."""
+    """Read a photograph for close inspection; run it in a job."""
     data = catalog.pictures.preview(catalog.photographs.one(photograph))
     return Picture.of_image(QImage.fromData(data))
 
@@ -253,13 +253,13 @@ def _latest(photographs: Sequence[Photograph]) -> PhotographId | None:
 
 
 def photo_words(photo: Photograph) -> str:
-    """Say which view of a tool a photograph shows, and when."""
+    """Return view and stage of a photograph."""
     view = name_of("views", photo.view) if photo.view else photo.original_name
     return f"{view[:1].upper()}{view[1:]}, {STAGE_WORDS[photo.stage]}"
 
 
 def _balloon(x: float, y: float) -> dict[str, float]:
-    """Return a place for the balloon beside a spot, toward the middle of the picture."""
+    """Return where the pin number goes beside a spot: toward the middle of the photograph."""
     way = -1 if x > 1 - _AWAY - _EDGE else 1
     up = 1 if y < _AWAY + _EDGE else -1
     return {"balloon_x": _inside(x + way * _AWAY), "balloon_y": _inside(y + up * _AWAY)}
@@ -269,24 +269,24 @@ def _inside(share: float) -> float:
     return min(max(share, 0.0), 1.0)
 
 
-class Looking(QWidget):
-    """One photograph of a tool, at any zoom, and the way to the next.
+class StudyPhotograph(QWidget):
+    """One photograph of a tool at any zoom, and a button for the next.
 
     Signals: `photographs_wanted()` where the tool has none.
     """
 
     photographs_wanted = Signal()
 
-    def __init__(self, given: ScreenContext, parent: QWidget | None = None) -> None:
+    def __init__(self, context: ScreenContext, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._given = given
-        self._reading = LatestRead(given.jobs, self)
+        self._context = context
+        self._reading = LatestRead(context.jobs, self)
         self._shown = ""
         self.view = PhotoView()
         self.choice = DropDown("Photograph")
         self._next = ActionButton("Next")
         self._none = Label("No photograph of this tool yet.").wrapped()
-        self._bring = LinkButton("Photographs in")
+        self._bring = LinkButton("Add photographs")
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 24, 24, 16)
         column.setSpacing(8)
@@ -304,7 +304,7 @@ class Looking(QWidget):
         self._bring.clicked.connect(self.photographs_wanted)
 
     def show_tool(self, tool: Tool) -> None:
-        """Offer a tool's photographs; the one looked at stays."""
+        """Offer a tool's photographs; the one shown stays."""
         held = self.choice.held
         photos = tool.photographs
         there = {photo.id for photo in photos}
@@ -322,7 +322,7 @@ class Looking(QWidget):
         self._look()
 
     def _look(self) -> None:
-        held, catalog = self.choice.held, self._given.catalog
+        held, catalog = self.choice.held, self._context.catalog
         if held and held != self._shown:
             self._shown = held
             photo = PhotographId(held)

@@ -1,4 +1,4 @@
-"""When it was made: the signs of a tool's date, weighed over one scale of years."""
+"""When it was made: the evidence for a tool's date on one scale of years."""
 
 from __future__ import annotations
 
@@ -20,38 +20,38 @@ from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.screen import Screen
 from planebench.window.screens.dating import dating_edits
-from planebench.window.screens.dating.dating_chart import Chart
-from planebench.window.screens.dating.dating_model import DatingModel, shown_of
+from planebench.window.screens.dating.dating_chart import DatingChart
+from planebench.window.screens.dating.dating_model import DatingModel, read_dating_model
 from planebench.window.screens.dating.dating_photos import PinSet
 from planebench.window.screens.dating.disagreements import Disagreement
 from planebench.window.screens.dating.evidence_form import EnteredEvidence, EvidenceForm
-from planebench.window.screens.dating.evidence_panel import EvidenceBeside
-from planebench.window.screens.dating.type_studies import Studying
+from planebench.window.screens.dating.evidence_panel import EvidencePanel
+from planebench.window.screens.dating.type_studies import TypeStudies
 
 _BESIDE_SHARE, _BESIDE_LEAST, _BESIDE_MOST = 0.29, 372, 520
 
 
 class DatingScreen(Screen):
-    """The signs of one tool's date."""
+    """The evidence for the date of one tool."""
 
-    def __init__(self, given: ScreenContext, tool: ToolId) -> None:
+    def __init__(self, context: ScreenContext, tool: ToolId) -> None:
         super().__init__()
-        self._given = given
+        self._context = context
         self._tool = tool
         self._shown: DatingModel | None = None
         self._choose: EvidenceId | None = None
-        self._reading = LatestRead(given.jobs, self)
-        self.beside = EvidenceBeside(given)
+        self._reading = LatestRead(context.jobs, self)
+        self.panel = EvidencePanel(context)
         self.form = EvidenceForm()
-        self.chart = Chart()
-        self.studying = Studying(given)
+        self.chart = DatingChart()
+        self.studies = TypeStudies(context)
         self._left = QStackedWidget()
         self._body = QStackedWidget()
         self._compare = ActionButton("Compare with a type study")
-        self._enter = ActionButton("Enter a sign", key="N")
+        self._enter = ActionButton("Add evidence", key="N")
         self._lay_out()
         self._connect()
-        given.edits.happened.connect(self._look_again)
+        context.edits.happened.connect(self._look_again)
         self._ask_tables()
         self._ask()
 
@@ -63,7 +63,7 @@ class DatingScreen(Screen):
 
     @property
     def shown(self) -> DatingModel | None:
-        """What is shown, None until it has been read."""
+        """What is shown; None until it was read."""
         return self._shown
 
     @override
@@ -71,62 +71,64 @@ class DatingScreen(Screen):
         super().resizeEvent(event)
         wide = min(max(round(self.width() * _BESIDE_SHARE), _BESIDE_LEAST), _BESIDE_MOST)
         self._left.setFixedWidth(wide)
-        self.studying.page.set_width(wide)
+        self.studies.page.set_width(wide)
 
     def _lay_out(self) -> None:
         whole = QHBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(self._body)
-        all_evidence = QWidget()
-        self._body.addWidget(all_evidence)
-        self._body.addWidget(self.studying)
-        row = QHBoxLayout(all_evidence)
+        entries = QWidget()
+        self._body.addWidget(entries)
+        self._body.addWidget(self.studies)
+        row = QHBoxLayout(entries)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
-        self._left.addWidget(self.beside)
+        self._left.addWidget(self.panel)
         self._left.addWidget(self.form)
         row.addWidget(self._left)
         row.addWidget(Rule(upright=True))
         row.addWidget(self.chart, 1)
         self.set_title("When it was made", up="Tool")
-        self.set_regions(self.chart.list, self.beside)
+        self.set_regions(self.chart.list, self.panel)
         self.set_title_buttons(self._compare, self._enter)
         self.set_keys(
-            ("N", "enter a sign"),
-            ("Enter", "change the sign"),
-            ("Up, Down", "the sign before or after"),
-            ("Space", "count a sign or leave it out"),
-            ("Delete", "put the sign in the bin"),
+            ("N", "add evidence"),
+            ("Enter", "edit the evidence"),
+            ("Up, Down", "previous or next evidence"),
+            ("Space", "count the evidence or leave it out"),
+            ("Delete", "delete the evidence"),
         )
 
     def _connect(self) -> None:
-        chart, beside = self.chart, self.beside
+        chart, panel = self.chart, self.panel
         chart.moved.connect(self._show_evidence)
         chart.toggled.connect(self._toggle)
-        beside.sure_chosen.connect(
-            lambda evidence, code: self._do(dating_edits.say_how_sure(EvidenceId(evidence), code))
+        panel.sure_chosen.connect(
+            lambda evidence, code: self._do(dating_edits.set_sureness(EvidenceId(evidence), code))
         )
-        beside.part_not_original.connect(self._not_original)
-        beside.doubted.connect(lambda all_evidence: self._do(dating_edits.doubt(all_evidence)))
-        beside.left_open.connect(self._leave_open)
-        pinned = beside.pinned
-        pinned.pin_set.connect(self._set_pin)
-        pinned.photograph_wanted.connect(
+        panel.part_not_original.connect(self._not_original)
+        panel.doubted.connect(lambda entries: self._do(dating_edits.set_doubtful(entries)))
+        panel.left_open.connect(self._leave_open)
+        photograph = panel.photograph
+        photograph.pin_set.connect(self._set_pin)
+        photograph.photograph_wanted.connect(
             lambda photo: self.go.emit(routes.PhotographRoute(photograph=PhotographId(photo)))
         )
-        pinned.photographs_wanted.connect(lambda: self.go.emit(routes.ImportRoute(tool=self._tool)))
+        photograph.photographs_wanted.connect(
+            lambda: self.go.emit(routes.ImportRoute(tool=self._tool))
+        )
         chart.opened.connect(self._change_evidence)
         self._enter.clicked.connect(self.begin_entering)
         self.form.wanted.connect(self._write)
         self.form.left.connect(self._leave_form)
         self._compare.clicked.connect(self._compare_or_back)
-        self.studying.page.looking.photographs_wanted.connect(
+        self.studies.page.photograph.photographs_wanted.connect(
             lambda: self.go.emit(routes.ImportRoute(tool=self._tool))
         )
-        self.studying.left.connect(self._leave_studying)
-        self.studying.evidence_wanted.connect(self._write_from_study)
+        self.studies.left.connect(self._leave_studying)
+        self.studies.evidence_wanted.connect(self._write_from_study)
         self._key("Del", chart.list, self._bin, Qt.ShortcutContext.WidgetShortcut)
-        # Of the whole window: the acts in the title line, where the keyboard may be, lie outside.
+        # For the whole window: the actions in the title line are outside this widget.
         self._key("N", self, self._enter_by_key, Qt.ShortcutContext.WindowShortcut)
 
     @staticmethod
@@ -140,19 +142,19 @@ class DatingScreen(Screen):
             self.begin_entering()
 
     def begin_entering(self) -> None:
-        """Open the form for a new sign."""
+        """Open the form for new evidence."""
         self._open_form(None)
 
     def begin_comparing(self) -> None:
-        """Open the type studies."""
+        """Show the type studies."""
         if self._shown is not None:
-            self._body.setCurrentWidget(self.studying)
-            self._compare.set_words("Back to the signs")
-            self.studying.show_tool(self._shown.tool)
-            self.studying.page.choice.setFocus()
+            self._body.setCurrentWidget(self.studies)
+            self._compare.set_words("Back to the evidence")
+            self.studies.show_tool(self._shown.tool)
+            self.studies.page.choice.setFocus()
 
     def _compare_or_back(self) -> None:
-        if self._body.currentWidget() is self.studying:
+        if self._body.currentWidget() is self.studies:
             self._leave_studying()
         else:
             self.begin_comparing()
@@ -178,11 +180,11 @@ class DatingScreen(Screen):
             self.form.begin(self._shown.tool, evidence)
 
     def _leave_form(self) -> None:
-        self._left.setCurrentWidget(self.beside)
+        self._left.setCurrentWidget(self.panel)
         self.chart.list.setFocus()
 
     def _write(self, written: EnteredEvidence) -> None:
-        catalog, tool = self._given.catalog, self._tool
+        catalog, tool = self._context.catalog, self._tool
 
         def write(_job: Job) -> tuple[EvidenceId, Changes]:
             if written.evidence is not None:
@@ -190,26 +192,26 @@ class DatingScreen(Screen):
             added = catalog.evidence.add(tool, **written.fields)
             return added.id, added.changes
 
-        self._given.jobs.edit(write, done=self._written)
+        self._context.jobs.edit(write, done=self._written)
 
     def _written(self, answer: tuple[EvidenceId, Changes]) -> None:
         self._choose, changes = answer
         self._leave_form()
-        self._given.edits.happened.emit(changes)
+        self._context.edits.happened.emit(changes)
 
     def _ask_tables(self) -> None:
-        catalog = self._given.catalog
-        self._given.jobs.read(
+        catalog = self._context.catalog
+        self._context.jobs.read(
             lambda _job: catalog.own_tables.evidence_tables(), done=self._take_tables
         )
 
     def _take_tables(self, tables: EvidenceTables) -> None:
         self.form.set_tables(tables)
-        self.studying.set_tables(tables)
+        self.studies.set_tables(tables)
 
     def _ask(self) -> None:
-        catalog, tool = self._given.catalog, self._tool
-        self._reading.ask(lambda _job: shown_of(catalog, tool), done=self._show)
+        catalog, tool = self._context.catalog, self._tool
+        self._reading.ask(lambda _job: read_dating_model(catalog, tool), done=self._show)
 
     def _show(self, shown: DatingModel) -> None:
         was, self._shown = self._shown, shown
@@ -217,19 +219,17 @@ class DatingScreen(Screen):
         self.set_title(
             "When it was made",
             up=f"{shown.tool.stock_number} {shown.tool.line.title}",
-            remark=f"{count} {'evidence' if count == 1 else 'all_evidence'}"
-            if count
-            else "no signs yet",
+            remark=_evidence_count(count),
         )
-        self.chart.show_shown(shown, choose=self._choose, change=_change(was, shown))
+        self.chart.show_model(shown, choose=self._choose, change=_change(was, shown))
         self._choose = None
         self._show_evidence()
-        if self._body.currentWidget() is self.studying:
-            self.studying.show_tool(shown.tool)
+        if self._body.currentWidget() is self.studies:
+            self.studies.show_tool(shown.tool)
 
     def _show_evidence(self) -> None:
         if self._shown is not None:
-            self.beside.show_shown(self._shown, self.chart.current)
+            self.panel.show_model(self._shown, self.chart.current)
 
     def _evidence(self, evidence: str | None) -> EvidenceEntry | None:
         line = (
@@ -240,26 +240,26 @@ class DatingScreen(Screen):
         return None if line is None else line.evidence
 
     def _do(self, verb: dating_edits.Verb) -> None:
-        catalog, edits = self._given.catalog, self._given.edits
-        self._given.jobs.edit(lambda _job: verb(catalog), done=edits.happened.emit)
+        catalog, edits = self._context.catalog, self._context.edits
+        self._context.jobs.edit(lambda _job: verb(catalog), done=edits.happened.emit)
 
     def _toggle(self, evidence: str) -> None:
         found = self._evidence(evidence)
         if found is not None:
-            self._do(dating_edits.count_or_leave_out(found))
+            self._do(dating_edits.toggle_counted(found))
 
     def _bin(self) -> None:
         current = self.chart.current
         if current is not None:
-            self._do(dating_edits.put_in_bin(current))
+            self._do(dating_edits.delete_evidence(current))
 
     def _not_original(self, part: Part | None) -> None:
         if part is not None:
-            self._do(dating_edits.call_not_original(part.id))
+            self._do(dating_edits.set_not_original(part.id))
 
     def _leave_open(self, found: Disagreement | None) -> None:
         if found is not None:
-            self._do(dating_edits.leave_open(found.evidence, left_open=not found.left_open))
+            self._do(dating_edits.set_left_open(found.evidence, left_open=not found.left_open))
 
     def _set_pin(self, wanted: PinSet) -> None:
         self._do(dating_edits.set_pin(wanted))
@@ -271,8 +271,14 @@ class DatingScreen(Screen):
             self._ask()
 
 
+def _evidence_count(count: int) -> str:
+    if not count:
+        return "no evidence yet"
+    return f"{count} {'piece' if count == 1 else 'pieces'} of evidence"
+
+
 def _change(was: DatingModel | None, now: DatingModel) -> str:
-    """Say what an edit did to the date, empty for nothing."""
+    """Return how an edit changed the date, empty for no change."""
     if was is None or _years(was) == _years(now):
         return ""
     by = f", by the {was.result.by}" if was.result.by and was.result.by != now.result.by else ""

@@ -1,4 +1,4 @@
-"""The UK diamond mark with its corners drawn, to be filled in as seen."""
+"""The UK registration diamond, drawn with a field in each corner."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ _PLACES = {
 
 
 class _Drawing(QWidget):
-    """The outline of the mark, with a field in each corner."""
+    """The drawn outline with its fields."""
 
     def __init__(self, fields: Mapping[str, Field]) -> None:
         super().__init__()
@@ -61,8 +61,8 @@ class _Drawing(QWidget):
         painter.drawText(box, Qt.AlignmentFlag.AlignCenter, "Rd")
 
 
-class DiamondFields(QWidget):
-    """Five fields around a drawn mark. Signals: `typed()`."""
+class DiamondMarkFields(QWidget):
+    """Five fields on a drawn mark. Signals: `typed()`."""
 
     typed = Signal()
 
@@ -76,9 +76,7 @@ class DiamondFields(QWidget):
         column.setSpacing(4)
         column.addWidget(_Drawing(self.fields), 0, Qt.AlignmentFlag.AlignHCenter)
         column.addWidget(
-            small_label(
-                "A letter at the top is of 1842 to 1867, a number of 1868 to 1883."
-            ).wrapped()
+            small_label("A letter at the top means 1842 to 1867, a number 1868 to 1883.").wrapped()
         )
         column.addWidget(self._trouble)
         for field in self.fields.values():
@@ -86,7 +84,7 @@ class DiamondFields(QWidget):
 
     @property
     def mark(self) -> dict[str, str]:
-        """What stands in the corners, empty ones left out."""
+        """The texts of the corners, empty ones left out."""
         texts = {corner: field.text.strip() for corner, field in self.fields.items()}
         return {corner: text for corner, text in texts.items() if text}
 
@@ -97,7 +95,7 @@ class DiamondFields(QWidget):
         self.show_trouble(None)
 
     def show_trouble(self, error: InputError | None) -> None:
-        """Say what is wrong with the mark, or take that away."""
+        """Show an error, or remove it."""
         self._trouble.setText("" if error is None else str(error))
         self._trouble.setVisible(error is not None)
 

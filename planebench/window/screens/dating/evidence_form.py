@@ -1,4 +1,4 @@
-"""The form in which a sign is entered; what it means is shown while it is typed."""
+"""The form for evidence; what it means is shown while it is typed."""
 
 from __future__ import annotations
 
@@ -32,17 +32,17 @@ from planebench.window.pieces.lines import MessageNote, Rule
 from planebench.window.pieces.text import heading
 from planebench.window.screens.dating.dating_edits import weight_of
 from planebench.window.screens.dating.dating_model import sure_words
-from planebench.window.screens.dating.diamond_mark import DiamondFields
+from planebench.window.screens.dating.diamond_mark import DiamondMarkFields
 from planebench.window.screens.dating.evidence_form_values import (
     LINE_OF,
-    EvidenceTyped,
-    typed_for,
+    EvidenceFormValues,
+    form_values_of,
     with_unasked,
 )
-from planebench.window.screens.dating.evidence_panel import known_words
-from planebench.window.screens.dating.known_features import ClueFields
+from planebench.window.screens.dating.evidence_panel import source_check_words
+from planebench.window.screens.dating.known_features import KnownFeatureFields
 
-_PAUSE_MS = 600
+_PAUSE_MS = 600  # a rest in typing after which errors are shown
 _OF_WHOLE = frozenset({"word", "document", "type_study", PRODUCTION})
 _HINTS = {
     "value": ("Years", "c. 1915, 1920s, before 1910, 1907-11"),
@@ -53,14 +53,14 @@ _HINTS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EnteredEvidence:
-    """A sign to be written down: anew, or in place of `sign`."""
+    """Evidence to save: new, or replacing `evidence`."""
 
     evidence: EvidenceId | None
     fields: EvidenceFields
 
 
 class EvidenceForm(EscLeavesWidget):
-    """Asks for a sign. Signals: `wanted(Written)`; `left()` by Esc or the act."""
+    """Asks for evidence. Signals: `wanted(EnteredEvidence)`; `left()` by Esc or Cancel."""
 
     wanted = Signal(object)
 
@@ -68,20 +68,20 @@ class EvidenceForm(EscLeavesWidget):
         super().__init__(parent)
         self._tables: EvidenceTables | None = None
         self._evidence: EvidenceEntry | None = None
-        self._title = heading("Enter a sign")
-        self.kind = DropDown("Kind of sign", list(KIND_WORDS.items()), holds="years")
+        self._title = heading("Add evidence")
+        self.kind = DropDown("Kind of evidence", list(KIND_WORDS.items()), holds="years")
         self.lines = {key: Field(name, hint=hint) for key, (name, hint) in _HINTS.items()}
-        self.diamond = DiamondFields()
-        self.clues = ClueFields()
+        self.diamond = DiamondMarkFields()
+        self.known_features = KnownFeatureFields()
         self.meaning = MessageNote()
         self.part = DropDown("On which part")
         self.seen = Field("What was seen")
         self.sure = DropDown("How sure")
-        self.looseness = Field("Years allowed around")
-        self.basis = DropDown("How it was seen", [(b.value, w) for b, w in BASIS_WORDS.items()])
+        self.looseness = Field("Tolerance in years (±)")
+        self.basis = DropDown("Basis", [(b.value, w) for b, w in BASIS_WORDS.items()])
         self.source = Field("Source")
-        self.write = ActionButton("Write it down", weight=ButtonWeight.MAIN, key="Enter")
-        self._leave = ActionButton("Leave it", key="Esc")
+        self.write = ActionButton("Save", weight=ButtonWeight.MAIN, key="Enter")
+        self._leave = ActionButton("Cancel", key="Esc")
         self._marks: dict[str, QWidget] = {}
         self._area = QScrollArea()
         self._part_chosen = False
@@ -92,42 +92,42 @@ class EvidenceForm(EscLeavesWidget):
         self._connect()
 
     def set_tables(self, tables: EvidenceTables) -> None:
-        """Take the tables by which marks are read."""
+        """Set the tables used to read marks."""
         self._tables = tables
-        self.clues.offer(tables.clues.values())
+        self.known_features.offer(tables.clues.values())
 
     def begin(self, tool: Tool, evidence: EvidenceEntry | None) -> None:
-        """Show an empty form, or a known sign to be changed."""
+        """Show an empty form, or existing evidence to edit."""
         self._evidence = evidence
         self._part_chosen = evidence is not None
         self.part.offer([("", "whole tool"), *((part.id, part.name) for part in tool.parts)])
-        self._show_typed(typed_for(evidence))
+        self._show_typed(form_values_of(evidence))
         self._show_kind()
         self._area.ensureVisible(0, 0)
         self.kind.setFocus()
 
-    def _show_typed(self, typed: EvidenceTyped) -> None:
+    def _show_typed(self, typed: EvidenceFormValues) -> None:
         self._title.setText(typed.title)
         self.part.hold(typed.part)
         self.kind.hold(typed.kind)
         for key, line in self.lines.items():
             _fill(line, typed.mark.get(key, ""))
         self.diamond.show_mark(typed.mark)
-        self.clues.show_mark(typed.mark.get("row", ""))
+        self.known_features.show_mark(typed.mark.get("row", ""))
         _fill(self.seen, typed.seen)
         _fill(self.looseness, typed.looseness)
         _fill(self.source, typed.source)
         self.basis.hold(typed.basis)
         self._offer_sure(None, typed.sure)
 
-    def take(self) -> None:
-        """Write the sign down if it can be meant, else say under its field what is wrong."""
-        understood = self._understand(told=True)
-        if understood is None:
+    def save(self) -> None:
+        """Save the evidence if it can be read, else show the error under its field."""
+        parsed = self._parse(show_error=True)
+        if parsed is None:
             return
         of_tool = self.kind.held == PRODUCTION or not self.part.held
         part = None if of_tool else PartId(self.part.held)
-        fields = EvidenceFields(**{**fields_from(understood.fields), "part_id": part})
+        fields = EvidenceFields(**{**fields_from(parsed.fields), "part_id": part})
         if self._evidence is None:
             self.wanted.emit(EnteredEvidence(evidence=None, fields=fields))
         else:
@@ -140,7 +140,7 @@ class EvidenceForm(EscLeavesWidget):
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.take()
+            self.save()
         else:
             super().keyPressEvent(event)
 
@@ -149,16 +149,16 @@ class EvidenceForm(EscLeavesWidget):
         if kind == "diamond_uk":
             return self.diamond.mark
         if kind == "clue":
-            return self.clues.mark
+            return self.known_features.mark
         key = LINE_OF[kind]
         return {key: self.lines[key].text}
 
-    def _given(self) -> EvidenceInput:
+    def _input(self) -> EvidenceInput:
         loose = self.looseness.text.strip()
         if loose and not loose.isdecimal():
             raise InputError(
-                f"“{loose}” is no number of years.",
-                remedy="Write a whole number such as 3, or nothing for what is usual.",
+                f"“{loose}” is not a number of years.",
+                remedy="Enter a whole number such as 3, or leave it empty.",
                 subject="looseness",
             )
         return EvidenceInput(
@@ -171,14 +171,14 @@ class EvidenceForm(EscLeavesWidget):
             source=self.source.text,
         )
 
-    def _understand(self, *, told: bool) -> ParsedEvidence | None:
-        """Read what is typed; `told` says under the field what is wrong with it."""
+    def _parse(self, *, show_error: bool) -> ParsedEvidence | None:
+        """Parse what is typed; with `show_error`, show errors under the field."""
         if self._tables is None:
             return None
         try:
-            return parse_evidence(self._given(), self._tables)
+            return parse_evidence(self._input(), self._tables)
         except InputError as error:
-            if told:
+            if show_error:
                 self._refuse(error)
             return None
 
@@ -188,43 +188,43 @@ class EvidenceForm(EscLeavesWidget):
         elif self.kind.held == "diamond_uk":
             self.diamond.show_trouble(error)
         elif self.kind.held == "clue":
-            self.clues.show_trouble(_NO_CLUE if not self.clues.mark else error)
+            self.known_features.show_trouble(_NO_FEATURE if not self.known_features.mark else error)
         else:
             self.lines[LINE_OF[self.kind.held]].show_trouble(error)
 
     def _typed(self) -> None:
-        self._show_meaning(self._understand(told=False))
+        self._show_meaning(self._parse(show_error=False))
         self._pause.start()
 
     def _paused(self) -> None:
-        """Say what is wrong once a person has stopped typing something."""
+        """Show errors once a person has stopped typing."""
         if any(text.strip() for text in self._mark().values()):
-            self._understand(told=True)
+            self._parse(show_error=True)
 
-    def _show_meaning(self, understood: ParsedEvidence | None) -> None:
-        self.meaning.setVisible(understood is not None)
+    def _show_meaning(self, parsed: ParsedEvidence | None) -> None:
+        self.meaning.setVisible(parsed is not None)
         self.meaning.show_message("")
-        if understood is not None:
-            known = known_words(understood.status)
+        if parsed is not None:
+            known = source_check_words(parsed.status)
             lines = (
-                f"Bounds: {understood.bounds}.",
-                *(f"Or: {other}." for other in understood.alternatives),
+                f"Limits: {parsed.bounds}.",
+                *(f"Or: {other}." for other in parsed.alternatives),
                 f"{known[:1].upper()}{known[1:]}." if known else "",
             )
             text = "\n".join(line for line in lines if line)
-            self.meaning.show_message(text, f"Read as {understood.read_as}")
-        fields = None if understood is None else understood.fields
+            self.meaning.show_message(text, f"Reads as {parsed.read_as}")
+        fields = None if parsed is None else parsed.fields
         self._offer_usual(fields)
 
     def _offer_usual(self, fields: EvidenceValues | None) -> None:
-        """Show what holds where nothing is written; nothing, where no mark is understood yet."""
+        """Show defaults as placeholders; none while the mark cannot be read yet."""
         if fields is None:
             for field in (self.looseness, self.seen, self.source):
                 field.line.setPlaceholderText("")
             return
         if self._evidence is None:
             self._offer_sure(float(fields["sure"]) if not self.sure.held else None, "")
-        self.looseness.line.setPlaceholderText(f"as usual: {fields['looseness']}")
+        self.looseness.line.setPlaceholderText(f"usual: {fields['looseness']}")
         self.seen.line.setPlaceholderText(fields["seen"])
         self.source.line.setPlaceholderText(fields["source"])
 
@@ -233,7 +233,7 @@ class EvidenceForm(EscLeavesWidget):
         held = next(
             (row.code for row in rows if row.name == holds), self.sure.held if not holds else ""
         )
-        words = "as usual for its kind" if usual is None else f"as usual: {sure_words(usual)}"
+        words = "usual for this kind" if usual is None else f"usual: {sure_words(usual)}"
         self.sure.offer([("", words), *((row.code, row.name) for row in rows)], holds=held)
 
     def _show_kind(self) -> None:
@@ -245,7 +245,7 @@ class EvidenceForm(EscLeavesWidget):
         for widget in (self._how, self._part_label):
             widget.setVisible(not bounds_all)
         if not self._part_chosen:
-            # A mark stands on a part, first of all the body; what is told speaks of the whole.
+            # Marks are on a part, most often the body; hearsay is about the whole tool.
             self.part.setCurrentIndex(0 if kind in _OF_WHOLE else min(1, self.part.count() - 1))
         if self._evidence is None:
             self.basis.hold(Basis.TOLD if kind == "word" else Basis.READ_OFF)
@@ -261,9 +261,9 @@ class EvidenceForm(EscLeavesWidget):
         self.part.chosen.connect(lambda _part: self._choose_part())
         self.sure.chosen.connect(lambda _code: self._typed())
         self.diamond.typed.connect(self._typed)
-        self.clues.typed.connect(self._typed)
+        self.known_features.typed.connect(self._typed)
         self._pause.timeout.connect(self._paused)
-        self.write.clicked.connect(self.take)
+        self.write.clicked.connect(self.save)
         self._leave.clicked.connect(self.left)
 
     def _lay_out(self) -> None:
@@ -272,10 +272,10 @@ class EvidenceForm(EscLeavesWidget):
         column.setContentsMargins(24, 24, 24, 24)
         column.setSpacing(12)
         column.addWidget(self._title)
-        column.addWidget(LabeledControl("Kind of sign", self.kind))
+        column.addWidget(LabeledControl("Kind of evidence", self.kind))
         for key, line in self.lines.items():
             self._marks[key] = LabeledControl(_HINTS[key][0], line)
-        self._marks |= {"diamond_uk": self.diamond, "clue": self.clues}
+        self._marks |= {"diamond_uk": self.diamond, "clue": self.known_features}
         for mark in self._marks.values():
             column.addWidget(mark)
         column.addWidget(self.meaning)
@@ -284,19 +284,17 @@ class EvidenceForm(EscLeavesWidget):
         column.addWidget(LabeledControl("What was seen", self.seen))
         self._how = _row(
             LabeledControl("How sure", self.sure),
-            LabeledControl("Years allowed around", self.looseness),
+            LabeledControl("Tolerance in years (±)", self.looseness),
         )
         column.addWidget(self._how)
         column.addWidget(
-            _row(
-                LabeledControl("How it was seen", self.basis), LabeledControl("Source", self.source)
-            )
+            _row(LabeledControl("Basis", self.basis), LabeledControl("Source", self.source))
         )
         column.addStretch(1)
         self._lay_around(inside)
 
     def _lay_around(self, inside: QWidget) -> None:
-        """Let the fields scroll over the acts, which stay in sight."""
+        """Let the fields scroll above the buttons, which stay visible."""
         self._area.setWidget(inside)
         self._area.setWidgetResizable(True)
         self._area.setFrameShape(QFrame.Shape.NoFrame)
@@ -310,11 +308,11 @@ class EvidenceForm(EscLeavesWidget):
         whole.addWidget(self._area, 1)
         whole.addWidget(Rule())
         whole.addWidget(foot)
-        self.setAccessibleName("A sign of its date")
+        self.setAccessibleName("Evidence")
 
 
-_NO_CLUE = InputError(
-    "No clue is chosen.", remedy="Search, then choose one of the list.", subject="clue"
+_NO_FEATURE = InputError(
+    "No known feature is chosen.", remedy="Search, then choose one from the list.", subject="clue"
 )
 
 

@@ -1,4 +1,4 @@
-"""What the form of a sign holds: nothing yet, or what was typed for a sign that is known."""
+"""The values in the evidence form: empty, or those of existing evidence."""
 
 from __future__ import annotations
 
@@ -17,16 +17,16 @@ LINE_OF = {
     **dict.fromkeys(("patent_us", "design_us", "reissue_us", "design_uk"), "number"),
     "patent_date": "text",
 }
-"""The line into which a mark is typed, by the kind of sign."""
+"""The field a mark is typed into, by kind of evidence."""
 _TELLING = {**LINE_OF, "diamond_uk": "top", "clue": "row"}
 _UNASKED = (LEFT_OPEN, "study", "forms")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class EvidenceTyped:
-    """What stands in the form; as made here, that of a new sign."""
+class EvidenceFormValues:
+    """The values of the form; the defaults are those of new evidence."""
 
-    title: str = "Enter a sign"
+    title: str = "Add evidence"
     kind: str = "years"
     mark: Mapping[str, str] = field(default_factory=dict)
     part: str = ""
@@ -37,13 +37,13 @@ class EvidenceTyped:
     source: str = ""
 
 
-def typed_for(evidence: EvidenceEntry | None) -> EvidenceTyped:
-    """Return what was typed for a sign; years, where only those were kept."""
+def form_values_of(evidence: EvidenceEntry | None) -> EvidenceFormValues:
+    """Return what was typed for evidence; its years where only those were saved."""
     if evidence is None:
-        return EvidenceTyped()
+        return EvidenceFormValues()
     kind, mark = _marked(evidence)
-    return EvidenceTyped(
-        title=f"Change sign {evidence.number}",
+    return EvidenceFormValues(
+        title=f"Edit evidence {evidence.number}",
         kind=kind,
         mark=mark,
         part=evidence.part or "",
@@ -56,7 +56,7 @@ def typed_for(evidence: EvidenceEntry | None) -> EvidenceTyped:
 
 
 def with_unasked(evidence: EvidenceEntry, fields: EvidenceFields) -> EvidenceFields:
-    """Keep of a sign that is changed what the form does not ask for."""
+    """Return the fields with what the form does not ask for kept from the old evidence."""
     mark = {key: evidence.mark[key] for key in _UNASKED if key in evidence.mark} | fields["mark"]
     same = fields["source"] == evidence.source
     status = evidence.source_status if same else fields["source_status"]

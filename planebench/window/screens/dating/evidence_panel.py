@@ -1,4 +1,4 @@
-"""Beside the chart: the chosen sign on its photograph, its entry, and what it does to the date."""
+"""Beside the chart: the selected evidence, its photograph, and its effect on the date."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from planebench.window.pieces.choice_controls import DropDown
 from planebench.window.pieces.lines import MessageNote, Rule
 from planebench.window.pieces.text import Ink, Label, heading, small_label
 from planebench.window.screens.dating.dating_model import DatingModel, EvidenceLine, sure_words
-from planebench.window.screens.dating.dating_photos import PinnedPhoto
+from planebench.window.screens.dating.dating_photos import EvidencePhotograph
 from planebench.window.screens.dating.disagreements import (
     Disagreement,
     disagreement_of,
@@ -29,8 +29,8 @@ from planebench.window.screens.dating.disagreements import (
 _LABELS = 96
 
 
-class _Fact(QWidget):
-    """A label, its words or control, and a remark beneath."""
+class _DetailRow(QWidget):
+    """A label, its text or control, and a remark below."""
 
     def __init__(self, label: str, control: QWidget | None = None) -> None:
         super().__init__()
@@ -64,8 +64,8 @@ class _Fact(QWidget):
         self.remark.setVisible(bool(remark))
 
 
-class EvidenceFacts(QWidget):
-    """What is known of one sign. Signals: `sure_chosen(str)` with the code of how sure."""
+class EvidenceDetails(QWidget):
+    """The details of one piece of evidence. Signals: `sure_chosen(str)` with a sureness code."""
 
     sure_chosen = Signal(str)
 
@@ -74,12 +74,12 @@ class EvidenceFacts(QWidget):
         self._title = heading()
         rows = open_list("sureness").values()
         self.sure = DropDown("How sure", [(row.code, row.name) for row in rows])
-        self._seen = _Fact("seen")
-        self._on = _Fact("on")
-        self._read = _Fact("read as")
-        self._bounds = _Fact("bounds")
-        self._sure = _Fact("how sure", self.sure)
-        self._source = _Fact("source")
+        self._seen = _DetailRow("seen")
+        self._on = _DetailRow("on")
+        self._read = _DetailRow("read as")
+        self._bounds = _DetailRow("limits")
+        self._sure = _DetailRow("how sure", self.sure)
+        self._source = _DetailRow("source")
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(4)
@@ -91,15 +91,15 @@ class EvidenceFacts(QWidget):
 
     @property
     def said(self) -> str:
-        """All that is said, for reading."""
+        """All texts shown, for tests and screen readers."""
         facts = (self._seen, self._on, self._read, self._bounds, self._source)
         told = [f"{fact.words.text()} {fact.remark.text()}".strip() for fact in facts]
         return "\n".join([self._title.text(), *told])
 
     def show_line(self, line: EvidenceLine) -> None:
-        """Show a sign's entry."""
+        """Show one piece of evidence."""
         evidence, read = line.evidence, line.read
-        self._title.setText(f"Sign {evidence.number}: {_kind(evidence)}")
+        self._title.setText(f"Evidence {evidence.number}: {_kind(evidence)}")
         self._seen.say(evidence.seen)
         self._on.say(line.part.lower())
         self._read.setVisible(bool(read.read_as))
@@ -112,23 +112,23 @@ class EvidenceFacts(QWidget):
         bounds_all = evidence.kind == PRODUCTION
         self.sure.setVisible(not bounds_all)
         self.sure.hold(_sure_code(float(evidence.sure)))
-        self._sure.say("bounds everything else" if bounds_all else "")
+        self._sure.say("limits everything else" if bounds_all else "")
         if not evidence.counted:
-            self._sure.say(self._sure.words.text(), "left out: not counted")
+            self._sure.say(self._sure.words.text(), "left out, not counted")
 
     def _say_source(self, evidence: EvidenceEntry, status: str) -> None:
         self._source.setVisible(bool(evidence.source or status))
         memory = "memory" in status
         ink = Ink.RUST if memory else Ink.MUTED
-        self._source.say(evidence.source or "none written down", known_words(status), ink=ink)
+        self._source.say(evidence.source or "none given", source_check_words(status), ink=ink)
 
 
-def known_words(status: str) -> str:
-    """Say how what a sign rests on is known, by the status of its rows."""
+def source_check_words(status: str) -> str:
+    """Return how well the source of evidence was checked, by the status of its table rows."""
     words = {
-        "found": "checked in a public copy of its source",
-        "memory": "written from memory, not checked",
-        "found and memory": "in part checked in its source, in part from memory",
+        "found": "checked against a public copy of the source",
+        "memory": "from memory, not checked",
+        "found and memory": "partly checked, partly from memory",
     }
     return words.get(status, status)
 
@@ -139,13 +139,13 @@ def _kind(evidence: EvidenceEntry) -> str:
 
 
 def _loose(line: EvidenceLine) -> str:
-    """Say how far outside its years a sign may still stand: "give or take 2 years"."""
+    """Return how far outside its years evidence may still lie: "±2 years"."""
     loose = max(line.loose_before, line.loose_after)
     if not loose:
         return ""
     years = "1 year" if loose == 1 else f"{loose} years"
-    # A mark that could not be earlier lingers on only: old stock was used up.
-    return f"or up to {years} after" if line.read.never_before else f"give or take {years}"
+    # Nothing carries a mark before it existed, but old stock was used up later.
+    return f"or up to {years} after" if line.read.never_before else f"±{years}"
 
 
 def _sure_code(sure: float) -> str:
@@ -156,11 +156,11 @@ def _sure_code(sure: float) -> str:
 _SIDE = 24
 
 
-class EvidenceBeside(QWidget):
-    """The left side.
+class EvidencePanel(QWidget):
+    """The panel at the left of the chart.
 
-    Signals: `sure_chosen(SignId, str)`; `part_not_original(Part)`; `doubted(signs)`;
-    `left_open(signs)`.
+    Signals: `sure_chosen(EvidenceId, str)`; `part_not_original(Part)`; `doubted(entries)`;
+    `left_open(Disagreement)`.
     """
 
     sure_chosen = Signal(str, str)
@@ -168,38 +168,38 @@ class EvidenceBeside(QWidget):
     doubted = Signal(object)
     left_open = Signal(object)
 
-    def __init__(self, given: ScreenContext, parent: QWidget | None = None) -> None:
+    def __init__(self, context: ScreenContext, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._given = given
-        self._asking = LatestRead(given.jobs, self)
+        self._context = context
+        self._asking = LatestRead(context.jobs, self)
         self._evidence: EvidenceId | None = None
         self._disagreement: Disagreement | None = None
-        self.pinned = PinnedPhoto(given)
-        self.facts = EvidenceFacts()
+        self.photograph = EvidencePhotograph(context)
+        self.facts = EvidenceDetails()
         self.without = MessageNote()
-        self.trouble = MessageNote(trouble=True)
+        self.disagreement_note = MessageNote(trouble=True)
         self.not_original = ActionButton("The part is not original", weight=ButtonWeight.MAIN)
-        self.doubt = ActionButton("Doubt the sign")
-        self.doubt_other = ActionButton("Doubt the other sign")
-        self.leave_open = ActionButton("Leave it open, and say so on the sheet")
+        self.doubt = ActionButton("Doubt this evidence")
+        self.doubt_other = ActionButton("Doubt the other evidence")
+        self.leave_open = ActionButton("Leave open and state on sheet")
         self._lay_out()
         self._connect()
 
-    def show_shown(self, shown: DatingModel, evidence: EvidenceId | None) -> None:
-        """Show a sign of a tool, and what does not agree."""
+    def show_model(self, shown: DatingModel, evidence: EvidenceId | None) -> None:
+        """Show one piece of evidence, and any disagreement."""
         line = shown.line_of(evidence)
         self._evidence = evidence
-        self.pinned.show_evidence(shown.tool, None if line is None else line.evidence)
+        self.photograph.show_evidence(shown.tool, None if line is None else line.evidence)
         self.facts.setVisible(line is not None)
         if line is not None:
             self.facts.show_line(line)
         self._ask_without(shown, None if line is None else line.evidence)
-        self._show_trouble(disagreement_of(shown))
+        self._show_disagreement(disagreement_of(shown))
 
     @override
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        self.pinned.set_room(self.width() - 2 * _SIDE)
+        self.photograph.set_room(self.width() - 2 * _SIDE)
 
     def _ask_without(self, shown: DatingModel, evidence: EvidenceEntry | None) -> None:
         tool, anchor = shown.tool, shown.anchor
@@ -213,12 +213,12 @@ class EvidenceBeside(QWidget):
         self.without.show_message(words)
         self.without.show()
 
-    def _show_trouble(self, found: Disagreement | None) -> None:
+    def _show_disagreement(self, found: Disagreement | None) -> None:
         self._disagreement = found
-        self.trouble.setVisible(found is not None)
+        self.disagreement_note.setVisible(found is not None)
         if found is None:
             return
-        self.trouble.show_message(found.text, found.title, trouble=not found.left_open)
+        self.disagreement_note.show_message(found.text, found.title, trouble=not found.left_open)
         part = found.part
         self.not_original.setVisible(part is not None)
         if part is not None:
@@ -228,14 +228,14 @@ class EvidenceBeside(QWidget):
         self._name_doubt(self.doubt, one)
         self._name_doubt(self.doubt_other, other)
         self.leave_open.set_words(
-            "Answer it after all" if found.left_open else "Leave it open, and say so on the sheet"
+            "Resolve after all" if found.left_open else "Leave open and state on sheet"
         )
 
     @staticmethod
-    def _name_doubt(act: ActionButton, all_evidence: tuple[EvidenceEntry, ...]) -> None:
-        act.setVisible(bool(all_evidence))
-        if all_evidence:
-            what = f"sign {all_evidence[0].number}" if len(all_evidence) == 1 else "its signs"
+    def _name_doubt(act: ActionButton, entries: tuple[EvidenceEntry, ...]) -> None:
+        act.setVisible(bool(entries))
+        if entries:
+            what = f"evidence {entries[0].number}" if len(entries) == 1 else "its evidence"
             act.set_words(f"Doubt {what}")
 
     def _doubt(self, at: int) -> None:
@@ -261,14 +261,16 @@ class EvidenceBeside(QWidget):
         column = QVBoxLayout(inside)
         column.setContentsMargins(_SIDE, 24, _SIDE, 8)
         column.setSpacing(16)
-        for part in (self.pinned, self.facts):
+        for part in (self.photograph, self.facts):
             column.addWidget(part)
         column.addStretch(1)
-        self.trouble.add_below(_side_by_side(self.not_original, self.doubt, self.doubt_other))
-        self.trouble.add_below(_side_by_side(self.leave_open))
+        self.disagreement_note.add_below(
+            _side_by_side(self.not_original, self.doubt, self.doubt_other)
+        )
+        self.disagreement_note.add_below(_side_by_side(self.leave_open))
         self.without.hide()
-        self.trouble.hide()
-        self.setAccessibleName("The chosen sign")
+        self.disagreement_note.hide()
+        self.setAccessibleName("Selected evidence")
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(0)
@@ -277,12 +279,12 @@ class EvidenceBeside(QWidget):
         foot.setContentsMargins(24, 8, 24, 8)
         foot.setSpacing(16)
         foot.addWidget(self.without)
-        foot.addWidget(self.trouble)
+        foot.addWidget(self.disagreement_note)
         whole.addLayout(foot)
 
 
 def _scrolled(inside: QWidget) -> QScrollArea:
-    """What does not agree stays in sight at the foot, however long an entry is."""
+    """Return a scroll area; the disagreement below it stays visible however long an entry is."""
     area = QScrollArea()
     area.setWidget(inside)
     area.setWidgetResizable(True)
@@ -292,12 +294,12 @@ def _scrolled(inside: QWidget) -> QScrollArea:
     return area
 
 
-def _side_by_side(*acts: QWidget) -> QWidget:
+def _side_by_side(*actions: QWidget) -> QWidget:
     holder = QWidget()
     row = QHBoxLayout(holder)
     row.setContentsMargins(0, 0, 0, 8)
     row.setSpacing(8)
-    for act in acts:
+    for act in actions:
         row.addWidget(act)
     row.addStretch(1)
     return holder

@@ -1,4 +1,4 @@
-"""The signs as rows: by part, a check box, what was seen, and the bar over the years."""
+"""Rows of evidence by part: a check box, what was seen, and a bar over the years."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ from planebench.window.pieces.focus_ring import no_ring
 from planebench.window.pieces.painted_text import TextStyle, paint_text_line
 from planebench.window.pieces.row_background import AnyIndex
 from planebench.window.screens.dating.dating_model import EvidenceLine, EvidenceWeight
-from planebench.window.screens.dating.year_scale import LEFT, BarPainter, Scale
+from planebench.window.screens.dating.year_scale import LEFT, BarPainter, YearScale
 from planebench.window.tokens import NOTE, tokens_now
 
 LINE_ROLE = Qt.ItemDataRole.UserRole
@@ -52,11 +52,11 @@ ROW, GROUP = 56, 24
 _BOX = 16
 _AFTER_BOX = 28
 _NUMBER = 14
-_BATCH = 200
+_LAYOUT_BATCH = 200
 
 
 class EvidenceRows(QAbstractListModel):
-    """The signs of a tool, in the order of its parts."""
+    """The evidence of a tool, in the order of its parts."""
 
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)
@@ -64,12 +64,12 @@ class EvidenceRows(QAbstractListModel):
         self._places: dict[EvidenceId, int] = {}
 
     def show_lines(self, lines: Sequence[EvidenceLine]) -> bool:
-        """Show these rows; True if they are other rows than before, not only changed ones."""
+        """Show these rows; return whether rows were added, removed or moved."""
         same = [_shape(line) for line in lines] == [_shape(line) for line in self.lines]
         if same:
             self.lines = lines
-            # A longer list is only painted anew: Qt would lay all its rows out again.
-            if 0 < len(lines) <= _BATCH:
+            # A longer list is only repainted: dataChanged makes Qt lay out all its rows again.
+            if 0 < len(lines) <= _LAYOUT_BATCH:
                 self.dataChanged.emit(self.index(0), self.index(len(lines) - 1))
             return False
         self.beginResetModel()
@@ -79,7 +79,7 @@ class EvidenceRows(QAbstractListModel):
         return True
 
     def row_of(self, evidence: EvidenceId | None) -> int:
-        """Return the row of a sign, -1 when it is not there."""
+        """Return the row of evidence, -1 when it is not shown."""
         return -1 if evidence is None else self._places.get(evidence, -1)
 
     @property
@@ -99,11 +99,11 @@ class EvidenceRows(QAbstractListModel):
         if role == LINE_ROLE:
             return line
         if role in {Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole}:
-            return told(line)
+            return row_description(line)
         return line.evidence.seen if role == Qt.ItemDataRole.ToolTipRole else None
 
 
-def told(line: EvidenceLine) -> str:
+def row_description(line: EvidenceLine) -> str:
     """Return a row in words, for a screen reader."""
     agrees = {EvidenceWeight.DISAGREES: "does not agree", EvidenceWeight.LEFT_OUT: "not counted"}
     parts = (line.part, f"{line.evidence.number} {line.evidence.seen}", line.told)
@@ -111,21 +111,21 @@ def told(line: EvidenceLine) -> str:
 
 
 class EvidenceList(QListView):
-    """The rows. Signals: `toggled(SignId)` by Space or a click on the box; `moved()`."""
+    """The list. Signals: `toggled(EvidenceId)` by Space or a click on the box; `moved()`."""
 
     toggled = Signal(str)
     moved = Signal()
 
-    def __init__(self, scale: Scale, parent: QWidget | None = None) -> None:
+    def __init__(self, scale: YearScale, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._scale = scale
         self.rows = EvidenceRows(self)
         self.setModel(self.rows)
-        self.setItemDelegate(_RowPainter(scale, self))
-        self.setAccessibleName("Signs of its date")
+        self.setItemDelegate(_EvidenceRowPainter(scale, self))
+        self.setAccessibleName("Evidence")
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setLayoutMode(QListView.LayoutMode.Batched)
-        self.setBatchSize(_BATCH)
+        self.setBatchSize(_LAYOUT_BATCH)
         self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setMouseTracking(True)
@@ -134,21 +134,21 @@ class EvidenceList(QListView):
 
     @property
     def current(self) -> EvidenceId | None:
-        """The sign chosen."""
+        """The selected evidence."""
         row = self.currentIndex().row()
         return self.rows.lines[row].evidence.id if 0 <= row < len(self.rows.lines) else None
 
     def show_lines(self, lines: Sequence[EvidenceLine], choose: EvidenceId | None) -> None:
-        """Show rows and stand on a sign, else where one stood, else on the first."""
+        """Show rows and select `choose`, else the one selected before, else its row number."""
         wanted, at = choose or self.current, max(0, self.currentIndex().row())
         if self.rows.show_lines(lines):
             self.setMaximumHeight(max(ROW, self.rows.height + 2))
         row = self.rows.row_of(wanted)
-        self.stand_on(row if row >= 0 else min(at, len(lines) - 1))
+        self.select_row(row if row >= 0 else min(at, len(lines) - 1))
         self.viewport().update()
 
-    def stand_on(self, row: int) -> None:
-        """Make a row the chosen one."""
+    def select_row(self, row: int) -> None:
+        """Select a row."""
         index = self.rows.index(row)
         if index.isValid() and index != self.currentIndex():
             self.selectionModel().setCurrentIndex(
@@ -179,10 +179,10 @@ class EvidenceList(QListView):
         super().keyPressEvent(event)
 
 
-class _RowPainter(QStyledItemDelegate):
-    """Paints a row: words at the left, the bar at the right."""
+class _EvidenceRowPainter(QStyledItemDelegate):
+    """Paints a row: text at the left, the bar at the right."""
 
-    def __init__(self, scale: Scale, view: EvidenceList) -> None:
+    def __init__(self, scale: YearScale, view: EvidenceList) -> None:
         super().__init__(view)
         self._scale = scale
         self._view = view

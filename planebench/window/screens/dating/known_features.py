@@ -1,4 +1,4 @@
-"""The clues of the reference tables, searched by any of their words."""
+"""Known features from the reference tables, searched by any of their words."""
 
 from __future__ import annotations
 
@@ -42,17 +42,17 @@ _KNOWN = {
 _UPPER, _LOWER = 18, 37
 
 
-def told(clue: KnownFeature) -> str:
-    """Say what a clue bounds, where, and how it is known."""
-    known = _KNOWN.get(clue.status, clue.status)
-    bounds = f"dates the {clue.bounds}" if clue.bounds else ""
-    market = "" if clue.market == "any" else clue.market
-    parts = (years_in_words(clue.not_before, clue.not_after), bounds, market, known)
+def feature_description(feature: KnownFeature) -> str:
+    """Return years, what they limit, market and source check of a known feature."""
+    known = _KNOWN.get(feature.status, feature.status)
+    bounds = f"dates the {feature.bounds}" if feature.bounds else ""
+    market = "" if feature.market == "any" else feature.market
+    parts = (years_in_words(feature.not_before, feature.not_after), bounds, market, known)
     return ", ".join(part for part in parts if part)
 
 
-class _Rows(QStyledItemDelegate):
-    """Paints a clue: what it is over what it bounds."""
+class _FeaturePainter(QStyledItemDelegate):
+    """Paints a known feature: its name above its years."""
 
     @override
     def sizeHint(self, option: QStyleOptionViewItem, index: AnyIndex) -> QSize:
@@ -60,8 +60,8 @@ class _Rows(QStyledItemDelegate):
 
     @override
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: AnyIndex) -> None:
-        clue, tokens = index.data(VALUE_ROLE), tokens_now()
-        if not isinstance(clue, KnownFeature):
+        feature, tokens = index.data(VALUE_ROLE), tokens_now()
+        if not isinstance(feature, KnownFeature):
             return
         painter.save()
         box = QRectF(option.rect)
@@ -69,27 +69,29 @@ class _Rows(QStyledItemDelegate):
             painter.fillRect(box, QColor(tokens.chosen))
         left, room = box.left() + 8, box.width() - 16
         clear, small = TextStyle(text_font(), tokens.ink), TextStyle(text_font(NOTE), tokens.muted)
-        paint_text_line(painter, QPointF(left, box.top() + _UPPER), clue.clue, room, clear)
-        paint_text_line(painter, QPointF(left, box.top() + _LOWER), told(clue), room, small)
+        paint_text_line(painter, QPointF(left, box.top() + _UPPER), feature.clue, room, clear)
+        paint_text_line(
+            painter, QPointF(left, box.top() + _LOWER), feature_description(feature), room, small
+        )
         painter.fillRect(QRectF(box.left(), box.bottom(), box.width(), 1), QColor(tokens.line))
         painter.restore()
 
 
-class ClueFields(QWidget):
-    """A search and the clues it finds. Signals: `typed()` when another clue is chosen."""
+class KnownFeatureFields(QWidget):
+    """A search field and its results. Signals: `typed()` when another feature is chosen."""
 
     typed = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._all: list[KnownFeature] = []
-        self.search = Field("Search the clues", hint="screw, wording, postal, plastic …")
+        self.search = Field("Search known features", hint="screw, wording, postal, plastic …")
         self.list = QListView()
-        self.list.setAccessibleName("Clues")
+        self.list.setAccessibleName("Known features")
         self.list.setUniformItemSizes(True)
-        self.list.setItemDelegate(_Rows(self.list))
-        self._clues: ValueListModel[KnownFeature] = ValueListModel(_whole, self, tips=True)
-        self.list.setModel(self._clues)
+        self.list.setItemDelegate(_FeaturePainter(self.list))
+        self._features: ValueListModel[KnownFeature] = ValueListModel(_whole, self, tips=True)
+        self.list.setModel(self._features)
         self._nothing = small_label().wrapped()
         self._trouble = small_label(ink=Ink.RUST).wrapped()
         self._trouble.hide()
@@ -105,35 +107,35 @@ class ClueFields(QWidget):
 
     @property
     def mark(self) -> dict[str, str]:
-        """The row chosen, by its id."""
-        clue = self._clues.value_at(self.list.currentIndex().row())
-        return {} if clue is None else {"row": clue.id}
+        """The chosen row, by its id."""
+        feature = self._features.value_at(self.list.currentIndex().row())
+        return {} if feature is None else {"row": feature.id}
 
-    def offer(self, clues: Iterable[KnownFeature]) -> None:
-        """Offer clues."""
-        self._all = sorted(clues, key=lambda clue: (clue.family, clue.clue))
+    def offer(self, features: Iterable[KnownFeature]) -> None:
+        """Offer known features."""
+        self._all = sorted(features, key=lambda feature: (feature.family, feature.clue))
         self._find(self.search.text)
 
     def show_mark(self, row: str) -> None:
-        """Stand on a row."""
+        """Select a row by id."""
         self.search.set_text("")
         self._find("")
         self.show_trouble(None)
-        at = next((n for n, clue in enumerate(self._clues.values) if clue.id == row), -1)
+        at = next((n for n, feature in enumerate(self._features.values) if feature.id == row), -1)
         self._stand_on(at)
 
     def show_trouble(self, error: InputError | None) -> None:
-        """Say what is wrong, or take that away."""
+        """Show an error, or remove it."""
         self._trouble.setText("" if error is None else str(error))
         self._trouble.setVisible(error is not None)
 
     def _find(self, text: str) -> None:
         wanted = text.casefold().split()
         kept = self.mark.get("row", "")
-        self._clues.show_values(
-            clue for clue in self._all if all(word in _words(clue) for word in wanted)
+        self._features.show_values(
+            feature for feature in self._all if all(word in _words(feature) for word in wanted)
         )
-        found = [clue.id for clue in self._clues.values]
+        found = [feature.id for feature in self._features.values]
         self._fit_list(text.strip(), len(found))
         if kept in found:
             self._stand_on(found.index(kept))
@@ -142,18 +144,18 @@ class ClueFields(QWidget):
         self._edited()
 
     def _fit_list(self, text: str, count: int) -> None:
-        """Return the list the height of what is found, or say in its place that nothing is."""
+        """Fit the height of the list to what was found, or say that nothing was."""
         self.list.setFixedHeight(round(_ROW * min(max(count, 1), _SHOWN)) + 2)
         nothing = bool(text and self._all and not count)
         self._nothing.setText(
-            f"Nothing found for “{text}”. The clues are of marks, wording, materials and "
-            "fasteners; forms of parts are compared with a type study."
+            f"Nothing found for “{text}”. Known features are marks, wording, materials and "
+            "fasteners; compare the shapes of parts with a type study."
         )
         self._nothing.setVisible(nothing)
         self.list.setVisible(not nothing)
 
     def _stand_on(self, row: int) -> None:
-        index = self._clues.index(row)
+        index = self._features.index(row)
         if index.isValid():
             self.list.selectionModel().setCurrentIndex(
                 index, QItemSelectionModel.SelectionFlag.ClearAndSelect
@@ -165,9 +167,10 @@ class ClueFields(QWidget):
         self.typed.emit()
 
 
-def _whole(clue: KnownFeature) -> str:
-    return f"{clue.clue}, {told(clue)}"
+def _whole(feature: KnownFeature) -> str:
+    return f"{feature.clue}, {feature_description(feature)}"
 
 
-def _words(clue: KnownFeature) -> str:
-    return f"{clue.clue} {clue.wording} {clue.family} {clue.market} {clue.use}".casefold()
+def _words(feature: KnownFeature) -> str:
+    texts = (feature.clue, feature.wording, feature.family, feature.market, feature.use)
+    return " ".join(texts).casefold()

@@ -1,4 +1,4 @@
-"""A tool beside a type study in words, and what is written down of it as a sign."""
+"""A tool compared with a type study: wording, the likeliest study, and evidence from it."""
 
 from __future__ import annotations
 
@@ -14,15 +14,14 @@ from planebench.trade.evidence_input import EvidenceInput
 from planebench.trade.evidence_parsing import EvidenceTables
 from planebench.trade.terms import Basis
 from planebench.trade.type_study import Comparison, TypeStudy
-from planebench.trade.wording import join_words
-from planebench.window.screens.dating.dating_model import years_in_words
+from planebench.window.screens.dating.dating_model import join_names, years_in_words
 
 
 def likeliest_study(studies: Sequence[KnownStudy], tool: Tool, kind: str) -> str:
     """Return the id of the study of the tool's own model, else of its kind, else the first.
 
-    `kind` is the name of the tool's kind; a study is of that kind by the words of its title. A
-    number alone tells little, for makers gave the same numbers to planes of other kinds.
+    `kind` is the name of the tool's kind, looked for in the title of a study. A model number
+    alone says little, since makers used the same numbers for planes of other kinds.
     """
 
     def nearness(known: KnownStudy) -> tuple[bool, int, bool, bool]:
@@ -33,7 +32,7 @@ def likeliest_study(studies: Sequence[KnownStudy], tool: Tool, kind: str) -> str
 
 
 def is_of_maker(study: TypeStudy, tool: Tool) -> bool:
-    """Tell whether a study is of the maker that the tool is written down as by."""
+    """Return whether a study is of the maker recorded for the tool."""
     return bool(tool.maker) and tool.maker.casefold() in study.maker.casefold()
 
 
@@ -51,18 +50,21 @@ _STUDY, _FORMS = "study", "forms"
 _LITTLE = 0.005
 _MOST_FORMS = 4
 _OTHER_MAKER_SURE = Decimal("0.5")
-"""Even odds: makers copied each other's forms, years apart (common practice, no source)."""
+"""Even odds: makers copied each other's forms years later (common practice, no source)."""
 
 
 def fitting_words(found: Comparison) -> tuple[str, str]:
-    """Say which variants fit, in a title and a sentence under it."""
+    """Return which variants fit: a title and a sentence."""
     if not found.seen:
         count = len(found.study.variants)
-        return f"{count} variants", "Say what the tool shows, and those that do not fit fall back."
+        return (
+            f"{count} variants",
+            "Choose what the tool shows; variants that do not fit move down.",
+        )
     fitting = found.fitting
     if not fitting:
-        return "No variant fits", "Each has something against it; those with the least come first."
-    names = join_words([variant.name for variant in fitting])
+        return "No variant fits", "Every variant has a mismatch; those with the fewest come first."
+    names = join_names([variant.name for variant in fitting])
     word = "Variant" if len(fitting) == 1 else "Variants"
     verb = "fits" if len(fitting) == 1 else "fit"
     by = f"by {len(found.seen)} of its {len(found.study.features)} features"
@@ -70,19 +72,19 @@ def fitting_words(found: Comparison) -> tuple[str, str]:
 
 
 def next_words(found: Comparison) -> str:
-    """Say which sign to look at next, empty where none would tell more."""
+    """Return which feature to look at next, empty where none would help."""
     looks = [look for look in found.next_looks if look.bits > _LITTLE]
     if not looks:
-        return "" if found.seen else "Nothing tells its variants apart."
-    forms = join_words(list(looks[0].forms), "or") if len(looks[0].forms) <= _MOST_FORMS else ""
+        return "" if found.seen else "No feature tells the variants apart."
+    forms = join_names(list(looks[0].forms), "or") if len(looks[0].forms) <= _MOST_FORMS else ""
     which = f": {forms}" if forms else ""
     if len(found.fitting) == 1:
-        return f"To make sure of it, look at the {looks[0].feature} next{which}."
-    return f"Look at the {looks[0].feature} next{which}. It would separate the most."
+        return f"To confirm, check the {looks[0].feature} next{which}."
+    return f"Check the {looks[0].feature} next{which}. It narrows the choice most."
 
 
 def seen_before(tool: Tool, study: TypeStudy) -> dict[str, str]:
-    """Return the forms that were written down of a tool by this study the last time."""
+    """Return the forms last recorded for a tool by this study."""
     evidence = evidence_by(tool, study)
     forms = None if evidence is None else evidence.mark[_FORMS]
     if not isinstance(forms, dict):
@@ -95,45 +97,45 @@ def seen_before(tool: Tool, study: TypeStudy) -> dict[str, str]:
 
 
 def evidence_by(tool: Tool, study: TypeStudy) -> EvidenceEntry | None:
-    """Return the sign that was last written down of a tool by this study."""
-    all_evidence = (
+    """Return the evidence last recorded for a tool by this study."""
+    entries = (
         evidence for evidence in reversed(tool.evidence) if evidence.mark.get(_STUDY) == study.title
     )
     return next(
-        (evidence for evidence in all_evidence if isinstance(evidence.mark.get(_FORMS), dict)), None
+        (evidence for evidence in entries if isinstance(evidence.mark.get(_FORMS), dict)), None
     )
 
 
 def says_the_same(evidence: EvidenceEntry, found: Comparison) -> bool:
-    """Tell whether a sign was written down of just these forms and years."""
+    """Return whether evidence records exactly these forms and years."""
     same_years = evidence.mark.get("value") == _edtf(found.years)
     return same_years and evidence.mark.get(_FORMS) == dict(found.seen)
 
 
 def production_by(tool: Tool, study: TypeStudy) -> EvidenceEntry | None:
-    """Return the counted sign that bounds the date by this study's years of making."""
-    all_evidence = (
+    """Return the counted evidence that limits the date to this study's years made."""
+    entries = (
         evidence for evidence in tool.evidence if evidence.kind == PRODUCTION and evidence.counted
     )
-    return next((evidence for evidence in all_evidence if evidence.source == study.title), None)
+    return next((evidence for evidence in entries if evidence.source == study.title), None)
 
 
 def maker_doubt(tool: Tool, study: TypeStudy) -> str:
-    """Say that a study is of a maker that the tool is not known to be by; empty where it is."""
+    """Return a warning if the study is of another maker than the tool, else an empty text."""
     if not study.maker or is_of_maker(study, tool):
         return ""
     if not tool.maker:
-        return f"This study is of planes by {study.maker}; the maker of this one is not known."
-    return f"This study is of planes by {study.maker}; this one is written down as by {tool.maker}."
+        return f"This study covers planes by {study.maker}; the maker of this tool is not known."
+    return f"This study covers planes by {study.maker}; this tool is recorded as {tool.maker}."
 
 
 def study_evidence(found: Comparison, tool: Tool, tables: EvidenceTables) -> EvidenceFields:
-    """Return the sign that the fitting variants make of a tool.
+    """Return evidence from the fitting variants.
 
-    It is less sure where the study is of a maker that the tool is not known to be by. Raises
-    InputError where the variants have no years.
+    It is less sure where the study is of another or an unknown maker. Raises InputError where
+    the variants have no years.
     """
-    names = join_words([variant.name for variant in found.fitting])
+    names = join_names([variant.name for variant in found.fitting])
     word = "variant" if len(found.fitting) == 1 else "variants"
     seen = EvidenceInput(
         kind="type_study",
@@ -149,7 +151,7 @@ def study_evidence(found: Comparison, tool: Tool, tables: EvidenceTables) -> Evi
 
 
 def production_evidence(study: TypeStudy, tables: EvidenceTables) -> EvidenceFields:
-    """Return the years in which a study says its model was made, from its first to its last."""
+    """Return evidence of the years in which a study says its model was made."""
     seen = EvidenceInput(
         kind=PRODUCTION,
         mark={"value": _edtf(_years_of_making(study))},
@@ -162,7 +164,7 @@ def production_evidence(study: TypeStudy, tables: EvidenceTables) -> EvidenceFie
 
 
 def _years_of_making(study: TypeStudy) -> tuple[int | None, int | None]:
-    """Return the first and the last year of all variants; a side is open if it is for one of them."""
+    """Return first and last year of all variants; open if one variant is open."""
     firsts = [variant.years.not_before for variant in study.variants]
     lasts = [variant.years.not_after for variant in study.variants]
     return _over_all(firsts, min), _over_all(lasts, max)
@@ -174,7 +176,7 @@ def _over_all(years: Sequence[int | None], extreme: Callable[[list[int]], int]) 
 
 
 def forms_chosen(held: Mapping[str, str]) -> dict[str, str]:
-    """Return the features looked at, those not looked at left out."""
+    """Return the checked features, unchecked ones left out."""
     return {feature: form for feature, form in held.items() if form}
 
 

@@ -1,4 +1,4 @@
-"""A type study typed in as a table, a row a variant."""
+"""A type study entered as a table, one row per variant."""
 
 from __future__ import annotations
 
@@ -21,13 +21,13 @@ variant,years,note,source,lever cap,knob
 2,c. 1902 to 1910,,,plain|one line of letters,low with a bead
 """
 _HELP = (
-    "One row a variant: its name, its years as people write them, a note and a source; then one "
-    "column for each feature, with the form that the variant shows. Part several forms by |, and "
-    "leave empty what is not known. Change the example."
+    "One row per variant: name, years as people write them, note and source; then one "
+    "column per feature with the form that the variant shows. Separate several forms with |, and "
+    "leave unknown ones empty. Edit the example."
 )
 
 
-class StudyTyping(EscLeavesWidget):
+class StudyEntry(EscLeavesWidget):
     """Asks for a type study as text. Signals: `wanted(str)`; `left()`."""
 
     wanted = Signal(str)
@@ -40,27 +40,27 @@ class StudyTyping(EscLeavesWidget):
         self.box.setTabChangesFocus(True)
         self.box.setFont(text_font())
         self.trouble = Label(ink=Ink.RUST).wrapped()
-        self.write = ActionButton("Write it down", weight=ButtonWeight.MAIN)
-        leave = ActionButton("Leave it", key="Esc")
+        self.write = ActionButton("Add type study", weight=ButtonWeight.MAIN)
+        leave = ActionButton("Cancel", key="Esc")
         column = QVBoxLayout(self)
         column.setContentsMargins(24, 24, 24, 16)
         column.setSpacing(8)
-        column.addWidget(heading("Type a type study in"))
+        column.addWidget(heading("Add a type study"))
         column.addWidget(Label(_HELP, ink=Ink.MUTED).wrapped())
         column.addWidget(self.box, 1)
         column.addWidget(self.trouble)
-        acts = QHBoxLayout()
-        acts.setSpacing(8)
-        acts.addWidget(self.write)
-        acts.addWidget(leave)
-        acts.addStretch(1)
-        column.addLayout(acts)
+        actions = QHBoxLayout()
+        actions.setSpacing(8)
+        actions.addWidget(self.write)
+        actions.addWidget(leave)
+        actions.addStretch(1)
+        column.addLayout(actions)
         self.write.clicked.connect(lambda: self.wanted.emit(self.box.toPlainText()))
         leave.clicked.connect(self.left)
         self.box.textChanged.connect(self.trouble.hide)
 
     def begin(self) -> None:
-        """Show an example to be changed."""
+        """Show an example to edit."""
         if not self.box.toPlainText().strip():
             self.box.setPlainText(_TEMPLATE)
         self.trouble.hide()
@@ -69,6 +69,6 @@ class StudyTyping(EscLeavesWidget):
         self.box.moveCursor(QTextCursor.MoveOperation.EndOfLine)
 
     def refuse(self, error: Exception) -> None:
-        """Say what is wrong, with the row and the column."""
+        """Show what is wrong, with row and column."""
         self.trouble.setText(str(error))
         self.trouble.show()

@@ -1,4 +1,4 @@
-"""A tool beside a type study: what it shows is ticked, and what fits is seen."""
+"""Compare a tool with a type study: choose what it shows, see which variants fit."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ from planebench.window.pieces.esc_key import EscLeavesWidget
 from planebench.window.pieces.field import LabeledControl
 from planebench.window.pieces.lines import MessageNote, Rule
 from planebench.window.pieces.text import ElidedLabel, Ink, Label, LinkButton, heading, small_label
-from planebench.window.screens.dating.dating_photos import Looking
+from planebench.window.screens.dating.dating_photos import StudyPhotograph
 from planebench.window.screens.dating.study_comparison import (
     fitting_words,
     forms_chosen,
@@ -29,19 +29,19 @@ from planebench.window.screens.dating.study_comparison import (
     next_words,
     seen_before,
 )
-from planebench.window.screens.dating.study_recorded import WRITE, WrittenWords, show_limits
+from planebench.window.screens.dating.study_recorded import ADD, StudyRecordedNote, show_limits
 from planebench.window.screens.dating.study_variants import VariantList
 from planebench.window.tokens import NOTE
 
 _LABELS = 112
 _WITH_PHOTO = 1150
-_NOT_LOOKED = "not looked at"
+_NOT_CHECKED = "not checked"
 
 
 class StudyPage(EscLeavesWidget):
     """Compares a tool with a type study.
 
-    Signals: `sign_wanted(Comparison)`; `production_wanted(TypeStudy)`; `file_wanted(purpose)`;
+    Signals: `evidence_wanted(Comparison)`; `production_wanted(TypeStudy)`; `file_wanted(purpose)`;
     `typing_wanted()`; `bin_wanted(OwnTableId)`; `left()`.
     """
 
@@ -51,9 +51,9 @@ class StudyPage(EscLeavesWidget):
     typing_wanted = Signal()
     bin_wanted = Signal(str)
 
-    def __init__(self, given: ScreenContext, parent: QWidget | None = None) -> None:
+    def __init__(self, context: ScreenContext, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._comparing = LatestRead(given.jobs, self)
+        self._comparing = LatestRead(context.jobs, self)
         self._studies: Sequence[KnownStudy] = ()
         self._tool: Tool | None = None
         self._found: Comparison | None = None
@@ -64,47 +64,47 @@ class StudyPage(EscLeavesWidget):
         self.years = Label(ink=Ink.MUTED).wrapped()
         self.next_look = MessageNote()
         self.trouble = Label(ink=Ink.RUST).wrapped()
-        self.write = ActionButton(WRITE, weight=ButtonWeight.MAIN)
-        self.production = ActionButton("Limit the date to its years of making")
-        self.told = WrittenWords()
-        self.bring = LinkButton("Bring one in from a file")
-        self.type_in = LinkButton("Type one in")
-        self.to_bin = LinkButton("Put it in the bin")
-        self.bring_dates = LinkButton("Bring in a table of dates of your own")
+        self.write = ActionButton(ADD, weight=ButtonWeight.MAIN)
+        self.production = ActionButton("Limit date to years made")
+        self.told = StudyRecordedNote()
+        self.bring = LinkButton("Import")
+        self.type_in = LinkButton("Add")
+        self.to_bin = LinkButton("Delete")
+        self.bring_dates = LinkButton("Import your own table of dates")
         self.date_tables = QWidget()
         self._source = small_label().wrapped()
-        self._form = _Form()
-        self.looking = Looking(given)
+        self._form = _FeatureForm()
+        self.photograph = StudyPhotograph(context)
         self._lay_out()
         self._connect()
 
     @property
     def study(self) -> TypeStudy | None:
-        """The type study in hand."""
+        """The type study shown."""
         held = self.choice.held
         return next((one.study for one in self._studies if one.id == held), None)
 
     def set_width(self, wide: int) -> None:
-        """Return the left side its width."""
+        """Set the width of the left column in px."""
         self._side.setFixedWidth(wide)
 
     def show_studies(self, studies: Sequence[KnownStudy], tool: Tool, kind: str) -> None:
-        """Offer type studies; the one in hand stays, else the likeliest for the tool is taken.
+        """Offer type studies; keep the one shown, else select the likeliest for the tool.
 
         `kind` is the name of the tool's kind.
         """
         before, held = self.study, self.choice.held
         self._studies, self._tool = studies, tool
-        self.looking.show_tool(tool)
-        in_hand = held if self.study is not None else likeliest_study(studies, tool, kind)
-        self.choice.offer([(one.id, one.study.title) for one in studies], holds=in_hand)
+        self.photograph.show_tool(tool)
+        selected = held if self.study is not None else likeliest_study(studies, tool, kind)
+        self.choice.offer([(one.id, one.study.title) for one in studies], holds=selected)
         if self.study is None or self.study != before:
             self._show_study()
         elif self._found is not None:
             self._show_written(self._found)
 
     def show_date_tables(self, tables: Sequence[OwnTable]) -> None:
-        """List the user's own tables of dates, each with its way into the bin."""
+        """List the user's own tables of dates, each with a Delete link."""
         column = self.date_tables.layout()
         if column is None:
             return
@@ -122,21 +122,21 @@ class StudyPage(EscLeavesWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(16)
         row.addWidget(ElidedLabel(f"Own dates: {table.name}", size=NOTE, ink=Ink.MUTED), 1)
-        to_bin = LinkButton("Put it in the bin", size=NOTE)
-        to_bin.setAccessibleName(f"Put the table {table.name} in the bin")
+        to_bin = LinkButton("Delete", size=NOTE)
+        to_bin.setAccessibleName(f"Delete the table {table.name}")
         to_bin.clicked.connect(lambda: self.bin_wanted.emit(table.id))
         row.addWidget(to_bin)
         return line
 
     def refuse(self, error: Exception) -> None:
-        """Say what is wrong with a table that was brought in."""
+        """Show what is wrong with an imported table."""
         self.trouble.setText(str(error))
         self.trouble.show()
 
     @override
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        self.looking.setVisible(self.width() >= _WITH_PHOTO)
+        self.photograph.setVisible(self.width() >= _WITH_PHOTO)
 
     def _show_study(self) -> None:
         study = self.study
@@ -152,7 +152,7 @@ class StudyPage(EscLeavesWidget):
             self.told.say_nothing()
             self.fitting.setText("No type study yet")
             self.years.setText(
-                "Bring one in from a CSV file, or type one in: a row a variant, with its years "
+                "Import a CSV file or add one here: one row per variant, with its years "
                 "and the form of each feature."
             )
             return
@@ -198,7 +198,7 @@ class StudyPage(EscLeavesWidget):
         row.addWidget(self._side)
         row.addWidget(Rule(upright=True))
         row.addLayout(self._right(), 5)
-        row.addWidget(self.looking, 4)
+        row.addWidget(self.photograph, 4)
         self._lay_side()
         self.trouble.hide()
 
@@ -211,12 +211,12 @@ class StudyPage(EscLeavesWidget):
         top.setSpacing(8)
         top.addWidget(LabeledControl("Type study", self.choice))
         top.addWidget(self._source)
-        acts = QHBoxLayout()
-        acts.setSpacing(16)
+        actions = QHBoxLayout()
+        actions.setSpacing(16)
         for act in (self.bring, self.type_in, self.to_bin):
-            acts.addWidget(act)
-        acts.addStretch(1)
-        top.addLayout(acts)
+            actions.addWidget(act)
+        actions.addStretch(1)
+        top.addLayout(actions)
         top.addWidget(self.trouble)
         side.addLayout(top)
         side.addWidget(self._form, 1)
@@ -244,13 +244,13 @@ class StudyPage(EscLeavesWidget):
         policy.setRetainSizeWhenHidden(True)
         self.variants.setSizePolicy(policy)
         column.addWidget(self.variants, 1)
-        acts = QHBoxLayout()
-        acts.setContentsMargins(24, 8, 24, 0)
-        acts.setSpacing(8)
-        acts.addWidget(self.write)
-        acts.addWidget(self.production)
-        acts.addStretch(1)
-        column.addLayout(acts)
+        actions = QHBoxLayout()
+        actions.setContentsMargins(24, 8, 24, 0)
+        actions.setSpacing(8)
+        actions.addWidget(self.write)
+        actions.addWidget(self.production)
+        actions.addStretch(1)
+        column.addLayout(actions)
         column.addWidget(self.told)
         return column
 
@@ -263,8 +263,8 @@ class _Row:
     box: DropDown
 
 
-class _Form(QScrollArea):
-    """The features of a study, each with the forms that it can take."""
+class _FeatureForm(QScrollArea):
+    """The features of a study, each with its possible forms."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -276,7 +276,7 @@ class _Form(QScrollArea):
         self.setAccessibleName("What the tool shows")
 
     def show_features(self, study: TypeStudy | None, seen: dict[str, str]) -> dict[str, DropDown]:
-        """Show a study's features, those seen before held; give their choices."""
+        """Show the features with what was seen before; return their drop-downs by feature."""
         inside = QWidget()
         column = QVBoxLayout(inside)
         column.setContentsMargins(24, 8, 24, 8)
@@ -284,7 +284,7 @@ class _Form(QScrollArea):
         self._rows = {}
         for feature in () if study is None else study.features:
             forms = () if study is None else study.forms_of(feature)
-            offered = [("", _NOT_LOOKED), *((form, form) for form in forms)]
+            offered = [("", _NOT_CHECKED), *((form, form) for form in forms)]
             box = DropDown(feature, offered, holds=seen.get(feature, ""))
             label = small_label(feature).wrapped()
             label.setBuddy(box)
@@ -300,7 +300,7 @@ class _Form(QScrollArea):
         return {feature: row.box for feature, row in self._rows.items()}
 
     def mark_next(self, found: Comparison) -> None:
-        """Mark the feature to look at next."""
+        """Highlight the feature to look at next."""
         best = found.next_looks[0].feature if next_words(found) and found.next_looks else ""
         for feature, row in self._rows.items():
             row.label.setText(f"{feature}, look here next" if feature == best else feature)

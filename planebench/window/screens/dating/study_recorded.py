@@ -1,4 +1,4 @@
-"""What of a type study stands written down already of a tool, and whether the study is of it."""
+"""What is already recorded from a type study, and whether the study fits the maker."""
 
 from __future__ import annotations
 
@@ -15,62 +15,62 @@ from planebench.window.screens.dating.study_comparison import (
     says_the_same,
 )
 
-WRITE = "Write this down as a sign"
+ADD = "Add as evidence"
 _TWICE = (
-    "Written down, it counts beside the signs it rests on: leave out the one or the others, "
-    "or the same thing counts twice."
+    "If the same features are also recorded as evidence of their own, leave out one of the two, "
+    "or they count twice."
 )
 
 
-class WrittenWords(QWidget):
-    """Words under the acts of a study, and the acts turned off where they would change nothing."""
+class StudyRecordedNote(QWidget):
+    """Notes below the actions of a study; disables actions that would change nothing."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.stands_there = Label().wrapped()
+        self.recorded = Label().wrapped()
         self.doubt = Label(ink=Ink.RUST).wrapped()
         column = QVBoxLayout(self)
         column.setContentsMargins(24, 0, 24, 0)
         column.setSpacing(4)
-        for words in (self.stands_there, self.doubt, small_label(_TWICE).wrapped()):
+        for words in (self.recorded, self.doubt, small_label(_TWICE).wrapped()):
             column.addWidget(words)
         self.say_nothing()
 
     def say_nothing(self) -> None:
-        """Take away what was said of a study."""
-        _say(self.stands_there, "")
+        """Clear the notes."""
+        _say(self.recorded, "")
         _say(self.doubt, "")
 
     def show_found(self, found: Comparison, tool: Tool, write: ActionButton) -> None:
-        """Say what stands written down, so that nothing counts twice; `write` is named after it."""
+        """Say what is already recorded; `write` is labeled and enabled to match."""
         known = evidence_by(tool, found.study)
-        there = "" if known is None else _stands_there(known, found)
-        write.set_words(WRITE if known is None else f"Change sign {known.number} to this")
+        there = "" if known is None else _recorded_words(known, found)
+        write.set_words(ADD if known is None else f"Update evidence {known.number}")
         write.set_disabled_reason(_not_yet(found) or there)
-        _say(self.stands_there, there)
+        _say(self.recorded, there)
         _say(self.doubt, maker_doubt(tool, found.study))
 
 
 def show_limits(study: TypeStudy, tool: Tool, production: ActionButton) -> None:
-    """Turn off the act that limits the date where the study's years limit it already."""
+    """Disable limiting the date where this study already does."""
     known = production_by(tool, study)
     production.set_disabled_reason(
-        "" if known is None else f"They limit it already, as sign {known.number}."
+        "" if known is None else f"Already limited by evidence {known.number}."
     )
 
 
 def _not_yet(found: Comparison) -> str:
     if not found.seen:
-        return "Say first what the tool shows."
+        return "Choose what the tool shows first."
     if found.years == (None, None):
-        return "No variant fits, or those that do have no years."
+        return "No variant fits, or the fitting ones have no years."
     return ""
 
 
-def _stands_there(known: EvidenceEntry, found: Comparison) -> str:
+def _recorded_words(known: EvidenceEntry, found: Comparison) -> str:
     if not says_the_same(known, found):
         return ""
-    return f"This stands written down already, as sign {known.number}."
+    return f"Already recorded as evidence {known.number}."
 
 
 def _say(words: Label, text: str) -> None:

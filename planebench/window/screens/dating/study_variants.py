@@ -1,4 +1,4 @@
-"""The variants of a type study, the likeliest first: its years, and what speaks against it."""
+"""The variants of a type study, likeliest first, with years and mismatches."""
 
 from __future__ import annotations
 
@@ -31,30 +31,32 @@ from planebench.window.tokens import NOTE, tokens_now
 
 _ROW = 52
 _LEFT, _NAME, _YEARS, _BAR, _GAP = 24, 88, 120, 120, 4
-# In narrower rows the bar gives room to the remark.
+# In narrower rows the bar is short, to leave room for the note.
 _ROOMY, _SHORT_BAR = 640, 56
 
 
 def against_words(fit: VariantFit) -> str:
-    """Say what speaks against a variant: the single sign in full, else which ones."""
+    """Return the mismatches of a variant: a single one in full, else the features."""
     if fit.fits:
         return f"fits: {', '.join(fit.agreeing)}" if fit.agreeing else ""
     one = fit.only_against
     if one is not None:
         has = " or ".join(one.expected)
-        return f"one sign against it, the {one.feature}: here {one.seen}, there {has}"
+        return f"1 mismatch, the {one.feature}: {one.seen} here, {has} in the study"
     features = ", ".join(against.feature for against in fit.against)
-    return f"{len(fit.against)} signs against it: {features}"
+    return f"{len(fit.against)} mismatches: {features}"
 
 
 class VariantList(QListView):
-    """The variants beside what the tool shows."""
+    """The list of variants."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._fits: ValueListModel[VariantFit] = ValueListModel(_told, self, tips=True)
+        self._fits: ValueListModel[VariantFit] = ValueListModel(
+            _variant_description, self, tips=True
+        )
         self.setModel(self._fits)
-        self.setItemDelegate(_Rows(self))
+        self.setItemDelegate(_VariantPainter(self))
         self.setUniformItemSizes(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setAccessibleName("Variants")
@@ -62,12 +64,12 @@ class VariantList(QListView):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
 
     def show_fits(self, fits: Sequence[VariantFit]) -> None:
-        """Show variants, the likeliest first."""
+        """Show variants, likeliest first."""
         self._fits.show_values(fits)
 
 
-class _Rows(QStyledItemDelegate):
-    """Paints a variant: name, years, how much it is believed, and what is against it."""
+class _VariantPainter(QStyledItemDelegate):
+    """Paints a variant: name, years, likelihood and mismatches."""
 
     @override
     def sizeHint(self, option: QStyleOptionViewItem, index: AnyIndex) -> QSize:
@@ -97,14 +99,14 @@ class _Rows(QStyledItemDelegate):
         room = box.right() - 24 - at
         noted = TextStyle(text_font() if roomy else text_font(NOTE), color)
         paint_text_line(painter, QPointF(at, first), fit.variant.note, room - _GAP, noted)
-        self._tell_against(painter, box, fit)
+        self._paint_mismatches(painter, box, fit)
         line = QRectF(box.left() + _LEFT, box.bottom(), box.width() - 48, 1)
         painter.fillRect(line, QColor(tokens.line))
         painter.restore()
 
     @staticmethod
-    def _tell_against(painter: QPainter, box: QRectF, fit: VariantFit) -> None:
-        ink = tokens_now().muted if fit.fits and not fit.agreeing else _told_ink(fit)
+    def _paint_mismatches(painter: QPainter, box: QRectF, fit: VariantFit) -> None:
+        ink = tokens_now().muted if fit.fits and not fit.agreeing else _mismatch_ink(fit)
         spot = QPointF(box.left() + _LEFT + _NAME, box.top() + 41)
         wide = box.right() - 24 - spot.x()
         paint_text_line(
@@ -120,12 +122,12 @@ class _Rows(QStyledItemDelegate):
         painter.fillRect(filled, QColor(tokens.verdigris if fit.fits else tokens.muted))
 
 
-def _told(fit: VariantFit) -> str:
+def _variant_description(fit: VariantFit) -> str:
     told = (f"Variant {fit.variant.name}", _years(fit), fit.variant.note, against_words(fit))
     return ", ".join(words_ for words_ in told if words_)
 
 
-def _told_ink(fit: VariantFit) -> str:
+def _mismatch_ink(fit: VariantFit) -> str:
     tokens = tokens_now()
     return tokens.verdigris if fit.fits else tokens.rust
 

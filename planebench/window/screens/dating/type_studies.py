@@ -1,4 +1,4 @@
-"""Type studies and tables of one's own: brought in, typed in, compared with, binned."""
+"""Type studies and the user's own tables: import, add, compare, delete."""
 
 from __future__ import annotations
 
@@ -27,32 +27,32 @@ from planebench.window.screens.dating.study_comparison import (
     production_evidence,
     study_evidence,
 )
-from planebench.window.screens.dating.study_entry import StudyTyping
+from planebench.window.screens.dating.study_entry import StudyEntry
 from planebench.window.screens.dating.study_page import StudyPage
 
 _ASKED = {
-    TYPE_STUDY: "A type study, as CSV",
-    KNOWN_FEATURES: "A table of dates, in the form of the program’s own clues",
+    TYPE_STUDY: "Import a type study (CSV)",
+    KNOWN_FEATURES: "Import a table of dates (CSV)",
 }
 
 
-class Studying(QStackedWidget):
-    """The page of type studies and the one on which they are typed.
+class TypeStudies(QStackedWidget):
+    """The page of type studies and the page on which one is entered.
 
-    Signals: `sign_wanted(Written)`; `left()` back to the chart.
+    Signals: `evidence_wanted(EnteredEvidence)`; `left()` back to the chart.
     """
 
     evidence_wanted = Signal(object)
     left = Signal()
 
-    def __init__(self, given: ScreenContext, parent: QWidget | None = None) -> None:
+    def __init__(self, context: ScreenContext, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._given = given
-        self._reading = LatestRead(given.jobs, self)
+        self._context = context
+        self._reading = LatestRead(context.jobs, self)
         self._tool: Tool | None = None
         self._tables: EvidenceTables | None = None
-        self.page = StudyPage(given)
-        self.typing = StudyTyping()
+        self.page = StudyPage(context)
+        self.typing = StudyEntry()
         self.addWidget(self.page)
         self.addWidget(self.typing)
         self.page.evidence_wanted.connect(self._write_evidence)
@@ -65,26 +65,26 @@ class Studying(QStackedWidget):
         self.typing.left.connect(self._end_typing)
 
     def set_tables(self, tables: EvidenceTables) -> None:
-        """Take the tables by which years are read."""
+        """Set the tables used to read years."""
         self._tables = tables
 
     def show_tool(self, tool: Tool) -> None:
         """Compare with this tool."""
-        catalog, self._tool = self._given.catalog, tool
-        self._reading.ask(lambda _job: _brought(catalog), done=self._show)
+        catalog, self._tool = self._context.catalog, tool
+        self._reading.ask(lambda _job: _read_own_tables(catalog), done=self._show)
 
-    def bring_in(self, path: Path, purpose: str) -> None:
-        """Write down a table from a file; what is wrong with it is told beneath its name."""
-        catalog = self._given.catalog
+    def import_table(self, path: Path, purpose: str) -> None:
+        """Import a table from a file; errors are shown below its name."""
+        catalog = self._context.catalog
 
         def bring(_job: object) -> Changes:
             return catalog.own_tables.add(
                 purpose, _text_of(path), name=_name(path, purpose)
             ).changes
 
-        self._given.jobs.edit(bring, done=self._written, failed=self.page.refuse, owner=self)
+        self._context.jobs.edit(bring, done=self._written, failed=self.page.refuse, owner=self)
 
-    def _show(self, brought: _Brought) -> None:
+    def _show(self, brought: _OwnTables) -> None:
         if self._tool is not None:
             kind = brought.kinds.get(self._tool.kind)
             name = "" if kind is None else kind.name
@@ -102,7 +102,7 @@ class Studying(QStackedWidget):
             self.page.refuse(error)
             return
         if known is not None:
-            # How sure it is, and how loose, a person may have said; the study does not know.
+            # Keep sureness and tolerance, which the person may have set.
             fields = EvidenceFields(**{**fields, "sure": known.sure, "looseness": known.looseness})
         self.evidence_wanted.emit(
             EnteredEvidence(evidence=None if known is None else known.id, fields=fields)
@@ -120,11 +120,11 @@ class Studying(QStackedWidget):
     def _ask_for_file(self, purpose: str) -> None:
         name, _ = QFileDialog.getOpenFileName(self, _ASKED[purpose], "", "CSV (*.csv)")
         if name:
-            self.bring_in(Path(name), purpose)
+            self.import_table(Path(name), purpose)
 
     def _add(self, purpose: str, text: str) -> None:
-        catalog = self._given.catalog
-        self._given.jobs.edit(
+        catalog = self._context.catalog
+        self._context.jobs.edit(
             lambda _job: catalog.own_tables.add(purpose, text).changes,
             done=self._typed,
             failed=self.typing.refuse,
@@ -138,14 +138,14 @@ class Studying(QStackedWidget):
 
     def _written(self, changes: Changes) -> None:
         self.page.trouble.hide()
-        self._given.edits.happened.emit(changes)
+        self._context.edits.happened.emit(changes)
 
     def _bin(self, table: str) -> None:
-        catalog = self._given.catalog
+        catalog = self._context.catalog
         if table:
-            self._given.jobs.edit(
+            self._context.jobs.edit(
                 lambda _job: catalog.own_tables.bin(OwnTableId(table)),
-                done=self._given.edits.happened.emit,
+                done=self._context.edits.happened.emit,
             )
 
     def _begin_typing(self) -> None:
@@ -158,17 +158,17 @@ class Studying(QStackedWidget):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Brought:
-    """What the user brought, type studies and tables of dates, and the kinds that are known."""
+class _OwnTables:
+    """The user's type studies and tables of dates, and the known kinds."""
 
     kinds: Mapping[str, Kind]
     studies: tuple[KnownStudy, ...]
     dates: tuple[OwnTable, ...]
 
 
-def _brought(catalog: Catalog) -> _Brought:
+def _read_own_tables(catalog: Catalog) -> _OwnTables:
     tables = catalog.own_tables
-    return _Brought(
+    return _OwnTables(
         kinds=catalog.kinds.all(),
         studies=tables.type_studies(),
         dates=tables.list(KNOWN_FEATURES),
@@ -181,11 +181,11 @@ def _text_of(path: Path) -> str:
     except (OSError, UnicodeDecodeError) as error:
         raise FileError(
             f"{path.name} cannot be read as text.",
-            remedy="Save it as CSV in UTF-8, and bring it in again.",
+            remedy="Save it as CSV in UTF-8 and import it again.",
             subject=str(path),
         ) from error
 
 
 def _name(path: Path, purpose: str) -> str:
-    """Name a table of dates after its file; a type study has a title of its own."""
+    """Return the name of a table of dates, its file name; a type study has its own title."""
     return "" if purpose == TYPE_STUDY else path.stem

@@ -1,4 +1,4 @@
-"""Where things stand across the chart: words at the left, one scale of years at the right."""
+"""The scale of years shared by the dating chart, and the bars drawn on it."""
 
 from __future__ import annotations
 
@@ -15,18 +15,17 @@ from planebench.window.screens.dating.dating_model import EvidenceLine, Evidence
 from planebench.window.tokens import NOTE, tokens_now
 
 LEFT = 24
-RIGHT = 40
-"""At the right end: the scroll bar, and half of the last year's number."""
+RIGHT = 40  # px: room for the scroll bar and half of the last year label
 _GAP = 24
 _WORDS_SHARE, _WORDS_LEAST, _WORDS_MOST = 0.4, 280, 430
 _STEPS = (1, 2, 5, 10, 20, 25, 50, 100, 200, 500)
-_LEAST_STEP = 44
-_LEAST_TICK = 5
+_LEAST_STEP = 44  # px between labels, so that four digits do not touch
+_LEAST_TICK = 5  # px between ticks; closer ones are left out
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Across:
-    """The columns of the chart in a width, and the scale from the start of `first` to `last`."""
+class YearColumns:
+    """Text and year columns for a chart `width` in px; years run from `first` to `last`."""
 
     width: float
     first: int
@@ -34,53 +33,53 @@ class Across:
 
     @property
     def words_width(self) -> float:
-        """Width of the words of a row."""
+        """Width of the text column in px."""
         return min(max(self.width * _WORDS_SHARE, _WORDS_LEAST), _WORDS_MOST)
 
     @property
     def start(self) -> float:
-        """Where the scale begins."""
+        """Left end of the scale in px."""
         return LEFT + self.words_width + _GAP
 
     @property
     def end(self) -> float:
-        """Where the scale ends."""
+        """Right end of the scale in px."""
         return max(self.start + 1, self.width - RIGHT)
 
     @property
     def year_width(self) -> float:
-        """Pixels a year."""
+        """Pixels per year."""
         return (self.end - self.start) / max(1, self.last - self.first)
 
     def x(self, year: float) -> float:
-        """Return the place of a year's start."""
+        """Return the x of the start of a year."""
         return self.start + (year - self.first) * self.year_width
 
     def within(self, year: float) -> float:
-        """Return the place of a year's start, kept on the scale."""
+        """Return the x of the start of a year, clamped to the scale."""
         return min(max(self.x(year), self.start), self.end)
 
     def steps(self) -> list[int]:
-        """Return the years at which lines and numbers stand."""
+        """Return the years that get a line and a label."""
         step = next((s for s in _STEPS if s * self.year_width >= _LEAST_STEP), _STEPS[-1])
         begin = -(-self.first // step) * step
         return list(range(begin, self.last + 1, step))
 
 
 @dataclass(slots=True, kw_only=True)
-class Scale:
-    """What all parts of the chart share and repaint by: the columns and the likeliest years."""
+class YearScale:
+    """What all parts of the chart share: the columns and the likeliest years."""
 
-    across: Across
+    across: YearColumns
     bands: tuple[YearRange, ...] = ()
 
     @property
     def band(self) -> YearRange | None:
-        """First and last of the likeliest years, None where there are none."""
+        """First and last of the likeliest years; None without any."""
         return (self.bands[0][0], self.bands[-1][1]) if self.bands else None
 
     def paint_ground(self, painter: QPainter, height: float, *, top: float = 0) -> None:
-        """Paint the bands and the lines of years behind rows or columns."""
+        """Paint the likeliest years and the year lines behind rows or columns."""
         tokens = tokens_now()
         for first, last in self.bands:
             left, right = self.across.within(first), self.across.within(last + 1)
@@ -90,10 +89,10 @@ class Scale:
             painter.fillRect(line, QColor(tokens.line))
 
 
-class Axis(QWidget):
-    """The scale over the rows."""
+class YearAxis(QWidget):
+    """The scale above the rows."""
 
-    def __init__(self, scale: Scale, parent: QWidget | None = None) -> None:
+    def __init__(self, scale: YearScale, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._scale = scale
         self.setFixedHeight(40)
@@ -115,8 +114,8 @@ class Axis(QWidget):
         paint_numbers(painter, across, QRectF(0, 4, self.width(), 20), steps)
 
 
-def paint_numbers(painter: QPainter, across: Across, room: QRectF, steps: list[int]) -> None:
-    """Paint the numbers of years in the middle over their lines."""
+def paint_numbers(painter: QPainter, across: YearColumns, room: QRectF, steps: list[int]) -> None:
+    """Paint year labels centered over their lines."""
     painter.setFont(text_font(NOTE))
     painter.setPen(QColor(tokens_now().muted))
     for year in steps:
@@ -132,14 +131,14 @@ _PALE = 0.5
 
 @dataclass(slots=True, kw_only=True)
 class BarPainter:
-    """Paints bars at one height of a row."""
+    """Paints the bar of one row; `middle` is its y in px."""
 
     painter: QPainter
-    across: Across
+    across: YearColumns
     middle: float
 
     def paint(self, line: EvidenceLine, band: tuple[int, int] | None) -> None:
-        """Paint a sign's bar, its looseness, its hard end, and how far it lies apart."""
+        """Paint a bar with its looseness, its hard end and its gap to the date of the tool."""
         if line.low is None and line.high is None:
             return
         color = self._color(line.trust)
@@ -182,7 +181,7 @@ class BarPainter:
         self._open_ends(line, color)
 
     def _open_ends(self, line: EvidenceLine, color: QColor) -> None:
-        """Point beyond the scale where nothing bounds a side."""
+        """Paint an arrowhead where a side is open."""
         ends = ((line.low, self.across.start, -1), (line.high, self.across.end, 1))
         self.painter.setPen(Qt.PenStyle.NoPen)
         self.painter.setBrush(color)
@@ -208,7 +207,7 @@ class BarPainter:
         self.painter.drawLine(QPointF(start, self.middle), QPointF(end, self.middle))
 
     def _apart(self, line: EvidenceLine, band: tuple[int, int]) -> None:
-        """Paint an arrow from the range of the tool to a bar that lies outside it."""
+        """Paint an arrow from the date of the tool to a bar outside it."""
         ends = self._gap(line, band)
         if ends is None:
             return
@@ -218,7 +217,7 @@ class BarPainter:
         self._tips(*ends)
 
     def _gap(self, line: EvidenceLine, band: tuple[int, int]) -> tuple[float, float] | None:
-        """Return where the range of the tool ends and where the bar with its looseness begins."""
+        """Return the x of the end of the tool's range and of the start of the loose bar."""
         within = self.across.within
         if line.low is not None and line.low > band[1]:
             return within(band[1] + 1), within(line.low - line.loose_before)
@@ -227,7 +226,7 @@ class BarPainter:
         return None
 
     def _level_with_words(self, left: float, right: float, text: str) -> None:
-        """Paint a line with words in its middle, or without them where they find no room."""
+        """Paint a line with text in its middle if there is room for it."""
         font = text_font(NOTE, strong=True)
         wide = QFontMetricsF(font).horizontalAdvance(text)
         if wide > right - left - 40:

@@ -1,4 +1,4 @@
-"""Before a catalog is open: what the program asks of a plane, and the ways on."""
+"""The screen before a catalog is open: sample, new catalog, open, print cards."""
 
 from __future__ import annotations
 
@@ -13,23 +13,23 @@ from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.screen import Screen
 from planebench.window.pieces.text import Ink, Label, LinkButton, page_title, small_label
-from planebench.window.screens.first_start.labeled_plane import AskingDrawing
+from planebench.window.screens.first_start.labeled_plane import LabeledPlane
 from planebench.window.tokens import NOTE
 
 _LEAD = (
-    "A catalog is one folder on this machine. It holds the record, the photographs as they came, "
+    "A catalog is one folder on this computer. It holds your records, the original photographs "
     "and every sheet you issue."
 )
-_PLACE = "New catalogs go into Documents / Planebench unless you choose another place."
+_PLACE = "New catalogs are saved in Documents/Planebench unless you choose another folder."
 _RECENT_AT_MOST = 3
 _SAMPLE = "Open the sample"
 
 
-class FirstStart(Screen):
-    """The ways on; with catalogs opened before, the last of them comes first.
+class FirstStartScreen(Screen):
+    """What to do first; with recent catalogs, the latest comes first.
 
     Signals: `sample_wanted()`, `new_wanted()`, `open_wanted()`, `cards_wanted()`,
-    `recent_wanted(str)` with the folder of a catalog opened before.
+    `recent_wanted(str)` with the folder of a recent catalog.
     """
 
     sample_wanted = Signal()
@@ -50,19 +50,19 @@ class FirstStart(Screen):
         self._open.clicked.connect(self.open_wanted)
         self._cards = ActionButton("Print cards")
         self._cards.clicked.connect(self.cards_wanted)
-        self._last = ActionButton("Go on", weight=ButtonWeight.MAIN)
+        self._last = ActionButton("Continue", weight=ButtonWeight.MAIN)
         self._last.clicked.connect(lambda: self.recent_wanted.emit(str(recent[0])))
         self._last.setVisible(bool(recent))
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
-        row.addWidget(AskingDrawing(), 65)
+        row.addWidget(LabeledPlane(), 65)
         row.addWidget(self._side(recent), 35)
         self.set_regions(self._last if recent else self._sample)
 
-    def lay_out_sample(self, ended: SignalInstance) -> None:
-        """Say on the button that the sample is being laid out, until that has ended."""
-        self._sample.setText("Laying it out …")
+    def show_preparing_sample(self, ended: SignalInstance) -> None:
+        """Show on the button that the sample is being prepared, until that has ended."""
+        self._sample.setText("Preparing …")
         self._sample.setEnabled(False)
         ended.connect(self._offer_sample)
 
@@ -82,13 +82,13 @@ class FirstStart(Screen):
         return side
 
     def _lay_out(self, column: QVBoxLayout, recent: Sequence[Path]) -> None:
-        column.addWidget(page_title("Back to the bench" if recent else "Nothing on the bench yet"))
+        column.addWidget(page_title("Welcome back" if recent else "Welcome"))
         column.addSpacing(4)
         column.addWidget(Label(_LEAD, ink=Ink.MUTED).wrapped())
         column.addSpacing(24 if recent else 32)
-        for title, text, act in self._ways_on(recent):
+        for title, text, act in self._choices(recent):
             column.addWidget(Rule(strong=True))
-            column.addWidget(_way_on(title, text, act, room=8 if recent else 16))
+            column.addWidget(_choice_row(title, text, act, room=8 if recent else 16))
         column.addWidget(Rule(strong=True))
         column.addSpacing(16)
         if recent[1:]:
@@ -96,20 +96,24 @@ class FirstStart(Screen):
             column.addSpacing(8)
         column.addWidget(small_label(_PLACE).wrapped())
 
-    def _ways_on(self, recent: Sequence[Path]) -> list[tuple[str, str, ActionButton]]:
+    def _choices(self, recent: Sequence[Path]) -> list[tuple[str, str, ActionButton]]:
         sample = (
             "Look at a sample workshop" + ("" if recent else " first"),
-            "Ten invented planes, from found to sold.",
+            "Ten invented planes, from as found to sold.",
             self._sample,
         )
         ways = [
-            ("Start your own", "Write down a purchase, then its planes, a line each.", self._new),
+            ("Start your own", "Add a purchase, then its planes, one line each.", self._new),
             (
-                "Open another" if recent else "Go on with one you have",
-                "Older ones are brought up to date after a backup.",
+                "Open another catalog" if recent else "Open a catalog you have",
+                "Catalogs of older versions are backed up, then updated.",
                 self._open,
             ),
-            ("Print scale cards", "One lies beside each plane: its number, its size.", self._cards),
+            (
+                "Print scale cards",
+                "Lay one beside each plane: it gives stock number and scale.",
+                self._cards,
+            ),
         ]
         if not recent:
             return [sample, *ways]
@@ -118,7 +122,7 @@ class FirstStart(Screen):
     def _recent(self, recent: Sequence[Path]) -> QVBoxLayout:
         lines = QVBoxLayout()
         lines.setSpacing(4)
-        lines.addWidget(small_label("Opened before", ink=Ink.INK))
+        lines.addWidget(small_label("Recent catalogs", ink=Ink.INK))
         for folder in recent[:_RECENT_AT_MOST]:
             name = LinkButton(folder.name, strong=True)
             name.setToolTip(str(folder))
@@ -131,7 +135,7 @@ class FirstStart(Screen):
         return lines
 
 
-def _way_on(title: str, text: str, act: ActionButton, *, room: int) -> QWidget:
+def _choice_row(title: str, text: str, act: ActionButton, *, room: int) -> QWidget:
     row = QWidget()
     line = QHBoxLayout(row)
     line.setContentsMargins(0, room, 0, room)

@@ -1,4 +1,4 @@
-"""A drawing that says what the program asks of a plane."""
+"""A drawing of a plane labeled with what the program records."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from planebench.window.fonts import text_font
 from planebench.window.pieces.hatching import Hatch, hatch_brush
 from planebench.window.tokens import TEXT, tokens_now
 
-# Units of the drawing: one to a pixel where it is shown at full size, y downward.
+# Drawing units, 1 px at full size, y down.
 _ROOM = QRectF(120, 165, 720, 490)
 _MOVE, _LINE, _CURVE = "M", "L", "C"
 _Step = tuple[str, tuple[float, ...]]
@@ -70,7 +70,7 @@ _SCREW: tuple[_Step, ...] = (
     ("L", (424, 388)),
     ("L", (402, 361)),
 )
-# Spot, corner and end of each leader, and the words at its end.
+# Start and corner of each leader line, and its label.
 _LEADERS: tuple[tuple[tuple[float, float], tuple[float, float], str], ...] = (
     ((191, 376), (135, 260), "handle"),
     ((293, 306), (327, 182), "cutter: original to it?"),
@@ -78,15 +78,15 @@ _LEADERS: tuple[tuple[tuple[float, float], tuple[float, float], str], ...] = (
     ((614, 415), (648, 318), "knob: dates it"),
     ((502, 546), (541, 634), "mouth: chips"),
 )
-_TOLD = "A plane with its parts named: " + "; ".join(text for _, _, text in _LEADERS)
+_DESCRIPTION = "A plane with its parts named: " + "; ".join(text for _, _, text in _LEADERS)
 
 
-class AskingDrawing(QWidget):
-    """A plane in lines, with what is asked of each part and how it is measured."""
+class LabeledPlane(QWidget):
+    """A line drawing of a plane with labels and dimensions."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.setAccessibleName(_TOLD)
+        self.setAccessibleName(_DESCRIPTION)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setMinimumSize(QSize(400, 280))
 
@@ -94,14 +94,14 @@ class AskingDrawing(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        lead = _way_into(QRectF(self.rect()).adjusted(48, 24, -48, -24))
+        lead = _fit_into(QRectF(self.rect()).adjusted(48, 24, -48, -24))
         _paint_dimensions(painter, lead)
         _paint_plane(painter, lead)
         _paint_leaders(painter, lead)
 
 
-def _way_into(box: QRectF) -> QTransform:
-    """Fill the box, but never larger than a third more than full size."""
+def _fit_into(box: QRectF) -> QTransform:
+    """Return the transform that fills the box, at most a third above full size."""
     zoom = min(box.width() / _ROOM.width(), box.height() / _ROOM.height(), 4 / 3)
     at = box.center() - _ROOM.center() * zoom
     return QTransform(zoom, 0, 0, zoom, at.x(), at.y())
@@ -165,7 +165,7 @@ def _paint_dimensions(painter: QPainter, lead: QTransform) -> None:
     _paint_arrow(painter, lead.map(QPointF(787, 447)), lead.map(QPointF(787, 551)))
     painter.setFont(text_font(TEXT))
     painter.setPen(QColor(tokens.muted))
-    sole = lead.map(QPointF(330, 591))  # beside the leader to the mouth, not under it
+    sole = lead.map(QPointF(330, 591))  # left of the leader to the mouth
     box = QRectF(sole.x() - 150, sole.y() - 24, 300, 22)
     painter.drawText(box, Qt.AlignmentFlag.AlignCenter, "sole, measured on a photograph")
     cheek = lead.map(QPointF(797, 499))

@@ -1,1 +1,1 @@
-"""Who changed what when."""
+"""The history of edits."""

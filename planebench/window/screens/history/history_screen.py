@@ -1,6 +1,8 @@
-"""Who changed what when, in the catalog or of one tool."""
+"""The history of edits, of the catalog or of one tool."""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -14,33 +16,44 @@ from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
 from planebench.catalog.history import PastEdit
 from planebench.catalog.ids import ToolId
+from planebench.trade.days import DayOrder
 from planebench.window.context import ScreenContext
 from planebench.window.jobs import LatestRead
 from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.screen import Screen
 from planebench.window.pieces.text import Ink, Label
+from planebench.window.timestamps import format_timestamp
 
-_MOST = 2000
+_MOST = 2000  # rows; more would slow the list down, and older edits are seldom looked for
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _History:
+    """What was read: the title, the edits, newest first, and how days are written."""
+
+    title: str
+    lines: tuple[PastEdit, ...]
+    order: DayOrder
 
 
 class HistoryScreen(Screen):
-    """Every edit, the newest first; what was taken back stays in the list and says so."""
+    """Every edit, newest first; undone edits stay in the list and are marked."""
 
-    def __init__(self, given: ScreenContext, tool: ToolId | None) -> None:
+    def __init__(self, context: ScreenContext, tool: ToolId | None) -> None:
         super().__init__()
-        self._given = given
+        self._context = context
         self._tool = tool
-        self._reading = LatestRead(given.jobs, self)
+        self._reading = LatestRead(context.jobs, self)
         self.rows = QTreeWidget()
         self._help = Label(
-            "Nothing is lost: what was taken back can be brought again (Ctrl Shift Z) until "
-            "something new is written down.",
+            "Nothing is lost: what was undone can be redone (Ctrl+Shift+Z) until "
+            "you change something else.",
             ink=Ink.MUTED,
         ).wrapped()
-        self._back = ActionButton("Take back the last", icon="undo", key="Ctrl Z")
-        self._again = ActionButton("Bring it again", key="Ctrl Shift Z")
+        self._undo_button = ActionButton("Undo", icon="take-back", key="Ctrl+Z")
+        self._redo_button = ActionButton("Redo", key="Ctrl+Shift+Z")
         self._lay_out()
-        given.edits.happened.connect(self._look_again)
+        context.edits.happened.connect(self._refresh)
         self._ask()
 
     def _lay_out(self) -> None:
@@ -57,33 +70,32 @@ class HistoryScreen(Screen):
         column.setSpacing(12)
         column.addWidget(self._help)
         column.addWidget(rows, 1)
-        self._back.clicked.connect(self._take_back)
-        self._again.clicked.connect(self._bring_again)
-        self.set_title_buttons(self._again, self._back)
-        self.set_title("Who changed what when", up="Back")
+        self._undo_button.clicked.connect(self._undo)
+        self._redo_button.clicked.connect(self._redo)
+        self.set_title_buttons(self._redo_button, self._undo_button)
+        self.set_title("History", up="Back")
         self.set_regions(rows)
         self.set_keys(
-            ("Ctrl Z", "take back the last edit"),
-            ("Ctrl Shift Z", "bring it again"),
+            ("Ctrl+Z", "undo the last edit"),
+            ("Ctrl+Shift+Z", "redo it"),
             ("Esc", "back"),
         )
 
     def _ask(self) -> None:
-        catalog, tool = self._given.catalog, self._tool
+        catalog, tool = self._context.catalog, self._tool
         self._reading.ask(lambda _job: _read(catalog, tool), done=self._show)
 
-    def _show(self, read: tuple[str, tuple[PastEdit, ...]]) -> None:
-        title, lines = read
+    def _show(self, read: _History) -> None:
+        title, lines = read.title, read.lines
         self.set_title(title, up="Back", remark=f"{len(lines)} edits")
         self.rows.clear()
         for line in lines:
-            when = line.at.astimezone()
             item = QTreeWidgetItem(
                 [
-                    f"{when:%d %b %Y  %H:%M}",
+                    format_timestamp(line.at, read.order),
                     line.who,
                     line.words,
-                    "taken back" if line.undone else "",
+                    "undone" if line.undone else "",
                 ]
             )
             if line.undone:
@@ -94,24 +106,26 @@ class HistoryScreen(Screen):
             self.rows.resizeColumnToContents(at)
         self.rows.setCurrentIndex(self.rows.model().index(0, 0))
 
-    def _take_back(self) -> None:
-        catalog = self._given.catalog
-        self._given.jobs.edit(
-            lambda _job: catalog.history.undo(), done=self._given.edits.happened.emit
+    def _undo(self) -> None:
+        catalog = self._context.catalog
+        self._context.jobs.edit(
+            lambda _job: catalog.history.undo(), done=self._context.edits.happened.emit
         )
 
-    def _bring_again(self) -> None:
-        catalog = self._given.catalog
-        self._given.jobs.edit(
-            lambda _job: catalog.history.redo(), done=self._given.edits.happened.emit
+    def _redo(self) -> None:
+        catalog = self._context.catalog
+        self._context.jobs.edit(
+            lambda _job: catalog.history.redo(), done=self._context.edits.happened.emit
         )
 
-    def _look_again(self, _changes: Changes) -> None:
+    def _refresh(self, _changes: Changes) -> None:
         self._ask()
 
 
-def _read(catalog: Catalog, tool: ToolId | None) -> tuple[str, tuple[PastEdit, ...]]:
-    if tool is None:
-        return "Who changed what when", catalog.history.lines(limit=_MOST)
-    number = catalog.tools.one(tool).stock_number
-    return f"History of {number}", catalog.history.lines(tool=tool, limit=_MOST)
+def _read(catalog: Catalog, tool: ToolId | None) -> _History:
+    title = "History" if tool is None else f"History of {catalog.tools.one(tool).stock_number}"
+    return _History(
+        title=title,
+        lines=catalog.history.lines(tool=tool, limit=_MOST),
+        order=catalog.settings.read().order_of_days,
+    )

@@ -1,4 +1,4 @@
-"""A kind of one's own, in the form of resources/kinds, from what was typed."""
+"""A user's kind of plane in the form of resources/kinds, from what was typed."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ _LAST_ORDER = 900
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PartTyped:
+class TypedPart:
     """A part as typed; `code` is empty for a new one."""
 
     name: str
@@ -23,10 +23,10 @@ class PartTyped:
     code: str = ""
 
 
-def typed_of(kind: Kind) -> tuple[PartTyped, ...]:
-    """Return a kind's parts as they would be typed."""
+def typed_of(kind: Kind) -> tuple[TypedPart, ...]:
+    """Return the parts of a kind as they would be typed."""
     return tuple(
-        PartTyped(
+        TypedPart(
             name=part.name,
             finish=part.finish,
             small=part.small,
@@ -38,7 +38,7 @@ def typed_of(kind: Kind) -> tuple[PartTyped, ...]:
 
 
 def code_for(name: str, taken: Collection[str]) -> str:
-    """Return a free code for a name: small letters and underscores."""
+    """Return a free code for a name: lower-case letters, digits and underscores."""
     plain = re.sub(r"[^a-z0-9]+", "_", name.casefold()).strip("_") or "own"
     if plain not in taken:
         return plain
@@ -46,7 +46,7 @@ def code_for(name: str, taken: Collection[str]) -> str:
 
 
 def definition_of(
-    kind: Kind, *, code: str, name: str, parts: Sequence[PartTyped]
+    kind: Kind, *, code: str, name: str, parts: Sequence[TypedPart]
 ) -> dict[str, object]:
     """Return a user's kind; it keeps the surfaces of `kind` that still have parts."""
     rows: list[dict[str, object]] = []
@@ -77,7 +77,7 @@ def definition_of(
 
 
 def _rows_of(surfaces: Sequence[KindSurface], parts: Collection[str]) -> list[dict[str, object]]:
-    """Write down the surfaces that lie on some of these parts."""
+    """Return the surfaces that lie on any of these parts."""
     return [
         {
             "code": one.code,

@@ -1,4 +1,4 @@
-"""Kinds of plane: what each has, and making kinds and parts of one's own."""
+"""Kinds of plane and their parts, and making kinds of one's own."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.screen import Screen
 from planebench.window.pieces.text import Ink, Label, heading, small_label
 from planebench.window.screens.kinds.kind_definition import (
-    PartTyped,
+    TypedPart,
     code_for,
     definition_of,
     typed_of,
@@ -41,31 +41,31 @@ _CHECKED = Qt.CheckState.Checked
 
 
 class KindsScreen(Screen):
-    """Left the kinds, right the one chosen; a kind of one's own can be changed there.
+    """The kinds at the left, the selected one at the right; the user's own can be edited.
 
-    What is changed is written down at once.
+    Edits are saved at once.
     """
 
-    def __init__(self, given: ScreenContext) -> None:
+    def __init__(self, context: ScreenContext) -> None:
         super().__init__()
-        self._given = given
+        self._context = context
         self._kinds: Mapping[str, Kind] = {}
-        self._stand_on = ""
+        self._select_after_read = ""
         self._filled = ""
         self._pending = 0
-        self._reading = LatestRead(given.jobs, self)
+        self._reading = LatestRead(context.jobs, self)
         self.list = QListWidget()
         self.name = Field("Name of the kind")
         self.parts = QTableWidget(0, 4)
         self._title = heading()
         self._about = Label(ink=Ink.MUTED).wrapped()
-        self._copy = ActionButton("Make one of my own like it", weight=ButtonWeight.MAIN)
-        self._add = ActionButton("Add a part")
-        self._remove = ActionButton("Take the part out")
-        self._bin = ActionButton("Put my kind in the bin", icon="bin")
+        self._copy = ActionButton("Copy as my own", weight=ButtonWeight.MAIN)
+        self._add = ActionButton("Add part")
+        self._remove = ActionButton("Remove part")
+        self._bin = ActionButton("Delete my kind", icon="bin")
         self._lay_out()
         self._connect()
-        given.edits.happened.connect(self._look_again)
+        context.edits.happened.connect(self._refresh)
         self._ask()
 
     def _lay_out(self) -> None:
@@ -82,12 +82,12 @@ class KindsScreen(Screen):
         whole.addLayout(self._right_column(), 2)
         self.set_title("Kinds of plane and their parts", up="Back")
         self.set_regions(self.list, self.parts)
-        self.set_keys(("Up, Down", "the kind or part before or after"), ("Esc", "back"))
+        self.set_keys(("Up, Down", "previous or next kind or part"), ("Esc", "back"))
 
     def _prepare_parts(self) -> None:
         parts = self.parts
         parts.setAccessibleName("Parts of the kind")
-        parts.setHorizontalHeaderLabels(["Part", "Finish it usually had", "Small", "Optional"])
+        parts.setHorizontalHeaderLabels(["Part", "Usual finish", "Small", "Optional"])
         parts.horizontalHeader().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
         parts.horizontalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft)
         parts.setColumnWidth(1, 220)
@@ -104,7 +104,7 @@ class KindsScreen(Screen):
             column.addWidget(part)
         column.addWidget(self.parts, 1)
         column.addWidget(
-            small_label("Small parts are those that get lost; optional ones not every model had.")
+            small_label("Small parts get lost easily. Optional parts are not on every model.")
         )
         acts = QHBoxLayout()
         acts.setSpacing(8)
@@ -116,20 +116,20 @@ class KindsScreen(Screen):
 
     def _connect(self) -> None:
         self.list.currentRowChanged.connect(lambda _row: self._show_kind())
-        self._copy.clicked.connect(self._make_own)
-        self.name.kept.connect(lambda _name: self._write_own())
-        self.parts.itemChanged.connect(lambda _item: self._write_own())
-        self._add.clicked.connect(self._ask_part)
-        self._remove.clicked.connect(self._take_part_out)
-        self._bin.clicked.connect(self._bin_own)
+        self._copy.clicked.connect(self._copy_as_own)
+        self.name.kept.connect(lambda _name: self._save_own())
+        self.parts.itemChanged.connect(lambda _item: self._save_own())
+        self._add.clicked.connect(self._add_empty_part)
+        self._remove.clicked.connect(self._remove_part)
+        self._bin.clicked.connect(self._delete_own)
 
     def _ask(self) -> None:
-        catalog = self._given.catalog
+        catalog = self._context.catalog
         self._reading.ask(lambda _job: catalog.kinds.all(), done=self._show)
 
     def _show(self, kinds: Mapping[str, Kind]) -> None:
-        made, keep = self._stand_on, self._stand_on or self._code()
-        self._stand_on = ""
+        made, keep = self._select_after_read, self._select_after_read or self._code()
+        self._select_after_read = ""
         self._kinds = kinds
         codes = list(kinds)
         with QSignalBlocker(self.list):
@@ -164,7 +164,7 @@ class KindsScreen(Screen):
         self.parts.setEditTriggers(edits.AllEditTriggers if kind.own else edits.NoEditTriggers)
 
     def _fill(self, kind: Kind) -> None:
-        """Show the parts; those of one's own kind stay as they are typed while they are written."""
+        """Show the parts; while an edit is being saved, they stay as typed."""
         same = kind.code == self._filled
         if same and (self._pending or _plain(self._typed()) == _plain(typed_of(kind))):
             return
@@ -173,20 +173,20 @@ class KindsScreen(Screen):
         for part in typed_of(kind):
             self._add_part(part)
 
-    def _ask_part(self) -> None:
-        """Open an empty line for a part; it is written down once it has a name."""
+    def _add_empty_part(self) -> None:
+        """Add an empty row for a part; it is saved once it has a name."""
         with QSignalBlocker(self.parts):
-            self._add_part(PartTyped(name="", finish="bare_metal"))
+            self._add_part(TypedPart(name="", finish="bare_metal"))
         name = self.parts.model().index(self.parts.rowCount() - 1, 0)
         self.parts.scrollTo(name)
         self.parts.setCurrentIndex(name)
         self.parts.edit(name)
 
-    def _take_part_out(self) -> None:
+    def _remove_part(self) -> None:
         self.parts.removeRow(self.parts.currentRow())
-        self._write_own()
+        self._save_own()
 
-    def _add_part(self, part: PartTyped) -> None:
+    def _add_part(self, part: TypedPart) -> None:
         row = self.parts.rowCount()
         own = self._kinds[self._filled].own
         self.parts.insertRow(row)
@@ -196,7 +196,7 @@ class KindsScreen(Screen):
         finishes = [(code, finish.name) for code, finish in open_list("finishes").items()]
         choice = DropDown(f"Finish of {part.name or 'the new part'}", finishes, holds=part.finish)
         choice.setEnabled(own)
-        choice.chosen.connect(lambda _finish: self._write_own())
+        choice.chosen.connect(lambda _finish: self._save_own())
         self.parts.setCellWidget(row, 1, choice)
         for column, on in ((2, part.small), (3, part.optional)):
             item = QTableWidgetItem()
@@ -205,15 +205,15 @@ class KindsScreen(Screen):
             item.setCheckState(_CHECKED if on else Qt.CheckState.Unchecked)
             self.parts.setItem(row, column, item)
 
-    def _typed(self) -> tuple[PartTyped, ...]:
+    def _typed(self) -> tuple[TypedPart, ...]:
         parts = (self._part_in(row) for row in range(self.parts.rowCount()))
         return tuple(part for part in parts if part.name)
 
-    def _part_in(self, row: int) -> PartTyped:
+    def _part_in(self, row: int) -> TypedPart:
         model, choice = self.parts.model(), self.parts.cellWidget(row, 1)
         name, small, optional = (model.index(row, column) for column in (0, 2, 3))
         checked = Qt.ItemDataRole.CheckStateRole
-        return PartTyped(
+        return TypedPart(
             name=str(name.data() or "").strip(),
             finish=choice.held if isinstance(choice, DropDown) else "bare_metal",
             small=Qt.CheckState(small.data(checked)) == _CHECKED,
@@ -221,14 +221,14 @@ class KindsScreen(Screen):
             code=str(name.data(_CODE) or ""),
         )
 
-    def _make_own(self) -> None:
+    def _copy_as_own(self) -> None:
         kind = self._kinds[self._code()]
-        name = f"{kind.name}, another"
+        name = f"{kind.name}, copy"
         code = code_for(name, self._kinds)
-        self._stand_on = code
-        self._keep(definition_of(kind, code=code, name=name, parts=self._typed()))
+        self._select_after_read = code
+        self._save(definition_of(kind, code=code, name=name, parts=self._typed()))
 
-    def _write_own(self) -> None:
+    def _save_own(self) -> None:
         kind, name = self._kinds[self._filled], self.name.text.strip()
         if not kind.own or (name == kind.name and self._typed() == typed_of(kind)):
             return
@@ -237,40 +237,40 @@ class KindsScreen(Screen):
                 InputError("A kind needs a name.", remedy="Try Cork plane.", subject="name")
             )
             return
-        self._keep(definition_of(kind, code=kind.code, name=name, parts=self._typed()))
+        self._save(definition_of(kind, code=kind.code, name=name, parts=self._typed()))
 
-    def _keep(self, definition: Mapping[str, object]) -> None:
-        catalog = self._given.catalog
+    def _save(self, definition: Mapping[str, object]) -> None:
+        catalog = self._context.catalog
         self._pending += 1
-        self._given.jobs.edit(
+        self._context.jobs.edit(
             lambda _job: catalog.kinds.write(definition),
             done=self._written,
             failed=self._refused,
-            owner=self._given.edits,  # told to the others though one has left this place
+            owner=self._context.edits,  # announced even after this screen is closed
         )
 
     def _written(self, changes: Changes) -> None:
         self._pending -= 1
-        self._given.edits.happened.emit(changes)
+        self._context.edits.happened.emit(changes)
 
     def _refused(self, error: Exception) -> None:
         self._pending -= 1
         if isinstance(error, InputError) and isValid(self):
             self.name.show_trouble(error)
         else:
-            self._given.notices.trouble(error)
+            self._context.notices.trouble(error)
 
-    def _bin_own(self) -> None:
-        catalog, code = self._given.catalog, self._code()
-        self._given.jobs.edit(
-            lambda _job: catalog.kinds.bin(code), done=self._given.edits.happened.emit
+    def _delete_own(self) -> None:
+        catalog, code = self._context.catalog, self._code()
+        self._context.jobs.edit(
+            lambda _job: catalog.kinds.bin(code), done=self._context.edits.happened.emit
         )
 
-    def _look_again(self, changes: Changes) -> None:
+    def _refresh(self, changes: Changes) -> None:
         if changes.catalog_wide:
             self._ask()
 
 
-def _plain(parts: Sequence[PartTyped]) -> list[PartTyped]:
-    """Return parts without their codes: a new one has none until it is written down."""
+def _plain(parts: Sequence[TypedPart]) -> list[TypedPart]:
+    """Return parts without codes: a new part has none until it is saved."""
     return [replace(part, code="") for part in parts]

@@ -1,1 +1,1 @@
-"""Starting a catalog of one's own."""
+"""Starting a new catalog."""

@@ -27,11 +27,11 @@ _BESIDE = 220
 class SettingsScreen(Screen):
     """One column of choices; each is kept as soon as it is left."""
 
-    def __init__(self, given: ScreenContext) -> None:
+    def __init__(self, context: ScreenContext) -> None:
         super().__init__()
-        self._given = given
+        self._context = context
         self._settings = CatalogSettings()
-        self._reading = LatestRead(given.jobs, self)
+        self._reading = LatestRead(context.jobs, self)
         self.workshop = Field("Name of the workshop", hint="printed at the top of each sheet")
         self.person = Field("Your name")
         self.address = TextField("Address", lines=3)
@@ -46,7 +46,7 @@ class SettingsScreen(Screen):
         self.ratings = CheckBox("Standard ratings beside the words on sheets")
         self._lay_out()
         self._connect()
-        given.edits.happened.connect(self._look_again)
+        context.edits.happened.connect(self._look_again)
         self._ask()
 
     def _lay_out(self) -> None:
@@ -122,7 +122,7 @@ class SettingsScreen(Screen):
         self.ratings.toggled.connect(lambda on: self._keep(ratings_on_sheet=on))
 
     def _ask(self) -> None:
-        catalog = self._given.catalog
+        catalog = self._context.catalog
         self._reading.ask(lambda _job: catalog.settings.read(), done=self._show)
 
     def _show(self, settings: CatalogSettings) -> None:
@@ -170,9 +170,9 @@ class SettingsScreen(Screen):
     def _keep(self, **chosen: object) -> None:
         wanted = replace(self._settings, **chosen)  # type: ignore[arg-type]  # fields by name
         self._settings = wanted
-        catalog = self._given.catalog
-        self._given.jobs.edit(
-            lambda _job: catalog.settings.write(wanted), done=self._given.edits.happened.emit
+        catalog = self._context.catalog
+        self._context.jobs.edit(
+            lambda _job: catalog.settings.write(wanted), done=self._context.edits.happened.emit
         )
 
     def _look_again(self, changes: Changes) -> None:

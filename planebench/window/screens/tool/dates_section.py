@@ -1,4 +1,4 @@
-"""Section 5: when it was made, and quick entry of a sign of its date."""
+"""Section 5: when the tool was made, with quick entry of evidence."""
 
 from __future__ import annotations
 
@@ -23,97 +23,104 @@ from planebench.trade.years_phrases import YearConventions
 from planebench.window.pieces.record_sections import RecordSection
 from planebench.window.pieces.text import Ink, Label, LinkButton
 from planebench.window.routes import DatingRoute
-from planebench.window.screens.tool.entry_form import Ask, FormText
+from planebench.window.screens.tool.entry_form import FormField, FormText
 from planebench.window.screens.tool.record_editor import RecordContext
 from planebench.window.screens.tool.record_rows import RowCell
-from planebench.window.screens.tool.record_wording import capital, list_choices, lower, part_choices
+from planebench.window.screens.tool.record_wording import (
+    list_choices,
+    lower_first,
+    part_choices,
+    upper_first,
+)
 from planebench.window.screens.tool.section_panel import RecordSectionPanel
 
 _SEE = "see"
 _YEARS = "Years"
 
 
-class Dates(RecordSectionPanel):
-    """The years that the signs allow, in words; the signs themselves have a place of their own."""
+class DatesSection(RecordSectionPanel):
+    """The years that the evidence points to; the evidence itself has its own screen."""
 
-    def __init__(self, place: RecordSection, bench: RecordContext) -> None:
-        super().__init__(place, bench)
+    def __init__(self, section: RecordSection, record: RecordContext) -> None:
+        super().__init__(section, record)
         self._odd = Label(ink=Ink.RUST).wrapped()
-        self.see = LinkButton("See the signs")
+        self.see = LinkButton("See the evidence")
         self.see.clicked.connect(self._see)
-        place.column.addWidget(self._odd)
-        place.column.addWidget(self.see)
-        self.add_title_button("enter a sign")
+        section.column.addWidget(self._odd)
+        section.column.addWidget(self.see)
+        self.add_act("add evidence")
 
     @override
     def fill(self) -> None:
-        """Say between which years it was made and what speaks against it."""
+        """Show the years it was made and any evidence that does not fit."""
         tool, dating = self.shown.tool, self.shown.dating
-        self.rows.show_facts([self._fact(dating)])
+        self.rows.show_cells([self._cell(dating)])
         odd = "" if dating is None else self._odd_words(dating)
         self._odd.setText(odd)
         self._odd.setVisible(bool(odd))
         count = len(tool.evidence)
-        self.see.setText("See the signs" if count else "Look for signs of its date")
-        self.place.set_remark(self._remark(count))
+        self.see.setText("See the evidence" if count else "Look for evidence of its date")
+        self.section.set_remark(self._remark(count))
 
     @override
     def toggle(self, key: str) -> None:
-        """Open the signs."""
+        """Open the dating screen, or the form for new evidence."""
         if key == _SEE:
             self._see()
         else:
             super().toggle(key)
 
     @override
-    def asks_for(self, key: str) -> tuple[Ask, ...]:
-        """Ask for the years, what was seen, on which part, and how sure."""
+    def form_fields(self, key: str) -> tuple[FormField, ...]:
+        """Return fields for what was seen, its years, its part and how sure it is."""
         del key
         circa = self.shown.circa
         return (
-            Ask(key="seen", label="What was seen", hint="patent date on the frog", read=_read_seen),
-            Ask(
+            FormField(
+                key="seen", label="What was seen", hint="patent date on the frog", parse=_parse_seen
+            ),
+            FormField(
                 key="years",
                 label=_YEARS,
                 hint="after 1910, c. 1915, 1907-11",
-                half=True,
-                read=lambda typed: parse_years(typed, YearConventions(circa=circa), field=_YEARS),
+                half_width=True,
+                parse=lambda typed: parse_years(typed, YearConventions(circa=circa), field=_YEARS),
             ),
-            Ask(
+            FormField(
                 key="part_id",
                 label="Part",
-                choices=part_choices(self.shown.tool.parts, "the whole tool"),
-                half=True,
-                read=lambda part: part or None,
+                choices=part_choices(self.shown.tool.parts, "whole tool"),
+                half_width=True,
+                parse=lambda part: part or None,
             ),
-            Ask(
+            FormField(
                 key="sure",
                 label="How sure",
                 choices=list_choices("sureness"),
-                holds="fairly_sure",
-                half=True,
-                read=_read_sure,
+                value="fairly_sure",
+                half_width=True,
+                parse=_parse_sureness,
             ),
-            Ask(
+            FormField(
                 key="basis",
                 label="How it is known",
                 choices=list_choices("bases"),
-                holds=Basis.READ_OFF.value,
-                half=True,
-                read=Basis,
+                value=Basis.READ_OFF.value,
+                half_width=True,
+                parse=Basis,
             ),
-            Ask(key="source", label="Source of the years", hint="list, book or page, if any"),
+            FormField(key="source", label="Source of the years", hint="list, book or page, if any"),
         )
 
     @override
-    def text_for(self, key: str) -> FormText:
-        """Say what the form is for."""
+    def form_text(self, key: str) -> FormText:
+        """Return the title and action of the form."""
         del key
-        return FormText(name="new sign", adding="Enter the sign")
+        return FormText(name="new evidence", adding="Add evidence")
 
     @override
-    def write_new(self, values: dict[str, object]) -> None:
-        """Enter a sign."""
+    def save_new(self, values: dict[str, object]) -> None:
+        """Add a piece of evidence."""
         span, form = values["years"], self.form
         if not isinstance(span, YearSpan) or form is None:
             return
@@ -121,7 +128,7 @@ class Dates(RecordSectionPanel):
         rest = {key: value for key, value in values.items() if key != "years"}
 
         def enter() -> Added[EvidenceId]:
-            # The tables are read from their files the first time: not on the window's thread.
+            # Reading the tables from disk the first time is slow, so it happens in the job.
             loose = round(evidence_from_years(span, "", "", dating_tables()).looseness)
             fields: dict[str, object] = {
                 "kind": "years",
@@ -134,21 +141,21 @@ class Dates(RecordSectionPanel):
             }
             return add(tool, **cast(EvidenceFields, {**rest, **fields}))
 
-        self.bench.hand.add(enter, lambda _new: self.written(), self.refused)
+        self.record.editor.add(enter, lambda _new: self.close_saved(), self.show_error)
 
     def _see(self) -> None:
-        self.bench.go(DatingRoute(tool=self.shown.tool.id))
+        self.record.go(DatingRoute(tool=self.shown.tool.id))
 
-    def _fact(self, dating: DatingResult | None) -> RowCell:
+    def _cell(self, dating: DatingResult | None) -> RowCell:
         if dating is None:
-            return RowCell(key="", text="Not dated: no sign with years is entered.", unknown=True)
+            return RowCell(key="", text="Not dated: no evidence with years yet.", unknown=True)
         years, basis = format_short_estimate(dating.whole)
         words = ", ".join(filter(None, (f"for the {self._anchor(dating)}", basis)))
-        return RowCell(key=_SEE, text=capital(years), strong=True, aside=words)
+        return RowCell(key=_SEE, text=upper_first(years), strong=True, aside=words)
 
     def _anchor(self, dating: DatingResult) -> str:
         parts = self.shown.tool.parts
-        return next((lower(p.name) for p in parts if p.code == dating.anchor), "tool")
+        return next((lower_first(p.name) for p in parts if p.code == dating.anchor), "tool")
 
     def _odd_words(self, dating: DatingResult) -> str:
         said = []
@@ -158,33 +165,33 @@ class Dates(RecordSectionPanel):
             side = "later" if odd[part.code] else "earlier"
             said.append(f"{part.name} {years}: {side} than the {self._anchor(dating)}.")
         if not dating.whole.agreed:
-            said.append("The signs contradict each other.")
+            said.append("The evidence contradicts itself.")
         return " ".join(said)
 
     def _remark(self, count: int) -> str:
         if not count:
-            return "no sign entered yet"
-        all_evidence = "one sign" if count == 1 else f"{count} signs"
+            return "no evidence yet"
+        pieces = "1 piece of evidence" if count == 1 else f"{count} pieces of evidence"
         against = self.shown.tool.line.known[4] is Completeness.DISAGREES
-        return f"{all_evidence}, not all agree" if against else all_evidence
+        return f"{pieces}, not all agree" if against else pieces
 
 
 def _span_words(dated: DateEstimate) -> str:
-    """Say the years that a part's own signs bound, else those that are likely."""
+    """Return the years that a part's own evidence sets, else its likely years."""
     if dated.earliest is not None and dated.latest is not None:
         return f"{dated.earliest} to {dated.latest}"
     return format_short_estimate(dated)[0]
 
 
-def _read_seen(typed: str) -> str:
+def _parse_seen(typed: str) -> str:
     if not typed.strip():
         raise InputError(
-            "a sign is something that was seen.",
+            "evidence needs a note of what was seen.",
             remedy="Try patent date on the frog.",
             subject="seen",
         )
     return typed.strip()
 
 
-def _read_sure(code: str) -> Decimal:
+def _parse_sureness(code: str) -> Decimal:
     return Decimal(str(open_list("sureness")[code].more["weight"]))

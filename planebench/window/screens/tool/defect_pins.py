@@ -1,4 +1,4 @@
-"""Pins between the photograph and the list of defects: set, moved, taken off, lit on both."""
+"""Pins of defects: set, moved, removed and highlighted on photograph and list alike."""
 
 from __future__ import annotations
 
@@ -10,26 +10,26 @@ from planebench.catalog.photographs import PinPosition
 from planebench.catalog.values import Defect, Pin
 from planebench.window.context import ScreenContext
 from planebench.window.screens.tool.defects_section import DefectsSection
-from planebench.window.screens.tool.photo_pane import Numbered, PicturePane
+from planebench.window.screens.tool.photo_pane import Numbered, PhotographPane
 from planebench.window.screens.tool.record_editor import RecordEditor
 from planebench.window.screens.tool.record_wording import defect_words
 from planebench.window.screens.tool.tool_model import ToolModel
 
 
-class Pinning(QObject):
-    """Keeps balloons and list together, and writes where pins stand."""
+class DefectPins(QObject):
+    """Keeps the pins on the photograph and the list of defects in step."""
 
     def __init__(
         self,
-        given: ScreenContext,
-        hand: RecordEditor,
-        picture: PicturePane,
+        context: ScreenContext,
+        editor: RecordEditor,
+        picture: PhotographPane,
         defects: DefectsSection,
     ) -> None:
         super().__init__(picture)
-        self._catalog: Catalog = given.catalog
-        self._notices = given.notices
-        self._hand = hand
+        self._catalog: Catalog = context.catalog
+        self._notices = context.notices
+        self._editor = editor
         self._picture = picture
         self._defects = defects
         self._shown: ToolModel | None = None
@@ -38,16 +38,16 @@ class Pinning(QObject):
         picture.pin_set.connect(self._set)
         picture.pin_moved.connect(self._move)
         picture.pin_chosen.connect(self._chosen)
-        picture.off_wanted.connect(self._take_off)
-        defects.stood_on.connect(self._stood_on)
+        picture.off_wanted.connect(self._remove)
+        defects.row_focused.connect(self._stood_on)
         defects.pin_wanted.connect(self._ask)
 
     def show(self, shown: ToolModel) -> None:
-        """Know the record as it is by now."""
+        """Take a freshly read record."""
         self._shown = shown
 
     def numbered(self, photograph: str) -> tuple[Numbered, ...]:
-        """Return the pins of a photograph by number, with what each says."""
+        """Return the pins of a photograph: number, spot and words of each defect."""
         if self._shown is None:
             return ()
         found = ((self._defect(pin.defect), pin) for pin in self._shown.pins_on(photograph))
@@ -65,12 +65,12 @@ class Pinning(QObject):
         loaded = self._picture.loaded
         if loaded is None:
             self._notices.advise(
-                "There is no photograph to set a pin on.", remedy="Take photographs in first."
+                "There is no photograph to set a pin on.", remedy="Add photographs first."
             )
             return
         self._asked = DefectId(defect)
         one = self._defect(self._asked)
-        # One that was just written down is not in the record yet that was read before.
+        # A defect added just now is not in the record that was read before.
         self._picture.ask_for_pin("" if one is None else str(one.number))
 
     def _set(self, spot: PinPosition) -> None:
@@ -80,18 +80,18 @@ class Pinning(QObject):
             return
         self._lit = defect
         add = self._catalog.pins.add_defect
-        self._hand.add(lambda: add(photograph, defect, spot))
+        self._editor.add(lambda: add(photograph, defect, spot))
 
     def _move(self, number: int, spot: PinPosition) -> None:
         pin = self._pin(number)
         if pin is not None:
-            self._hand.change(lambda: self._catalog.pins.move(pin.id, spot))
+            self._editor.change(lambda: self._catalog.pins.move(pin.id, spot))
 
-    def _take_off(self) -> None:
+    def _remove(self) -> None:
         one = self._defect(self._lit)
         pin = None if one is None else self._pin(one.number)
         if pin is not None:
-            self._hand.change(lambda: self._catalog.pins.take_off(pin.id))
+            self._editor.change(lambda: self._catalog.pins.take_off(pin.id))
 
     def _chosen(self, number: int) -> None:
         one = next((d for d in self._all() if d.number == number), None)
@@ -102,14 +102,14 @@ class Pinning(QObject):
         self.light(DefectId(key) if self._defect(DefectId(key)) is not None else None)
 
     def light(self, defect: DefectId | None) -> None:
-        """Ring one defect's balloon on the photograph and in the list, or none."""
+        """Highlight one defect on the photograph and in the list, or none."""
         self._lit = defect
         one = self._defect(defect)
         self._picture.view.highlight_pin(None if one is None else one.number)
         self._defects.light(defect)
 
     def light_again(self) -> None:
-        """Ring the same as before, after the record was read anew."""
+        """Highlight the same defect again after the record was read again."""
         self.light(self._lit)
 
     def _all(self) -> tuple[Defect, ...]:

@@ -1,4 +1,4 @@
-"""Section 4: defects, each with its balloon, and whether the buyer is told."""
+"""Section 4: defects, each with its numbered pin, and whether the buyer is told."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from planebench.trade.terms import Basis
 from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.choice_controls import CheckBox
 from planebench.window.pieces.record_sections import RecordSection
-from planebench.window.screens.tool.entry_form import NO, YES, Ask, EntryForm, FormText
+from planebench.window.screens.tool.entry_form import NO, YES, EntryForm, FormField, FormText
 from planebench.window.screens.tool.record_editor import RecordContext
 from planebench.window.screens.tool.record_rows import RowCell
 from planebench.window.screens.tool.record_wording import (
@@ -31,92 +31,98 @@ _FIRST = "chip"
 
 
 class DefectsSection(RecordSectionPanel):
-    """One line a defect.
+    """One row per defect.
 
-    Signals: `pin_wanted(str)` with the defect whose pin is to be set on the photograph.
+    Signals: `pin_wanted(str)` with the defect to pin on the photograph.
     """
 
     pin_wanted = Signal(str)
 
-    def __init__(self, place: RecordSection, bench: RecordContext) -> None:
-        super().__init__(place, bench)
+    def __init__(self, section: RecordSection, record: RecordContext) -> None:
+        super().__init__(section, record)
         self._pin_next = False
-        self.add_title_button("write down a defect")
-        self.looked = CheckBox("Looked over: nothing else to write down")
-        self.looked.clicked.connect(self._say_looked)
-        place.column.addWidget(self.looked)
+        self.add_act("add a defect")
+        self.inspected = CheckBox("Inspection complete: no other defects")
+        self.inspected.clicked.connect(self._save_inspected)
+        section.column.addWidget(self.inspected)
 
     @override
     def fill(self) -> None:
-        """Show each defect with its size or how bad it is."""
+        """Show each defect with its size or severity."""
         tool = self.shown.tool
-        facts = [self._fact(defect) for defect in tool.defects]
-        none = RowCell(key="", text="None written down.", unknown=True)
-        self.rows.show_facts(facts or [none])
-        self.looked.setChecked(tool.defects_inspected)
-        self.looked.setVisible(not tool.defects_inspected or not tool.defects)
-        self.place.set_remark(self._remark())
+        cells = [self._cell(defect) for defect in tool.defects]
+        none = RowCell(key="", text="None recorded.", unknown=True)
+        self.rows.show_cells(cells or [none])
+        self.inspected.setChecked(tool.defects_inspected)
+        self.inspected.setVisible(not tool.defects_inspected or not tool.defects)
+        self.section.set_remark(self._remark())
 
     def light(self, defect: str | None) -> None:
-        """Ring the balloon of one defect, or of none."""
+        """Highlight the pin number of one defect, or of none."""
         for key, row in self.rows.rows.items():
             row.set_lit(lit=key == defect)
 
     @override
-    def asks_for(self, key: str) -> tuple[Ask, ...]:
-        """Ask what is wrong, where, how much, and whether the buyer is told."""
+    def form_fields(self, key: str) -> tuple[FormField, ...]:
+        """Return fields for kind, place, size and whether the buyer is told."""
         one = self._defect(key) or _blank()
         told = YES if one.disclosed else NO
         return (
-            *_kind_asks(one),
-            Ask(
+            *_kind_fields(one),
+            FormField(
                 key="part_id",
                 label="Part",
-                choices=part_choices(self.shown.tool.parts, "the whole tool"),
-                holds=one.part or "",
-                half=True,
-                read=lambda part: part or None,
+                choices=part_choices(self.shown.tool.parts, "whole tool"),
+                value=one.part or "",
+                half_width=True,
+                parse=lambda part: part or None,
             ),
-            Ask(key="place", label="Where on it", hint="at the mouth", holds=one.place, half=True),
-            *_size_asks(one),
-            Ask(key="note", label="Note", holds=one.note),
-            Ask(
+            FormField(
+                key="place",
+                label="Where",
+                hint="at the mouth",
+                value=one.place,
+                half_width=True,
+            ),
+            *_size_fields(one),
+            FormField(key="note", label="Note", value=one.note),
+            FormField(
                 key="disclosed",
-                label="The buyer is told of it",
-                check=True,
-                holds=told,
-                read=lambda on: on == YES,
+                label="Tell the buyer",
+                is_checkbox=True,
+                value=told,
+                parse=lambda on: on == YES,
             ),
-            Ask(
+            FormField(
                 key="why_not_disclosed",
                 label="Why the buyer is not told",
-                hint="gone since: filled and flattened",
-                holds=one.why_not_disclosed,
+                hint="repaired since: filled and flattened",
+                value=one.why_not_disclosed,
                 hidden=told == YES,
             ),
         )
 
     @override
-    def text_for(self, key: str) -> FormText:
-        """Say what the form is for."""
+    def form_text(self, key: str) -> FormText:
+        """Return the title and actions of the form."""
         one = self._defect(key)
         if one is None:
-            return FormText(name="new defect", adding="Write it down")
-        return FormText(name=f"defect {one.number}", binning="Into the bin")
+            return FormText(name="new defect", adding="Add defect")
+        return FormText(name=f"defect {one.number}", binning="Delete")
 
     @override
-    def dress(self, form: EntryForm, key: str) -> None:
-        """Offer the words that go with each kind, and a pin on the photograph."""
+    def extend_form(self, form: EntryForm, key: str) -> None:
+        """Offer the severities of each kind, and a pin on the photograph."""
         form.chosen.connect(lambda name: self._chosen(form, name))
         pin = ActionButton(
-            "Write it down and set its pin" if form.is_adding else "Set its pin", icon="pin"
+            "Add and pin on photograph" if form.is_adding else "Pin on photograph", icon="pin"
         )
         pin.clicked.connect(lambda: self._pin(form, key))
-        form.add_title_button(pin)
+        form.add_act(pin)
 
     @override
-    def keep(self, key: str, name: str, value: object) -> None:
-        """Write one thing of a defect; it is left untold only with a reason."""
+    def save_field(self, key: str, name: str, value: object) -> None:
+        """Save one field of a defect; hiding it from the buyer needs a reason."""
         fields: dict[str, object] = {name: value}
         if name == "disclosed" and value is False:
             return
@@ -126,27 +132,27 @@ class DefectsSection(RecordSectionPanel):
             fields["disclosed"] = not value
         if name == "kind":
             fields["severity"] = _first_severity(str(value))
-        change, given = self.catalog.defects.change, cast(DefectFields, fields)
-        self.bench.hand.change(lambda: change(DefectId(key), **given), self.refused)
+        change, typed_fields = self.catalog.defects.change, cast(DefectFields, fields)
+        self.record.editor.change(lambda: change(DefectId(key), **typed_fields), self.show_error)
 
     @override
-    def write_new(self, values: dict[str, object]) -> None:
-        """Write down a defect."""
+    def save_new(self, values: dict[str, object]) -> None:
+        """Add a defect."""
         if not values["disclosed"] and not values["why_not_disclosed"]:
             self._ask_reason()
             return
         tool, add = self.shown.tool.id, self.catalog.defects.add
         fields = cast(DefectFields, values)
-        self.bench.hand.add(lambda: add(tool, **fields), self._added, self.refused)
+        self.record.editor.add(lambda: add(tool, **fields), self._added, self.show_error)
 
     @override
-    def put_away(self, key: str) -> None:
-        """Put a defect in the bin."""
+    def delete(self, key: str) -> None:
+        """Delete a defect."""
         if key and key != NEW:
-            self.bench.hand.change(lambda: self.catalog.defects.bin(DefectId(key)))
+            self.record.editor.change(lambda: self.catalog.defects.bin(DefectId(key)))
 
     def _added(self, defect: DefectId) -> None:
-        self.written()
+        self.close_saved()
         if self._pin_next:
             self._pin_next = False
             self.pin_wanted.emit(defect)
@@ -156,8 +162,8 @@ class DefectsSection(RecordSectionPanel):
             self._pin_next = False
             self.form.refuse(
                 InputError(
-                    "a buyer is told unless there is a reason.",
-                    remedy="Write the reason, or tell the buyer.",
+                    "a reason is needed.",
+                    remedy="Enter the reason, or tick “Tell the buyer”.",
                     subject="why_not_disclosed",
                 )
             )
@@ -174,33 +180,33 @@ class DefectsSection(RecordSectionPanel):
             kind = form.text_of("kind")
             form.offer("severity", _severities(kind), _first_severity(kind))
         if name == "disclosed":
-            form.show_ask("why_not_disclosed", shown=form.text_of("disclosed") != YES)
+            form.set_field_visible("why_not_disclosed", shown=form.text_of("disclosed") != YES)
             if form.text_of("disclosed") != YES:
                 form.controls["why_not_disclosed"].setFocus()
 
-    def _say_looked(self) -> None:
-        tool, on = self.shown.tool.id, self.looked.isChecked()
+    def _save_inspected(self) -> None:
+        tool, on = self.shown.tool.id, self.inspected.isChecked()
         change = self.catalog.tools.change
-        self.bench.hand.change(lambda: change(tool, defects_inspected=on))
+        self.record.editor.change(lambda: change(tool, defects_inspected=on))
 
     def _defect(self, key: str) -> Defect | None:
         return next((one for one in self.shown.tool.defects if one.id == key), None)
 
-    def _fact(self, defect: Defect) -> RowCell:
+    def _cell(self, defect: Defect) -> RowCell:
         return RowCell(
             key=defect.id,
             text=defect_words(defect, self.shown.part(defect.part)),
             balloon=defect.number,
-            remark=defect.size or defect.severity.replace("_", " ") or "size not known",
-            warned="" if defect.disclosed else "not told",
+            remark=defect.size or defect.severity.replace("_", " ") or "size not measured",
+            warned="" if defect.disclosed else "not disclosed",
         )
 
     def _remark(self) -> str:
         tool = self.shown.tool
         if not tool.defects:
-            return "looked over, none" if tool.defects_inspected else "not looked for yet"
-        kept = sum(not defect.disclosed for defect in tool.defects)
-        told = "all told to buyer" if not kept else f"{kept} not told to buyer"
+            return "inspected, none found" if tool.defects_inspected else "not inspected yet"
+        hidden = sum(not defect.disclosed for defect in tool.defects)
+        told = "all disclosed" if not hidden else f"{hidden} not disclosed"
         return f"{len(tool.defects)}, {told}"
 
 
@@ -208,7 +214,7 @@ def _severities(kind: str) -> Choices:
     row = open_list("defects").get(kind)
     words = row.more.get("severities", ()) if row is not None else ()
     offered = [str(word) for word in words] if isinstance(words, list) else []
-    return (("", "not said"), *((word, word) for word in offered))
+    return (("", "not given"), *((word, word) for word in offered))
 
 
 def _first_severity(kind: str) -> str:
@@ -217,7 +223,7 @@ def _first_severity(kind: str) -> str:
 
 
 def _blank() -> Defect:
-    """Return what a new defect is until something else is said."""
+    """Return the starting values of a new defect."""
     return Defect(
         id=DefectId(""),
         version=0,
@@ -234,26 +240,30 @@ def _blank() -> Defect:
     )
 
 
-def _kind_asks(one: Defect) -> tuple[Ask, ...]:
+def _kind_fields(one: Defect) -> tuple[FormField, ...]:
     kinds = list_choices("defects")
     words = _severities(one.kind)
     if one.severity and one.severity not in dict(words):
         words = (*words, (one.severity, one.severity.replace("_", " ")))
     return (
-        Ask(key="kind", label="What is wrong", choices=kinds, holds=one.kind, half=True),
-        Ask(key="severity", label="How bad", choices=words, holds=one.severity, half=True),
+        FormField(
+            key="kind", label="What is wrong", choices=kinds, value=one.kind, half_width=True
+        ),
+        FormField(
+            key="severity", label="Severity", choices=words, value=one.severity, half_width=True
+        ),
     )
 
 
-def _size_asks(one: Defect) -> tuple[Ask, ...]:
+def _size_fields(one: Defect) -> tuple[FormField, ...]:
     return (
-        Ask(key="size", label="Size", hint="1.7 × 1.6 mm", holds=one.size, half=True),
-        Ask(
+        FormField(key="size", label="Size", hint="1.7 × 1.6 mm", value=one.size, half_width=True),
+        FormField(
             key="size_basis",
-            label="Size is known",
+            label="Basis of size",
             choices=list_choices("bases"),
-            holds=one.size_basis.value,
-            half=True,
-            read=Basis,
+            value=one.size_basis.value,
+            half_width=True,
+            parse=Basis,
         ),
     )

@@ -1,4 +1,4 @@
-"""A small form in its place: what is written in it is kept at once, or as one new line."""
+"""A small form inside the record: it saves each field at once, or adds one new row."""
 
 from __future__ import annotations
 
@@ -29,29 +29,29 @@ def _as_typed(text: str) -> object:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Ask:
-    """One thing that a form asks for.
+class FormField:
+    """One field of a form.
 
-    `holds` is what is known, as it would be typed, or the key of a choice, or YES. `read` turns
-    the text into a value and may raise InputError. `half` puts it beside the next half one.
+    `value` is the current value as text, the key of a choice, or YES. `parse` turns the text
+    into a value and may raise InputError. Two `half_width` fields in a row stand side by side.
     """
 
     key: str
     label: str
-    holds: str = ""
+    value: str = ""
     hint: str = ""
     choices: tuple[tuple[str, str], ...] | None = None
-    proposals: tuple[str, ...] = ()
-    check: bool = False
+    suggestions: tuple[str, ...] = ()
+    is_checkbox: bool = False
     lines: int = 1
-    half: bool = False
+    half_width: bool = False
     hidden: bool = False
-    read: Callable[[str], object] = _as_typed
+    parse: Callable[[str], object] = _as_typed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FormText:
-    """What stands around the questions: who it is for, the act that adds, the act that bins."""
+    """The texts around the fields: name, the words of the add and delete buttons, a caution."""
 
     name: str
     adding: str = ""
@@ -61,11 +61,11 @@ class FormText:
 
 
 class EntryForm(QWidget):
-    """Labels, controls and acts, laid out in two columns.
+    """Labels, controls and actions, laid out in two columns.
 
-    Signals: `changed(str, object)` with key and value when something was written and can be read;
-    `wanted(object)` with all values by key when the adding act is chosen; `chosen(str)` when a
-    drop-down or box was changed; `closed()`, `bin_wanted()`.
+    Signals: `changed(str, object)` with key and parsed value when a field was edited;
+    `wanted(object)` with all values by key when Add is chosen; `chosen(str)` with the key of a
+    drop-down or check box that changed; `closed()`; `bin_wanted()`.
     """
 
     changed = Signal(str, object)
@@ -74,45 +74,47 @@ class EntryForm(QWidget):
     closed = Signal()
     bin_wanted = Signal()
 
-    def __init__(self, text: FormText, asks: Iterable[Ask], parent: QWidget | None = None) -> None:
+    def __init__(
+        self, text: FormText, asks: Iterable[FormField], parent: QWidget | None = None
+    ) -> None:
         super().__init__(parent)
         self._text = text
         self._asks = {ask.key: ask for ask in asks}
         self.controls: dict[str, Control] = {}
         self._labeled: dict[str, QWidget] = {}
         self._caution = MessageNote()
-        self._begun = self._make_begun()
+        self._draft_note = self._make_draft_note()
         self.setAccessibleName(text.name)
         self._lay_out()
-        self.say_caution(text.caution, text.caution_title)
+        self.show_caution(text.caution, text.caution_title)
         self._blank = {key: self.text_of(key) for key in self.controls}
 
     @property
     def typed(self) -> dict[str, str]:
-        """What stands in the controls that are not as the form began, in its order."""
+        """The text of each control that differs from how the form began, in form order."""
         held = {key: self.text_of(key) for key in self.controls}
         return {key: text for key, text in held.items() if text != self._blank[key]}
 
-    def put_back(self, typed: Mapping[str, str]) -> None:
-        """Hold again what was typed in such a form before, with an act that empties it."""
+    def restore_draft(self, typed: Mapping[str, str]) -> None:
+        """Put an unsaved draft back into the controls and offer to clear it."""
         for key, text in typed.items():
             self._hold(key, text)
-        self._begun.setVisible(bool(typed))
+        self._draft_note.setVisible(bool(typed))
 
     def empty(self) -> None:
-        """Hold what the form held when it began."""
+        """Reset every control to how the form began."""
         for key, text in self._blank.items():
             self._hold(key, text)
-        self._begun.hide()
+        self._draft_note.hide()
         self.begin()
 
     @property
     def is_adding(self) -> bool:
-        """Whether the form writes a new line rather than changing one."""
+        """Whether the form adds a row rather than changing one."""
         return bool(self._text.adding)
 
     def text_of(self, key: str) -> str:
-        """Return what a control holds now, as text, key or YES."""
+        """Return the value of a control as text, choice key or YES."""
         control = self.controls[key]
         if isinstance(control, DropDown):
             return control.held
@@ -120,78 +122,78 @@ class EntryForm(QWidget):
             return YES if control.isChecked() else NO
         return control.text
 
-    def show_asks(self, asks: Iterable[Ask]) -> None:
-        """Show what is known by now; a line in which one is writing is left alone."""
+    def update_fields(self, asks: Iterable[FormField]) -> None:
+        """Show new values; a control being edited is left alone."""
         for ask in asks:
             before, self._asks[ask.key] = self._asks[ask.key], ask
-            # What is as it was is left alone: one may be about to change it.
-            if (before.holds, before.choices) != (ask.holds, ask.choices):
-                self._show_known(ask)
+            # An unchanged field is left alone, since the person may be editing it.
+            if (before.value, before.choices) != (ask.value, ask.choices):
+                self._show_value(ask)
             if before.hidden != ask.hidden:
                 self._labeled[ask.key].setVisible(not ask.hidden)
 
     def offer(self, key: str, choices: tuple[tuple[str, str], ...], holds: str = "") -> None:
-        """Change the choices of one drop-down."""
+        """Replace the choices of a drop-down."""
         control = self.controls[key]
         if isinstance(control, DropDown):
             control.offer(choices, holds=holds)
 
     def hint(self, key: str, hint: str) -> None:
-        """Change the example that stands in an empty line."""
+        """Change the placeholder of a field."""
         control = self.controls[key]
         if isinstance(control, Field):
             control.line.setPlaceholderText(hint)
 
     def clear(self, key: str) -> None:
-        """Empty a line, ready for the next."""
+        """Empty a field for the next entry."""
         control = self.controls[key]
         if isinstance(control, Field):
             control.line.setModified(False)
             control.line.clear()
             control.set_text("")
 
-    def lay_in(self, widget: QWidget) -> None:
-        """Put something between the questions and the acts."""
+    def insert_widget(self, widget: QWidget) -> None:
+        """Insert a widget between the fields and the buttons."""
         self._column.insertWidget(self._column.count() - 1, widget)
 
-    def add_title_button(self, act: ActionButton) -> None:
-        """Put an act of the section's own on a line above the usual ones."""
+    def add_act(self, act: ActionButton) -> None:
+        """Add a section's own action on a line above the usual buttons."""
         row = QHBoxLayout()
         row.addWidget(act)
         row.addStretch(1)
         self._column.insertLayout(self._column.count() - 1, row)
 
-    def show_ask(self, key: str, *, shown: bool) -> None:
-        """Show or hide one question."""
+    def set_field_visible(self, key: str, *, shown: bool) -> None:
+        """Show or hide one field."""
         self._labeled[key].setVisible(shown)
 
-    def say_caution(self, text: str, title: str = "") -> None:
-        """Show the usual caution for what is chosen, or none."""
+    def show_caution(self, text: str, title: str = "") -> None:
+        """Show the usual caution for the chosen kind, or none."""
         self._caution.show_message(text, title)
         self._caution.setVisible(bool(text))
 
     def refuse(self, error: InputError, key: str = "") -> None:
-        """Say what is wrong under the control it concerns, and go there."""
-        written = {k: c for k, c in self.controls.items() if isinstance(c, Field | TextField)}
-        field = written.get(key or error.subject) or next(iter(written.values()), None)
+        """Show an error under the field it concerns and focus that field."""
+        close_saved = {k: c for k, c in self.controls.items() if isinstance(c, Field | TextField)}
+        field = close_saved.get(key or error.subject) or next(iter(close_saved.values()), None)
         if field is not None:
             field.show_trouble(_without_field(error))
             field.setFocus()
 
     def begin(self) -> None:
-        """Take the keyboard to the first control."""
+        """Focus the first visible control."""
         for key, control in self.controls.items():
             if not self._asks[key].hidden:
                 control.setFocus(Qt.FocusReason.TabFocusReason)
                 return
 
     def submit(self) -> None:
-        """Read everything; give it away if all can be meant, else say what cannot."""
+        """Parse all fields; emit `wanted` if all are valid, else show what is wrong."""
         values: dict[str, object] = {}
         wrong = ""
         for key, ask in self._asks.items():
             try:
-                values[key] = ask.read(self.text_of(key))
+                values[key] = ask.parse(self.text_of(key))
             except InputError as error:
                 self._show_wrong(key, error)
                 wrong = wrong or key
@@ -202,7 +204,7 @@ class EntryForm(QWidget):
 
     @override
     def event(self, event: QEvent) -> bool:
-        # Esc leaves the form before it leaves the place.
+        # Esc closes the form before it leaves the screen.
         return keeps_esc(event) or super().event(event)
 
     @override
@@ -222,17 +224,17 @@ class EntryForm(QWidget):
         painter.fillRect(box, QColor(tokens.panel))
         painter.fillRect(QRect(0, box.top(), 4, box.height()), QColor(tokens.brass))
 
-    def _show_known(self, ask: Ask) -> None:
+    def _show_value(self, ask: FormField) -> None:
         control = self.controls[ask.key]
         if isinstance(control, DropDown):
-            control.offer(ask.choices or (), holds=ask.holds)
+            control.offer(ask.choices or (), holds=ask.value)
         elif isinstance(control, CheckBox):
-            control.setChecked(ask.holds == YES)
+            control.setChecked(ask.value == YES)
         elif not control.trouble:
-            control.set_text(ask.holds)
+            control.set_text(ask.value)
 
     def _hold(self, key: str, text: str) -> None:
-        """Let a control hold a text, a choice or YES, as if a person had entered it."""
+        """Set a control as if a person had entered the value."""
         control = self.controls[key]
         if isinstance(control, Field | TextField):
             control.set_text(text)
@@ -254,26 +256,26 @@ class EntryForm(QWidget):
         row, at = 0, 0
         for ask in self._asks.values():
             place = self._labeled_control(ask)
-            if at and not ask.half:
+            if at and not ask.half_width:
                 row, at = row + 1, 0
-            grid.addWidget(place, row, at, 1, 1 if ask.half else 2, Qt.AlignmentFlag.AlignTop)
-            row, at = (row, 1) if ask.half and not at else (row + 1, 0)
+            grid.addWidget(place, row, at, 1, 1 if ask.half_width else 2, Qt.AlignmentFlag.AlignTop)
+            row, at = (row, 1) if ask.half_width and not at else (row + 1, 0)
         column.addLayout(grid)
         column.addWidget(self._caution)
-        column.addWidget(self._begun)
+        column.addWidget(self._draft_note)
         column.addLayout(self._make_acts())
 
-    def _make_begun(self) -> QWidget:
-        """Say that what stands here was typed before, and offer to empty it."""
+    def _make_draft_note(self) -> QWidget:
+        """Return a line that says the form holds a draft, with a link to clear it."""
         line = QWidget()
         row = QHBoxLayout(line)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(8)
-        row.addWidget(small_label("Begun before, not written down yet."))
-        self.empty_it = LinkButton("Empty it", size=NOTE)
-        self.empty_it.setAccessibleName(f"Empty {self._text.name}")
-        self.empty_it.clicked.connect(self.empty)
-        row.addWidget(self.empty_it)
+        row.addWidget(small_label("Draft, not added yet."))
+        self.clear_link = LinkButton("Clear", size=NOTE)
+        self.clear_link.setAccessibleName(f"Clear {self._text.name}")
+        self.clear_link.clicked.connect(self.empty)
+        row.addWidget(self.clear_link)
         row.addStretch(1)
         line.hide()
         return line
@@ -296,35 +298,35 @@ class EntryForm(QWidget):
         row.addWidget(close)
         return row
 
-    def _labeled_control(self, ask: Ask) -> QWidget:
+    def _labeled_control(self, ask: FormField) -> QWidget:
         control = self._control(ask)
         self.controls[ask.key] = control
-        place: QWidget = control if ask.check else LabeledControl(ask.label, control)
+        place: QWidget = control if ask.is_checkbox else LabeledControl(ask.label, control)
         self._labeled[ask.key] = place
         place.setVisible(not ask.hidden)
         return place
 
-    def _control(self, ask: Ask) -> Control:
+    def _control(self, ask: FormField) -> Control:
         if ask.choices is not None:
-            drop = DropDown(ask.label, ask.choices, holds=ask.holds)
+            drop = DropDown(ask.label, ask.choices, holds=ask.value)
             drop.setPlaceholderText(ask.hint)
             drop.chosen.connect(lambda _key: self._was_chosen(ask.key))
             return drop
-        if ask.check:
-            box = CheckBox(ask.label, on=ask.holds == YES)
+        if ask.is_checkbox:
+            box = CheckBox(ask.label, on=ask.value == YES)
             box.clicked.connect(lambda: self._was_chosen(ask.key))
             return box
         if ask.lines > 1:
             text = TextField(ask.label, lines=ask.lines, hint=ask.hint)
-            text.set_text(ask.holds)
+            text.set_text(ask.value)
             text.kept.connect(lambda typed: self._kept(ask.key, typed))
             return text
-        field = Field(ask.label, text=ask.holds, hint=ask.hint)
+        field = Field(ask.label, text=ask.value, hint=ask.hint)
         field.kept.connect(lambda typed: self._kept(ask.key, typed))
         if self.is_adding:
             field.ignore_esc()
-        if ask.proposals:
-            completer = QCompleter(list(ask.proposals), field.line)
+        if ask.suggestions:
+            completer = QCompleter(list(ask.suggestions), field.line)
             completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
             completer.setFilterMode(Qt.MatchFlag.MatchContains)
             field.line.setCompleter(completer)
@@ -338,7 +340,7 @@ class EntryForm(QWidget):
         if self.is_adding:
             return
         try:
-            value = self._asks[key].read(typed)
+            value = self._asks[key].parse(typed)
         except InputError as error:
             self._show_wrong(key, error)
             return
@@ -353,7 +355,7 @@ class EntryForm(QWidget):
 
 
 def _without_field(error: InputError) -> InputError:
-    """Leave the field's name out of the sentence: it is said before it."""
+    """Return the error without the field's name, which the field adds itself."""
     start = f"{error.subject}: "
     happened = error.happened.removeprefix(start) if error.subject else error.happened
     return InputError(happened, remedy=error.remedy, subject=error.subject)

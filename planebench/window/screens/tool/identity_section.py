@@ -1,4 +1,4 @@
-"""Section 1: what it is: kind, maker and model, lengths, stock number, note."""
+"""Section 1: what it is: kind, maker and model, dimensions, stock number, note."""
 
 from __future__ import annotations
 
@@ -16,35 +16,35 @@ from planebench.trade.angles_and_weights import parse_degrees, parse_grams
 from planebench.trade.terms import Basis, Completeness
 from planebench.trade.units import LengthUnit, parse_length
 from planebench.window.pieces.record_sections import RecordSection
-from planebench.window.screens.tool.entry_form import Ask, EntryForm, FormText
+from planebench.window.screens.tool.entry_form import EntryForm, FormField, FormText
 from planebench.window.screens.tool.record_editor import RecordContext
 from planebench.window.screens.tool.record_rows import RowCell
 from planebench.window.screens.tool.record_wording import (
+    dimension_unit,
+    format_dimension,
+    format_short_dimension,
+    format_tolerance,
     list_choices,
-    lower,
-    measure_unit,
-    measure_words,
-    plus_minus_words,
-    short_measure,
+    lower_first,
 )
 from planebench.window.screens.tool.section_panel import NEW, RecordSectionPanel
 
 _KIND, _MAKER, _NUMBER, _NOTE = "kind", "maker", "number", "note"
 _ASKED = ("sole_length", "cutter_width")
 _SHORT = {"sole_length": "sole", "cutter_width": "cutter"}
-_UNASKED = "ask "
+_NOT_MEASURED = "ask "
 
 
-class WhatItIs(RecordSectionPanel):
-    """Kind, maker and model, lengths, stock number and note."""
+class IdentitySection(RecordSectionPanel):
+    """Kind, maker and model, dimensions, stock number and note."""
 
-    def __init__(self, place: RecordSection, bench: RecordContext) -> None:
-        super().__init__(place, bench)
-        self.add_title_button("add a length")
+    def __init__(self, section: RecordSection, record: RecordContext) -> None:
+        super().__init__(section, record)
+        self.add_act("add a dimension")
 
     @override
     def fill(self) -> None:
-        """Show what is known, and say what is not."""
+        """Show what is recorded, and what is not."""
         tool, kind = self.shown.tool, self.shown.kind
         named = " ".join(filter(None, (tool.maker, tool.model, tool.size)))
         unknown = "no mark seen" if tool.identified_by is not None else "not known yet"
@@ -55,68 +55,68 @@ class WhatItIs(RecordSectionPanel):
             unknown=not named,
             basis=tool.identified_by.value if tool.identified_by is not None else "",
         )
-        facts = [
+        cells = [
             RowCell(key=_KIND, label="kind", text=kind.name if kind else tool.kind),
             maker,
-            *self._lengths(),
+            *self._dimension_cells(),
             RowCell(key=_NUMBER, label="stock number", text=tool.stock_number),
         ]
         note = tool.note.replace("\n", " ")
-        facts.append(RowCell(key=_NOTE, label="note", text=note or "none", unknown=not note))
-        self.rows.show_facts(facts)
+        cells.append(RowCell(key=_NOTE, label="note", text=note or "none", unknown=not note))
+        self.rows.show_cells(cells)
         known = tool.line.known[0]
         remarks = {
             Completeness.COMPLETE: "all entered",
-            Completeness.IN_PART: "say how the maker is known",
+            Completeness.IN_PART: "basis of the maker missing",
         }
-        self.place.set_remark(remarks.get(known, "not identified yet"))
+        self.section.set_remark(remarks.get(known, "not identified yet"))
 
     @override
-    def asks_for(self, key: str) -> tuple[Ask, ...]:
-        """Return the questions of a line."""
+    def form_fields(self, key: str) -> tuple[FormField, ...]:
+        """Return the fields of a row."""
         tool = self.shown.tool
         if key == _KIND:
             choices = tuple((kind.code, kind.name) for kind in self.shown.kinds)
-            return (Ask(key="kind", label="Kind", choices=choices, holds=tool.kind),)
+            return (FormField(key="kind", label="Kind", choices=choices, value=tool.kind),)
         if key == _NUMBER:
-            return (Ask(key="stock_number", label="Stock number", holds=tool.stock_number),)
+            return (FormField(key="stock_number", label="Stock number", value=tool.stock_number),)
         if key == _NOTE:
-            return (Ask(key="note", label="Note", lines=4, holds=tool.note),)
+            return (FormField(key="note", label="Note", lines=4, value=tool.note),)
         if key == _MAKER:
-            return self._maker_asks()
-        return self._length_asks(key)
+            return self._maker_fields()
+        return self._dimension_fields(key)
 
     @override
-    def text_for(self, key: str) -> FormText:
-        """Say what the form is for."""
-        if key == NEW or key.startswith(_UNASKED):
-            return FormText(name="new length", adding="Write it down")
+    def form_text(self, key: str) -> FormText:
+        """Return the title and actions of the form."""
+        if key == NEW or key.startswith(_NOT_MEASURED):
+            return FormText(name="new dimension", adding="Add dimension")
         known = {_KIND: "kind", _MAKER: "maker and model", _NUMBER: "stock number", _NOTE: "note"}
-        binning = "" if key in known else "Into the bin"
-        return FormText(name=known.get(key, "length"), binning=binning)
+        deleting = "" if key in known else "Delete"
+        return FormText(name=known.get(key, "dimension"), binning=deleting)
 
     @override
-    def dress(self, form: EntryForm, key: str) -> None:
-        """Change the hint with what is measured."""
+    def extend_form(self, form: EntryForm, key: str) -> None:
+        """Match the example to what is measured."""
         del key
         if form.is_adding:
             form.chosen.connect(lambda _key: self._hint(form))
 
     @override
-    def keep(self, key: str, name: str, value: object) -> None:
-        """Write one thing of the tool or of a length."""
+    def save_field(self, key: str, name: str, value: object) -> None:
+        """Save one field of the tool or of a dimension."""
         tool, tools = self.shown.tool.id, self.catalog.tools
         if key == _KIND:
-            self.bench.hand.change(lambda: tools.set_kind(tool, str(value)), self.refused)
+            self.record.editor.change(lambda: tools.set_kind(tool, str(value)), self.show_error)
         elif key in {_MAKER, _NUMBER, _NOTE}:
             fields = cast(ToolFields, {name: value})
-            self.bench.hand.change(lambda: tools.change(tool, **fields), self.refused)
+            self.record.editor.change(lambda: tools.change(tool, **fields), self.show_error)
         else:
-            self._keep_length(key, name, value)
+            self._save_dimension(key, name, value)
 
     @override
-    def write_new(self, values: dict[str, object]) -> None:
-        """Write a new length."""
+    def save_new(self, values: dict[str, object]) -> None:
+        """Add a dimension."""
         form, tool = self.form, self.shown.tool.id
         if form is None:
             return
@@ -131,116 +131,123 @@ class WhatItIs(RecordSectionPanel):
             },
         )
         add = self.catalog.dimensions.add
-        self.bench.hand.add(lambda: add(tool, **fields), lambda _new: self.written(), self.refused)
+        self.record.editor.add(
+            lambda: add(tool, **fields), lambda _new: self.close_saved(), self.show_error
+        )
 
     @override
-    def put_away(self, key: str) -> None:
-        """Put a length in the bin."""
-        if self._length(key) is not None:
+    def delete(self, key: str) -> None:
+        """Delete a dimension."""
+        if self._dimension(key) is not None:
             books = self.catalog.dimensions
-            self.bench.hand.change(lambda: books.bin(DimensionId(key)))
+            self.record.editor.change(lambda: books.bin(DimensionId(key)))
 
-    def _lengths(self) -> list[RowCell]:
+    def _dimension_cells(self) -> list[RowCell]:
         taken = self.shown.tool.dimensions
         order = list(open_list("dimensions"))
-        facts = [
+        cells = [
             (
                 one.what,
                 RowCell(
                     key=one.id,
                     label=_label(one.what),
-                    text=measure_words(one, self.shown.unit),
-                    short=short_measure(one, self.shown.unit),
+                    text=format_dimension(one, self.shown.unit),
+                    short=format_short_dimension(one, self.shown.unit),
                     basis=one.basis.value,
                 ),
             )
             for one in taken
         ]
         known = {one.what for one in taken}
-        facts += [
+        cells += [
             (
                 what,
                 RowCell(
-                    key=f"{_UNASKED}{what}", label=_label(what), text="not measured", unknown=True
+                    key=f"{_NOT_MEASURED}{what}",
+                    label=_label(what),
+                    text="not measured",
+                    unknown=True,
                 ),
             )
             for what in _ASKED
             if what not in known
         ]
-        facts.sort(key=lambda pair: order.index(pair[0]) if pair[0] in order else len(order))
-        return [fact for _, fact in facts]
+        cells.sort(key=lambda pair: order.index(pair[0]) if pair[0] in order else len(order))
+        return [cell for _, cell in cells]
 
-    def _length(self, key: str) -> Dimension | None:
+    def _dimension(self, key: str) -> Dimension | None:
         return next((one for one in self.shown.tool.dimensions if one.id == key), None)
 
-    def _maker_asks(self) -> tuple[Ask, ...]:
+    def _maker_fields(self) -> tuple[FormField, ...]:
         tool = self.shown.tool
         basis = tool.identified_by.value if tool.identified_by is not None else ""
         return (
-            Ask(key="maker", label="Maker", holds=tool.maker, hint="as marked, or empty"),
-            Ask(key="model", label="Model", holds=tool.model, hint="No. 23", half=True),
-            Ask(key="size", label="Size", holds=tool.size, hint="9 in", half=True),
-            Ask(
+            FormField(key="maker", label="Maker", value=tool.maker, hint="as marked, or empty"),
+            FormField(
+                key="model", label="Model", value=tool.model, hint="as marked", half_width=True
+            ),
+            FormField(key="size", label="Size", value=tool.size, hint="9 in", half_width=True),
+            FormField(
                 key="identified_by",
-                label="How it is known",
+                label="Basis",
                 choices=list_choices("bases", "not identified yet"),
-                holds=basis,
-                read=lambda code: Basis(code) if code else None,
+                value=basis,
+                parse=lambda code: Basis(code) if code else None,
             ),
         )
 
-    def _length_asks(self, key: str) -> tuple[Ask, ...]:
-        one = self._length(key)
-        what = one.what if one is not None else key.removeprefix(_UNASKED)
+    def _dimension_fields(self, key: str) -> tuple[FormField, ...]:
+        one = self._dimension(key)
+        what = one.what if one is not None else key.removeprefix(_NOT_MEASURED)
         first = what if what in open_list("dimensions") else "sole_length"
         basis = Basis.MEASURED if one is None else one.basis
         return (
-            Ask(
+            FormField(
                 key="what",
-                label="What was measured",
+                label="Dimension",
                 choices=list_choices("dimensions"),
-                holds=first,
+                value=first,
             ),
-            Ask(
+            FormField(
                 key="value",
-                label="How much",
-                half=True,
-                holds="" if one is None else one.as_typed or measure_words(one, self.shown.unit),
+                label="Value",
+                half_width=True,
+                value="" if one is None else one.as_typed or format_dimension(one, self.shown.unit),
                 hint=self._hint_for(first),
-                read=self._read_value,
+                parse=self._parse_value,
             ),
-            Ask(
+            FormField(
                 key="plus_minus",
-                label="Give or take",
-                half=True,
-                holds="" if one is None else plus_minus_words(one.plus_minus),
+                label="Tolerance (±)",
+                half_width=True,
+                value="" if one is None else format_tolerance(one.plus_minus),
                 hint="0.5 mm, or empty",
-                read=self._read_margin,
+                parse=self._parse_tolerance,
             ),
-            Ask(
+            FormField(
                 key="basis",
-                label="How it is known",
+                label="Basis",
                 choices=list_choices("bases"),
-                holds=basis.value,
-                read=Basis,
+                value=basis.value,
+                parse=Basis,
             ),
         )
 
     def _unit(self) -> str:
-        return measure_unit(self.form.text_of("what")) if self.form is not None else "mm"
+        return dimension_unit(self.form.text_of("what")) if self.form is not None else "mm"
 
-    def _read_value(self, typed: str) -> object:
-        field = "How much"
+    def _parse_value(self, typed: str) -> object:
+        field = "Value"
         if self._unit() == "deg":
             return parse_degrees(typed, field=field)
         if self._unit() == "g":
             return parse_grams(typed, field=field)
         return parse_length(typed, field=field, default_unit=self.shown.unit).mm
 
-    def _read_margin(self, typed: str) -> Decimal | None:
+    def _parse_tolerance(self, typed: str) -> Decimal | None:
         if not typed.strip(" ±"):
             return None
-        field, plain = "Give or take", typed.strip(" ±")
+        field, plain = "Tolerance", typed.strip(" ±")
         if self._unit() == "deg":
             return parse_degrees(plain, field=field)
         if self._unit() == "g":
@@ -248,7 +255,7 @@ class WhatItIs(RecordSectionPanel):
         return parse_length(plain, field=field, default_unit=LengthUnit.MILLIMETER).mm
 
     def _hint_for(self, what: str) -> str:
-        unit = measure_unit(what)
+        unit = dimension_unit(what)
         if unit == "mm":
             return "9 11/32" if self.shown.unit is LengthUnit.INCH else "237.3"
         return "25" if unit == "deg" else "1150 g"
@@ -256,13 +263,13 @@ class WhatItIs(RecordSectionPanel):
     def _hint(self, form: EntryForm) -> None:
         form.hint("value", self._hint_for(form.text_of("what")))
 
-    def _keep_length(self, key: str, name: str, value: object) -> None:
+    def _save_dimension(self, key: str, name: str, value: object) -> None:
         fields: dict[str, object] = {name: value}
         if name == "value" and self.form is not None:
             fields["as_typed"] = self.form.text_of("value").strip()
-        change, given = self.catalog.dimensions.change, cast(DimensionFields, fields)
-        self.bench.hand.change(lambda: change(DimensionId(key), **given), self.refused)
+        change, typed_fields = self.catalog.dimensions.change, cast(DimensionFields, fields)
+        self.record.editor.change(lambda: change(DimensionId(key), **typed_fields), self.show_error)
 
 
 def _label(what: str) -> str:
-    return _SHORT.get(what) or lower(name_of("dimensions", what))
+    return _SHORT.get(what) or lower_first(name_of("dimensions", what))

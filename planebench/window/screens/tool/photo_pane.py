@@ -1,4 +1,4 @@
-"""The photograph of the record: large, with its balloons, and what can be done with it."""
+"""The large photograph of the record with its pins and actions."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ from planebench.window.pieces.text import Ink, Label, heading
 from planebench.window.tokens import tokens_now
 
 _EDGE = 16
-_BAR_WIDTH = 140  # screen pixels that the scale bar is about to have
+_BAR_WIDTH = 140  # px, about the length of the scale bar
 _LENGTHS = (1, 2, 5, 10, 20, 30, 50, 100, 200, 300, 500)  # mm
 _CUT_AT_MOST = 1.35
 _AWAY = 0.11
@@ -35,15 +35,15 @@ Numbered = tuple[int, PinPosition, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LoadedPicture:
-    """A photograph ready to be painted, and how many of its pixels one of the copy stands for."""
+class LoadedPhotograph:
+    """A photograph with a smaller copy of its pixels, ready to paint."""
 
     photograph: Photograph
     picture: Picture
 
     @property
     def mm_per_px(self) -> float | None:
-        """Millimeters a pixel of the copy, near the scale; None without one."""
+        """Millimeters per pixel of the copy near the scale card; None without a scale."""
         scale = self.photograph.scale or {}
         known = scale.get("mm_per_px")
         if not isinstance(known, int | float):
@@ -51,21 +51,21 @@ class LoadedPicture:
         return float(known) * self.photograph.width / self.picture.size.width()
 
 
-def load(catalog: Catalog, photograph: PhotographId) -> LoadedPicture:
-    """Read a photograph, large enough for a window; slow, so on a job. Raises FileError."""
+def load_photograph(catalog: Catalog, photograph: PhotographId) -> LoadedPhotograph:
+    """Read a photograph at window size; slow, so run it in a job. Raises FileError."""
     value = catalog.photographs.one(photograph)
     image = QImage.fromData(catalog.pictures.preview(value, _PREVIEW))
     if image.isNull():
         raise FileError(
-            "The photograph cannot be shown.",
-            remedy="Take it in again from where it came.",
+            "This photograph cannot be shown.",
+            remedy="Add it again from the original file.",
             subject=value.original_name,
         )
-    return LoadedPicture(photograph=value, picture=Picture.of_image(image))
+    return LoadedPhotograph(photograph=value, picture=Picture.of_image(image))
 
 
-class PinnedPhotograph(PhotoView):
-    """The view itself, with the keys of the record.
+class RecordPhotographView(PhotoView):
+    """The photograph view with the keys of the record.
 
     Signals: `work_wanted()` by Enter, `pair_wanted()` by B, `off_wanted()` by Delete,
     `other_wanted(int)` by Page Up and Page Down, `esc_pressed()` while `esc_first` is set.
@@ -80,7 +80,7 @@ class PinnedPhotograph(PhotoView):
 
     @override
     def event(self, event: QEvent) -> bool:
-        # While a pin is asked for, Esc ends that before it leaves the place.
+        # While a pin is being set, Esc cancels that before it leaves the screen.
         return (self.esc_first and keeps_esc(event)) or super().event(event)
 
     @override
@@ -101,11 +101,11 @@ class PinnedPhotograph(PhotoView):
             act()
 
 
-class PicturePane(QWidget):
-    """The photograph with tags at its corners.
+class PhotographPane(QWidget):
+    """The photograph with labels at its corners.
 
-    Signals: `work_wanted()`, `pair_wanted()`; `pin_set(Spot)` while a pin is asked for;
-    `pin_moved(int, Spot)`, `pin_chosen(int)`, `off_wanted()` for the balloon that is lit;
+    Signals: `work_wanted()`, `pair_wanted()`; `pin_set(Spot)` while a pin is being set;
+    `pin_moved(int, Spot)`, `pin_chosen(int)`, `off_wanted()` for the highlighted pin;
     `photographs_wanted()` where there is none.
     """
 
@@ -119,7 +119,7 @@ class PicturePane(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.view = PinnedPhotograph(movable_pins=True)
+        self.view = RecordPhotographView(movable_pins=True)
         self.view.setMinimumHeight(160)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -127,10 +127,10 @@ class PicturePane(QWidget):
         self.empty = self._make_empty()
         self.caption = Tag("", self.view)
         self.asking = Tag("", self.view)
-        self.pair = TagAct("before and after", "divider", self.view)
-        self.work = TagAct("work on it", "outline", self.view)
+        self.pair = TagAct("Before and after", "divider", self.view)
+        self.work = TagAct("Open photograph", "outline", self.view)
         self._bar = ScaleBar(self.view)
-        self._loaded: LoadedPicture | None = None
+        self._loaded: LoadedPhotograph | None = None
         self._pins: tuple[ViewPin, ...] = ()
         self._filled_zoom = 0.0
         self.setting = False
@@ -138,14 +138,14 @@ class PicturePane(QWidget):
         self._connect()
 
     @property
-    def loaded(self) -> LoadedPicture | None:
-        """What is shown."""
+    def loaded(self) -> LoadedPhotograph | None:
+        """The photograph shown."""
         return self._loaded
 
     def show_loaded(
-        self, loaded: LoadedPicture | None, caption: str, pins: tuple[Numbered, ...] = ()
+        self, loaded: LoadedPhotograph | None, caption: str, pins: tuple[Numbered, ...] = ()
     ) -> None:
-        """Show a photograph with its pins, or none; the same one again keeps the sight."""
+        """Show a photograph with its pins, or none; the same one keeps its zoom."""
         before = self._loaded
         same = (
             before is not None
@@ -165,7 +165,7 @@ class PicturePane(QWidget):
         self._place_tags()
 
     def show_pins(self, pins: tuple[Numbered, ...]) -> None:
-        """Show pins by number, place and words."""
+        """Show pins, each with its number, spot and words."""
         wide, high = self._size()
         self._pins = tuple(
             ViewPin(
@@ -179,10 +179,10 @@ class PicturePane(QWidget):
         self.view.set_pins(self._pins)
 
     def ask_for_pin(self, number: str) -> None:
-        """Ask for the spot of a pin: the next click sets it; Esc asks no more."""
+        """Start setting a pin: the next click sets it, Esc cancels."""
         self.setting = True
         spot = f"where defect {number} is" if number else "where the defect is"
-        self.asking.setText(f"Click {spot}; Enter sets it in the middle, Esc not at all")
+        self.asking.setText(f"Click {spot}. Enter: middle of the view. Esc: cancel")
         self.asking.show()
         self.view.esc_first = True
         self.view.setCursor(Qt.CursorShape.CrossCursor)
@@ -190,7 +190,7 @@ class PicturePane(QWidget):
         self._place_tags()
 
     def stop_asking(self) -> None:
-        """Ask for no pin any more."""
+        """Stop setting a pin."""
         if self.setting:
             self.setting = self.view.esc_first = False
             self.asking.hide()
@@ -223,15 +223,15 @@ class PicturePane(QWidget):
         self.work.clicked.connect(self.work_wanted)
 
     def _make_empty(self) -> QWidget:
-        """Say what to do while there is no photograph."""
+        """Return what is shown while there is no photograph."""
         box = QWidget(self.view)
         column = QVBoxLayout(box)
         column.setSpacing(12)
         middle = Qt.AlignmentFlag.AlignHCenter
         column.addWidget(heading("No photograph yet"), 0, middle)
-        how = "Drop pictures here, paste them with Ctrl V, or fetch them from a card or folder."
+        how = "Drop files here, paste with Ctrl+V, or add them from a card or folder."
         column.addWidget(Label(how, ink=Ink.MUTED), 0, middle)
-        come = ActionButton("Photographs in")
+        come = ActionButton("Add photographs")
         come.clicked.connect(self.photographs_wanted)
         column.addWidget(come, 0, middle)
         box.hide()
@@ -249,7 +249,7 @@ class PicturePane(QWidget):
             return
         wide, high = self._size()
         x, y = _inside(at.x() / wide), _inside(at.y() / high)
-        away = 1 if x < 0.5 else -1  # noqa: PLR2004 (toward the nearer side would leave the photograph)
+        away = 1 if x < 0.5 else -1  # noqa: PLR2004 (the balloon goes toward the middle)
         spot = PinPosition(
             x=x, y=y, balloon_x=_inside(x + away * _AWAY), balloon_y=_inside(y - _AWAY * 1.3)
         )
@@ -276,7 +276,7 @@ class PicturePane(QWidget):
         return size.width(), size.height()
 
     def _fill_view(self) -> None:
-        """Let the photograph fill the view where little of it is cut, and no pin."""
+        """Fill the view where that crops little of the photograph and no pin."""
         viewport = self.view.viewport
         self.view.fit()
         wide, high = self._size()

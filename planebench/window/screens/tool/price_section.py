@@ -1,4 +1,4 @@
-"""Section 7: the price asked and fetched, and the sales of like tools by which it is judged."""
+"""Section 7: asking price, sale, and comparable sales."""
 
 from __future__ import annotations
 
@@ -19,103 +19,110 @@ from planebench.trade.days import format_day, parse_day
 from planebench.trade.money import format_money, parse_money
 from planebench.trade.terms import ToolStatus
 from planebench.window.pieces.record_sections import RecordSection
-from planebench.window.screens.tool.entry_form import Ask, FormText
+from planebench.window.screens.tool.entry_form import FormField, FormText
 from planebench.window.screens.tool.record_editor import RecordContext
 from planebench.window.screens.tool.record_rows import RowCell
-from planebench.window.screens.tool.record_wording import counted, short_day
+from planebench.window.screens.tool.record_wording import counted, format_short_day
 from planebench.window.screens.tool.section_panel import NEW, RecordSectionPanel
 
 _ASKING, _SOLD = "asking", "sold"
 _MONTH_OR_YEAR = re.compile(r"(?:[^\W\d]{3,12}\.?,? *)?\d{4}|\d{4}-\d{1,2}|\d{1,2}/\d{4}")
 
 
-class Price(RecordSectionPanel):
-    """The price asked, what it sold for, and one line a comparable."""
+class PriceSection(RecordSectionPanel):
+    """Asking price, sale price, and one row per comparable."""
 
-    def __init__(self, place: RecordSection, bench: RecordContext) -> None:
-        super().__init__(place, bench)
-        self.add_title_button("add a comparable")
+    def __init__(self, section: RecordSection, record: RecordContext) -> None:
+        super().__init__(section, record)
+        self.add_act("add a comparable")
 
     @override
     def fill(self) -> None:
-        """Show the prices, and between which ones like tools were sold."""
+        """Show the prices and the price range of comparables."""
         tool = self.shown.tool
-        facts = [self._asking_fact()]
+        cells = [self._asking_fact()]
         if tool.status is ToolStatus.SOLD or tool.sold_for is not None:
-            facts.append(self._sold_fact())
-        facts += [self._fact(one) for one in tool.comparables]
-        self.rows.show_facts(facts)
+            cells.append(self._sold_fact())
+        cells += [self._cell(one) for one in tool.comparables]
+        self.rows.show_cells(cells)
         cost = self.shown.cost
-        self.place.set_remark("" if cost is None else f"cost to date {self._money(cost)}")
+        self.section.set_remark("" if cost is None else f"cost to date {self._money(cost)}")
 
     @override
-    def asks_for(self, key: str) -> tuple[Ask, ...]:
-        """Ask for a price, or for a sale of a like tool."""
+    def form_fields(self, key: str) -> tuple[FormField, ...]:
+        """Return fields for a price, a sale or a comparable."""
         tool = self.shown.tool
         if key == _ASKING:
             return (
-                Ask(
+                FormField(
                     key="asking",
-                    label="Price asked",
+                    label="Asking price",
                     hint=self._asking_hint(),
-                    holds=self._typed(tool.asking),
-                    read=self._read_price,
+                    value=self._typed(tool.asking),
+                    parse=self._parse_price,
                 ),
             )
-        return self._sold_asks() if key == _SOLD else self._comparable_asks(key)
+        return self._sale_fields() if key == _SOLD else self._comparable_fields(key)
 
     @override
-    def text_for(self, key: str) -> FormText:
-        """Say what the form is for."""
+    def form_text(self, key: str) -> FormText:
+        """Return the title and actions of the form."""
         if key in {_ASKING, _SOLD}:
-            return FormText(name="price asked" if key == _ASKING else "sale")
+            return FormText(name="asking price" if key == _ASKING else "sale")
         if key == NEW:
-            return FormText(name="new comparable", adding="Add it")
-        return FormText(name="comparable", binning="Into the bin")
+            return FormText(name="new comparable", adding="Add comparable")
+        return FormText(name="comparable", binning="Delete")
 
     @override
-    def keep(self, key: str, name: str, value: object) -> None:
-        """Write one thing of a price or a comparable."""
+    def save_field(self, key: str, name: str, value: object) -> None:
+        """Save one field of a price, sale or comparable."""
         tool, tools = self.shown.tool.id, self.catalog.tools
         if key in {_ASKING, _SOLD}:
             fields = cast(ToolFields, {name: value})
-            self.bench.hand.change(lambda: tools.change(tool, **fields), self.refused)
+            self.record.editor.change(lambda: tools.change(tool, **fields), self.show_error)
             return
-        given, change = cast(ComparableFields, {name: value}), self.catalog.comparables.change
-        self.bench.hand.change(lambda: change(ComparableId(key), **given), self.refused)
+        typed_fields, change = (
+            cast(ComparableFields, {name: value}),
+            self.catalog.comparables.change,
+        )
+        self.record.editor.change(
+            lambda: change(ComparableId(key), **typed_fields), self.show_error
+        )
 
     @override
-    def write_new(self, values: dict[str, object]) -> None:
-        """Add a sale of a like tool."""
+    def save_new(self, values: dict[str, object]) -> None:
+        """Add a comparable."""
         tool, add = self.shown.tool.id, self.catalog.comparables.add
         fields = cast(ComparableFields, {**values, "currency": self.shown.currency.code})
-        self.bench.hand.add(lambda: add(tool, **fields), lambda _new: self.written(), self.refused)
+        self.record.editor.add(
+            lambda: add(tool, **fields), lambda _new: self.close_saved(), self.show_error
+        )
 
     @override
-    def put_away(self, key: str) -> None:
-        """Put a comparable in the bin."""
+    def delete(self, key: str) -> None:
+        """Delete a comparable."""
         if key not in {"", NEW, _ASKING, _SOLD}:
-            self.bench.hand.change(lambda: self.catalog.comparables.bin(ComparableId(key)))
+            self.record.editor.change(lambda: self.catalog.comparables.bin(ComparableId(key)))
 
     def _asking_fact(self) -> RowCell:
         tool = self.shown.tool
         like = self._like_words()
         if tool.asking is None:
-            return RowCell(key=_ASKING, text="Set the price asked", aside=like)
-        said = "; ".join(filter(None, ("asked", like)))
+            return RowCell(key=_ASKING, text="Set an asking price", aside=like)
+        said = "; ".join(filter(None, ("asking", like)))
         return RowCell(key=_ASKING, text=self._money(tool.asking), strong=True, aside=said)
 
     def _sold_fact(self) -> RowCell:
         tool = self.shown.tool
         if tool.sold_for is None:
             return RowCell(key=_SOLD, text="Sold, price not entered", unknown=True)
-        day = short_day(tool.sold_on, self.shown.today)
+        day = format_short_day(tool.sold_on, self.shown.today)
         to = f"to {tool.sold_to}" if tool.sold_to else ""
-        words = " ".join(filter(None, ("fetched", day, to)))
+        words = " ".join(filter(None, ("sold", day, to)))
         return RowCell(key=_SOLD, text=self._money(tool.sold_for), strong=True, aside=words)
 
-    def _fact(self, one: Comparable) -> RowCell:
-        when = short_day(one.sold_on, self.shown.today)
+    def _cell(self, one: Comparable) -> RowCell:
+        when = format_short_day(one.sold_on, self.shown.today)
         own = one.currency == self.shown.currency.code
         price = self._money(one.price) if own else f"{one.price} {one.currency}"
         return RowCell(
@@ -126,7 +133,7 @@ class Price(RecordSectionPanel):
         )
 
     def _like_words(self) -> str:
-        """Say how many like tools were sold and between which prices."""
+        """Return the number of comparables and their price range."""
         count, span = len(self.shown.tool.comparables), self._like_span()
         if not count:
             return "no comparables yet"
@@ -134,10 +141,10 @@ class Price(RecordSectionPanel):
 
     def _asking_hint(self) -> str:
         span = self._like_span()
-        return f"like tools fetched {span}" if span else "as you would offer it"
+        return f"comparables sold for {span}" if span else "what you would ask"
 
     def _like_span(self) -> str:
-        """Say between which prices like tools were sold, in the currency of the tool."""
+        """Return the price range of comparables in the tool's currency, empty for none."""
         own = self.shown.currency.code
         span = sold_between(one.price for one in self.shown.tool.comparables if one.currency == own)
         if span is None:
@@ -145,65 +152,65 @@ class Price(RecordSectionPanel):
         low, high = (self._short_money(price) for price in span)
         return low if low == high else f"{low} to {high}"
 
-    def _sold_asks(self) -> tuple[Ask, ...]:
+    def _sale_fields(self) -> tuple[FormField, ...]:
         tool = self.shown.tool
         day = self.shown.today if tool.sold_on is None else tool.sold_on
         return (
-            Ask(
+            FormField(
                 key="sold_for",
                 label="Sold for",
                 hint="165",
-                holds=self._typed(tool.sold_for),
-                half=True,
-                read=self._read_price,
+                value=self._typed(tool.sold_for),
+                half_width=True,
+                parse=self._parse_price,
             ),
-            Ask(
+            FormField(
                 key="sold_on",
-                label="On",
+                label="Sold on",
                 hint=format_day(day),
-                holds="" if tool.sold_on is None else format_day(tool.sold_on),
-                half=True,
-                read=self._read_day,
+                value="" if tool.sold_on is None else format_day(tool.sold_on),
+                half_width=True,
+                parse=self._parse_day,
             ),
-            Ask(key="sold_to", label="To whom", holds=tool.sold_to),
+            FormField(key="sold_to", label="Buyer", value=tool.sold_to),
         )
 
-    def _comparable_asks(self, key: str) -> tuple[Ask, ...]:
+    def _comparable_fields(self, key: str) -> tuple[FormField, ...]:
         known = (one for one in self.shown.tool.comparables if one.id == key)
         one = next(known, _blank(self.shown.currency.code))
         return (
-            Ask(
+            FormField(
                 key="what",
                 label="What was sold",
                 hint="smoothing plane, same model",
-                holds=one.what,
-                read=_read_what,
+                value=one.what,
+                parse=_parse_what,
             ),
-            Ask(
+            FormField(
                 key="price",
                 label="Price",
                 hint="150",
-                half=True,
-                holds=self._typed(one.price) if one.id else "",
-                read=self._read_needed_price,
+                half_width=True,
+                value=self._typed(one.price) if one.id else "",
+                parse=self._parse_required_price,
             ),
-            Ask(
+            FormField(
                 key="sold_on",
                 label="Sold on",
                 hint="14 March 2026",
-                half=True,
-                holds="" if one.sold_on is None else format_day(one.sold_on),
-                read=self._read_sale_day,
+                half_width=True,
+                value="" if one.sold_on is None else format_day(one.sold_on),
+                parse=self._parse_comparable_day,
             ),
-            Ask(key="where", label="Where", holds=one.where, half=True),
-            Ask(key="note", label="Note", holds=one.note, half=True),
+            FormField(key="where", label="Where", value=one.where, half_width=True),
+            FormField(key="note", label="Note", value=one.note, half_width=True),
         )
 
     def _money(self, amount: Decimal) -> str:
         return format_money(amount, self.shown.currency)
 
     def _short_money(self, amount: Decimal) -> str:
-        """Leave out idle cents: $140 rather than $140.00."""
+        """Format without zero cents: $140 rather than $140.00."""
         whole = amount == amount.to_integral_value()
         said = self._money(amount)
         return said.split(".", maxsplit=1)[0] if whole and said[-1].isdigit() else said
@@ -211,28 +218,28 @@ class Price(RecordSectionPanel):
     def _typed(self, amount: Decimal | None) -> str:
         return "" if amount is None else self._money(amount)
 
-    def _read_price(self, typed: str) -> Decimal | None:
-        return self._read_needed_price(typed) if typed.strip() else None
+    def _parse_price(self, typed: str) -> Decimal | None:
+        return self._parse_required_price(typed) if typed.strip() else None
 
-    def _read_needed_price(self, typed: str) -> Decimal:
+    def _parse_required_price(self, typed: str) -> Decimal:
         return parse_money(typed, field="Price", currency=self.shown.currency)
 
-    def _read_sale_day(self, typed: str) -> dt.date | None:
-        """Read the day of somebody else's sale, of which often only the month is known."""
+    def _parse_comparable_day(self, typed: str) -> dt.date | None:
+        """Parse the day of somebody else's sale, of which often only the month is known."""
         if _MONTH_OR_YEAR.fullmatch(typed.strip()):
             raise InputError(
                 f"“{typed.strip()}” is not one day.",
-                remedy="Leave this empty, and write it as the note.",
+                remedy="Leave this empty and put it in the note.",
                 subject="Day",
             )
-        return self._read_day(typed)
+        return self._parse_day(typed)
 
-    def _read_day(self, typed: str) -> dt.date | None:
+    def _parse_day(self, typed: str) -> dt.date | None:
         return parse_day(typed, field="Day", today=self.shown.today) if typed.strip() else None
 
 
 def _blank(currency: str) -> Comparable:
-    """Return what a new comparable is until something is said of it."""
+    """Return the starting values of a new comparable."""
     return Comparable(
         id=ComparableId(""),
         version=0,
@@ -245,9 +252,9 @@ def _blank(currency: str) -> Comparable:
     )
 
 
-def _read_what(typed: str) -> str:
+def _parse_what(typed: str) -> str:
     if not typed.strip():
         raise InputError(
-            "say what was sold.", remedy="Try smoothing plane, same model.", subject="what"
+            "enter what was sold.", remedy="Try smoothing plane, same model.", subject="what"
         )
     return typed.strip()

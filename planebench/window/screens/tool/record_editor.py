@@ -1,4 +1,4 @@
-"""Writes in the catalog for the record, and says what was refused where it was typed."""
+"""Edits of the tool record: writes to the catalog and returns errors to the form."""
 
 from __future__ import annotations
 
@@ -17,33 +17,33 @@ from planebench.window.context import ScreenContext
 from planebench.window.routes import Route
 
 IdT = TypeVar("IdT")
-Refused = Callable[[InputError], object]
+ErrorHandler = Callable[[InputError], object]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RecordContext:
-    """What every section of the record works with."""
+    """What every section of the record needs: catalog context, tool, editor and navigation."""
 
-    given: ScreenContext
+    context: ScreenContext
     tool: ToolId
-    hand: RecordEditor
+    editor: RecordEditor
     go: Callable[[Route], object]
 
 
 class RecordEditor(QObject):
-    """One writer for the whole screen; its edits are told even when the screen is left."""
+    """Runs the edits of one screen; they are announced even after the screen is closed."""
 
-    def __init__(self, given: ScreenContext, parent: QObject) -> None:
+    def __init__(self, context: ScreenContext, parent: QObject) -> None:
         super().__init__(parent)
-        self._given = given
+        self._context = context
 
-    def change(self, verb: Callable[[], Changes], refused: Refused | None = None) -> None:
-        """Carry out a verb off the thread; `refused` hears of what cannot be meant."""
-        edits = self._given.edits
-        self._given.jobs.edit(
+    def change(self, verb: Callable[[], Changes], show_error: ErrorHandler | None = None) -> None:
+        """Run an edit in a job; `show_error` receives an InputError."""
+        edits = self._context.edits
+        self._context.jobs.edit(
             lambda _job: verb(),
             done=edits.happened.emit,
-            failed=lambda error: self._failed(error, refused),
+            failed=lambda error: self._failed(error, show_error),
             owner=edits,
         )
 
@@ -51,25 +51,25 @@ class RecordEditor(QObject):
         self,
         verb: Callable[[], Added[IdT]],
         added: Callable[[IdT], object] | None = None,
-        refused: Refused | None = None,
+        show_error: ErrorHandler | None = None,
     ) -> None:
-        """Carry out a verb that adds; `added` hears the new id before the change is told."""
-        edits = self._given.edits
+        """Run an edit that adds; `added` receives the new id before the change is announced."""
+        edits = self._context.edits
 
-        def tell(answer: Added[IdT]) -> None:
+        def announce(answer: Added[IdT]) -> None:
             if added is not None and isValid(self):
                 added(answer.id)
             edits.happened.emit(answer.changes)
 
-        self._given.jobs.edit(
+        self._context.jobs.edit(
             lambda _job: verb(),
-            done=tell,
-            failed=lambda error: self._failed(error, refused),
+            done=announce,
+            failed=lambda error: self._failed(error, show_error),
             owner=edits,
         )
 
-    def _failed(self, error: Exception, refused: Refused | None) -> None:
-        if isinstance(error, InputError) and refused is not None and isValid(self):
-            refused(error)
+    def _failed(self, error: Exception, show_error: ErrorHandler | None) -> None:
+        if isinstance(error, InputError) and show_error is not None and isValid(self):
+            show_error(error)
         else:
-            self._given.notices.trouble(error)
+            self._context.notices.trouble(error)

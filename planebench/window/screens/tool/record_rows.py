@@ -1,4 +1,4 @@
-"""Lines of the record: each can be chosen, opened and put in the bin from the keyboard."""
+"""Rows of the record: each can be opened and deleted from the keyboard."""
 
 from __future__ import annotations
 
@@ -23,17 +23,16 @@ _FIGURE, _NARROW_FIGURE = 112, 56
 _SHARE, _NARROW_SHARE = 132, 128
 _BALLOON = QSize(24, 20)
 _LINE = 20
-_LONG = 20  # letters of a remark that would push the text aside
+_LONG = 20  # characters; a longer remark moves under the text
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowCell:
-    """What one line says. `key` is what it is about; an empty one cannot be opened.
+    """What one row shows. `key` names its subject; a row without a key cannot be opened.
 
-    `short` takes the place of the text in a narrow record. `label` stands muted at the left,
-    `beneath` small under the text (over as many lines as it takes with `at_length`), `remark` at
-    the right end, `aside` muted and `warned` in rust after the text. `read` True draws a scale,
-    bare while `share` is None.
+    `short` replaces the text in a narrow record. `label` is muted at the left, `beneath` small
+    under the text (wrapped with `at_length`), `remark` at the right end, `aside` muted and
+    `warned` in rust after the text. `shows_share` draws a scale, empty while `share` is None.
     """
 
     key: str
@@ -49,32 +48,32 @@ class RowCell:
     unknown: bool = False
     strong: bool = False
     balloon: int = 0
-    read: bool = False
+    shows_share: bool = False
     share: Share | None = None
     hatch: Hatch | None = None
 
     @property
     def is_followed(self) -> bool:
-        """Whether something stands right after the words."""
+        """Whether anything follows directly after the text."""
         return bool(self.warned or self.basis or self.aside)
 
     @property
     def remark_beneath(self) -> bool:
-        """Whether the remark is so long that it would push the words aside."""
+        """Whether the remark is too long for the right end."""
         return len(self.remark) > _LONG
 
     @property
     def all_beneath(self) -> str:
-        """What stands small under the text."""
+        """Everything shown small under the text."""
         remark = self.remark if self.remark_beneath else ""
         return ", ".join(filter(None, (self.beneath, remark)))
 
     @property
-    def told(self) -> str:
-        """The line as it is read aloud."""
+    def spoken(self) -> str:
+        """The row as a screen reader says it."""
         share = ""
-        if self.read:
-            share = "not read" if self.share is None else reading_of(self.share).told
+        if self.shows_share:
+            share = "not measured" if self.share is None else reading_of(self.share).told
         number = str(self.balloon) if self.balloon else ""
         parts = (
             number,
@@ -90,20 +89,20 @@ class RowCell:
 
 
 class RecordRow(QWidget):
-    """One line; Enter or a click opens it, Delete asks for the bin.
+    """One row; Enter or a click opens it, Delete deletes it.
 
-    Signals: `opened(str)`, `bin_wanted(str)`, `come_to(str)` when the keyboard arrives.
+    Signals: `opened(str)`, `bin_wanted(str)`, `focused(str)` when it gets the focus.
     """
 
     opened = Signal(str)
     bin_wanted = Signal(str)
-    come_to = Signal(str)
+    focused = Signal(str)
 
     def __init__(
-        self, fact: RowCell, parent: QWidget | None = None, *, narrow: bool = False
+        self, cell: RowCell, parent: QWidget | None = None, *, narrow: bool = False
     ) -> None:
         super().__init__(parent)
-        self.fact = fact
+        self.cell = cell
         self.narrow = narrow
         self._lit = False
         self.setAttribute(Qt.WidgetAttribute.WA_Hover)
@@ -115,43 +114,43 @@ class RecordRow(QWidget):
         self._line.setSpacing(8)
         self._whole.addLayout(self._line, 1)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
-        self.show_fact(fact)
+        self.show_cell(cell)
 
-    def show_fact(self, fact: RowCell) -> None:
-        """Say something else; the line keeps the keyboard."""
-        self.fact = fact
+    def show_cell(self, cell: RowCell) -> None:
+        """Show other content; the row keeps the focus."""
+        self.cell = cell
         _empty(self._line)
         self._balloon = None
-        self.setAccessibleName(fact.told)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus if fact.key else Qt.FocusPolicy.NoFocus)
-        if fact.key:
+        self.setAccessibleName(cell.spoken)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus if cell.key else Qt.FocusPolicy.NoFocus)
+        if cell.key:
             self.setCursor(Qt.CursorShape.PointingHandCursor)
-        self._fill(fact)
+        self._fill(cell)
         self.set_lit(lit=self._lit)
 
     def set_lit(self, *, lit: bool) -> None:
-        """Ring its balloon, or not."""
+        """Highlight its pin number, or not."""
         self._lit = lit
         if self._balloon is not None:
             self._balloon.set_lit(lit)
         self.update()
 
     def add_control(self, control: QWidget) -> None:
-        """Put a control at the right end, which stays there whatever the line says."""
+        """Add a control at the right end that stays when the content changes."""
         self._whole.addWidget(control)
 
     @override
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        if event.button() is Qt.MouseButton.LeftButton and self.fact.key:
-            self.opened.emit(self.fact.key)
+        if event.button() is Qt.MouseButton.LeftButton and self.cell.key:
+            self.opened.emit(self.cell.key)
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
         key = event.key()
         if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
-            self.opened.emit(self.fact.key)
+            self.opened.emit(self.cell.key)
         elif key == Qt.Key.Key_Delete:
-            self.bin_wanted.emit(self.fact.key)
+            self.bin_wanted.emit(self.cell.key)
         elif key == Qt.Key.Key_Down:
             self.focusNextChild()
         elif key == Qt.Key.Key_Up:
@@ -162,59 +161,59 @@ class RecordRow(QWidget):
     @override
     def event(self, event: QEvent) -> bool:
         if event.type() is QEvent.Type.FocusIn:
-            self.come_to.emit(self.fact.key)
+            self.focused.emit(self.cell.key)
         return super().event(event)
 
     @override
     def paintEvent(self, event: QPaintEvent) -> None:
-        if self.underMouse() and self.fact.key:
+        if self.underMouse() and self.cell.key:
             box = self.rect().adjusted(-4, 0, 4, 0)
             QPainter(self).fillRect(box, QColor(tokens_now().chosen))
 
-    def _fill(self, fact: RowCell) -> None:
-        self._lead(fact)
-        self._line.addWidget(self._words(fact), 1)
-        if fact.read:
-            figure = _figure(fact, _NARROW_FIGURE if self.narrow else _FIGURE)
+    def _fill(self, cell: RowCell) -> None:
+        self._lead(cell)
+        self._line.addWidget(self._words(cell), 1)
+        if cell.shows_share:
+            figure = _figure(cell, _NARROW_FIGURE if self.narrow else _FIGURE)
             self._line.addWidget(figure, 0, Qt.AlignmentFlag.AlignVCenter)
-            share = _share_words(fact.share)
+            share = _share_words(cell.share)
             share.setFixedWidth(_NARROW_SHARE if self.narrow else _SHARE)
             self._line.addWidget(share)
-        elif fact.remark and not fact.remark_beneath:
-            remark = Label(fact.remark, ink=Ink.MUTED)
+        elif cell.remark and not cell.remark_beneath:
+            remark = Label(cell.remark, ink=Ink.MUTED)
             self._line.addWidget(remark, 0, Qt.AlignmentFlag.AlignTop)
 
-    def _lead(self, fact: RowCell) -> None:
-        """Lay what stands before the words: balloon, hatch, label."""
-        if fact.balloon:
-            self._balloon = BalloonMark(fact.balloon)
+    def _lead(self, cell: RowCell) -> None:
+        """Add what precedes the text: pin number, hatch, label."""
+        if cell.balloon:
+            self._balloon = BalloonMark(cell.balloon)
             self._balloon.setFixedSize(_BALLOON)
             self._line.addWidget(self._balloon, 0, Qt.AlignmentFlag.AlignTop)
-        if fact.hatch is not None:
-            self._line.addWidget(HatchSwatch(fact.hatch), 0, Qt.AlignmentFlag.AlignVCenter)
-        if fact.label:
-            label = Label(fact.label, ink=Ink.MUTED)
+        if cell.hatch is not None:
+            self._line.addWidget(HatchSwatch(cell.hatch), 0, Qt.AlignmentFlag.AlignVCenter)
+        if cell.label:
+            label = Label(cell.label, ink=Ink.MUTED)
             label.setFixedWidth(_NARROW_LABEL if self.narrow else _LABEL)
             self._line.addWidget(label, 0, Qt.AlignmentFlag.AlignTop)
 
-    def _words(self, fact: RowCell) -> QWidget:
-        box = _Passive()
+    def _words(self, cell: RowCell) -> QWidget:
+        box = _ClickThrough()
         column = QVBoxLayout(box)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        warned_beneath = bool(fact.warned) and self.narrow
-        followed = fact.is_followed and not warned_beneath
-        text = _text(fact, fact.short if self.narrow else "", whole=not followed)
-        column.addLayout(_followed(text, fact) if followed else _alone(text))
+        warned_beneath = bool(cell.warned) and self.narrow
+        followed = cell.is_followed and not warned_beneath
+        text = _text(cell, cell.short if self.narrow else "", whole=not followed)
+        column.addLayout(_followed(text, cell) if followed else _alone(text))
         if warned_beneath:
-            column.addWidget(small_label(fact.warned, ink=Ink.RUST))
-        if fact.all_beneath:
-            column.addWidget(_small(fact))
+            column.addWidget(small_label(cell.warned, ink=Ink.RUST))
+        if cell.all_beneath:
+            column.addWidget(_small(cell))
         return box
 
 
-class _Passive(QWidget):
-    """Lets the pointer through to the line beneath."""
+class _ClickThrough(QWidget):
+    """A container that passes mouse events to the row below it."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -222,14 +221,14 @@ class _Passive(QWidget):
 
 
 class RowList(QWidget):
-    """Lines one below another, with a form opened under one of them or at the end.
+    """Rows in a column, with a form opened under one of them or at the end.
 
-    Signals: those of its lines.
+    Signals: those of its rows.
     """
 
     opened = Signal(str)
     bin_wanted = Signal(str)
-    come_to = Signal(str)
+    focused = Signal(str)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -240,65 +239,65 @@ class RowList(QWidget):
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(0)
 
-    def show_facts(self, facts: Iterable[RowCell]) -> None:
-        """Show these lines; one that is there already is kept, with the keyboard if it has it."""
-        wanted = list(facts)
+    def show_cells(self, cells: Iterable[RowCell]) -> None:
+        """Show these rows; rows with a known key are kept, including the focus."""
+        wanted = list(cells)
         for row in self._plain:
             _drop(self._column, row)
         self._plain = []
-        known = {fact.key for fact in wanted}
+        known = {cell.key for cell in wanted}
         for key in [key for key in self.rows if key not in known]:
             _drop(self._column, self.rows.pop(key))
-        for at, fact in enumerate(wanted):
-            row = self._row(fact)
-            if row.fact != fact:
-                row.show_fact(fact)
+        for at, cell in enumerate(wanted):
+            row = self._row(cell)
+            if row.cell != cell:
+                row.show_cell(cell)
             self._column.removeWidget(row)
             self._column.insertWidget(at, row)
 
     def set_narrow(self, *, narrow: bool) -> None:
-        """Say everything in less room, or in all there is."""
+        """Switch all rows between narrow and usual width."""
         self._narrow = narrow
         for row in (*self.rows.values(), *self._plain):
             if row.narrow != narrow:
                 row.narrow = narrow
-                row.show_fact(row.fact)
+                row.show_cell(row.cell)
 
     def lay_form(self, form: QWidget, under: str) -> None:
-        """Put a form under a line, at the end for none."""
-        self._column.removeWidget(form)  # counted where it stood, it would go beyond the end
+        """Place a form under the row with key `under`, else at the end."""
+        self._column.removeWidget(form)  # else its old position shifts the new index
         row = self.rows.get(under)
         at = self._column.count() if row is None else self._column.indexOf(row) + 1
         self._column.insertWidget(at, form)
 
-    def _row(self, fact: RowCell) -> RecordRow:
-        if fact.key in self.rows:
-            return self.rows[fact.key]
-        row = RecordRow(fact, narrow=self._narrow)
+    def _row(self, cell: RowCell) -> RecordRow:
+        if cell.key in self.rows:
+            return self.rows[cell.key]
+        row = RecordRow(cell, narrow=self._narrow)
         row.opened.connect(self.opened)
         row.bin_wanted.connect(self.bin_wanted)
-        row.come_to.connect(self.come_to)
-        if fact.key:
-            self.rows[fact.key] = row
+        row.focused.connect(self.focused)
+        if cell.key:
+            self.rows[cell.key] = row
         else:
             self._plain.append(row)
         return row
 
 
-def _small(fact: RowCell) -> Label:
-    if fact.at_length:
-        return small_label(fact.all_beneath).wrapped()
-    return ElidedLabel(fact.all_beneath, size=NOTE, ink=Ink.MUTED)
+def _small(cell: RowCell) -> Label:
+    if cell.at_length:
+        return small_label(cell.all_beneath).wrapped()
+    return ElidedLabel(cell.all_beneath, size=NOTE, ink=Ink.MUTED)
 
 
-def _text(fact: RowCell, short: str, *, whole: bool) -> Label:
-    """Say the words over as many lines as they take, or on one where something follows."""
-    ink = Ink.MUTED if fact.unknown else Ink.INK
-    shown = short or fact.text
-    if whole and not fact.read:
-        text = Label(shown, ink=ink, strong=fact.strong).wrapped()
+def _text(cell: RowCell, short: str, *, whole: bool) -> Label:
+    """Return the text: wrapped, or on one line where something follows it."""
+    ink = Ink.MUTED if cell.unknown else Ink.INK
+    shown = short or cell.text
+    if whole and not cell.shows_share:
+        text = Label(shown, ink=ink, strong=cell.strong).wrapped()
     else:
-        text = ElidedLabel(shown, ink=ink, strong=fact.strong)
+        text = ElidedLabel(shown, ink=ink, strong=cell.strong)
     text.setMinimumHeight(_LINE)
     return text
 
@@ -309,36 +308,36 @@ def _alone(text: Label) -> QHBoxLayout:
     return row
 
 
-def _followed(text: Label, fact: RowCell) -> QHBoxLayout:
-    """Lay what belongs to the words right after them."""
+def _followed(text: Label, cell: RowCell) -> QHBoxLayout:
+    """Return a row of the text and what directly follows it."""
     row = QHBoxLayout()
     row.setSpacing(6)
     row.addWidget(text)
-    if fact.aside:
-        row.addWidget(ElidedLabel(fact.aside, ink=Ink.MUTED))
-    if fact.basis:
-        row.addWidget(BasisMark(fact.basis))
-    if fact.warned:
-        row.addWidget(small_label(fact.warned, ink=Ink.RUST))
+    if cell.aside:
+        row.addWidget(ElidedLabel(cell.aside, ink=Ink.MUTED))
+    if cell.basis:
+        row.addWidget(BasisMark(cell.basis))
+    if cell.warned:
+        row.addWidget(small_label(cell.warned, ink=Ink.RUST))
     row.addStretch(1)
     return row
 
 
-def _figure(fact: RowCell, width: int) -> ShareScale:
-    figure = ShareScale(fact.text, width=width)
+def _figure(cell: RowCell, width: int) -> ShareScale:
+    figure = ShareScale(cell.text, width=width)
     figure.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
-    if fact.share is not None:
-        figure.show_readings(reading_of(fact.share))
+    if cell.share is not None:
+        figure.show_readings(reading_of(cell.share))
     return figure
 
 
 def _share_words(share: Share | None) -> QWidget:
-    box = _Passive()
+    box = _ClickThrough()
     column = QVBoxLayout(box)
     column.setContentsMargins(0, 0, 0, 0)
     column.setSpacing(0)
     if share is None:
-        column.addWidget(Label("not read", ink=Ink.MUTED), 0, Qt.AlignmentFlag.AlignRight)
+        column.addWidget(Label("not measured", ink=Ink.MUTED), 0, Qt.AlignmentFlag.AlignRight)
         return box
     first = QHBoxLayout()
     first.setSpacing(4)

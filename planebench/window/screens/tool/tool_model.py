@@ -1,4 +1,4 @@
-"""Everything the record of a tool shows, asked for in one go."""
+"""Everything the record of a tool shows, read in one job."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from planebench.trade.units import LengthUnit
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ToolModel:
-    """A tool with all that its record needs: its batch and place in it, kinds, date, cost."""
+    """A tool with what its record shows: batch, position in it, kinds, date and cost."""
 
     tool: Tool
     kinds: tuple[Kind, ...]
@@ -38,21 +38,21 @@ class ToolModel:
 
     @property
     def kind(self) -> Kind | None:
-        """The kind of plane, None for one that is not known any more."""
+        """The kind of plane; None when that kind was deleted."""
         return next((kind for kind in self.kinds if kind.code == self.tool.kind), None)
 
     @property
-    def place(self) -> int:
-        """Which tool of its batch it is, from 1; 0 for one in the bin."""
+    def position(self) -> int:
+        """Position in the batch, counted from 1; 0 for a tool in the bin."""
         return self.siblings.index(self.tool.id) + 1 if self.tool.id in self.siblings else 0
 
     def neighbor(self, step: int) -> ToolId | None:
-        """Return the tool so many steps further on in the batch."""
-        at = self.place - 1 + step
-        return self.siblings[at] if self.place and 0 <= at < len(self.siblings) else None
+        """Return the tool `step` positions further on in the batch, None at its ends."""
+        at = self.position - 1 + step
+        return self.siblings[at] if self.position and 0 <= at < len(self.siblings) else None
 
     def part(self, part: PartId | None) -> Part | None:
-        """Return a part of the tool."""
+        """Return a part of the tool by id, None when there is none."""
         return next((one for one in self.tool.parts if one.id == part), None)
 
     def pins_on(self, photograph: str) -> tuple[Pin, ...]:
@@ -62,7 +62,7 @@ class ToolModel:
         )
 
     def photograph(self, photograph: str | None) -> Photograph | None:
-        """Return a photograph of the tool."""
+        """Return a photograph of the tool by id, None when there is none."""
         return next((one for one in self.tool.photographs if one.id == photograph), None)
 
     def pair_of(self, photograph: Photograph) -> Pair | None:
@@ -83,8 +83,8 @@ class ToolModel:
         return None
 
 
-def look_up(catalog: Catalog, tool: ToolId) -> ToolModel:
-    """Ask for everything; raise CatalogError when the tool is not there."""
+def read_tool_model(catalog: Catalog, tool: ToolId) -> ToolModel:
+    """Read everything for the record; raise CatalogError when the tool does not exist."""
     record = catalog.tools.one(tool)
     batch = catalog.batches.one(record.batch)
     siblings = catalog.tools.find(ToolFilter(batch=record.batch))
@@ -106,7 +106,7 @@ def look_up(catalog: Catalog, tool: ToolId) -> ToolModel:
 
 
 def first_photograph(photographs: Iterable[Photograph], latest: str | None) -> Photograph | None:
-    """Choose what is seen first: the latest one, as the list of tools shows it."""
+    """Return the photograph shown first: the latest, as in the list of tools."""
     shown = tuple(photographs)
     return next((one for one in shown if one.id == latest), shown[0] if shown else None)
 

@@ -1,4 +1,4 @@
-"""The record of one tool: its photographs at the left, the seven questions at the right."""
+"""The record of one tool: photographs at the left, seven sections at the right."""
 
 from __future__ import annotations
 
@@ -34,15 +34,19 @@ from planebench.window.pieces.dropped_files import (
 )
 from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.screen import Screen
-from planebench.window.screens.tool.defect_pins import Pinning
-from planebench.window.screens.tool.photo_pane import LoadedPicture, PicturePane, load
+from planebench.window.screens.tool.defect_pins import DefectPins
+from planebench.window.screens.tool.photo_pane import (
+    LoadedPhotograph,
+    PhotographPane,
+    load_photograph,
+)
 from planebench.window.screens.tool.record_editor import RecordContext, RecordEditor
 from planebench.window.screens.tool.record_wording import photograph_words
-from planebench.window.screens.tool.tool_model import ToolModel, first_photograph, look_up
+from planebench.window.screens.tool.tool_model import ToolModel, first_photograph, read_tool_model
 from planebench.window.screens.tool.tool_record import ToolRecord
-from planebench.window.screens.tool.tool_title import TitleActs
-from planebench.window.screens.tool.view_naming import NamingPane
-from planebench.window.screens.tool.view_slots import Unfolding
+from planebench.window.screens.tool.tool_title import ToolTitleControls
+from planebench.window.screens.tool.view_naming import ViewNamingPane
+from planebench.window.screens.tool.view_slots import ViewSlots
 from planebench.window.thumbnails import Thumbnails
 
 _NARROW_UNDER = 1400
@@ -50,69 +54,69 @@ _RECORD, _NARROW_RECORD = 496, 400
 
 
 class ToolScreen(Screen):
-    """One tool. `section` 1 to 7 is shown first."""
+    """The record of one tool. `section`, 1 to 7, is the section shown first."""
 
-    def __init__(self, given: ScreenContext, tool: ToolId, *, section: int = 0) -> None:
+    def __init__(self, context: ScreenContext, tool: ToolId, *, section: int = 0) -> None:
         super().__init__()
-        self._given = given
+        self._context = context
         self._tool = tool
         self._section = section
         self._shown: ToolModel | None = None
         self._current: PhotographId | None = None
-        self._hand = RecordEditor(given, self)
-        self._reading = LatestRead(given.jobs, self)
-        self._picturing = LatestRead(given.jobs, self)
-        thumbnails = Thumbnails(given, self)
-        self.picture = PicturePane()
-        self.unfolding = Unfolding(thumbnails)
-        self.naming = NamingPane(thumbnails)
+        self._editor = RecordEditor(context, self)
+        self._reading = LatestRead(context.jobs, self)
+        self._picturing = LatestRead(context.jobs, self)
+        thumbnails = Thumbnails(context, self)
+        self.picture = PhotographPane()
+        self.view_slots = ViewSlots(thumbnails)
+        self.naming = ViewNamingPane(thumbnails)
         self.record = ToolRecord(
-            RecordContext(given=given, tool=tool, hand=self._hand, go=self.go.emit)
+            RecordContext(context=context, tool=tool, editor=self._editor, go=self.go.emit)
         )
-        self._pinning = Pinning(given, self._hand, self.picture, self.record.defects)
-        self.title_acts = TitleActs()
+        self._pinning = DefectPins(context, self._editor, self.picture, self.record.defects)
+        self.title_controls = ToolTitleControls()
         self._lay_out()
         self._connect()
-        self.record.hide()  # until it is read, for nothing in it can be answered before
+        self.record.hide()  # until the record is read, there is nothing to edit
         self.setAcceptDrops(True)
-        given.edits.happened.connect(self._look_again)
+        context.edits.happened.connect(self._refresh)
         self._ask()
 
     @property
     def current(self) -> PhotographId | None:
-        """The photograph that is seen large."""
+        """The photograph shown large."""
         return self._current
 
     @property
     @override
     def selected_tools(self) -> tuple[ToolId, ...]:
-        """The tool shown."""
+        """The tool shown, for the menus."""
         return (self._tool,)
 
     def jump(self, section: int) -> None:
-        """Bring one of the seven into view and take the keyboard there."""
+        """Scroll to a section, 1 to 7, and focus it."""
         self.record.jump(section)
 
     def name_views(self) -> None:
-        """Lay out all photographs of the tool to name them."""
+        """Show all photographs of the tool, to name their views."""
         self._left.setCurrentWidget(self.naming)
         self.naming.begin()
 
     def stop_naming(self) -> None:
-        """Go back to the one photograph and the unfolding."""
+        """Go back to the large photograph and the views."""
         self._left.setCurrentIndex(0)
-        self.unfolding.take_focus()
+        self.view_slots.take_focus()
 
     def choose(self, photograph: str) -> None:
-        """See another photograph large."""
+        """Show another photograph large."""
         self._current = PhotographId(photograph)
-        self.unfolding.set_current(photograph)
+        self.view_slots.set_current(photograph)
         self.record.finish.photograph = photograph
         self.picture.stop_asking()
         self._load_current()
 
     def pair(self) -> None:
-        """Lay the photograph beside the one of the same view at the other end of the work."""
+        """Compare the photograph with the same view before or after the work."""
         shown, one = self._shown, self._photograph()
         if shown is None or one is None:
             return
@@ -123,15 +127,15 @@ class ToolScreen(Screen):
             self.go.emit(routes.PairRoute(tool=self._tool, pair=pair))
             return
         before, after = (one, other) if one.stage is Stage.AS_FOUND else (other, one)
-        add, tool = self._given.catalog.pairs.add, self._tool
-        self._hand.add(
+        add, tool = self._context.catalog.pairs.add, self._tool
+        self._editor.add(
             lambda: add(before.id, after.id),
             lambda new: self.go.emit(routes.PairRoute(tool=tool, pair=new)),
         )
 
     def paste(self) -> None:
-        """Take in what was copied: files, or a picture."""
-        self._take_in(QGuiApplication.clipboard().mimeData())
+        """Add photographs from the clipboard: files, or an image."""
+        self._add_from(QGuiApplication.clipboard().mimeData())
 
     @override
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
@@ -140,7 +144,7 @@ class ToolScreen(Screen):
 
     @override
     def dropEvent(self, event: QDropEvent) -> None:
-        self._take_in(event.mimeData())
+        self._add_from(event.mimeData())
         event.acceptProposedAction()
 
     @override
@@ -148,7 +152,7 @@ class ToolScreen(Screen):
         super().resizeEvent(event)
         narrow = self.width() < _NARROW_UNDER
         self._scroll.setFixedWidth(_NARROW_RECORD if narrow else _RECORD)
-        self.unfolding.set_narrow(narrow=narrow)
+        self.view_slots.set_narrow(narrow=narrow)
         self.record.set_narrow(narrow=narrow)
 
     def _lay_out(self) -> None:
@@ -157,7 +161,7 @@ class ToolScreen(Screen):
         column.setContentsMargins(24, 16, 24, 16)
         column.setSpacing(12)
         column.addWidget(self.picture, 1)
-        column.addWidget(self.unfolding)
+        column.addWidget(self.view_slots)
         self._left = QStackedWidget()
         self._left.addWidget(seen)
         self._left.addWidget(self.naming)
@@ -174,18 +178,18 @@ class ToolScreen(Screen):
         row.addWidget(self._left, 1)
         row.addWidget(Rule(upright=True))
         row.addWidget(self._scroll)
-        self.set_regions(self.picture.view, self.unfolding, self.record)
-        self.set_title_buttons(*self.title_acts.controls)
+        self.set_regions(self.picture.view, self.view_slots, self.record)
+        self.set_title_buttons(*self.title_controls.controls)
         self.set_keys(
             ("1 to 7", "go to a section of the record"),
-            ("Tab, Up, Down", "walk through the record; Enter opens a line, Esc closes it"),
-            ("Delete", "put the line in the bin; on the photograph, take the pin off"),
-            ("arrows", "in the unfolding: another photograph; on a pin: move it"),
-            ("Page Up, Page Down", "on the photograph: the one before or after"),
-            ("Enter", "on a photograph: work on it"),
-            ("B", "on a photograph: lay it beside the same view before or after the work"),
-            ("Ctrl V", "take in copied photographs"),
-            ("Alt Left, Alt Right", "the tool before or after"),
+            ("Tab, Up, Down", "move through the record; Enter opens a row, Esc closes it"),
+            ("Delete", "delete the row; on the photograph, remove the pin"),
+            ("arrows", "among the views: another photograph; on a pin: move it"),
+            ("Page Up, Page Down", "on the photograph: previous or next photograph"),
+            ("Enter", "on a photograph: open it"),
+            ("B", "on a photograph: compare the view before and after the work"),
+            ("Ctrl+V", "add copied photographs"),
+            ("Alt+Left, Alt+Right", "previous or next tool"),
         )
 
     def _connect(self) -> None:
@@ -194,22 +198,22 @@ class ToolScreen(Screen):
         self._key("Ctrl+V", self.paste)
         self._key("Alt+Left", lambda: self._neighbor(-1))
         self._key("Alt+Right", lambda: self._neighbor(1))
-        acts = self.title_acts
+        acts = self.title_controls
         acts.status_chosen.connect(self._say_status)
-        acts.before.clicked.connect(lambda: self._neighbor(-1))
-        acts.after.clicked.connect(lambda: self._neighbor(1))
+        acts.previous.clicked.connect(lambda: self._neighbor(-1))
+        acts.next.clicked.connect(lambda: self._neighbor(1))
         acts.sheet.clicked.connect(lambda: self.go.emit(routes.SheetRoute(tools=(self._tool,))))
-        self.unfolding.chosen.connect(self.choose)
-        self.unfolding.pair_wanted.connect(self.pair)
-        self.unfolding.work_wanted.connect(self._work)
-        self.unfolding.photographs_wanted.connect(self._photographs_in)
-        self.unfolding.intake_wanted.connect(lambda _view, _stage: self._photographs_in())
-        self.unfolding.naming_wanted.connect(self.name_views)
+        self.view_slots.chosen.connect(self.choose)
+        self.view_slots.pair_wanted.connect(self.pair)
+        self.view_slots.work_wanted.connect(self._work)
+        self.view_slots.photographs_wanted.connect(self._add_photographs)
+        self.view_slots.intake_wanted.connect(lambda _view, _stage: self._add_photographs())
+        self.view_slots.naming_wanted.connect(self.name_views)
         self.naming.closed.connect(self.stop_naming)
         self.naming.wanted.connect(self._change_photographs)
         self.picture.work_wanted.connect(self._work)
         self.picture.pair_wanted.connect(self.pair)
-        self.picture.photographs_wanted.connect(self._photographs_in)
+        self.picture.photographs_wanted.connect(self._add_photographs)
         self.picture.view.other_wanted.connect(self._other)
 
     def _key(self, keys: str, act: Callable[[], object]) -> None:
@@ -218,11 +222,11 @@ class ToolScreen(Screen):
         shortcut.activated.connect(act)
 
     def _ask(self) -> None:
-        catalog, tool = self._given.catalog, self._tool
+        catalog, tool = self._context.catalog, self._tool
         self._reading.ask(
-            lambda _job: look_up(catalog, tool),
+            lambda _job: read_tool_model(catalog, tool),
             done=self._show,
-            failed=self._given.notices.trouble,
+            failed=self._context.notices.trouble,
         )
 
     def _show(self, shown: ToolModel) -> None:
@@ -232,25 +236,27 @@ class ToolScreen(Screen):
         if shown.photograph(self._current) is None:
             one = first_photograph(tool.photographs, tool.line.latest_photograph)
             self._current = None if one is None else one.id
-        self._say_title(shown)
-        self.title_acts.show(shown)
+        self._show_title(shown)
+        self.title_controls.show(shown)
         self._pinning.show(shown)
         self.record.finish.photograph = self._current
         self.record.show_record(shown)
         self.record.show()
-        self.unfolding.show_tool(tool, self._current)
+        self.view_slots.show_tool(tool, self._current)
         self.naming.show_tool(tool)
         self._show_picture()
         self._pinning.light_again()
         if first and self._section:
             QTimer.singleShot(0, self, lambda: self.jump(self._section))
 
-    def _say_title(self, shown: ToolModel) -> None:
+    def _show_title(self, shown: ToolModel) -> None:
         tool = shown.tool
         named = " ".join(filter(None, (tool.maker, tool.model, tool.size)))
         title = ", ".join(filter(None, (tool.line.title, named)))
         up = f"{shown.batch.code} {shown.batch.title}".strip()
-        remark = f"tool {shown.place} of {len(shown.siblings)}" if shown.place else "in the bin"
+        remark = (
+            f"tool {shown.position} of {len(shown.siblings)}" if shown.position else "in the bin"
+        )
         self.set_title(f"{tool.stock_number}  {title}", up=up, remark=remark)
 
     def _show_picture(self) -> None:
@@ -259,20 +265,20 @@ class ToolScreen(Screen):
             self.picture.show_loaded(None, "")
         elif loaded is not None and loaded.photograph.id == current:
             one = self._photograph() or loaded.photograph
-            self._loaded(LoadedPicture(photograph=one, picture=loaded.picture))
+            self._loaded(LoadedPhotograph(photograph=one, picture=loaded.picture))
         else:
             self._load_current()
 
     def _load_current(self) -> None:
-        catalog, current = self._given.catalog, self._current
+        catalog, current = self._context.catalog, self._current
         if current is not None:
             self._picturing.ask(
-                lambda _job: load(catalog, current),
+                lambda _job: load_photograph(catalog, current),
                 done=self._loaded,
                 failed=self._not_loaded,
             )
 
-    def _loaded(self, loaded: LoadedPicture) -> None:
+    def _loaded(self, loaded: LoadedPhotograph) -> None:
         if loaded.photograph.id != self._current or self._shown is None:
             return
         pins = self._pinning.numbered(loaded.photograph.id)
@@ -280,10 +286,10 @@ class ToolScreen(Screen):
         self._pinning.light_again()
 
     def _not_loaded(self, error: Exception) -> None:
-        self.picture.show_loaded(None, "The photograph cannot be shown")
-        self._given.notices.trouble(error)
+        self.picture.show_loaded(None, "This photograph cannot be shown")
+        self._context.notices.trouble(error)
 
-    def _look_again(self, changes: Changes) -> None:
+    def _refresh(self, changes: Changes) -> None:
         batch = None if self._shown is None else self._shown.batch.id
         if self._tool in changes.tools or batch in changes.batches or changes.catalog_wide:
             self._ask()
@@ -292,7 +298,7 @@ class ToolScreen(Screen):
         return None if self._shown is None else self._shown.photograph(self._current)
 
     def _other(self, step: int) -> None:
-        order = self.unfolding.order()
+        order = self.view_slots.order()
         if self._current in order:
             self.choose(order[(order.index(self._current) + step) % len(order)])
 
@@ -302,39 +308,39 @@ class ToolScreen(Screen):
             self.go.emit(routes.ToolRoute(tool=other, replaces=True))
 
     def _say_status(self, status: str) -> None:
-        tools, tool = self._given.catalog.tools, self._tool
-        self._hand.change(lambda: tools.set_status((tool,), ToolStatus(status)))
+        tools, tool = self._context.catalog.tools, self._tool
+        self._editor.change(lambda: tools.set_status((tool,), ToolStatus(status)))
 
     def _work(self) -> None:
         if self._current is not None:
             self.go.emit(routes.PhotographRoute(photograph=self._current))
 
-    def _photographs_in(self) -> None:
+    def _add_photographs(self) -> None:
         self.go.emit(routes.ImportRoute(tool=self._tool))
 
     def _change_photographs(self, verb: Callable[[Catalog], Changes]) -> None:
-        catalog = self._given.catalog
-        self._hand.change(lambda: verb(catalog))
+        catalog = self._context.catalog
+        self._editor.change(lambda: verb(catalog))
 
-    def _take_in(self, data: QMimeData) -> None:
+    def _add_from(self, data: QMimeData) -> None:
         paths, image = files_in(data), bitmap_in(data)
         if paths:
-            self._go_with(paths)
+            self._import_files(paths)
         elif image is not None:
             self._keep_bitmap(image)
         else:
-            self._given.notices.advise(
-                "Nothing that could be a photograph was copied.",
-                remedy="Copy picture files, or a picture itself, and press Ctrl V again.",
+            self._context.notices.advise(
+                "The clipboard holds no photograph.",
+                remedy="Copy image files or an image, then press Ctrl+V again.",
             )
 
     def _keep_bitmap(self, image: QImage) -> None:
-        self._given.jobs.read(
+        self._context.jobs.read(
             lambda _job: keep_bitmap(image),
-            done=lambda path: self._go_with((path,)),
-            failed=self._given.notices.trouble,
+            done=lambda path: self._import_files((path,)),
+            failed=self._context.notices.trouble,
             owner=self,
         )
 
-    def _go_with(self, paths: tuple[str, ...]) -> None:
+    def _import_files(self, paths: tuple[str, ...]) -> None:
         self.go.emit(routes.ImportRoute(tool=self._tool, paths=paths))

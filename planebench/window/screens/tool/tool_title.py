@@ -1,4 +1,4 @@
-"""What stands at the right end of the title: the tool's status, its neighbors, its sheet."""
+"""The controls in the title line of a tool: status, previous and next tool, condition sheet."""
 
 from __future__ import annotations
 
@@ -12,10 +12,10 @@ from planebench.window.pieces.text import small_label
 from planebench.window.screens.tool.tool_model import ToolModel
 
 
-class TitleActs(QObject):
-    """The status, Tool before, Tool after, Its sheet.
+class ToolTitleControls(QObject):
+    """Status, Previous tool, Next tool and Condition sheet.
 
-    Signals: `status_chosen(str)` with the status that was chosen.
+    Signals: `status_chosen(str)` with the new status.
     """
 
     status_chosen = Signal(str)
@@ -23,23 +23,23 @@ class TitleActs(QObject):
     def __init__(self) -> None:
         super().__init__()
         self.status = DropDown(
-            "Now", [(status.value, words) for status, words in TOOL_STATUS_WORDS.items()]
+            "Status", [(status.value, words) for status, words in TOOL_STATUS_WORDS.items()]
         )
         self.status.chosen.connect(self.status_chosen)
-        self.before = ActionButton("Tool before")
-        self.after = ActionButton("Tool after")
-        self.sheet = ActionButton("Its sheet", weight=ButtonWeight.MAIN)
+        self.previous = ActionButton("Previous tool")
+        self.next = ActionButton("Next tool")
+        self.sheet = ActionButton("Condition sheet", weight=ButtonWeight.MAIN)
         now = QWidget()
         row = QHBoxLayout(now)
         row.setContentsMargins(0, 0, 12, 0)
         row.setSpacing(6)
-        row.addWidget(small_label("Now"))
+        row.addWidget(small_label("Status"))
         row.addWidget(self.status)
-        self.controls = (now, self.before, self.after, self.sheet)
+        self.controls = (now, self.previous, self.next, self.sheet)
 
     def show(self, shown: ToolModel) -> None:
-        """Show the status, and which neighbors there are."""
+        """Show the status; disable Previous or Next at the ends of the batch."""
         self.status.hold(shown.tool.status.value)
         first, last = shown.neighbor(-1) is None, shown.neighbor(1) is None
-        self.before.set_disabled_reason("It is the first tool of its batch." if first else "")
-        self.after.set_disabled_reason("It is the last tool of its batch." if last else "")
+        self.previous.set_disabled_reason("This is the first tool in the batch." if first else "")
+        self.next.set_disabled_reason("This is the last tool in the batch." if last else "")

@@ -1,4 +1,4 @@
-"""Naming the views: all photographs of a tool side by side, many named at once by key."""
+"""Naming views: all photographs of a tool in a grid, several named at once by key."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ from planebench.window.pieces.esc_key import keeps_esc
 from planebench.window.pieces.field import Field, LabeledControl
 from planebench.window.pieces.focus_ring import ring_inside
 from planebench.window.pieces.text import heading, small_label
-from planebench.window.screens.tool.record_wording import capital
+from planebench.window.screens.tool.record_wording import upper_first
 from planebench.window.thumbnails import Thumbnails, paint_cover
 from planebench.window.tokens import FOCUS_LINE, NOTE, TEXT, tokens_now
 
@@ -60,9 +60,9 @@ _VALUE = Qt.ItemDataRole.UserRole
 
 
 class PhotographGrid(QListWidget):
-    """The photographs in their order; several can be chosen.
+    """The photographs in order; several can be selected.
 
-    Signals: `view_named(str)`, `stage_named(str)`, `moved(int)` by Alt Up and Alt Down,
+    Signals: `view_named(str)`, `stage_named(str)`, `moved(int)` by Alt+Up and Alt+Down,
     `bin_wanted()` by Delete.
     """
 
@@ -80,13 +80,13 @@ class PhotographGrid(QListWidget):
         self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
         self.setUniformItemSizes(True)
         self.setSpacing(4)
-        self.setItemDelegate(_Cell(thumbnails, self))
+        self.setItemDelegate(_PhotographPainter(thumbnails, self))
         ring_inside(self)
         thumbnails.ready.connect(lambda _photograph: self.viewport().update())
 
     @override
     def event(self, event: QEvent) -> bool:
-        # Letters and figures name photographs here before they lead elsewhere.
+        # Letters and digits name photographs here, so they must not act as shortcuts.
         if isinstance(event, QKeyEvent) and event.type() is QEvent.Type.ShortcutOverride:
             key, bare = Qt.Key(event.key()), not event.modifiers()
             if bare and (key in VIEW_KEYS or key in STAGE_KEYS):
@@ -112,10 +112,10 @@ class PhotographGrid(QListWidget):
         return key in VIEW_KEYS or key in STAGE_KEYS
 
 
-class NamingPane(QWidget):
-    """The grid with view, stage and caption of what is chosen in it.
+class ViewNamingPane(QWidget):
+    """The grid with view, stage and caption of the selected photographs.
 
-    Signals: `wanted(Verb)` with what is to be written; `closed()`.
+    Signals: `wanted(Verb)` with an edit of the catalog; `closed()`.
     """
 
     wanted = Signal(object)
@@ -128,25 +128,25 @@ class NamingPane(QWidget):
         self.stage = DropDown("Stage", [(s.value, STAGE_WORDS[s]) for s in STAGE_KEYS.values()])
         self.caption = Field("Caption", hint="what it shows, if more than the view")
         self._count = small_label()
-        self._empty = small_label("No photograph yet. Drop files here, or take photographs in.")
-        self._bin = ActionButton("Into the bin", key="Del")
+        self._empty = small_label("No photographs yet. Drop files here, or choose Add photographs.")
+        self._bin = ActionButton("Delete", key="Del")
         self._lay_out()
         self._connect()
 
     @property
     def chosen(self) -> tuple[PhotographId, ...]:
-        """The photographs that are chosen, in their order."""
+        """The selected photographs in order."""
         rows = sorted(index.row() for index in self.grid.selectedIndexes())
         return tuple(_value(self.grid.item(row)).id for row in rows)
 
     def begin(self) -> None:
-        """Take the keyboard to the grid."""
+        """Focus the grid."""
         self.grid.setFocus()
         if self.grid.count() and not self.grid.selectedItems():
             self.grid.setCurrentRow(0)
 
     def show_tool(self, tool: Tool) -> None:
-        """Show the photographs of a tool in their order; what is chosen stays so."""
+        """Show the photographs of a tool in order and keep the selection."""
         chosen, row = set(self.chosen), self.grid.currentRow()
         known = [_value(self.grid.item(at)) for at in range(self.grid.count())]
         if known != list(tool.photographs):
@@ -163,7 +163,7 @@ class NamingPane(QWidget):
 
     @override
     def event(self, event: QEvent) -> bool:
-        # Esc ends the naming before it leaves the place.
+        # Esc ends the naming before it leaves the screen.
         return keeps_esc(event) or super().event(event)
 
     def _lay_out(self) -> None:
@@ -186,7 +186,7 @@ class NamingPane(QWidget):
         row.addWidget(LabeledControl("Caption", self.caption), 4)
         row.addWidget(self._bin, 0, Qt.AlignmentFlag.AlignBottom)
         column.addLayout(row)
-        column.addWidget(small_label(_keys_told()).wrapped())
+        column.addWidget(small_label(_keys_help()).wrapped())
         column.addWidget(self._empty)
         column.addWidget(self.grid, 1)
 
@@ -205,7 +205,7 @@ class NamingPane(QWidget):
         self.grid.blockSignals(True)  # noqa: FBT003 (Qt's own)
         self.grid.clear()
         for one in photographs:
-            item = QListWidgetItem(told(one))
+            item = QListWidgetItem(photograph_description(one))
             item.setData(_VALUE, one)
             item.setSizeHint(_CELL)
             self.grid.addItem(item)
@@ -214,23 +214,23 @@ class NamingPane(QWidget):
         at = still[0] if still else min(row, len(photographs) - 1)
         if at >= 0:
             index = self.grid.model().index(at, 0)
-            keep = self.grid.selectionModel().SelectionFlag.NoUpdate
-            self.grid.selectionModel().setCurrentIndex(index, keep)
+            save_field = self.grid.selectionModel().SelectionFlag.NoUpdate
+            self.grid.selectionModel().setCurrentIndex(index, save_field)
         self.grid.blockSignals(False)  # noqa: FBT003 (Qt's own)
 
     def _show_chosen(self) -> None:
         items = [_value(item) for item in self.grid.selectedItems()]
         count = self.grid.count()
-        self._count.setText(f"{len(items)} of {count} chosen" if count else "")
-        self._bin.set_disabled_reason("" if items else "Choose photographs first.")
+        self._count.setText(f"{len(items)} of {count} selected" if count else "")
+        self._bin.set_disabled_reason("" if items else "Select photographs first.")
         for control in (self.view, self.stage, self.caption):
             control.setEnabled(bool(items))
         self._show_shared(items)
 
     def _show_shared(self, items: Sequence[Photograph]) -> None:
-        """Show what all of them have; where they differ, that."""
-        self.view.setPlaceholderText("they differ" if len(items) > 1 else "not named yet")
-        self.stage.setPlaceholderText("they differ")
+        """Show the values that all selected photographs share."""
+        self.view.setPlaceholderText("mixed" if len(items) > 1 else "not named yet")
+        self.stage.setPlaceholderText("mixed")
         self.view.hold(_shared([one.view for one in items]))
         self.stage.hold(_shared([one.stage.value for one in items]))
         self.caption.set_text(_shared([one.caption for one in items]))
@@ -238,8 +238,8 @@ class NamingPane(QWidget):
     def _write(self, **fields: object) -> None:
         chosen = self.chosen
         if chosen:
-            given = PhotographFields(**fields)  # type: ignore[typeddict-item]  # named by the callers above
-            self.wanted.emit(lambda catalog: catalog.photographs.change(chosen, **given))
+            values = PhotographFields(**fields)  # type: ignore[typeddict-item]  # named by the callers above
+            self.wanted.emit(lambda catalog: catalog.photographs.change(chosen, **values))
 
     def _put_away(self) -> None:
         chosen = self.chosen
@@ -247,15 +247,15 @@ class NamingPane(QWidget):
             self.wanted.emit(lambda catalog: catalog.photographs.bin(chosen))
 
     def _move(self, step: int) -> None:
-        """Move the chosen ones one place on, together."""
+        """Move the selected photographs together by one position."""
         order = [_value(self.grid.item(at)).id for at in range(self.grid.count())]
         moved = moved_together(order, self.chosen, step)
         if moved != order:
             self.wanted.emit(lambda catalog: catalog.photographs.set_order(moved))
 
 
-class _Cell(QStyledItemDelegate):
-    """A photograph with its view, stage and caption beneath."""
+class _PhotographPainter(QStyledItemDelegate):
+    """Paints a photograph with its view, stage and caption below it."""
 
     def __init__(self, thumbnails: Thumbnails, parent: QWidget) -> None:
         super().__init__(parent)
@@ -293,16 +293,16 @@ class _Cell(QStyledItemDelegate):
         painter.restore()
 
 
-def told(one: Photograph) -> str:
-    """Say a photograph of the grid in words."""
+def photograph_description(one: Photograph) -> str:
+    """Return view, stage and caption of a photograph."""
     view = name_of("views", one.view) if one.view else "view not named"
-    return ", ".join(filter(None, (capital(view), STAGE_WORDS[one.stage], one.caption)))
+    return ", ".join(filter(None, (upper_first(view), STAGE_WORDS[one.stage], one.caption)))
 
 
 def moved_together(
     order: Sequence[PhotographId], chosen: Sequence[PhotographId], step: int
 ) -> list[PhotographId]:
-    """Move the chosen ones one place up (-1) or down (1), keeping their own order."""
+    """Return the order with the chosen ones one position up (-1) or down (1)."""
     moved = list(order)
     places = [at for at, one in enumerate(moved) if one in chosen]
     for at in places if step < 0 else reversed(places):
@@ -314,7 +314,7 @@ def moved_together(
 
 def _paint_words(painter: QPainter, box: QRectF, one: Photograph) -> None:
     tokens = tokens_now()
-    view = capital(name_of("views", one.view)) if one.view else "View not named"
+    view = upper_first(name_of("views", one.view)) if one.view else "View not named"
     for at, (text, size, ink) in enumerate(
         (
             (view, TEXT, tokens.ink if one.view else tokens.rust),
@@ -332,7 +332,7 @@ def _paint_words(painter: QPainter, box: QRectF, one: Photograph) -> None:
 
 def _value(item: QListWidgetItem) -> Photograph:
     value = item.data(_VALUE)
-    assert isinstance(value, Photograph)  # noqa: S101 (put there when the grid was filled)
+    assert isinstance(value, Photograph)  # noqa: S101 (set when the grid was filled)
     return value
 
 
@@ -344,9 +344,9 @@ def _view_choices() -> list[tuple[str, str]]:
     return [(row.code, row.name) for row in open_list("views").values()]
 
 
-def _keys_told() -> str:
+def _keys_help() -> str:
     views = ", ".join(
         f"{Qt.Key(key).name[4:]} {name_of('views', v)}" for key, v in VIEW_KEYS.items()
     )
     stages = ", ".join(f"{Qt.Key(k).name[4:]} {STAGE_WORDS[s]}" for k, s in STAGE_KEYS.items())
-    return f"{views}. {stages}. Alt Up and Alt Down change the order, Delete is for the bin."
+    return f"{views}. {stages}. Alt+Up and Alt+Down change the order; Delete deletes."

@@ -1,4 +1,4 @@
-"""The plane unfolded: a place for each view, as found and finished; details and marks beside."""
+"""A slot for each view of the plane, as found and finished, with details and marks beside."""
 
 from __future__ import annotations
 
@@ -34,20 +34,17 @@ _NARROW = {view: (0, at) for at, view in enumerate(VIEWS)}
 _ENDS = (Stage.AS_FOUND, Stage.FINISHED)
 _MOST_DETAILS = 7
 _SIZE, _SMALL = QSize(72, 48), QSize(62, 44)
-_WAYS = {
+_DIRECTIONS = {
     Qt.Key.Key_Left: QPointF(-1, 0),
     Qt.Key.Key_Right: QPointF(1, 0),
     Qt.Key.Key_Up: QPointF(0, -1),
     Qt.Key.Key_Down: QPointF(0, 1),
 }
-_HINT = (
-    "Each place holds as found on the left, finished on the right. A dashed place is not "
-    "photographed yet."
-)
+_HINT = "Left: as found. Right: finished. A dashed frame is not photographed yet."
 
 
-class DottedPlace(PhotoSlot):
-    """A place that shows where its photograph's pins are."""
+class ViewSlot(PhotoSlot):
+    """A slot that marks the pins of its photograph."""
 
     def __init__(self, name: str, view: str, size: QSize) -> None:
         super().__init__(name, view, size=size)
@@ -56,14 +53,14 @@ class DottedPlace(PhotoSlot):
         self._spots: tuple[tuple[float, float], ...] = ()
 
     def show_spots(self, spots: tuple[tuple[float, float], ...], shape: float) -> None:
-        """Show spots, 0 to 1 of a photograph of this shape (width by height)."""
+        """Show spots, each 0 to 1, on a photograph of this aspect ratio (width / height)."""
         self._spots, self._shape = spots, shape
         self.update()
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        # A button would go to whatever was laid out next: the unfolding knows what lies where.
-        if Qt.Key(event.key()) in _WAYS:
+        # A button would move to its sibling; the slots know which one lies in that direction.
+        if Qt.Key(event.key()) in _DIRECTIONS:
             event.ignore()
         else:
             super().keyPressEvent(event)
@@ -90,17 +87,17 @@ class DottedPlace(PhotoSlot):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Key:
+class _SlotKey:
     view: str
     stage: Stage
 
 
-class Unfolding(QWidget):
+class ViewSlots(QWidget):
     """All photographs of the tool by view.
 
     Signals: `chosen(str)` with a photograph; `intake_wanted(str, str)` with view and stage of an
     empty place; `photographs_wanted()`, `naming_wanted()`; `pair_wanted()` by B and
-    `work_wanted()` by Enter for the one seen large.
+    `work_wanted()` by Enter for the one shown large.
     """
 
     chosen = Signal(str)
@@ -116,43 +113,43 @@ class Unfolding(QWidget):
         self._tool: Tool | None = None
         self._current: str | None = None
         self.narrow: bool | None = None
-        self.places: dict[_Key, DottedPlace] = {}
+        self.slots: dict[_SlotKey, ViewSlot] = {}
         self._names: dict[str, QWidget] = {}
-        self.details: list[DottedPlace] = []
+        self.details: list[ViewSlot] = []
         self._grid = QGridLayout()
         self._detail_row = QGridLayout()
         self._more = LinkButton("", size=NOTE)
         self._hint = small_label(_HINT).wrapped()
-        self._beside = QWidget()
-        self._acts = self._make_acts()
-        self._make_places()
+        self._details_box = QWidget()
+        self._actions = self._make_actions()
+        self._make_slots()
         self._lay_out()
         thumbnails.ready.connect(self._ready)
         self.set_narrow(narrow=False)
 
     def show_tool(self, tool: Tool, current: str | None) -> None:
-        """Show where each photograph of a tool belongs; `current` is the one seen large."""
+        """Show each photograph in its slot; `current` is the one shown large."""
         self._tool, self._current = tool, current
-        taken: dict[_Key, Photograph] = {}
+        taken: dict[_SlotKey, Photograph] = {}
         rest: list[Photograph] = []
         for one in tool.photographs:
-            key = _Key(view=one.view, stage=one.stage)
-            if key in self.places and key not in taken:
+            key = _SlotKey(view=one.view, stage=one.stage)
+            if key in self.slots and key not in taken:
                 taken[key] = one
             else:
                 rest.append(one)
-        for key, place in self.places.items():
-            self._fill(place, taken.get(key))
+        for key, slot in self.slots.items():
+            self._fill(slot, taken.get(key))
         self._show_details(rest)
 
     def set_current(self, photograph: str | None) -> None:
-        """Mark the photograph that is seen large."""
+        """Mark the photograph that is shown large."""
         self._current = photograph
-        for place in self._all():
-            place.setChecked(place.photograph is not None and place.photograph == photograph)
+        for slot in self._all_slots():
+            slot.setChecked(slot.photograph is not None and slot.photograph == photograph)
 
     def set_narrow(self, *, narrow: bool) -> None:
-        """Lay the views in one row, or unfolded with the details beside them."""
+        """Lay the views out in one row, or as a cross with the details beside them."""
         if narrow == self.narrow:
             return
         self.narrow = narrow
@@ -161,44 +158,44 @@ class Unfolding(QWidget):
             row, column = spots[view]
             self._grid.removeWidget(self._names[view])
             self._grid.addWidget(self._names[view], row, column)
-        for place in self._all():
-            place.setFixedSize(_SMALL if narrow else _SIZE)
-        self._lay_beside(narrow=narrow)
-        self._place_details()
+        for slot in self._all_slots():
+            slot.setFixedSize(_SMALL if narrow else _SIZE)
+        self._lay_out_details_box(narrow=narrow)
+        self._lay_out_details()
 
-    def _lay_beside(self, *, narrow: bool) -> None:
-        """Put details and acts at the right of the views, or beneath them."""
-        self._outer.removeWidget(self._beside)
+    def _lay_out_details_box(self, *, narrow: bool) -> None:
+        """Put details and actions at the right of the views, or below them."""
+        self._outer.removeWidget(self._details_box)
         self._hint.setVisible(not narrow)
-        self._sides.removeWidget(self._acts)
+        self._sides.removeWidget(self._actions)
         self._grid.setHorizontalSpacing(8 if narrow else 16)
         self._outer.setHorizontalSpacing(0 if narrow else 24)
         if narrow:
-            self._outer.addWidget(self._beside, 1, 0, 1, 3)
-            self._sides.addWidget(self._acts, 1, 1, Qt.AlignmentFlag.AlignBottom)
+            self._outer.addWidget(self._details_box, 1, 0, 1, 3)
+            self._sides.addWidget(self._actions, 1, 1, Qt.AlignmentFlag.AlignBottom)
         else:
-            self._outer.addWidget(self._beside, 0, 2)
-            self._sides.addWidget(self._acts, 4, 0)
+            self._outer.addWidget(self._details_box, 0, 2)
+            self._sides.addWidget(self._actions, 4, 0)
 
     def take_focus(self) -> None:
-        """Take the keyboard to the current photograph's place."""
-        for place in self._all():
-            if place.isChecked():
-                place.setFocus()
+        """Focus the slot of the current photograph."""
+        for slot in self._all_slots():
+            if slot.isChecked():
+                slot.setFocus()
                 return
-        next(iter(self.places.values())).setFocus()
+        next(iter(self.slots.values())).setFocus()
 
     def order(self) -> list[PhotographId]:
-        """Return the photographs in the order in which the eye goes over the places."""
-        return [place.photograph for place in self._all() if place.photograph is not None]
+        """Return the photographs in reading order of the slots."""
+        return [slot.photograph for slot in self._all_slots() if slot.photograph is not None]
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
         key, here = Qt.Key(event.key()), self.focusWidget()
-        if not isinstance(here, DottedPlace):
+        if not isinstance(here, ViewSlot):
             super().keyPressEvent(event)
-        elif key in _WAYS:
-            self._go(here, _WAYS[key])
+        elif key in _DIRECTIONS:
+            self._go(here, _DIRECTIONS[key])
         elif key is Qt.Key.Key_B:
             self.pair_wanted.emit()
         elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
@@ -206,14 +203,14 @@ class Unfolding(QWidget):
         else:
             super().keyPressEvent(event)
 
-    def _go(self, here: DottedPlace, way: QPointF) -> None:
-        there = self._nearest(here, way)
+    def _go(self, here: ViewSlot, direction: QPointF) -> None:
+        there = self._nearest(here, direction)
         if there is not None:
             there.setFocus()
             if there.photograph is not None:
                 self.chosen.emit(there.photograph)
 
-    def _make_places(self) -> None:
+    def _make_slots(self) -> None:
         for view in VIEWS:
             box = QWidget()
             column = QVBoxLayout(box)
@@ -224,16 +221,16 @@ class Unfolding(QWidget):
             row = QHBoxLayout()
             row.setSpacing(4)
             for stage in _ENDS:
-                place = self._make_place(f"{name}, {STAGE_WORDS[stage]}", view)
-                place.clicked.connect(lambda _on, v=view, s=stage: self._clicked(v, s))
-                self.places[_Key(view=view, stage=stage)] = place
-                row.addWidget(place)
+                slot = self._make_slot(f"{name}, {STAGE_WORDS[stage]}", view)
+                slot.clicked.connect(lambda _on, v=view, s=stage: self._clicked(v, s))
+                self.slots[_SlotKey(view=view, stage=stage)] = slot
+                row.addWidget(slot)
             row.addStretch(1)
             column.addLayout(row)
             self._names[view] = box
 
-    def _make_place(self, name: str, view: str) -> DottedPlace:
-        return DottedPlace(name, view, _SIZE)
+    def _make_slot(self, name: str, view: str) -> ViewSlot:
+        return ViewSlot(name, view, _SIZE)
 
     def _lay_out(self) -> None:
         self._outer = QGridLayout(self)
@@ -244,7 +241,7 @@ class Unfolding(QWidget):
         self._grid.setVerticalSpacing(4)
         self._outer.addLayout(self._grid, 0, 0)
         self._outer.setColumnStretch(1, 1)
-        self._sides = QGridLayout(self._beside)
+        self._sides = QGridLayout(self._details_box)
         self._sides.setContentsMargins(0, 0, 0, 0)
         self._sides.setVerticalSpacing(2)
         self._sides.addWidget(small_label("details and marks"), 0, 0)
@@ -256,12 +253,12 @@ class Unfolding(QWidget):
         self._sides.setColumnStretch(0, 1)
         self._sides.setRowStretch(5, 1)
 
-    def _make_acts(self) -> QWidget:
+    def _make_actions(self) -> QWidget:
         box = QWidget()
         row = QHBoxLayout(box)
         row.setContentsMargins(0, 6, 0, 0)
         row.setSpacing(8)
-        come = ActionButton("Photographs in")
+        come = ActionButton("Add photographs")
         come.clicked.connect(self.photographs_wanted)
         name = ActionButton("Name the views")
         name.clicked.connect(self.naming_wanted)
@@ -275,77 +272,77 @@ class Unfolding(QWidget):
         while len(self.details) > len(shown) + 1:
             self.details.pop().deleteLater()
         while len(self.details) < len(shown) + 1:
-            place, at = self._make_place("detail", ""), len(self.details)
-            place.clicked.connect(lambda _on, number=at: self._detail_clicked(number))
-            self.details.append(place)
-            place.setFixedSize(_SMALL if self.narrow else _SIZE)
-        for place, one in zip(self.details, (*shown, None), strict=False):
-            self._fill(place, one)
+            slot, at = self._make_slot("detail", ""), len(self.details)
+            slot.clicked.connect(lambda _on, number=at: self._detail_clicked(number))
+            self.details.append(slot)
+            slot.setFixedSize(_SMALL if self.narrow else _SIZE)
+        for slot, one in zip(self.details, (*shown, None), strict=False):
+            self._fill(slot, one)
         left = len(rest) - len(shown)
         self._more.setText(f"and {left} more" if left else "")
         self._more.setVisible(bool(left))
-        self._place_details()
+        self._lay_out_details()
 
-    def _place_details(self) -> None:
+    def _lay_out_details(self) -> None:
         across = 8 if self.narrow else 4
-        for at, place in enumerate(self.details):
-            self._detail_row.removeWidget(place)
-            self._detail_row.addWidget(place, at // across, at % across)
-            place.show()
+        for at, slot in enumerate(self.details):
+            self._detail_row.removeWidget(slot)
+            self._detail_row.addWidget(slot, at // across, at % across)
+            slot.show()
         self._detail_row.setColumnStretch(across, 1)
 
-    def _fill(self, place: DottedPlace, one: Photograph | None) -> None:
-        place.photograph = None if one is None else one.id
-        place.setChecked(one is not None and one.id == self._current)
+    def _fill(self, slot: ViewSlot, one: Photograph | None) -> None:
+        slot.photograph = None if one is None else one.id
+        slot.setChecked(one is not None and one.id == self._current)
         if one is None or self._tool is None:
-            place.show_image(None)
+            slot.show_image(None)
             return
-        place.show_spots(_spots(self._tool, one), one.width / max(1, one.height))
-        told = one.caption or photograph_words(one)
-        place.show_image(_image(self._thumbnails.of(one.id)), told)
+        slot.show_spots(_spots(self._tool, one), one.width / max(1, one.height))
+        description = one.caption or photograph_words(one)
+        slot.show_image(_image(self._thumbnails.of(one.id)), description)
 
     def _ready(self, photograph: str) -> None:
         if self._tool is None:
             return
-        for place in self._all():
-            if place.photograph == photograph:
+        for slot in self._all_slots():
+            if slot.photograph == photograph:
                 one = next(p for p in self._tool.photographs if p.id == photograph)
-                self._fill(place, one)
+                self._fill(slot, one)
 
-    def _all(self) -> list[DottedPlace]:
-        return [*self.places.values(), *self.details]
+    def _all_slots(self) -> list[ViewSlot]:
+        return [*self.slots.values(), *self.details]
 
     def _clicked(self, view: str, stage: Stage) -> None:
-        place = self.places[_Key(view=view, stage=stage)]
-        self._settle(place)
-        if place.photograph is None:
+        slot = self.slots[_SlotKey(view=view, stage=stage)]
+        self._select_slot(slot)
+        if slot.photograph is None:
             self.intake_wanted.emit(view, stage.value)
 
     def _detail_clicked(self, at: int) -> None:
-        self._settle(self.details[at])
+        self._select_slot(self.details[at])
         if self.details[at].photograph is None:
             self.photographs_wanted.emit()
 
-    def _settle(self, place: DottedPlace) -> None:
-        """Keep the mark on what is seen large, whatever was clicked."""
-        if place.photograph is None:
-            place.setChecked(False)
+    def _select_slot(self, slot: ViewSlot) -> None:
+        """Keep the mark on the photograph shown large, whatever was clicked."""
+        if slot.photograph is None:
+            slot.setChecked(False)
         else:
-            place.setChecked(place.photograph == self._current)
-            self.chosen.emit(place.photograph)
+            slot.setChecked(slot.photograph == self._current)
+            self.chosen.emit(slot.photograph)
 
-    def _nearest(self, here: QWidget, way: QPointF) -> DottedPlace | None:
+    def _nearest(self, here: QWidget, direction: QPointF) -> ViewSlot | None:
         middle = QPointF(here.mapTo(self, here.rect().center()))
-        best: tuple[float, DottedPlace] | None = None
-        for place in self._all():
-            there = QPointF(place.mapTo(self, place.rect().center())) - middle
-            along = there.x() * way.x() + there.y() * way.y()
-            across = abs(there.x() * way.y()) + abs(there.y() * way.x())
-            if along < 8:  # noqa: PLR2004 (beside or behind, not ahead)
+        best: tuple[float, ViewSlot] | None = None
+        for slot in self._all_slots():
+            there = QPointF(slot.mapTo(self, slot.rect().center())) - middle
+            along = there.x() * direction.x() + there.y() * direction.y()
+            across = abs(there.x() * direction.y()) + abs(there.y() * direction.x())
+            if along < 8:  # noqa: PLR2004 (px; beside or behind, not ahead)
                 continue
             far = along + 3 * across
             if best is None or far < best[0]:
-                best = (far, place)
+                best = (far, slot)
         return None if best is None else best[1]
 
 

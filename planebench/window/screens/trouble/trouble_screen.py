@@ -23,24 +23,24 @@ _WIDE, _BAR = 800, 4
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TroubleFact:
-    """A line of what is known of the trouble."""
+    """One known fact about the problem."""
 
     name: str
     text: str
 
 
 class TroubleCircumstances(TypedDict, total=False):
-    """What is known besides: the catalog's folder, facts, whether it can be looked at."""
+    """Further facts: the catalog folder, details, whether it can be opened read-only."""
 
     subject: str
     facts: Sequence[TroubleFact]
     can_look: bool
 
 
-class Trouble(Screen):
-    """The page that tells of it.
+class TroubleScreen(Screen):
+    """The page that explains the problem.
 
-    Signals: `try_again_wanted()`, `look_wanted()` to look without changing, `other_wanted()` for
+    Signals: `try_again_wanted()`, `look_wanted()` to open read-only, `other_wanted()` for
     another catalog.
     """
 
@@ -86,17 +86,17 @@ class Trouble(Screen):
 
     @property
     def message(self) -> str:
-        """All that is said, as it is copied."""
+        """The whole message as it is copied."""
         return self._message
 
     def _act_row(self, *, can_look: bool) -> QHBoxLayout:
         row = QHBoxLayout()
         row.setSpacing(8)
-        look = ActionButton("Look without changing")
+        look = ActionButton("Open read-only")
         look.clicked.connect(self.look_wanted)
         other = ActionButton("Open another catalog")
         other.clicked.connect(self.other_wanted)
-        copy = ActionButton("Copy this message")
+        copy = ActionButton("Copy message")
         copy.clicked.connect(lambda: QGuiApplication.clipboard().setText(self._message))
         row.addWidget(self._try_again)
         if can_look:
@@ -112,7 +112,7 @@ class Trouble(Screen):
 
 
 class _Page(QWidget):
-    """The page itself, with a rust bar along its upper edge."""
+    """The page with a rust bar along its top."""
 
     def __init__(self) -> None:
         super().__init__()

@@ -20,7 +20,7 @@ from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.screen import Screen
 from planebench.window.pieces.text import Ink, Label
 
-# More rows would hold the window up, and are more than one takes to the camera.
+# More rows would slow the window down, and nobody photographs more in one session.
 _MOST_SHOWN = 1000
 
 
@@ -33,22 +33,22 @@ class _Row:
 
 
 class ViewsMissingScreen(Screen):
-    """A row a tool: which views are missing as found, which finished."""
+    """One row per tool: the views missing as found and finished."""
 
-    def __init__(self, given: ScreenContext, batch: BatchId | None) -> None:
+    def __init__(self, context: ScreenContext, batch: BatchId | None) -> None:
         super().__init__()
-        self._given = given
+        self._context = context
         self._batch = batch
         self._rows: tuple[_Row, ...] = ()
-        self._reading = LatestRead(given.jobs, self)
+        self._reading = LatestRead(context.jobs, self)
         self.rows = QTreeWidget()
         self._help = Label(ink=Ink.MUTED).wrapped()
         self._lay_out()
-        given.edits.happened.connect(self._look_again)
+        context.edits.happened.connect(self._refresh)
         self._ask()
 
     def as_text(self) -> str:
-        """Return the list as plain lines, for a phone or paper."""
+        """Return the list as plain text, for a phone or paper."""
         lines = []
         for row in self._rows:
             for words, views in (
@@ -72,7 +72,7 @@ class ViewsMissingScreen(Screen):
         column.setSpacing(12)
         column.addWidget(self._help)
         column.addWidget(rows, 1)
-        copy = ActionButton("Copy the list", weight=ButtonWeight.MAIN)
+        copy = ActionButton("Copy list", weight=ButtonWeight.MAIN)
         copy.clicked.connect(lambda: QGuiApplication.clipboard().setText(self.as_text()))
         self.set_title_buttons(copy)
         self.set_title("Photographs still to take", up="Back")
@@ -80,7 +80,7 @@ class ViewsMissingScreen(Screen):
         self.set_keys(("Enter", "open the tool"))
 
     def _ask(self) -> None:
-        catalog, batch = self._given.catalog, self._batch
+        catalog, batch = self._context.catalog, self._batch
         self._reading.ask(lambda _job: _read(catalog, batch), done=self._show)
 
     def _show(self, found: tuple[_Row, ...]) -> None:
@@ -92,10 +92,10 @@ class ViewsMissingScreen(Screen):
         self.rows.setCurrentIndex(self.rows.model().index(0, 0))
         self.rows.setVisible(bool(found))
         self._help.setText(
-            "The views a buyer expects of each kind of plane, less those that are there. "
-            f"Finished views are asked for once a tool is finished.{_not_shown(len(found))}"
+            "The views a buyer expects for each kind of plane that are not photographed yet. "
+            f"Finished views are listed once a tool is finished.{_not_shown(len(found))}"
             if found
-            else "Every view that a buyer expects is there."
+            else "Every view a buyer expects is photographed."
         )
 
     def _open(self) -> None:
@@ -103,7 +103,7 @@ class ViewsMissingScreen(Screen):
         if 0 <= at < len(self._rows):
             self.go.emit(routes.ToolRoute(tool=self._rows[at].tool))
 
-    def _look_again(self, changes: Changes) -> None:
+    def _refresh(self, changes: Changes) -> None:
         if changes.photographs or changes.tools:
             self._ask()
 
@@ -118,7 +118,7 @@ def _item(row: _Row) -> QTreeWidgetItem:
 def _not_shown(count: int) -> str:
     if count <= _MOST_SHOWN:
         return ""
-    return f" The first {_MOST_SHOWN} of {count} tools are shown; Copy the list takes all."
+    return f" The first {_MOST_SHOWN} of {count} tools are shown; Copy list copies all."
 
 
 def _named(views: tuple[str, ...]) -> str:
