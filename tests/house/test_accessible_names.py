@@ -114,7 +114,11 @@ def test_every_control_of_a_screen_has_a_name_and_the_screen_a_title_and_keys(
 
 
 @pytest.mark.parametrize(
-    "make", [FirstStartScreen, lambda: TroubleScreen(happened="The disk is full.", remedy="Free some space.")]
+    "make",
+    [
+        FirstStartScreen,
+        lambda: TroubleScreen(happened="The disk is full.", remedy="Free some space."),
+    ],
 )
 def test_every_control_of_a_screen_without_a_catalog_has_a_name(
     show: Callable[[Screen], Screen], make: Callable[[], Screen]
