@@ -106,18 +106,15 @@ def count_areas(
     tells views that show a stretch of the surface that a whole view may show again. Photographs
     of one view show the same; each photograph without a view shows its own.
     """
-    known = [one for one in areas if one.photograph in views and share_in(one) is not None]
+    known = _read_on(areas, views)
     close = [one for one in known if is_close_up(views[one.photograph])]
     whole = [one for one in known if one not in close]
-    if not whole:
-        return CountedAreas(
-            areas=_seen_on(close, {}), close_up=True, left_out=(), by_area=_have_areas(close)
-        )
+    counting = whole or close
     return CountedAreas(
-        areas=_seen_on(whole, views),
-        close_up=False,
-        left_out=tuple(close),
-        by_area=_have_areas(whole),
+        areas=_seen_on(counting, views if whole else {}),
+        close_up=not whole,
+        left_out=tuple(close) if whole else (),
+        by_area=_have_areas(counting),
     )
 
 
@@ -152,6 +149,11 @@ def format_weighting(counted: CountedAreas[_Area]) -> str:
     if counted.by_area:
         return "weighted by area in mm²"
     return "weighted by pixels, because not every photograph has a scale"
+
+
+def _read_on(areas: Sequence[_Area], views: Mapping[str, str]) -> list[_Area]:
+    """Return the areas on photographs of the tool whose share was recorded."""
+    return [one for one in areas if one.photograph in views and share_in(one) is not None]
 
 
 def _seen_on(areas: Sequence[_Area], views: Mapping[str, str]) -> tuple[tuple[str, _Area], ...]:

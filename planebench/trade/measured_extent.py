@@ -55,15 +55,16 @@ def extent_of(
     """
     if not counted.areas:
         return None
-    on, taken = list(of.of_photographs), list(of.taken)
+    on = list(of.of_photographs)
     missing = [view for view in of.expected if view not in on]
+    taken, untaken = _divided(missing, of.taken)
     return MeasuredExtent(
         views=() if counted.close_up else _names(on, of.expected, name),
         unnamed=on.count(""),
         close_ups=len(on) if counted.close_up else 0,
         left_out=len({one.photograph for one in counted.left_out}),
-        not_measured=tuple(name(view) for view in missing if view in taken),
-        not_photographed=tuple(name(view) for view in missing if view not in taken),
+        not_measured=tuple(map(name, taken)),
+        not_photographed=tuple(map(name, untaken)),
         hidden=of.hidden,
         known=bool(of.expected),
     )
@@ -104,6 +105,11 @@ def _rest(extent: MeasuredExtent) -> Iterator[str]:
         yield f"not photographed: {join_words(extent.not_photographed)}"
     if extent.hidden:
         yield f"not seen whole on any view: {extent.hidden}"
+
+
+def _divided(views: Sequence[str], among: Sequence[str]) -> tuple[list[str], list[str]]:
+    """Return the views that are among others, and those that are not."""
+    return [v for v in views if v in among], [v for v in views if v not in among]
 
 
 def _names(
