@@ -19,6 +19,7 @@ PAPERS = ("letter", "a4")
 DAY_ORDERS = ("by_paper", *DayOrder)
 SIDES = ("one", "both")
 MOST_PHOTOGRAPHS = 12
+MOST_STOCK_NUMBER = 999_999  # six digits fit on a scale card
 LEAST_SCALE, MOST_SCALE = 0.95, 1.05
 
 # What each choice is called in the history.
@@ -30,6 +31,7 @@ WORDS = {
     "guarantee": "guarantee",
     "currency": "currency",
     "stock_pattern": "pattern of stock numbers",
+    "first_stock_number": "first stock number",
     "length_unit": "unit of length",
     "paper": "paper",
     "day_order": "way of writing days",
@@ -58,6 +60,7 @@ class CatalogSettings:
     guarantee: str = ""
     currency: str = "USD"
     stock_pattern: str = FIRST_PATTERN
+    first_stock_number: int = 1
     length_unit: str = "in"
     paper: str = "letter"
     day_order: str = "by_paper"
@@ -74,6 +77,12 @@ class CatalogSettings:
         _one_of("paper", self.paper, PAPERS)
         _one_of("way of writing days", self.day_order, DAY_ORDERS)
         _one_of("sides of the paper", self.sides, SIDES)
+        if not 1 <= self.first_stock_number <= MOST_STOCK_NUMBER:
+            raise InputError(
+                f"Stock numbers cannot start at {self.first_stock_number}.",
+                remedy=f"Enter 1 to {MOST_STOCK_NUMBER}.",
+                subject="first stock number",
+            )
         if not 1 <= self.photographs_on_sheet <= MOST_PHOTOGRAPHS:
             raise InputError(
                 f"A sheet cannot show {self.photographs_on_sheet} photographs.",

@@ -107,8 +107,9 @@ class ToolRepository(Repository):
             owner = get_row(session, BatchRow, batch)
             kinds = kinds_in(session)
             taken = set(session.scalars(select(ToolRow.stock_number)))
-            pattern = SettingsRepository(self._store).read_in(session).stock_pattern
-            free = stock_numbers(pattern, owner.code, taken)
+            settings = SettingsRepository(self._store).read_in(session)
+            start = settings.first_stock_number
+            free = stock_numbers(settings.stock_pattern, owner.code, taken, start=start)
             position = _last_position(session, batch)
             rows = []
             for line in lines:

@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLineEdit
 
@@ -44,14 +46,49 @@ def test_a_choice_is_kept_as_soon_as_it_is_left(qtbot, given, show, settled):
     assert given.catalog.settings.read().workshop == "Wendholm Workshop"
 
 
-def test_a_pattern_that_cannot_count_is_refused_under_its_field(qtbot, given, show, settled):
+def test_stock_numbers_are_set_in_a_form_with_an_example(qtbot, given, tool_id, show, settled):
     screen = show(SettingsScreen(given))
-    screen.pattern.line.setText("LOT")
+    form = screen.stock_numbers
+    code = given.catalog.batches.lines()[0].batch.code
+    before = form.example.text()
 
-    screen._keep_pattern("LOT")
+    form.begins.hold("text")
+    form.text.set_text("")
+    qtbot.keyClicks(form.text.line, "PL-")
+    form.first.line.selectAll()
+    qtbot.keyClicks(form.first.line, "40")
+    typed = form.example.text()
+    qtbot.keyClick(form.first.line, Qt.Key.Key_Return)
+    settled()
 
-    assert "cannot be used as a stock number pattern" in screen.pattern.trouble
+    settings = given.catalog.settings.read()
+    assert before == f"Next in {code}: {code}-002, then {code}-003"
+    assert typed == f"Next in {code}: PL-040, then PL-041"
+    assert (settings.stock_pattern, settings.first_stock_number) == ("PL-{n:03}", 40)
+
+
+def test_a_text_that_would_break_the_pattern_is_refused_under_its_field(
+    qtbot, given, show, settled
+):
+    screen = show(SettingsScreen(given))
+    form = screen.stock_numbers
+
+    qtbot.keyClicks(form.text.line, "{x}")
+    qtbot.keyClick(form.text.line, Qt.Key.Key_Return)
+    settled()
+
+    assert "cannot be used as a stock number pattern" in form.text.trouble
     assert given.catalog.settings.read().stock_pattern == "{batch}-{n:03}"
+
+
+def test_a_pattern_of_another_form_stays_as_it_is(given, show):
+    chosen = replace(given.catalog.settings.read(), stock_pattern="{n}/{batch}")
+    given.catalog.settings.write(chosen)
+
+    form = show(SettingsScreen(given)).stock_numbers
+
+    assert (form.begins.held, form.custom.text) == ("custom", "{n}/{batch}")
+    assert form.pattern == "{n}/{batch}"
 
 
 def test_a_kind_of_one_s_own_is_made_like_another_and_changed_at_once(qtbot, given, show, settled):

@@ -301,14 +301,19 @@ def _found(catalog: Catalog, wanted: ToolFilter) -> _Found:
     batch = catalog.batches.one(wanted.batch)
     whole = catalog.tools.find(ToolFilter(batch=wanted.batch))
     sold = catalog.tools.sold_prices(wanted.batch)
-    pattern = catalog.settings.read().stock_pattern
-    taken = catalog.tools.stock_numbers()
+    settings = catalog.settings.read()
+    free = stock_numbers(
+        settings.stock_pattern,
+        batch.code,
+        catalog.tools.stock_numbers(),
+        start=settings.first_stock_number,
+    )
     return _Found(
         tools=tools,
         counts=counts,
         batch=batch,
         bill=bill_of(batch, len(whole), sold),
-        next_number=next(stock_numbers(pattern, batch.code, taken)),
+        next_number=next(free),
         waiting=waiting,
     )
 

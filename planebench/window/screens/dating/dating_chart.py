@@ -18,9 +18,9 @@ from planebench.window.screens.dating.dating_model import ChartColumns, DatingMo
 from planebench.window.screens.dating.evidence_rows import EvidenceList
 from planebench.window.screens.dating.year_scale import (
     LEFT,
+    ChartLayout,
+    ChartScale,
     YearAxis,
-    YearColumns,
-    YearScale,
     paint_numbers,
 )
 from planebench.window.tokens import NOTE, TITLE, tokens_now
@@ -35,7 +35,7 @@ _ODD_SHARE = 0.58
 class ResultPanel(QWidget):
     """The date in large words at the left, year columns at the right."""
 
-    def __init__(self, scale: YearScale, parent: QWidget | None = None) -> None:
+    def __init__(self, scale: ChartScale, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._scale = scale
         self._columns: Sequence[ChartColumns] = ()
@@ -177,7 +177,7 @@ class DatingChart(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._scale = YearScale(across=YearColumns(width=800, first=1850, last=1950))
+        self._scale = ChartScale(across=ChartLayout(width=800, first=1850, last=1950))
         self.list = EvidenceList(self._scale)
         self.result = ResultPanel(self._scale)
         self._axis = YearAxis(self._scale)

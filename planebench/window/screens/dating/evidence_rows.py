@@ -44,7 +44,7 @@ from planebench.window.pieces.focus_ring import no_ring
 from planebench.window.pieces.painted_text import TextStyle, paint_text_line
 from planebench.window.pieces.row_background import AnyIndex
 from planebench.window.screens.dating.dating_model import EvidenceLine, EvidenceWeight
-from planebench.window.screens.dating.year_scale import LEFT, BarPainter, YearScale
+from planebench.window.screens.dating.year_scale import LEFT, BarPainter, ChartScale
 from planebench.window.tokens import NOTE, tokens_now
 
 LINE_ROLE = Qt.ItemDataRole.UserRole
@@ -116,7 +116,7 @@ class EvidenceList(QListView):
     toggled = Signal(str)
     moved = Signal()
 
-    def __init__(self, scale: YearScale, parent: QWidget | None = None) -> None:
+    def __init__(self, scale: ChartScale, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._scale = scale
         self.rows = EvidenceRows(self)
@@ -182,7 +182,7 @@ class EvidenceList(QListView):
 class _EvidenceRowPainter(QStyledItemDelegate):
     """Paints a row: text at the left, the bar at the right."""
 
-    def __init__(self, scale: YearScale, view: EvidenceList) -> None:
+    def __init__(self, scale: ChartScale, view: EvidenceList) -> None:
         super().__init__(view)
         self._scale = scale
         self._view = view

@@ -24,7 +24,7 @@ _LEAST_TICK = 5  # px between ticks; closer ones are left out
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class YearColumns:
+class ChartLayout:
     """Text and year columns for a chart `width` in px; years run from `first` to `last`."""
 
     width: float
@@ -67,10 +67,10 @@ class YearColumns:
 
 
 @dataclass(slots=True, kw_only=True)
-class YearScale:
+class ChartScale:
     """What all parts of the chart share: the columns and the likeliest years."""
 
-    across: YearColumns
+    across: ChartLayout
     bands: tuple[YearRange, ...] = ()
 
     @property
@@ -92,7 +92,7 @@ class YearScale:
 class YearAxis(QWidget):
     """The scale above the rows."""
 
-    def __init__(self, scale: YearScale, parent: QWidget | None = None) -> None:
+    def __init__(self, scale: ChartScale, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._scale = scale
         self.setFixedHeight(40)
@@ -114,7 +114,7 @@ class YearAxis(QWidget):
         paint_numbers(painter, across, QRectF(0, 4, self.width(), 20), steps)
 
 
-def paint_numbers(painter: QPainter, across: YearColumns, room: QRectF, steps: list[int]) -> None:
+def paint_numbers(painter: QPainter, across: ChartLayout, room: QRectF, steps: list[int]) -> None:
     """Paint year labels centered over their lines."""
     painter.setFont(text_font(NOTE))
     painter.setPen(QColor(tokens_now().muted))
@@ -134,7 +134,7 @@ class BarPainter:
     """Paints the bar of one row; `middle` is its y in px."""
 
     painter: QPainter
-    across: YearColumns
+    across: ChartLayout
     middle: float
 
     def paint(self, line: EvidenceLine, band: tuple[int, int] | None) -> None:

@@ -1,31 +1,48 @@
-"""The choices of the catalog: who sells, how stock is counted, units, paper, the promise."""
+"""Settings of the catalog: seller and guarantee, stock numbers, units, paper and days."""
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
+from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
 from planebench.catalog.currencies import currency_of
 from planebench.catalog.settings import CatalogSettings
 from planebench.errors import InputError
-from planebench.trade.stock import check_pattern
+from planebench.trade.days import DayOrder
+from planebench.trade.stock import free_batch_code
 from planebench.window.context import ScreenContext
 from planebench.window.jobs import LatestRead
 from planebench.window.pieces.buttons import SegmentedSwitch
-from planebench.window.pieces.choice_controls import CheckBox
+from planebench.window.pieces.choice_controls import CheckBox, DropDown
 from planebench.window.pieces.field import Field, LabeledControl, TextField
 from planebench.window.pieces.lines import SectionHeading
 from planebench.window.pieces.screen import Screen
-from planebench.window.pieces.text import small_label
+from planebench.window.screens.settings.stock_number_form import StockNumberForm
 
 _WIDE = 720
 _BESIDE = 220
+_DAY_CHOICES = (
+    ("by_paper", "as usual with the paper"),
+    (DayOrder.MONTH_FIRST.value, "month first: September 3, 2026"),
+    (DayOrder.DAY_FIRST.value, "day first: 3 September 2026"),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Read:
+    """The settings, and the newest batch with the taken stock numbers for the example."""
+
+    settings: CatalogSettings
+    batch_code: str
+    taken: frozenset[str]
 
 
 class SettingsScreen(Screen):
-    """One column of choices; each is kept as soon as it is left."""
+    """One column of settings; each is saved at once."""
 
     def __init__(self, context: ScreenContext) -> None:
         super().__init__()
@@ -36,17 +53,22 @@ class SettingsScreen(Screen):
         self.person = Field("Your name")
         self.address = TextField("Address", lines=3)
         self.contact = TextField("How a buyer reaches you", lines=2)
-        self.promise = TextField("Promise to the buyer", lines=3)
+        self.guarantee = TextField("Guarantee", lines=3)
         self.currency = Field("Currency")
-        self.pattern = Field("Stock number pattern")
-        self.minutes = Field("Minutes after a scale card in which photographs go to its tool")
-        self.unit = SegmentedSwitch("First unit of length", {"in": "inches", "mm": "millimeters"})
+        self.stock_numbers = StockNumberForm()
+        self.minutes = Field(
+            "Minutes after a scale card in which photographs are filed under its tool"
+        )
+        self.unit = SegmentedSwitch(
+            "Preferred unit of length", {"in": "inches", "mm": "millimeters"}
+        )
         self.paper = SegmentedSwitch("Paper", {"letter": "Letter", "a4": "A4"})
-        self.photographs = Field("Photographs on a sheet")
-        self.ratings = CheckBox("Standard ratings beside the words on sheets")
+        self.days = DropDown("How days are written", _DAY_CHOICES)
+        self.photographs = Field("Photographs per sheet")
+        self.ratings = CheckBox("Print standard ratings beside the words")
         self._lay_out()
         self._connect()
-        context.edits.happened.connect(self._look_again)
+        context.edits.happened.connect(self._refresh)
         self._ask()
 
     def _lay_out(self) -> None:
@@ -55,34 +77,52 @@ class SettingsScreen(Screen):
         column = QVBoxLayout(box)
         column.setContentsMargins(0, 16, 0, 24)
         column.setSpacing(12)
-        column.addWidget(SectionHeading("Who sells", "printed on condition sheets"))
-        for words, control in (
-            ("workshop", self.workshop),
-            ("your name", self.person),
-            ("address", self.address),
-            ("how a buyer reaches you", self.contact),
-            ("promise to the buyer", self.promise),
-        ):
-            column.addWidget(LabeledControl(words, control, beside=_BESIDE))
-        column.addWidget(SectionHeading("Counting and measuring"))
-        for words, control in (
-            ("stock number pattern", self.pattern),
-            ("currency", self.currency),
-            ("a scale card is followed for (minutes)", self.minutes),
-        ):
-            column.addWidget(LabeledControl(words, control, beside=_BESIDE))
-        column.addWidget(LabeledControl("first unit of length", self.unit, beside=_BESIDE))
-        pattern = "{batch} is the batch’s code, {n} the number, {n:03} the number in three digits."
-        column.addWidget(small_label(pattern))
-        column.addWidget(SectionHeading("Sheets"))
-        column.addWidget(LabeledControl("paper", self.paper, beside=_BESIDE))
-        column.addWidget(LabeledControl("photographs on a sheet", self.photographs, beside=_BESIDE))
+        self._add_rows(
+            column,
+            SectionHeading("Seller and guarantee", "printed on sheets"),
+            {
+                "workshop": self.workshop,
+                "your name": self.person,
+                "address": self.address,
+                "how a buyer reaches you": self.contact,
+                "guarantee": self.guarantee,
+            },
+        )
+        column.addWidget(SectionHeading("Stock numbers"))
+        column.addWidget(self.stock_numbers)
+        self._add_rows(
+            column,
+            SectionHeading("Money, units and cards"),
+            {
+                "currency": self.currency,
+                "preferred unit of length": self.unit,
+                "minutes a card stays current": self.minutes,
+            },
+        )
+        self._add_rows(
+            column,
+            SectionHeading("Sheets and days"),
+            {
+                "paper": self.paper,
+                "days are written": self.days,
+                "photographs per sheet": self.photographs,
+            },
+        )
         column.addWidget(self.ratings)
         column.addStretch(1)
         self._scrolled(box)
-        self.set_title("Choices of this catalog", up="Back")
+        self.set_title("Settings", up="Back")
         self.set_regions(self.workshop.line)
-        self.set_keys(("Enter", "write the line down and stay on it"), ("Esc", "back"))
+        self.set_keys(("Enter", "save the field and stay on it"), ("Esc", "back"))
+
+    @staticmethod
+    def _add_rows(
+        column: QVBoxLayout, heading: SectionHeading, controls: Mapping[str, QWidget]
+    ) -> None:
+        """Add a heading and labeled controls below it."""
+        column.addWidget(heading)
+        for label, control in controls.items():
+            column.addWidget(LabeledControl(label, control, beside=_BESIDE))
 
     def _scrolled(self, box: QWidget) -> None:
         held = QWidget()
@@ -94,7 +134,7 @@ class SettingsScreen(Screen):
         area.setFrameShape(QFrame.Shape.NoFrame)
         area.setWidgetResizable(True)
         area.setWidget(held)
-        area.setAccessibleName("Choices")
+        area.setAccessibleName("Settings")
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(area)
@@ -105,35 +145,41 @@ class SettingsScreen(Screen):
             "person": self.person,
             "address": self.address,
             "contact": self.contact,
-            "guarantee": self.promise,
+            "guarantee": self.guarantee,
         }
         for name, field in texts.items():
-            field.kept.connect(lambda text, name=name: self._keep(**{name: text.strip()}))
-        self.currency.kept.connect(self._keep_currency)
-        self.pattern.kept.connect(self._keep_pattern)
+            field.kept.connect(lambda text, name=name: self._save(**{name: text.strip()}))
+        self.currency.kept.connect(self._save_currency)
+        self.stock_numbers.changed.connect(
+            lambda pattern, first: self._save(stock_pattern=pattern, first_stock_number=first)
+        )
+        self.days.chosen.connect(lambda key: self._save(day_order=key))
         self.minutes.kept.connect(
-            lambda text: self._keep_number("follow_minutes", self.minutes, text)
+            lambda text: self._save_number("follow_minutes", self.minutes, text)
         )
         self.photographs.kept.connect(
-            lambda text: self._keep_number("photographs_on_sheet", self.photographs, text)
+            lambda text: self._save_number("photographs_on_sheet", self.photographs, text)
         )
-        self.unit.chosen.connect(lambda key: self._keep(length_unit=key))
-        self.paper.chosen.connect(lambda key: self._keep(paper=key))
-        self.ratings.toggled.connect(lambda on: self._keep(ratings_on_sheet=on))
+        self.unit.chosen.connect(lambda key: self._save(length_unit=key))
+        self.paper.chosen.connect(lambda key: self._save(paper=key))
+        self.ratings.toggled.connect(lambda on: self._save(ratings_on_sheet=on))
 
     def _ask(self) -> None:
         catalog = self._context.catalog
-        self._reading.ask(lambda _job: catalog.settings.read(), done=self._show)
+        self._reading.ask(lambda _job: _read(catalog), done=self._show)
 
-    def _show(self, settings: CatalogSettings) -> None:
+    def _show(self, read: _Read) -> None:
+        settings = read.settings
         self._settings = settings
         self.workshop.set_text(settings.workshop)
         self.person.set_text(settings.person)
         self.address.set_text(settings.address)
         self.contact.set_text(settings.contact)
-        self.promise.set_text(settings.guarantee)
+        self.guarantee.set_text(settings.guarantee)
         self.currency.set_text(settings.currency)
-        self.pattern.set_text(settings.stock_pattern)
+        self.stock_numbers.show_batch(read.batch_code, read.taken)
+        self.stock_numbers.show_pattern(settings.stock_pattern, settings.first_stock_number)
+        self.days.hold(settings.day_order)
         self.minutes.set_text(str(settings.follow_minutes))
         self.photographs.set_text(str(settings.photographs_on_sheet))
         self.unit.hold(settings.length_unit)
@@ -142,32 +188,22 @@ class SettingsScreen(Screen):
         self.ratings.setChecked(settings.ratings_on_sheet)
         self.ratings.blockSignals(False)  # noqa: FBT003 -- Qt's own call
 
-    def _keep_currency(self, text: str) -> None:
+    def _save_currency(self, text: str) -> None:
         try:
-            self._keep(currency=currency_of(text).code)
+            self._save(currency=currency_of(text).code)
         except InputError as error:
             self.currency.show_trouble(error)
 
-    def _keep_pattern(self, text: str) -> None:
-        try:
-            check_pattern(text.strip())
-        except InputError as error:
-            self.pattern.show_trouble(error)
-        else:
-            self._keep(stock_pattern=text.strip())
-
-    def _keep_number(self, name: str, field: Field, text: str) -> None:
+    def _save_number(self, name: str, field: Field, text: str) -> None:
         if not text.strip().isdigit():
-            field.show_trouble(
-                InputError("A whole number goes here.", remedy="Try 6.", subject=name)
-            )
+            field.show_trouble(InputError("Enter a whole number.", remedy="Try 6.", subject=name))
             return
         try:
-            self._keep(**{name: int(text)})
+            self._save(**{name: int(text)})
         except InputError as error:
             field.show_trouble(error)
 
-    def _keep(self, **chosen: object) -> None:
+    def _save(self, **chosen: object) -> None:
         wanted = replace(self._settings, **chosen)  # type: ignore[arg-type]  # fields by name
         self._settings = wanted
         catalog = self._context.catalog
@@ -175,6 +211,15 @@ class SettingsScreen(Screen):
             lambda _job: catalog.settings.write(wanted), done=self._context.edits.happened.emit
         )
 
-    def _look_again(self, changes: Changes) -> None:
+    def _refresh(self, changes: Changes) -> None:
         if changes.catalog_wide:
             self._ask()
+
+
+def _read(catalog: Catalog) -> _Read:
+    codes = [line.batch.code for line in catalog.batches.lines()]
+    return _Read(
+        settings=catalog.settings.read(),
+        batch_code=codes[0] if codes else free_batch_code(codes),
+        taken=frozenset(catalog.tools.stock_numbers()),
+    )

@@ -35,7 +35,7 @@ Numbered = tuple[int, PinPosition, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LoadedPhotograph:
+class RecordPhotograph:
     """A photograph with a smaller copy of its pixels, ready to paint."""
 
     photograph: Photograph
@@ -51,7 +51,7 @@ class LoadedPhotograph:
         return float(known) * self.photograph.width / self.picture.size.width()
 
 
-def load_photograph(catalog: Catalog, photograph: PhotographId) -> LoadedPhotograph:
+def load_photograph(catalog: Catalog, photograph: PhotographId) -> RecordPhotograph:
     """Read a photograph at window size; slow, so run it in a job. Raises FileError."""
     value = catalog.photographs.one(photograph)
     image = QImage.fromData(catalog.pictures.preview(value, _PREVIEW))
@@ -61,7 +61,7 @@ def load_photograph(catalog: Catalog, photograph: PhotographId) -> LoadedPhotogr
             remedy="Add it again from the original file.",
             subject=value.original_name,
         )
-    return LoadedPhotograph(photograph=value, picture=Picture.of_image(image))
+    return RecordPhotograph(photograph=value, picture=Picture.of_image(image))
 
 
 class RecordPhotographView(PhotoView):
@@ -130,7 +130,7 @@ class PhotographPane(QWidget):
         self.pair = TagAct("Before and after", "divider", self.view)
         self.work = TagAct("Open photograph", "outline", self.view)
         self._bar = ScaleBar(self.view)
-        self._loaded: LoadedPhotograph | None = None
+        self._loaded: RecordPhotograph | None = None
         self._pins: tuple[ViewPin, ...] = ()
         self._filled_zoom = 0.0
         self.setting = False
@@ -138,12 +138,12 @@ class PhotographPane(QWidget):
         self._connect()
 
     @property
-    def loaded(self) -> LoadedPhotograph | None:
+    def loaded(self) -> RecordPhotograph | None:
         """The photograph shown."""
         return self._loaded
 
     def show_loaded(
-        self, loaded: LoadedPhotograph | None, caption: str, pins: tuple[Numbered, ...] = ()
+        self, loaded: RecordPhotograph | None, caption: str, pins: tuple[Numbered, ...] = ()
     ) -> None:
         """Show a photograph with its pins, or none; the same one keeps its zoom."""
         before = self._loaded

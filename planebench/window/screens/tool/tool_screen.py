@@ -36,8 +36,8 @@ from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.screen import Screen
 from planebench.window.screens.tool.defect_pins import DefectPins
 from planebench.window.screens.tool.photo_pane import (
-    LoadedPhotograph,
     PhotographPane,
+    RecordPhotograph,
     load_photograph,
 )
 from planebench.window.screens.tool.record_editor import RecordContext, RecordEditor
@@ -265,7 +265,7 @@ class ToolScreen(Screen):
             self.picture.show_loaded(None, "")
         elif loaded is not None and loaded.photograph.id == current:
             one = self._photograph() or loaded.photograph
-            self._loaded(LoadedPhotograph(photograph=one, picture=loaded.picture))
+            self._loaded(RecordPhotograph(photograph=one, picture=loaded.picture))
         else:
             self._load_current()
 
@@ -278,7 +278,7 @@ class ToolScreen(Screen):
                 failed=self._not_loaded,
             )
 
-    def _loaded(self, loaded: LoadedPhotograph) -> None:
+    def _loaded(self, loaded: RecordPhotograph) -> None:
         if loaded.photograph.id != self._current or self._shown is None:
             return
         pins = self._pinning.numbered(loaded.photograph.id)
