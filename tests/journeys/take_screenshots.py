@@ -79,7 +79,7 @@ def _look_at(workshop: MainWindow, place: str) -> None:
     if place == "batch":
         listing = workshop.current_screen.list
         rows = (listing.model.tool_at(row) for row in range(listing.model.rowCount()))
-        listing.stand_on(next(row for row in rows if _number(workshop, row) == SHOWN))
+        listing.select_tool(next(row for row in rows if _number(workshop, row) == SHOWN))
         _settle(workshop)
     if place == "photograph":
         # The reading of an outline is seen when the outline is chosen.
