@@ -29,6 +29,8 @@ class FindField(QLineEdit):
         self.setAccessibleName("Find anything in this catalog")
         self.setPlaceholderText("Find anything in this catalog")
         self.setFixedWidth(304)
+        # Not by Tab: where nothing else can take it, the keyboard would land here unasked.
+        self.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
         self.textEdited.connect(self.typed)
         self.returnPressed.connect(lambda: self.typed.emit(self.text()))
 

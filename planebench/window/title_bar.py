@@ -41,10 +41,11 @@ class TitleBar(Background):
         above.setSpacing(0)
         above.addWidget(self._up_mark)
         above.addWidget(self._up)
+        above.addSpacing(8)
         above.addWidget(self._remark, 1)
         texts = QVBoxLayout()
         texts.setSpacing(0)
-        texts.setContentsMargins(0, 8, 0, 4)
+        texts.setContentsMargins(0, 5, 0, 3)
         texts.addLayout(above)
         texts.addWidget(self._title)
         self._button_row = QHBoxLayout()
@@ -58,7 +59,7 @@ class TitleBar(Background):
     def show_title(self, title: ScreenTitle) -> None:
         """Show the title of the current screen."""
         self._up.setText(title.up)
-        self._up.setAccessibleName(f"Up to {title.up}")
+        self._up.setAccessibleName(f"Up to {title.up}" if title.up else "")
         for widget in (self._up, self._up_mark):
             widget.setVisible(bool(title.up))
         self._remark.setText(title.remark)

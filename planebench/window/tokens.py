@@ -77,6 +77,8 @@ ON_PHOTOGRAPH = OnPhotograph()
 # Text sizes, steps of space, heights and line widths, in pixels.
 NOTE, TEXT, SECTION, TITLE = 12, 14, 18, 24
 CONTROL_HEIGHT = 32
+# WCAG 2.2, success criterion 2.5.8: what is clicked is at least so wide and high.
+SMALLEST_TARGET = 24
 TOOL_ROW = 76
 PAGE_EDGE = 24
 RADIUS = 2

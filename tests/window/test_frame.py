@@ -44,7 +44,8 @@ def a_place(title: str) -> Screen:
 
 
 def texts(frame: WindowFrame) -> set[str]:
-    return {label.text() for label in frame.findChildren(QLabel) if label.isVisible()}
+    labels = [*frame.findChildren(QLabel), *frame.findChildren(LinkButton)]
+    return {label.text() for label in labels if label.isVisible()}
 
 
 def test_going_to_a_place_shows_its_title_and_its_acts_alone(frame: WindowFrame) -> None:

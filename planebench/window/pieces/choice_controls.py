@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QFontMetricsF,
+    QKeyEvent,
     QPainter,
     QPaintEvent,
     QPen,
     QPolygonF,
     QWheelEvent,
 )
-from PySide6.QtWidgets import QAbstractButton, QComboBox, QListView, QSizePolicy, QWidget
+from PySide6.QtWidgets import QAbstractButton, QComboBox, QLabel, QListView, QSizePolicy, QWidget
 from typing_extensions import override
 
 from planebench.window.fonts import text_font
@@ -41,6 +42,7 @@ class DropDown(QComboBox):
         holds: str = "",
     ) -> None:
         """`choices` are pairs of a key and its words."""
+        self._spoken: QLabel | None = None
         super().__init__(parent)
         self.setAccessibleName(name)
         self.setView(QListView(self))
@@ -51,6 +53,7 @@ class DropDown(QComboBox):
         self.setAttribute(Qt.WidgetAttribute.WA_Hover)
         self.offer(choices, holds=holds)
         self.activated.connect(self._activated)
+        self._add_spoken_label()
 
     def offer(self, choices: Iterable[tuple[str, str]], *, holds: str = "") -> None:
         """Change what can be chosen, without a signal."""
@@ -67,6 +70,40 @@ class DropDown(QComboBox):
     def hold(self, key: str) -> None:
         """Make a choice current, without a signal."""
         self.setCurrentIndex(self.findData(key))
+
+    @override
+    def event(self, event: QEvent) -> bool:
+        # A digit or letter is for the list, not for the screen's shortcut of the same key.
+        if event.type() is QEvent.Type.ShortcutOverride and _is_typing(event):
+            event.accept()
+            return True
+        return super().event(event)
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if _is_typing(event):
+            # Qt would change the choice at once; so the list opens at the match instead.
+            self.showPopup()
+            self.view().keyboardSearch(event.text())
+        else:
+            super().keyPressEvent(event)
+
+    @override
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() is QEvent.Type.ParentChange:
+            self._add_spoken_label()
+
+    def _add_spoken_label(self) -> None:
+        """Have the name spoken: on Linux screen readers take it from a label beside the list."""
+        beside = self.parentWidget()
+        if self._spoken is not None:
+            self._spoken.deleteLater()
+            self._spoken = None
+        if beside is not None:
+            self._spoken = QLabel(self.accessibleName(), beside)
+            self._spoken.setBuddy(self)
+            self._spoken.hide()
 
     def _activated(self, _row: int) -> None:
         self.chosen.emit(self.held)
@@ -112,6 +149,16 @@ class DropDown(QComboBox):
         painter.setPen(QPen(QColor(tokens.ink if on else tokens.muted), 1.5))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawPolyline(QPolygonF([middle + QPointF(-4, -4), middle, middle + QPointF(4, -4)]))
+
+
+def _is_typing(event: QEvent) -> bool:
+    """Return whether a key event is a printed character without Ctrl or Alt."""
+    if not isinstance(event, QKeyEvent):
+        return False
+    held = event.modifiers() & ~(
+        Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
+    )
+    return not held and event.text().isprintable() and bool(event.text().strip())
 
 
 class CheckBox(QAbstractButton):

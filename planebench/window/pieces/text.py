@@ -1,26 +1,26 @@
-"""Words on a screen: labels of the four sizes, titles, and words that do something."""
+"""Text on a screen: labels of the four sizes, titles, and links."""
 
 from __future__ import annotations
 
 import re
 from enum import Enum
+from math import ceil
 from typing import TypedDict
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import (
     QFont,
     QFontMetricsF,
     QKeyEvent,
-    QMouseEvent,
     QPainter,
     QPaintEvent,
     QPalette,
 )
-from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
+from PySide6.QtWidgets import QAbstractButton, QLabel, QSizePolicy, QWidget
 from typing_extensions import Unpack, override
 
 from planebench.window.fonts import text_font, title_font
-from planebench.window.tokens import NOTE, SECTION, TEXT, TITLE, Tokens
+from planebench.window.tokens import NOTE, SECTION, SMALLEST_TARGET, TEXT, TITLE, Tokens
 
 
 class Ink(Enum):
@@ -114,35 +114,63 @@ def page_title(text: str = "") -> Label:
     return heading(text, size=TITLE)
 
 
-class LinkButton(Label):
-    """Brass words that do something, for the end of a sentence.
+class LinkButton(QAbstractButton):
+    """Brass words that do something, for the end of a sentence; a button to screen readers.
 
-    Signals: `clicked()` by pointer, Enter or Space.
+    Signals: those of a button: `clicked()` by pointer, Enter or Space.
     """
-
-    clicked = Signal()
 
     def __init__(
         self, text: str, parent: QWidget | None = None, *, size: int = TEXT, strong: bool = False
     ) -> None:
-        super().__init__(text, parent, size=size, strong=strong, ink=Ink.BRASS)
+        super().__init__(parent)
+        self.setFont(text_font(size, strong=strong))
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
-        self.setAccessibleName(text)
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        self._role = _ROLES[Ink.BRASS]
+        self.setText(text)
+
+    def set_ink(self, ink: Ink) -> None:
+        """Change the color."""
+        self._role = _ROLES[ink]
+        self.update()
 
     @override
-    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        if event.button() is Qt.MouseButton.LeftButton and self.rect().contains(
-            event.position().toPoint()
-        ):
-            self.clicked.emit()
+    def setText(self, text: str) -> None:
+        # Plain words: an & in a name does not mark an Alt letter.
+        super().setText(text)
+        self.setAccessibleName(text)
+        self.updateGeometry()
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
-            self.clicked.emit()
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and not event.isAutoRepeat():
+            self.click()
         else:
             super().keyPressEvent(event)
+
+    @override
+    def sizeHint(self) -> QSize:
+        metrics = QFontMetricsF(self.font())
+        width = ceil(metrics.horizontalAdvance(self.text()))
+        return QSize(width, max(SMALLEST_TARGET, ceil(metrics.height())))
+
+    @override
+    def minimumSizeHint(self) -> QSize:
+        hint = self.sizeHint()
+        return QSize(min(40, hint.width()), hint.height())
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        shown = QFontMetricsF(self.font()).elidedText(
+            self.text(), Qt.TextElideMode.ElideRight, self.width() + 1
+        )
+        painter = QPainter(self)
+        painter.setFont(self.font())
+        role = self._role if self.isEnabled() else _ROLES[Ink.MUTED]
+        painter.setPen(self.palette().color(role))
+        painter.drawText(QRectF(self.rect()), Qt.AlignmentFlag.AlignVCenter, shown)
 
 
 class ElidedLabel(Label):

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QColor
+from PySide6.QtGui import QAccessible, QColor, QKeySequence, QShortcut
+from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight, SegmentedSwitch
@@ -124,8 +125,46 @@ def test_a_count_is_a_switch_and_reads_its_number(qtbot: QtBot, theme: Theme) ->
     assert count.accessibleName() == "3 no finished photograph"
 
 
-def test_words_that_act_do_so_by_enter_and_by_pointer(qtbot: QtBot) -> None:
-    link = LinkButton("Take it back")
+def test_a_digit_in_a_drop_down_opens_its_list_at_the_match_and_changes_nothing(
+    qtbot: QtBot,
+) -> None:
+    page = QWidget()
+    qtbot.addWidget(page)
+    jumped: list[str] = []
+    QShortcut(QKeySequence("3"), page).activated.connect(lambda: jumped.append("section 3"))
+    choice = DropDown("width", (("2", "2 in"), ("3", "3 in")), page, holds="2")
+    page.show()
+    page.activateWindow()
+    choice.setFocus()
+
+    qtbot.keyClick(choice, Qt.Key.Key_3)
+
+    assert jumped == []
+    assert choice.held == "2"
+    assert choice.view().currentIndex().row() == 1
+    choice.hidePopup()
+
+
+def test_a_drop_down_tells_its_label_and_its_value_apart(qtbot: QtBot) -> None:
+    page = QWidget()
+    qtbot.addWidget(page)
+    choice = DropDown("Status", (("sold", "sold"),), page, holds="sold")
+
+    spoken = QAccessible.queryAccessibleInterface(choice)
+
+    labels = [
+        label.text(QAccessible.Text.Name)
+        for label, relation in spoken.relations()
+        if relation & QAccessible.RelationFlag.Label
+    ]
+    assert labels == ["Status"]
+    assert spoken.text(QAccessible.Text.Value) == "sold"
+
+
+def test_a_link_is_a_button_by_enter_and_by_pointer(qtbot: QtBot) -> None:
+    link = LinkButton("Undo")
+    assert QAccessible.queryAccessibleInterface(link).role() == QAccessible.Role.Button
+    assert min(link.sizeHint().height(), link.sizeHint().width()) >= 24
     qtbot.addWidget(link)
 
     with qtbot.waitSignal(link.clicked):
