@@ -1,4 +1,4 @@
-"""What a person chose on this machine, outside any catalog: recent ones, light or dark, a name."""
+"""Settings of this computer's user, outside any catalog: recent catalogs, theme, size, name."""
 
 from __future__ import annotations
 
@@ -11,52 +11,66 @@ import platformdirs
 
 MOST_RECENT = 8
 THEMES = ("system", "light", "dark")
+TEXT_SIZES = (100, 110, 125, 150, 175, 200)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ProgramSettings:
-    """Choices of this machine's user. `recent` are catalog folders, the latest first."""
+    """Settings of this computer's user.
+
+    `recent` are catalog folders, the latest first. `text_size` is in percent, one of TEXT_SIZES.
+    `window` is the last width and height of the window in pixels, empty before the first time;
+    `maximized` is whether it filled the screen.
+    """
 
     recent: tuple[str, ...] = ()
     theme: str = "system"
     who: str = ""
+    text_size: int = 100
+    window: tuple[int, ...] = ()
+    maximized: bool = False
 
     def __post_init__(self) -> None:
         if self.theme not in THEMES:
             raise ValueError(f"theme is one of {THEMES}, not {self.theme}")
+        if self.text_size not in TEXT_SIZES:
+            raise ValueError(f"text size is one of {TEXT_SIZES}, not {self.text_size}")
 
     def opened(self, folder: Path) -> ProgramSettings:
-        """Return the choices with a catalog put first among the recent ones."""
+        """Return the settings with a catalog first among the recent ones."""
         path = str(folder.resolve())
         others = tuple(other for other in self.recent if other != path)
         return replace(self, recent=(path, *others)[:MOST_RECENT])
 
     @property
     def name(self) -> str:
-        """Who writes: the name chosen, else that of the machine's account."""
+        """The name that goes into the history: the one chosen, else that of the account."""
         return self.who or _account()
 
 
 class ProgramSettingsFile:
-    """The choices as a JSON file in the place that this system keeps for settings."""
+    """The settings as a JSON file in the folder that this system keeps for settings."""
 
     def __init__(self, path: Path | None = None) -> None:
         self._path = path or Path(platformdirs.user_config_dir("planebench")) / "choices.json"
 
     def read(self) -> ProgramSettings:
-        """Return the choices; a file that is not there or cannot be read gives the first ones."""
+        """Return the settings; the usual ones where the file is missing or cannot be read."""
         try:
             data = json.loads(self._path.read_text(encoding="utf-8"))
             return ProgramSettings(
                 recent=tuple(str(path) for path in data.get("recent", ())),
                 theme=str(data.get("theme", "system")),
                 who=str(data.get("who", "")),
+                text_size=int(data.get("text_size", 100)),
+                window=tuple(int(size) for size in data.get("window", ())),
+                maximized=bool(data.get("maximized")),
             )
         except (OSError, ValueError, AttributeError, TypeError):
             return ProgramSettings()
 
     def write(self, chosen: ProgramSettings) -> None:
-        """Keep the choices; raise OSError when the disk refuses."""
+        """Write the settings; raise OSError when the disk refuses."""
         self._path.parent.mkdir(parents=True, exist_ok=True)
         part = self._path.with_suffix(".part")
         part.write_text(json.dumps(asdict(chosen), ensure_ascii=False, indent=1), "utf-8")
@@ -64,7 +78,7 @@ class ProgramSettingsFile:
 
 
 def usual_place() -> Path:
-    """Return the folder in which new catalogs are made unless a person chooses another."""
+    """Return the folder for new catalogs, unless a person chooses another."""
     return Path(platformdirs.user_documents_dir()) / "Planebench"
 
 

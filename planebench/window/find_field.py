@@ -16,11 +16,13 @@ _KEY = "Ctrl+F"
 class FindField(QLineEdit):
     """Searches every word of the catalog.
 
-    Signals: `typed(str)` at each change by a person, empty when Esc clears it; Enter sends it
-    again. `left()` by Esc when it is empty.
+    Signals: `typed(str)` at each change by a person, empty when Esc clears it; `accepted()` by
+    Enter; `down_pressed()` by Down, to go to what was found; `left()` by Esc when it is empty.
     """
 
     typed = Signal(str)
+    accepted = Signal()
+    down_pressed = Signal()
     left = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -32,7 +34,7 @@ class FindField(QLineEdit):
         # Not by Tab: where nothing else can take it, the keyboard would land here unasked.
         self.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
         self.textEdited.connect(self.typed)
-        self.returnPressed.connect(lambda: self.typed.emit(self.text()))
+        self.returnPressed.connect(self.accepted)
 
     def take_keyboard(self) -> None:
         """Take the keyboard focus and select what was typed."""
@@ -56,7 +58,9 @@ class FindField(QLineEdit):
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() != Qt.Key.Key_Escape:
+        if event.key() == Qt.Key.Key_Down:
+            self.down_pressed.emit()
+        elif event.key() != Qt.Key.Key_Escape:
             super().keyPressEvent(event)
         elif self.text():
             self.empty()

@@ -95,6 +95,7 @@ class MainWindow(QObject):
         first.recent_wanted.connect(lambda path: self.open_catalog(Path(path)))
         first.cards_wanted.connect(self._ask_cards)
         self.frame.allow_menus(catalog_open=False)
+        self.frame.set_catalog_name("")
         self.frame.status_bar.show_no_catalog()
         self._show_alone(first)
 
@@ -122,10 +123,14 @@ class MainWindow(QObject):
     def ask_open(self) -> None:
         """Ask which catalog to open."""
         chosen = QFileDialog.getExistingDirectory(
-            self.frame, "Choose a catalog folder", str(usual_place())
+            self.frame, "Choose a catalog folder", str(self._catalogs_folder())
         )
         if chosen:
             self.open_catalog(Path(chosen))
+
+    def _catalogs_folder(self) -> Path:
+        """Return the folder that holds the catalog opened last."""
+        return Path(self._chosen.recent[0]).parent if self._chosen.recent else usual_place()
 
     def _ask_cards(self) -> None:
         """Say where cards are printed: they carry stock numbers, so a catalog comes first."""
@@ -185,8 +190,20 @@ class MainWindow(QObject):
         self.theme.choose(_THEMES[name])
         self._remember(theme=name)
 
+    def choose_text_size(self, percent: int) -> None:
+        """Remember the size of text; it changes with the next start."""
+        self._remember(text_size=percent)
+        self.notices.advise(
+            f"Text size: {percent}%.", remedy="Close Planebench and start it again to see it."
+        )
+
     def close(self) -> bool:
         """Finish writing and close the catalog."""
+        frame = self.frame
+        size = frame.normalGeometry().size() if frame.isMaximized() else frame.size()
+        window = (size.width(), size.height())
+        if (window, frame.isMaximized()) != (self._chosen.window, self._chosen.maximized):
+            self._remember(window=window, maximized=frame.isMaximized())
         ended = self.jobs.close(30_000)
         if self.catalog is not None:
             self.catalog.close()
@@ -202,6 +219,7 @@ class MainWindow(QObject):
         self.frame.redo_requested.connect(self.undo_steps.redo)
         self.undo_steps.changed.connect(self._show_undo_steps)
         self.frame.find_wanted.connect(self._find)
+        self.frame.find_accepted.connect(self._open_found)
         self.frame.data_dropped.connect(self.import_data)
 
     def _fill_menus(self) -> None:
@@ -212,6 +230,7 @@ class MainWindow(QObject):
             sample=self.open_sample,
             close=self._close_catalog,
             theme=self.choose_theme,
+            text_size=self.choose_text_size,
             paste=self.paste,
             export_photographs=self.export_photographs,
             undo=self.undo_steps.undo,
@@ -251,6 +270,7 @@ class MainWindow(QObject):
         self.frame.allow_menus(catalog_open=True)
         self.frame.status_bar.show_last_edit("", undoable=False)
         self.undo_steps.set_catalog(catalog)
+        self.frame.set_catalog_name(self._name)
         self.frame.status_bar.show_catalog(self._name, self._services.clock())
         self.go(routes.BatchesRoute())
         self.jobs.read(lambda _job: catalog.batches.lines(), done=self._step_in, owner=self.frame)
@@ -331,6 +351,12 @@ class MainWindow(QObject):
             search(words)
         elif words:
             self.go(routes.BatchRoute(words=words))
+
+    def _open_found(self) -> None:
+        """Open the tool that is selected in the list of those found."""
+        screen = self.current_screen
+        if screen is not None and screen.find_words:
+            screen.open_selected()
 
     def _show_edit(self, changes: Changes) -> None:
         if changes.words and self.catalog is not None:

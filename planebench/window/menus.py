@@ -9,6 +9,7 @@ from functools import partial
 from PySide6.QtGui import QAction, QKeySequence
 
 from planebench.catalog.ids import BatchId, ToolId
+from planebench.catalog.program_settings import TEXT_SIZES
 from planebench.window import routes
 from planebench.window.pieces.screen import Screen
 from planebench.window.window_frame import NEEDS_CATALOG, WindowFrame
@@ -26,6 +27,7 @@ class MenuActions:
     sample: Action
     close: Action
     theme: Callable[[str], object]
+    text_size: Callable[[int], object]
     paste: Action
     export_photographs: Callable[[tuple[ToolId, ...]], object]
     undo: Action
@@ -150,6 +152,11 @@ def _view_items(actions: MenuActions) -> tuple[MenuItem, ...]:
         MenuItem("&Light", "", lambda: actions.theme("light"), always=True),
         MenuItem("&Dark", "", lambda: actions.theme("dark"), always=True),
         MenuItem("Like the &system", "", lambda: actions.theme("system"), always=True),
+        _LINE,
+        *(
+            MenuItem(f"Text size {size}%", "", partial(actions.text_size, size), always=True)
+            for size in TEXT_SIZES
+        ),
     )
 
 

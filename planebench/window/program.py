@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from pathlib import Path
 
@@ -11,7 +12,7 @@ from PySide6.QtWidgets import QApplication
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.opening import DATABASE
-from planebench.catalog.program_settings import ProgramSettingsFile, usual_place
+from planebench.catalog.program_settings import ProgramSettings, ProgramSettingsFile, usual_place
 from planebench.catalog.reference import sample_source
 from planebench.catalog.sample import SAMPLE_NAME, make_sample
 from planebench.catalog.store import Clock
@@ -24,13 +25,18 @@ _TITLE_BAR, _EDGES = 40, 16
 
 def run_window(folder: Path | None, *, clock: Clock) -> int:
     """Run the program with its window until it is closed; return Qt's exit code."""
+    settings_file = ProgramSettingsFile()
+    settings = settings_file.read()
+    # Everything grows with the text: at a larger size of text alone, words would be cut off.
+    os.environ.setdefault("QT_SCALE_FACTOR", str(settings.text_size / 100))
     app = QApplication(sys.argv[:1])
     app.setApplicationName("Planebench")
     app.setDesktopFileName("planebench")
-    window = MainWindow(app, program_services(clock), ProgramSettingsFile())
-    size, whole = opening_size(QGuiApplication.primaryScreen().availableGeometry().size())
+    window = MainWindow(app, program_services(clock), settings_file)
+    room = QGuiApplication.primaryScreen().availableGeometry().size()
+    size, maximized = opening_size(room, settings)
     window.frame.resize(size)
-    if whole:
+    if maximized:
         window.frame.showMaximized()
     else:
         window.frame.show()
@@ -62,12 +68,14 @@ def program_services(
     )
 
 
-def opening_size(room: QSize) -> tuple[QSize, bool]:
-    """Return the window's first size on a screen with this room, and whether it fills the screen.
+def opening_size(room: QSize, settings: ProgramSettings) -> tuple[QSize, bool]:
+    """Return the window's size on a screen with this room, and whether it is maximized.
 
-    Where the usual size and the system's title bar do not fit, the window fills the screen: its
-    status bar must not end up below the screen's edge.
+    It is the last size where that fits. The first time, where the usual size and the system's
+    title bar do not fit, the window is maximized: its status bar must not end up off the screen.
     """
-    frame = QSize(_EDGES, _TITLE_BAR)
-    size = _FIRST_SIZE.boundedTo(room - frame)
+    most = room - QSize(_EDGES, _TITLE_BAR)
+    if len(settings.window) == 2:  # noqa: PLR2004 (a width and a height)
+        return QSize(*settings.window).boundedTo(most), settings.maximized
+    size = _FIRST_SIZE.boundedTo(most)
     return size, size != _FIRST_SIZE

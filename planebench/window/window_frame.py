@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QAction, QDragEnterEvent, QDropEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QHBoxLayout,
@@ -26,6 +26,8 @@ from planebench.window.pieces.screen import Screen, ScreenTitle
 from planebench.window.status_bar import StatusBar
 from planebench.window.title_bar import TitleBar
 
+SMALLEST_WINDOW = QSize(940, 490)
+"""What is left of 1920 by 1080 pixels at twice the size, less the system's bars."""
 MENUS = ("Catalog", "Edit", "View", "Batch", "Tool", "Photograph", "Sheet", "Help")
 NEEDS_CATALOG = "needs_catalog"
 """Property of a menu's action that does nothing while no catalog is open."""
@@ -37,11 +39,13 @@ class WindowFrame(QMainWindow):
 
     Attributes: `status_bar` (StatusBar), `notices` (NoticeBar), `find_field` (FindField).
     Signals: `find_wanted(str)` for each word typed into the find field, empty when cleared;
+    `find_accepted()` by Enter in it;
     `undo_requested()` and `redo_requested()` from the status bar;
     `data_dropped(QMimeData)` when files or pictures are dropped where no screen takes them itself.
     """
 
     find_wanted = Signal(str)
+    find_accepted = Signal()
     undo_requested = Signal()
     redo_requested = Signal()
     data_dropped = Signal(object)
@@ -49,11 +53,13 @@ class WindowFrame(QMainWindow):
     def __init__(self) -> None:
         super().__init__()
         self.setWindowTitle("Planebench")
-        self.setMinimumSize(960, 640)
+        self.setMinimumSize(SMALLEST_WINDOW)
         self.setAcceptDrops(True)
         self._menus: dict[str, QMenu] = {}
         self.find_field = FindField()
         self.find_field.typed.connect(self.find_wanted)
+        self.find_field.accepted.connect(self.find_accepted)
+        self.find_field.down_pressed.connect(self._take_keyboard)
         self.find_field.left.connect(self._leave_find_field)
         self._title = TitleBar()
         self._title.up_wanted.connect(self._go_up)
@@ -63,6 +69,7 @@ class WindowFrame(QMainWindow):
         self.status_bar.undo_requested.connect(self.undo_requested)
         self.status_bar.redo_requested.connect(self.redo_requested)
         self._keys = KeyList(self)
+        self._catalog_name = ""
         self._connected: Screen | None = None
         self._yielded: list[tuple[QAction, QKeySequence]] = []
         self._lay_out()
@@ -85,6 +92,17 @@ class WindowFrame(QMainWindow):
             for action in menu.actions():
                 if action.property(NEEDS_CATALOG):
                     action.setEnabled(catalog_open)
+
+    def set_catalog_name(self, name: str) -> None:
+        """Name the open catalog in the window's title; empty while none is open."""
+        self._catalog_name = name
+        self._name_window()
+
+    def _name_window(self) -> None:
+        screen = self.current_screen
+        title = screen.title.text if screen is not None else ""
+        parts = (title, self._catalog_name, "Planebench")
+        self.setWindowTitle(" – ".join(dict.fromkeys(part for part in parts if part)))
 
     def show_undo_steps(self, undo: str, redo: str) -> None:
         """Name the steps in the Edit menu; an empty name turns the item off."""
@@ -210,6 +228,7 @@ class WindowFrame(QMainWindow):
     def _show_title(self, title: ScreenTitle) -> None:
         self._title.show_title(title)
         self._title.setVisible(bool(title.text))
+        self._name_window()
 
     def _show_buttons(self) -> None:
         screen = self.current_screen

@@ -199,6 +199,7 @@ def quiet_actions() -> MenuActions:
         sample=nothing,
         close=nothing,
         theme=nothing,
+        text_size=nothing,
         paste=nothing,
         export_photographs=nothing,
         undo=nothing,
@@ -292,3 +293,35 @@ def test_the_longest_line_of_the_keys_is_read_whole(frame: WindowFrame) -> None:
     assert keys.width() > usual
     assert keys.width() > keys.fontMetrics().horizontalAdvance(long)
     assert frame.rect().contains(keys.geometry())
+
+
+def test_the_window_is_named_after_the_screen_and_the_catalog(frame: WindowFrame) -> None:
+    frame.set_catalog_name("Wendholm")
+    frame.go_to(a_place("LOT7-001"))
+
+    assert frame.windowTitle() == "LOT7-001 – Wendholm – Planebench"
+
+
+def test_in_find_down_goes_to_the_list_and_enter_asks_for_what_is_selected(
+    qtbot: QtBot, frame: WindowFrame
+) -> None:
+    place = a_place("tools")
+    frame.go_to(place)
+    frame.find_field.take_keyboard()
+
+    with qtbot.waitSignal(frame.find_accepted):
+        qtbot.keyClick(frame.find_field, Qt.Key.Key_Return)
+    qtbot.keyClick(frame.find_field, Qt.Key.Key_Down)
+
+    assert frame.focusWidget() is place.regions[0]
+
+
+def test_the_keyboard_does_not_land_in_find_by_itself(qtbot: QtBot, frame: WindowFrame) -> None:
+    place = a_place("tool")
+    frame.go_to(place)
+    qtbot.waitUntil(lambda: frame.focusWidget() is place.regions[0])
+
+    place.regions[0].setEnabled(False)
+    for _ in range(6):
+        qtbot.keyClick(frame.focusWidget() or frame, Qt.Key.Key_Tab)
+        assert frame.focusWidget() is not frame.find_field

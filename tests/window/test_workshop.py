@@ -6,7 +6,7 @@ import datetime as dt
 import shutil
 
 import pytest
-from PySide6.QtCore import QMimeData, QUrl
+from PySide6.QtCore import QMimeData, Qt, QUrl
 from PySide6.QtGui import QImage
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog
@@ -301,3 +301,31 @@ def test_what_is_typed_in_the_find_field_is_sought_whole_though_it_leads_elsewhe
     assert (frame.find_field.text(), frame.find_field.hasFocus()) == ("tarrow", True)
     in_batch.up()
     assert frame.find_field.text() == ""
+
+
+def test_enter_in_find_opens_the_tool_found_though_it_comes_before_the_answer(qtbot, in_batch):
+    batch = in_batch.catalog.batches.lines()[0].batch.id
+    tool = in_batch.catalog.tools.add(batch, NewTool(kind="block", maker="Tarrow")).id
+    in_batch.catalog.tools.add(batch, NewTool(kind="smoothing"))
+    in_batch.up()
+    frame = in_batch.frame
+    frame.activateWindow()
+    frame.find_field.take_keyboard()
+
+    for letter in "tarrow":
+        QTest.keyClick(frame.windowHandle(), letter)
+    QTest.keyClick(frame.windowHandle(), Qt.Key.Key_Return)
+
+    qtbot.waitUntil(lambda: in_batch.current_screen.selected_tools == (tool,))
+    qtbot.waitUntil(lambda: type(in_batch.current_screen).__name__ == "ToolScreen")
+
+
+def test_size_and_text_size_are_remembered_for_the_next_start(in_batch, tmp_path):
+    in_batch.frame.resize(1000, 700)
+
+    in_batch.choose_text_size(125)
+    in_batch.close()
+
+    kept = ProgramSettingsFile(tmp_path / "choices.json").read()
+    assert kept.text_size == 125
+    assert kept.window == (1000, 700)

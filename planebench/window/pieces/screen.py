@@ -87,6 +87,9 @@ class Screen(QWidget):
         """The words that the find field shows on this screen."""
         return ""
 
+    def open_selected(self) -> None:
+        """Open what is selected, as Enter in the find field does; a screen without a list ignores it."""
+
     def set_title(self, text: str, *, up: str = "", remark: str = "") -> None:
         """Set the title; `up` names the level above."""
         self.__title = ScreenTitle(text=text, up=up, remark=remark)

@@ -63,6 +63,8 @@ class BatchScreen(Screen):
         self._showing = LatestRead(context.jobs, self)
         self._picturing = LatestRead(context.jobs, self)
         self._typing = Throttle(120, self)
+        self._words_pending: str | None = None
+        self._open_when_found = False
         self._lay_out()
         self._connect()
         context.edits.happened.connect(self._refresh)
@@ -93,7 +95,17 @@ class BatchScreen(Screen):
 
     def search(self, words: str) -> None:
         """Show only tools whose texts contain all these words."""
+        self._words_pending = words
+        self._open_when_found = False
         self._typing.ask(lambda: self._narrow(replace(self._wanted, words=words)))
+
+    @override
+    def open_selected(self) -> None:
+        """Open the selected tool, once the words typed last were searched for."""
+        if self._words_pending is None:
+            self._open()
+        else:
+            self._open_when_found = True
 
     def begin_adding(self) -> None:
         """Open the form that adds tools."""
@@ -172,6 +184,11 @@ class BatchScreen(Screen):
         self.list.select_tool(keep)
         self._show_current()
         self._highlight_add(empty=not found.tools and not self._is_narrowed())
+        if self._words_pending == self._wanted.words:
+            self._words_pending = None
+            if self._open_when_found:
+                self._open_when_found = False
+                self._open()
 
     def _highlight_add(self, *, empty: bool) -> None:
         """Make adding tools the next step of an empty batch."""

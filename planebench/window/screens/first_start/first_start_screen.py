@@ -126,7 +126,9 @@ class FirstStartScreen(Screen):
         for folder in recent[:_RECENT_AT_MOST]:
             name = LinkButton(folder.name, strong=True)
             name.setToolTip(str(folder))
-            name.clicked.connect(lambda _on=False, folder=folder: self.recent_wanted.emit(str(folder)))
+            name.clicked.connect(
+                lambda _on=False, folder=folder: self.recent_wanted.emit(str(folder))
+            )
             line = QHBoxLayout()
             line.setSpacing(8)
             line.addWidget(name)
