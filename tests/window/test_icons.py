@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from xml.etree import ElementTree as ET
 
@@ -45,3 +46,10 @@ def test_an_icon_is_painted_in_the_color_asked_for(name: str) -> None:
     assert solid
     wanted = QColor("#973C1B")
     assert all(abs(color.red() - wanted.red()) <= 2 for color in solid)
+
+
+def test_each_icon_that_is_named_is_there() -> None:
+    code = "".join(path.read_text("utf-8") for path in WINDOW.rglob("*.py"))
+    named = re.findall(r'icon="([a-z-]+)"|paint_icon\(\w+, "([a-z-]+)"', code)
+
+    assert {"".join(pair) for pair in named} <= set(NAMES)

@@ -88,7 +88,7 @@ class Screen(QWidget):
         return ""
 
     def open_selected(self) -> None:
-        """Open what is selected, as Enter in the find field does; a screen without a list ignores it."""
+        """Open what is selected, by Enter in the find field; a screen without a list ignores it."""
 
     def set_title(self, text: str, *, up: str = "", remark: str = "") -> None:
         """Set the title; `up` names the level above."""

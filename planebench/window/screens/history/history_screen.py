@@ -50,7 +50,7 @@ class HistoryScreen(Screen):
             "you change something else.",
             ink=Ink.MUTED,
         ).wrapped()
-        self._undo_button = ActionButton("Undo", icon="take-back", key="Ctrl+Z")
+        self._undo_button = ActionButton("Undo", icon="undo", key="Ctrl+Z")
         self._redo_button = ActionButton("Redo", key="Ctrl+Shift+Z")
         self._lay_out()
         context.edits.happened.connect(self._refresh)
