@@ -6,20 +6,26 @@ import re
 from dataclasses import dataclass
 
 from planebench.errors import InputError
+from planebench.trade.marks_patent_date import read_patent_date
 from planebench.trade.years_edtf import EdtfMoment, EdtfSpan, edtf_words, read_edtf
 from planebench.trade.years_phrases import Phrase, YearConventions, read_phrase
 
 __all__ = ["YearConventions", "YearSpan", "parse_years", "words_of"]
 
 _LONGEST = 200
+_NUMERIC_DATE = re.compile(r"(?:\d{1,2}[/.-])?\d{1,2}[/.-]\d{4}")
+"""A day or a month in figures: its slashes are no EDTF interval."""
+_PATENTED = re.compile(r"pat(?:['’]?d|ented|ent)?\b[. ]", re.IGNORECASE)
 _EDTF = re.compile(r"[-0-9XY./?~%T:Z+]+")
 _SURELY_EDTF = re.compile(r"[XY/]|\d{4}-\d\d-\d\d$")
 _SHORT_RANGE = re.compile(r"(\d\d)(\d\d)-(\d\d)")
+_SLASHED = re.compile(r"^(\d{4})/(\d\d)$")
 _PLAIN_YEAR = re.compile(r"\d{4}")
 _OPEN_DIGITS = {("decade", 9): 1, ("century", 99): 2}
 """How many digits are left open in a whole decade and a whole century."""
 _ONLY_YEAR = re.compile(r"\d{5,}|\d{1,3}")
 _TWO_YEARS = re.compile(r"(\d{4})\D{1,20}(\d{4})")
+_PATENT_YEAR = re.compile(r"[A-Za-z'’.]+ (?:in )?(\d{4})")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,16 +69,36 @@ def parse_years(
         raise InputError(f"{field}: no years were typed.", remedy="Try c. 1915.", subject=field)
     if len(typed) > _LONGEST:
         raise _unreadable(typed, field, conventions)
-    short = _SHORT_RANGE.fullmatch(typed)
+    short = _SHORT_RANGE.fullmatch(_SLASHED.sub(r"\1-\2", typed))
     if short is not None and short[2] < short[3]:
         return _short_range(short, conventions, field)
-    as_edtf = _edtf(typed)
+    if _PATENTED.match(typed):
+        return _patented(typed, conventions, field)
+    as_edtf = None if _NUMERIC_DATE.fullmatch(typed) else _edtf(typed)
     if as_edtf is not None:
         return _from_edtf(typed, as_edtf, conventions, field)
     phrase = read_phrase(typed, conventions)
     if phrase is None:
         raise _unreadable(typed, field, conventions)
     return _from_phrase(phrase, conventions)
+
+
+def _patented(typed: str, conventions: YearConventions, field: str) -> YearSpan:
+    """Read a patent date typed as years: the tool is not older than the latest of its dates."""
+    year_alone = _PATENT_YEAR.fullmatch(typed)
+    if year_alone is not None:
+        return parse_years(f"from {year_alone[1]}", conventions, field=field)
+    reading = read_patent_date(typed.replace("\N{RIGHT SINGLE QUOTATION MARK}", "'"), field=field)
+    year = reading.not_before
+    return YearSpan(
+        not_before=year,
+        not_after=None,
+        edtf="" if year is None else f"{year:04d}/..",
+        words="not known" if year is None else f"{year} or later",
+        kind="patent date",
+        uncertain=reading.doubtful,
+        note=f"patent dated {reading.read_as}" if year is not None else reading.read_as,
+    )
 
 
 def words_of(edtf: str) -> str:
@@ -143,6 +169,7 @@ def _from_phrase(phrase: Phrase, conventions: YearConventions) -> YearSpan:
         kind=phrase.kind,
         uncertain=phrase.uncertain,
         give_or_take=phrase.give_or_take,
+        note=phrase.note,
     )
 
 

@@ -6,6 +6,8 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
+from planebench.trade.years_wording import rewrite_years
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class YearConventions:
@@ -32,7 +34,8 @@ class Phrase:
     """What a phrase says, before "about" is turned into years.
 
     `first` and `last` are years, None where open; `circa_first` and `circa_last` say which of them
-    is only about; `give_or_take` is the width of a plus-or-minus.
+    is only about; `give_or_take` is the width of a plus-or-minus; `note` says which of several
+    dates was taken.
     """
 
     first: int | None
@@ -42,21 +45,26 @@ class Phrase:
     circa_last: bool = False
     uncertain: bool = False
     give_or_take: int | None = None
+    note: str = ""
 
 
 _EVENTS = (
-    "additions|annotated|assembled|cast|casts|copy|dated|designed|edition|editioned|engraved"
-    "|enlarged|exhibited|exhibition|fabricated|issued|made|original|posthumous|printed|produced"
-    "|published|reassembled|reconstructed|reconstruction|refabricated|released|remade|repaired"
+    "additions|altered|annotated|assembled|built|cast|casts|copy|dated|designed|edition|editioned|engraved"
+    "|enlarged|exhibited|exhibition|fabricated|introduced|invented|issued|made|manufactured|model|negative|original|patented|posthumous|print|printed|produced"
+    "|published|reassembled|registered|reconstructed|reconstruction|refabricated|released|remade|repaired"
     "|replica|reprinted|reproduced|restored|reworked|sold|stamped|version"
 )
+_DESIGN = re.compile(r"\b(?:designed|patented|invented|introduced|registered)\b")
+_MADE = re.compile(r"\b(?:made|manufactured|produced|built)\b")
 _EVENT = re.compile(rf"\b(?:first |later |probably )*(?:{_EVENTS})\b(?: and (?:{_EVENTS})\b)*")
 _MONTH = (
     r"(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?"
     r"|spring|summer|autumn|fall|winter"
 )
 _DAY = r"\d{1,2}(?:st|nd|rd|th)?"
-_DATE = re.compile(rf"(?:{_DAY} )?(?:{_MONTH})(?: (?:of )?| {_DAY},? )(\d{{4}})")
+_DATE = re.compile(
+    rf"(?:{_DAY} )?(?:{_MONTH})(?: (?:of )?| {_DAY},? )(\d{{4}})|(\d{{4}}),? (?:{_MONTH})(?: {_DAY})?"
+)
 _UNKNOWN = re.compile(r"(?:date )?(?:not known|unknown)|no date|n\.? ?d\.?|undated|not dated")
 _CIRCA = re.compile(
     r"\b(?:circa|ca|ci|c|approximately|approx|about|around)(?![a-z])\.? ?(?=\d|the|early|mid|late)"
@@ -76,10 +84,12 @@ _QUARTERS = {
     "fourth": (75, 99),
     "last": (75, 99),
 }
+_THIRDS = {"first": (0, 33), "second": (34, 66), "middle": (34, 66), "last": (67, 99)}
+_SIZES = {"half": _HALVES, "quarter": _QUARTERS, "third": _THIRDS}
 _UP_TO_FOUR = re.compile(r"[0-9]{1,4}")
 _CENTURY = re.compile(
     r"(?:the )?(?:(?P<part>early|mid|middle|late)(?: of)?(?: the)? |"
-    r"(?P<which>first|second|third|fourth|last) (?P<size>half|quarter)(?: of)?(?: the)? )?"
+    r"(?P<which>first|second|third|fourth|middle|last) (?P<size>half|quarter|third)(?: of)?(?: the)? )?"
     r"(?P<number>\d{1,2})(?:st|nd|rd|th) ?(?:century|cent\.?|c\.?)"
 )
 _DECADE = re.compile(r"(?:the )?(?:(early|mid|middle|late) )?(\d{3}0)'?s")
@@ -108,8 +118,10 @@ def read_phrase(text: str, conventions: YearConventions) -> Phrase | None:
     plain = _plain(text)
     if _UNKNOWN.fullmatch(plain):
         return Phrase(first=None, last=None, kind="not known")
-    first, *rest = _clauses(plain) or [""]
-    stripped = _EVENT.sub("", first).strip()
+    clauses = _clauses(rewrite_years(plain))
+    making = _of_the_making(clauses)
+    first, *rest = making or [""]
+    stripped = _EVENT.sub("", first).strip().removeprefix("in ")
     reader = _Reader(conventions)
     read = reader.whole(stripped)
     if read is None:
@@ -121,7 +133,8 @@ def read_phrase(text: str, conventions: YearConventions) -> Phrase | None:
         if more is None:
             return None
         read = _hull(read, more)
-    return replace(read, uncertain=bool(_DOUBT.search(plain)))
+    note = f"when it was made, not {clauses[0]}" if len(making) < len(clauses) else ""
+    return replace(read, uncertain=bool(_DOUBT.search(plain)), note=note)
 
 
 def _plain(text: str) -> str:
@@ -134,11 +147,19 @@ def _clauses(plain: str) -> list[str]:
     """Split the dates written one after another; brackets hold an alternative or a later event."""
     open_ended = re.compile(r",? (or|and) (later|after|earlier|before|onwards?)\b")
     kept = open_ended.sub(r" \1_\2", re.sub(r"\s*\(([^)]*)\)?", r", \1", plain))
-    if _BETWEEN.match(_CIRCA.sub("", _DOUBT.sub("", kept)).strip()):
+    if _BETWEEN.match(_EVENT.sub("", _CIRCA.sub("", _DOUBT.sub("", kept))).strip()):
         return [kept]
     kept = _join_dates(_join_events(kept))
     pieces = [piece.strip().removeprefix("or ") for piece in _JOINS.split(kept)]
     return [re.sub("_", " ", piece) for piece in pieces if piece.strip()]
+
+
+def _of_the_making(clauses: list[str]) -> list[str]:
+    """Return the clauses from the making on, where an earlier design is told before it."""
+    if not clauses or not _DESIGN.search(clauses[0]):
+        return clauses
+    made = next((n for n, clause in enumerate(clauses) if _MADE.search(clause)), 0)
+    return clauses[made:]
 
 
 def _join_events(text: str) -> str:
@@ -241,8 +262,7 @@ class _Reader:
         if found["part"]:
             low, high = self._conventions.century[_PARTS[found["part"]]]
         elif found["which"]:
-            parts = _HALVES if found["size"] == "half" else _QUARTERS
-            low, high = parts.get(found["which"], (0, 99))
+            low, high = _SIZES[found["size"]].get(found["which"], (0, 99))
         return start + low, start + high, "century"
 
     def _decade(self, text: str) -> tuple[int, int, str] | None:
@@ -254,7 +274,7 @@ class _Reader:
 
     def _year(self, text: str, like: int | None) -> tuple[int, int, str] | None:
         dated = _DATE.fullmatch(text)
-        digits = dated[1] if dated else text
+        digits = (dated[1] or dated[2]) if dated else text
         if _UP_TO_FOUR.fullmatch(digits) is None:
             return None
         year = int(digits if like is None else f"{like:04d}"[: 4 - len(digits)] + digits)
