@@ -15,6 +15,7 @@ from planebench.cli.session import add_catalog, open_for, tool_of
 from planebench.errors import FileError, PlanebenchError
 from planebench.sheet.compose import choices_from, compose
 from planebench.sheet.content import Paper, SheetChoices, SheetContent
+from planebench.sheet.file_names import safe_file_name
 from planebench.sheet.fingerprint import fingerprint
 from planebench.sheet.issuing import issue
 from planebench.sheet.pdf import SheetPress
@@ -32,15 +33,20 @@ class _Job:
     choices: SheetChoices
     out: Path
     issuing: bool
+    accept_missing: bool
     web: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Made:
-    """One tool's sheet and the files written for it."""
+    """One tool's sheet and the files written for it.
+
+    `trouble` says why a file could not be written; an issued sheet stays issued all the same.
+    """
 
     content: SheetContent
     files: tuple[Path, ...]
+    trouble: PlanebenchError | None = None
 
     @property
     def data(self) -> dict[str, object]:
@@ -61,6 +67,11 @@ def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--paper", choices=[paper.value for paper in Paper], help="paper size")
     parser.add_argument(
         "--issue", action="store_true", help="issue the sheets instead of writing drafts"
+    )
+    parser.add_argument(
+        "--accept-missing",
+        action="store_true",
+        help="issue sheets although something is missing, which they then say",
     )
     parser.add_argument(
         "--together", action="store_true", help="also write one PDF with all sheets"
@@ -85,6 +96,7 @@ def _write(catalog: Catalog, args: Namespace) -> Answer:
         choices=choices,
         out=_folder(args.out),
         issuing=args.issue,
+        accept_missing=args.accept_missing,
         web=args.web,
     )
     made, failed = _each(job, tools)
@@ -106,35 +118,35 @@ def _each(job: _Job, tools: list[ToolId]) -> tuple[list[_Made], list[tuple[str, 
     failed: list[tuple[str, PlanebenchError]] = []
     for tool in tools:
         try:
-            made.append(_one(job, tool, ahead=0 if job.issuing else len(made)))
+            made.append(_one(job, tool))
         except PlanebenchError as error:
             failed.append((job.catalog.tools.one(tool).stock_number, error))
     return made, failed
 
 
-def _one(job: _Job, tool: ToolId, *, ahead: int) -> _Made:
+def _one(job: _Job, tool: ToolId) -> _Made:
     if job.issuing:
-        issued = issue(job.catalog, job.press, tool, job.choices)
+        issued = issue(job.catalog, job.press, tool, job.choices, accept_missing=job.accept_missing)
         content, pdf = issued.content, issued.pdf
     else:
-        content = compose(job.catalog, tool, job.choices, places_ahead=ahead)
+        content = compose(job.catalog, tool, job.choices)
         pdf = job.press.print([content], at=job.catalog.now).pdf
-    name = _file_name(content.heading.stock)
-    files = [_saved(job.out / f"{name}.pdf", pdf)]
-    if job.web:
-        files.append(_saved(job.out / f"{name}.html", web_page(content).encode("utf-8")))
+    files: list[Path] = []
+    try:
+        name = safe_file_name(content.heading.stock)
+        files.append(_saved(job.out / f"{name}.pdf", pdf))
+        if job.web:
+            files.append(_saved(job.out / f"{name}.html", web_page(content).encode("utf-8")))
+    except FileError as error:
+        if not job.issuing:
+            raise
+        return _Made(content=content, files=tuple(files), trouble=error)
     return _Made(content=content, files=tuple(files))
 
 
 def _together(job: _Job, made: list[_Made]) -> Path:
     pdf = job.press.print([one.content for one in made], at=job.catalog.now).pdf
     return _saved(job.out / _TOGETHER, pdf)
-
-
-def _file_name(stock: str) -> str:
-    """Return a stock number with only characters that every file system accepts."""
-    kept = "".join(letter if letter.isalnum() or letter in "-_." else "-" for letter in stock)
-    return kept[:80].strip(".") or "tool"
 
 
 def _saved(file: Path, data: bytes) -> Path:
@@ -156,7 +168,7 @@ def _not_written(path: Path, error: OSError) -> FileError:
 def _answer(
     made: list[_Made], failed: list[tuple[str, PlanebenchError]], together: Path | None
 ) -> Answer:
-    lines = [f"{one.content.heading.stock}: {one.files[0]}" for one in made]
+    lines = [_line(one) for one in made]
     lines += [f"{stock}: not made. {error}" for stock, error in failed]
     if together is not None:
         lines.append(f"All sheets: {together}")
@@ -168,7 +180,17 @@ def _answer(
         ],
         "together": None if together is None else str(together),
     }
-    return Answer(data=data, lines=tuple(lines), exit_code=1 if failed else 0)
+    troubled = any(one.trouble for one in made)
+    return Answer(data=data, lines=tuple(lines), exit_code=1 if failed or troubled else 0)
+
+
+def _line(one: _Made) -> str:
+    heading = one.content.heading
+    if one.trouble is None:
+        return f"{heading.stock}: {one.files[0]}"
+    return (
+        f"{heading.stock}: sheet {heading.number} is issued, but not all was saved. {one.trouble}"
+    )
 
 
 COMMAND = Command(

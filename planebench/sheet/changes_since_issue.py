@@ -1,4 +1,4 @@
-"""What the record says otherwise since a sheet was issued; the sheet itself stays as it is."""
+"""What changed in the record since a sheet was issued; the sheet itself stays as it is."""
 
 from __future__ import annotations
 
@@ -6,7 +6,8 @@ from collections.abc import Mapping
 
 from planebench.catalog.values import Json
 from planebench.sheet.content import Paper, SheetChoices, SheetContent, SheetSection
-from planebench.sheet.fingerprint import to_json
+from planebench.sheet.fingerprint import content_json
+from planebench.sheet.former_content import former_facts, present_facts
 from planebench.trade.units import LengthUnit
 
 _WORDS = {
@@ -14,28 +15,29 @@ _WORDS = {
     "summary": "what it is",
     "price": "price",
     "photographs": "photographs",
-    "figures": "main figures",
-    "know_first": "what a buyer must know first",
-    "unknown": "what is not known",
-    "defects": "defects",
-    "no_defects": "defects",
     "finish": "finish",
+    "problems": "problems",
+    "not_checked": "what was not checked",
+    "inspection": "inspection",
+    "defects": "defects",
+    "defects_left_off": "defects",
+    "iron": "bare iron",
     "drawings": "finish",
     "dating": "when it was made",
     "parts": "parts",
     "measurements": "measurements",
+    "cutter": "cutter",
+    "cutter_note": "cutter",
     "work": "work done",
+    "work_not_recorded": "work done",
     "cautions": "cautions",
-    "promise": "promise",
-    "address": "address",
+    "promise": "guarantee",
+    "address": "seller",
 }
 
 
 def choices_of_issued(issued: Json) -> SheetChoices:
-    """Return the choices with which a sheet was issued, from its kept content.
-
-    What this version does not know is left at its default.
-    """
+    """Return the choices a sheet was issued with; what is not known is left at its default."""
     kept = issued.get("choices")
     said = kept if isinstance(kept, Mapping) else {}
     asked = said.get("sections")
@@ -49,13 +51,15 @@ def choices_of_issued(issued: Json) -> SheetChoices:
 
 
 def changed_since(issued: Json, now: SheetContent) -> tuple[str, ...]:
-    """Name in words what `now` says otherwise, in the order of a sheet; empty for nothing.
+    """Return in words what `now` says differently, in the order of a sheet; empty for nothing.
 
-    `now` is composed with choices_of(issued). The heading and what it replaces do not count.
+    `now` is composed with choices_of_issued(issued). The heading, and which sheet it replaces, do
+    not count.
     """
-    said = to_json(now)
-    if not isinstance(said, dict):
-        return ()
+    if "form" not in issued:
+        was, is_now = former_facts(issued), present_facts(now)
+        return tuple(name for name, fact in is_now.items() if was.get(name) != fact)
+    said = content_json(now)
     changed = [
         words
         for name, words in _WORDS.items()

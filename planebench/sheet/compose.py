@@ -1,45 +1,41 @@
-"""Turns a tool's record into what its sheet says."""
+"""Turns a tool's record into the content of its sheet."""
 
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import ToolId
 from planebench.catalog.settings import CatalogSettings
-from planebench.catalog.values import Tool
-from planebench.sheet.buyer_notices import cautions_of, know_first, unknown
-from planebench.sheet.content import Heading, KeyFigure, Paper, SheetChoices, SheetContent
+from planebench.sheet.buyer_lists import inspection, not_checked, problems
+from planebench.sheet.cautions import cautions_of
+from planebench.sheet.changes_since_issue import changed_since
+from planebench.sheet.content import Heading, Paper, SheetChoices, SheetContent
 from planebench.sheet.dating_section import dating_of, made_words
-from planebench.sheet.finish_section import finish_figures, finish_of
+from planebench.sheet.defects_section import defects_left_off, defects_of
+from planebench.sheet.dimensions import cutter_note, cutter_of, measurements_of
+from planebench.sheet.issue_check import findings_of
 from planebench.sheet.outline_drawings import drawings_of
 from planebench.sheet.photograph_choice import photographs_of
 from planebench.sheet.phrases import sentence
 from planebench.sheet.record_sections import (
     address_of,
-    defects_of,
-    length_figure,
-    measurements_of,
-    no_defects_words,
     parts_of,
-    replaces_words,
+    status_words,
+    work_not_recorded,
     work_of,
 )
 from planebench.sheet.sheet_source import SheetSource, load_source
-from planebench.trade.days import format_day
+from planebench.sheet.surface_bars import finish_bars, iron_bars
 from planebench.trade.money import format_money
-from planebench.trade.terms import ToolStatus
 from planebench.trade.units import LengthUnit
 
-_MOST_FIGURES = 4
-_STATUS_WORDS = {
-    ToolStatus.AS_FOUND: "As found; no work was done on it.",
-    ToolStatus.ON_BENCH: "Work on it is not finished.",
-}
+_WOOD = "wooden"
 
 
 def choices_from(settings: CatalogSettings) -> SheetChoices:
-    """Return the choices that are set for the catalog."""
+    """Return the choices set for the catalog."""
     inches = settings.length_unit == LengthUnit.INCH.value
     return SheetChoices(
         paper=Paper(settings.paper),
@@ -54,46 +50,68 @@ def compose(
     choices: SheetChoices | None = None,
     *,
     issued_on: dt.date | None = None,
-    places_ahead: int = 0,
 ) -> SheetContent:
-    """Say what the sheet of one tool says now; a draft unless `issued_on` is given.
+    """Return what the sheet of one tool says now; a draft without a number unless `issued_on`.
 
-    Without `choices` those set for the catalog hold. `places_ahead` counts drafts of one batch
-    that would be issued before this one. Raises CatalogError for an unknown tool.
+    Without `choices` those set for the catalog are used. Raise CatalogError for an unknown tool.
     """
     chosen = choices_from(catalog.settings.read()) if choices is None else choices
-    source = load_source(catalog, tool_id, chosen)
-    return SheetContent(
-        heading=_heading(source, issued_on, source.number + places_ahead),
+    return content_of(load_source(catalog, tool_id, chosen), issued_on=issued_on)
+
+
+def content_of(source: SheetSource, *, issued_on: dt.date | None) -> SheetContent:
+    """Return the content of a sheet from a loaded record."""
+    findings = findings_of(source) if issued_on is None else ()
+    content = SheetContent(
+        heading=_heading(source, issued_on),
         title=_title(source),
         summary=_summary(source),
         price=_price(source),
+        to_settle=tuple(finding.words for finding in findings),
         photographs=photographs_of(source),
-        figures=_figures(source),
-        know_first=know_first(source),
-        unknown=unknown(source),
+        finish=finish_bars(source),
+        finish_columns=("First finish", "New finish", _bare_word(source)),
+        problems=problems(source),
+        not_checked=not_checked(source),
+        inspection=inspection(source),
         defects=defects_of(source),
-        no_defects=no_defects_words(source),
-        finish=finish_of(source),
+        defects_left_off=defects_left_off(source),
+        iron=iron_bars(source),
         drawings=drawings_of(source),
         dating=dating_of(source),
         parts=parts_of(source),
         measurements=measurements_of(source),
+        cutter=cutter_of(source),
+        cutter_note=cutter_note(source),
         work=work_of(source),
+        work_not_recorded=work_not_recorded(source),
         cautions=cautions_of(source),
         promise=source.settings.guarantee,
         address=address_of(source),
-        replaces=replaces_words(source),
-        choices=chosen,
+        choices=source.choices,
     )
+    return replace(content, replaces=_replaces(source, content))
 
 
-def _heading(source: SheetSource, issued_on: dt.date | None, number: int) -> Heading:
+def _replaces(source: SheetSource, content: SheetContent) -> str:
+    """Return which sheet this one replaces, and what changed since."""
+    if not source.earlier:
+        return "Replaces no earlier sheet."
+    last = source.earlier[0]
+    changed = changed_since(last.content, content)
+    said = f"; changed: {', '.join(changed)}" if changed else ""
+    return f"Replaces sheet {last.number:04}{said}."
+
+
+def _heading(source: SheetSource, issued_on: dt.date | None) -> Heading:
     settings = source.settings
+    issued = issued_on is not None
     return Heading(
-        number=f"{number:04}",
+        number=f"{source.number:04}" if issued else "",
         stock=source.tool.stock_number,
-        issued="" if issued_on is None else format_day(issued_on),
+        issued="" if issued_on is None else source.day(issued_on),
+        issued_on="" if issued_on is None else issued_on.isoformat(),
+        drafted="" if issued else source.day(source.today),
         seller=settings.workshop or settings.person,
     )
 
@@ -106,18 +124,9 @@ def _title(source: SheetSource) -> str:
 
 
 def _summary(source: SheetSource) -> str:
-    tool = source.tool
-    maker = "" if tool.maker else "Maker not known."
-    return " ".join(part for part in (maker, sentence(made_words(source)), _state(tool)) if part)
-
-
-def _state(tool: Tool) -> str:
-    """Say how far the work is; what was written down of it counts more than the status set."""
-    if tool.status is ToolStatus.AS_FOUND and tool.work:
-        return "Worked on since it was found: what was done stands under Work done."
-    if tool.status in _STATUS_WORDS:
-        return _STATUS_WORDS[tool.status]
-    return "Work on it is finished." if tool.work_finished else ""
+    maker = "" if source.tool.maker else "Maker not known."
+    said = (maker, sentence(made_words(source)), status_words(source))
+    return " ".join(part for part in said if part)
 
 
 def _price(source: SheetSource) -> str:
@@ -125,7 +134,6 @@ def _price(source: SheetSource) -> str:
     return "" if asking is None else format_money(asking, source.currency)
 
 
-def _figures(source: SheetSource) -> tuple[KeyFigure, ...]:
-    length = length_figure(source)
-    last = () if length is None else (length,)
-    return (*finish_figures(source)[: _MOST_FIGURES - len(last)], *last)
+def _bare_word(source: SheetSource) -> str:
+    is_wooden = source.kind is not None and source.kind.drawing == _WOOD
+    return "Bare wood" if is_wooden else "Bare"

@@ -1,8 +1,7 @@
-"""What a condition sheet says: plain values and finished sentences, and nothing of its layout."""
+"""What a condition sheet says: plain values and finished sentences, no layout."""
 
 from __future__ import annotations
 
-import datetime as dt
 from dataclasses import dataclass, field
 from enum import StrEnum
 from pathlib import Path
@@ -35,7 +34,7 @@ class SheetSection(StrEnum):
 
 
 class Certainty(StrEnum):
-    """How a figure is drawn: solid with a lozenge, dashed with a ring, or the bare scale."""
+    """How a boundary is drawn: solid with a lozenge, dashed with a ring, or not at all."""
 
     MEASURED = "measured"
     BY_EYE = "by_eye"
@@ -43,7 +42,7 @@ class Certainty(StrEnum):
 
 
 class SheetEvidenceWeight(StrEnum):
-    """How a sign of age is drawn: full ink, pale, or rust because it does not agree."""
+    """How a piece of evidence is drawn: full ink, pale, or rust because it does not agree."""
 
     FULL = "full"
     HALF = "half"
@@ -51,17 +50,17 @@ class SheetEvidenceWeight(StrEnum):
 
 
 class PartDrawing(StrEnum):
-    """How a part is drawn: inked, hatched, with a dashed edge, or crossed out."""
+    """How a part is drawn: inked, hatched one way, with a dashed edge, or crossed."""
 
     SEEN = "seen"
     NOT_ORIGINAL = "not_original"
-    NOT_SEEN = "not_seen"
+    NOT_CHECKED = "not_checked"
     MISSING = "missing"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetChoices:
-    """What a person chose for a sheet; each default suits most people."""
+    """What a person chose for a sheet."""
 
     paper: Paper = Paper.LETTER
     first_unit: LengthUnit = LengthUnit.INCH
@@ -71,20 +70,26 @@ class SheetChoices:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Heading:
-    """The line above everything. `issued` is a day in words, empty for a draft."""
+    """The line at the top of each page.
+
+    `number` is four digits, `issued` a day in words, `issued_on` the same as YYYY-MM-DD; all are
+    empty on a draft, which has `drafted` instead.
+    """
 
     number: str
     stock: str
     issued: str
     seller: str
+    drafted: str = ""
+    issued_on: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetPin:
     """A numbered spot: shares of the upright photograph's width and height, 0 to 1, from top left.
 
-    `number` is the defect's number in the table, `balloon` where its number stands, as the same
-    shares; None leaves that to the sheet.
+    `number` is the defect's number; `balloon` is where its number is drawn, in the same shares,
+    None to let the layout choose.
     """
 
     number: int
@@ -111,9 +116,9 @@ class Crop:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetPhotograph:
-    """One photograph: its file, the SHA-256 of its bytes, what stands under it, and its pins.
+    """One photograph: its file, the SHA-256 of its bytes, its caption and its pins.
 
-    `alternative` tells someone who cannot see it what is there; it is never empty.
+    `alternative` describes it to someone who cannot see it; it is never empty.
     """
 
     file: Path
@@ -126,9 +131,10 @@ class SheetPhotograph:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetPhotographs:
-    """One view large (finished, if there is one), the same as found, one other, and the rest.
+    """One view large (finished if there is one), the same view as found, one more, and the rest.
 
-    `missing` says in a sentence what was not photographed, for the place where it would stand.
+    `missing` is a sentence in place of photographs where there are none; `count` says how many of
+    all are shown.
     """
 
     main: SheetPhotograph | None = None
@@ -136,58 +142,104 @@ class SheetPhotographs:
     other: SheetPhotograph | None = None
     more: tuple[SheetPhotograph, ...] = ()
     missing: str = ""
+    count: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class KeyFigure:
-    """One of up to four large figures: "97%", "95 to 99", what it is of, and its basis."""
+class ListLine:
+    """One line of Problems or Not checked: a bold lead, the rest, and the defects it is about."""
 
-    value: str
-    interval: str
-    of: str
-    basis: str
+    lead: str
+    words: str = ""
+    defects: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CloseUp:
+    """A part of a photograph cut out around a defect's pin.
+
+    `bar_mm` is the length of the scale bar, `bar_share` its part of the print's width; both None
+    where the photograph has no scale.
+    """
+
+    photograph: SheetPhotograph
+    bar_mm: int | None = None
+    bar_share: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetDefect:
-    """One row of the defects table; `size` says "not measured" where it was not."""
+    """One defect: what, where, its size in both units or "not measured", and on what basis.
+
+    `since` says what was done about it after it was recorded.
+    """
 
     number: int
     what: str
     where: str
-    size: str
+    size: tuple[str, ...]
     basis: str
+    since: str = ""
+    close_up: CloseUp | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class FinishReading:
-    """How much of one finish is left: percents 0 to 100 for the scale, words beside it.
+class BarShare:
+    """One share of a surface in words ("83%", "about 70%", "none seen") with its range in words.
 
-    `words` is the reading ("97%", "about 70%", "not measured"), `interval` what stands in the
-    brackets, `note` what stands under the part's name, `rating` the class of a standard, `covered`
-    what a measured share was read on.
+    `percent` is a whole number; those of one bar add to 100. None where it is not known.
     """
 
-    part: str
-    note: str
-    certainty: Certainty
     words: str
     interval: str = ""
-    basis: str = ""
-    rating: str = ""
+    percent: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Boundary:
+    """Where one share ends and the next begins, with its range, each 0 to 100."""
+
+    value: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StageBar:
+    """How a surface divides at one stage: one share for each column, and the edges between them.
+
+    Without `boundaries` nothing is drawn; `not_drawn` then says why.
+    """
+
+    stage: str
+    certainty: Certainty
+    basis: str
+    shares: tuple[BarShare, ...]
+    boundaries: tuple[Boundary, ...] = ()
+    not_drawn: str = ""
+    aside: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SurfaceBars:
+    """A surface with a bar for each stage that was read; `note` names its finish, if known.
+
+    `covered` says what the measured shares were read on, `rating` the classes of standards.
+    """
+
+    surface: str
+    note: str
+    bars: tuple[StageBar, ...]
     covered: str = ""
-    value: float | None = None
-    low: float | None = None
-    high: float | None = None
-    found: float | None = None
+    rating: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OutlineDrawing:
     """A measured outline: rings of points in any one unit, y downward; holes are rings too.
 
-    Rings overlap by the even-odd rule. `body` is the tool's own outline, if one is known. With
-    `rust`, what is drawn as lost is rusted.
+    Rings fill by the even-odd rule. `body` is the tool's own outline, if known. With `rust`,
+    what is drawn as lost is rusted.
     """
 
     name: str
@@ -202,15 +254,16 @@ class OutlineDrawing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetEvidence:
-    """One sign of age: the years it allows (inclusive; None is open) and how loosely.
+    """One piece of evidence: the years it allows (inclusive; None is open), and how loosely.
 
-    `words` gives the years in words; `terminus` marks a start before which it cannot have been,
-    `terminus_end` an end after which it cannot have been.
+    `words` are the years in words, `basis` how it was seen; `terminus` marks a start before which
+    the part cannot have been made, `terminus_end` an end after which it cannot.
     """
 
     number: int
     what: str
     words: str
+    basis: str = ""
     first: int | None = None
     last: int | None = None
     loose_before: int = 0
@@ -222,7 +275,7 @@ class SheetEvidence:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class YearColumns:
-    """What each year weighs, from `first` on, 0 to 1; `agrees` is false for a later part."""
+    """How likely each year is, 0 to 1, from `first` on; `agrees` is False for a later part."""
 
     first: int
     weights: tuple[float, ...]
@@ -231,9 +284,9 @@ class YearColumns:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetDating:
-    """When it was made: in words always, and as a chart where signs have years.
+    """When it was made: always in words, and as a chart where evidence has years.
 
-    `bands` are the likeliest years, first and last of each range, and `band_words` what they are.
+    `bands` are the likeliest years, first and last of each range, `band_words` what they are.
     """
 
     in_words: str
@@ -257,7 +310,7 @@ class PartShape:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartGroup:
-    """Parts alike in one thing: "Seen", "Not original to it", "Not seen", "Missing"."""
+    """Parts of one status: "Seen", "Replaced", "Missing", "Not checked"."""
 
     label: str
     names: str
@@ -266,7 +319,7 @@ class PartGroup:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetParts:
-    """What it consists of, in words and, where the kind has a side drawing, drawn."""
+    """The tool's parts in words and, where the kind has a side drawing, drawn."""
 
     groups: tuple[PartGroup, ...] = ()
     shapes: tuple[PartShape, ...] = ()
@@ -274,41 +327,34 @@ class SheetParts:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetDimension:
-    """One length in both units, or an angle in `words`.
+    """One length in both units with its ±, or an angle or weight in `words`.
 
-    All three empty means that it was not measured, which is said.
+    All three empty means that it was not measured, which the sheet says.
     """
 
     of: str
     words: str = ""
     inches: str = ""
     millimeters: str = ""
+    basis: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetWork:
-    """One entry of the bench log; `told` marks a treatment that a buyer must be told of.
+    """One entry of the bench log; `changes_tool` marks a treatment that a buyer must know of.
 
-    `day` is None where none is written down.
+    `day` is in words, "no date" where none is recorded.
     """
 
-    day: dt.date | None
+    day: str
     what: str
-    told: bool = False
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Caution:
-    """Where to take care: a name, what to do in sentences, and where that stands."""
-
-    name: str
-    words: str
-    source: str = ""
+    materials: str = ""
+    changes_tool: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Address:
-    """Who sells: a name, a person, and further lines as they stand on an envelope."""
+    """The seller: workshop, person, and further lines as on an envelope."""
 
     name: str = ""
     person: str = ""
@@ -317,28 +363,37 @@ class Address:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetContent:
-    """Everything one sheet says, whatever paper it is printed on and whatever is left off.
+    """Everything one sheet says, whatever is left off in print.
 
-    `know_first` holds full sentences; `unknown` says what was not seen, measured or photographed.
+    `to_settle` holds what must be settled before a draft can be issued. `cautions` are leads with
+    words, `finish_columns` the headings of the three shares. `form` is the version of this shape,
+    kept with issued sheets so that later versions can read them.
     """
 
     heading: Heading
     title: str
     summary: str
-    price: str = ""
-    photographs: SheetPhotographs = field(default_factory=SheetPhotographs)
-    figures: tuple[KeyFigure, ...] = ()
-    know_first: tuple[str, ...] = ()
-    unknown: tuple[str, ...] = ()
-    defects: tuple[SheetDefect, ...] = ()
-    no_defects: str = "None recorded."
-    finish: tuple[FinishReading, ...] = ()
-    drawings: tuple[OutlineDrawing, ...] = ()
     dating: SheetDating
+    form: int = 2
+    price: str = ""
+    to_settle: tuple[str, ...] = ()
+    photographs: SheetPhotographs = field(default_factory=SheetPhotographs)
+    finish: tuple[SurfaceBars, ...] = ()
+    finish_columns: tuple[str, ...] = ("First finish", "New finish", "Bare")
+    problems: tuple[ListLine, ...] = ()
+    not_checked: tuple[ListLine, ...] = ()
+    inspection: str = ""
+    defects: tuple[SheetDefect, ...] = ()
+    defects_left_off: str = ""
+    iron: tuple[SurfaceBars, ...] = ()
+    drawings: tuple[OutlineDrawing, ...] = ()
     parts: SheetParts = field(default_factory=SheetParts)
     measurements: tuple[SheetDimension, ...] = ()
+    cutter: tuple[SheetDimension, ...] = ()
+    cutter_note: str = ""
     work: tuple[SheetWork, ...] = ()
-    cautions: tuple[Caution, ...] = ()
+    work_not_recorded: str = ""
+    cautions: tuple[ListLine, ...] = ()
     promise: str = ""
     address: Address = field(default_factory=Address)
     replaces: str = ""

@@ -1,4 +1,4 @@
-"""What a sheet says of when a tool was made: the range in words, its reasons, and the chart."""
+"""When a tool was made: the range in words, the reasons, and the data of the chart."""
 
 from __future__ import annotations
 
@@ -13,19 +13,30 @@ from planebench.sheet.sheet_source import SheetSource
 from planebench.trade import dating as engine
 from planebench.trade.date_estimate import format_short_estimate, format_sureness
 from planebench.trade.record_dating import conflicts, evidence_against, is_left_open, part_key
+from planebench.trade.terms import Basis
 from planebench.trade.wording import join_words
 
 _HALF_TRUSTED = 0.6
-"""Up to this sureness a bar is pale: no better than even odds, give or take."""
+"""Up to this sureness evidence counts about half and its bar is pale: little better than even."""
 _LEAST_SHOWN = 0.05
-"""Columns below this part of the tallest are left out; they would be a hair on the base line."""
+"""Columns below this part of the tallest are left out: they would be a hair on the base line."""
 _MOST_COLUMNS = 150
+"""More years than this would be columns thinner than a printed line."""
 _MOST_SETS = 2
-"""Sets of signs that contradict each other, each told by itself."""
+"""Up to this many contradictions get a sentence each; more are named in one."""
+_UNCITED = ("memory", "no source", "not checked", "practice")
+"""Words in a source or its status that say it was not checked; a buyer is not shown it."""
+_BASIS_WORDS = {
+    Basis.READ_OFF: "read",
+    Basis.MEASURED: "measured",
+    Basis.COUNTED: "counted",
+    Basis.BY_EYE: "by eye",
+    Basis.TOLD: "told",
+}
 
 
 def dating_of(source: SheetSource) -> SheetDating:
-    """Tell the date in words; with signs that name years also the bars and columns."""
+    """Return the date in words and, where evidence has years, its bars and columns."""
     dating = source.dating
     if dating is None:
         return SheetDating(
@@ -36,7 +47,7 @@ def dating_of(source: SheetSource) -> SheetDating:
     return SheetDating(
         in_words=_in_words(dating),
         reasons=_reasons(source, dating),
-        disagreements=disagreements(source),
+        disagreements=tuple(": ".join(filter(None, pair)) for pair in disagreements(source)),
         evidence=tuple(_evidence(source, evidence) for evidence in source.tool.evidence),
         bands=_bands(dating.whole),
         band_words=_band_words(dating.whole),
@@ -48,7 +59,7 @@ def dating_of(source: SheetSource) -> SheetDating:
 def made_words(source: SheetSource) -> str:
     """Return the summary's words: "Made between about 1913 and 1918, with a later cutter"."""
     if source.dating is None:
-        return "Not dated"
+        return "When it was made is not known"
     odd = [
         f"{'a later' if part.later else 'an older'} {lower_first(_name(source, part.part))}"
         for part in source.dating.odd_parts
@@ -58,36 +69,43 @@ def made_words(source: SheetSource) -> str:
     return made if source.dating.whole.agreed else f"{made}; the evidence does not agree"
 
 
-def disagreements(source: SheetSource) -> tuple[str, ...]:
-    """Say in plain words which parts are of another date, and which signs cannot both be right."""
+def disagreements(source: SheetSource) -> tuple[tuple[str, str], ...]:
+    """Return pairs of a part and why it is of another date, and contradictions without a part."""
     dating = source.dating
     if dating is None:
         return ()
     odd = (
-        f"{_name(source, part.part)}: {_years_of(dating.parts[part.part])}, "
-        f"{'a later' if part.later else 'an older'} part{_left_open(source, part.part)}"
+        (
+            _name(source, part.part),
+            (
+                f"{years_of_part(dating.parts[part.part])}, "
+                f"{'a later' if part.later else 'an older'} part{_left_open(source, part.part)}"
+            ),
+        )
         for part in dating.odd_parts
     )
-    return (*odd, *_contradictions(source, dating))
+    return (*odd, *(("", words) for words in _contradictions(source, dating)))
 
 
 def _contradictions(source: SheetSource, dating: engine.DatingResult) -> Iterable[str]:
-    """Say which signs contradict each other, but for those that an odd part explains.
+    """Yield which evidence contradicts other evidence, unless an odd part explains it.
 
-    Many pairs are told as one: a list of them all says no more, and hides what matters.
+    Many pairs become one sentence, because a list of them all would hide what matters.
     """
     numbers = _numbers(source)
     sets = [
         {numbers[one] for one in group if one in numbers}
         for group in conflicts(source.tool, dating)
     ]
-    told = [group for group in sets if len(group) > 1]
-    for group in told if len(told) <= _MOST_SETS else [set[int]().union(*told)]:
+    contradictory = [group for group in sets if len(group) > 1]
+    if len(contradictory) > _MOST_SETS:
+        contradictory = [set[int]().union(*contradictory)]
+    for group in contradictory:
         yield f"Evidence {join_words([*map(str, sorted(group))])} cannot all be right."
 
 
 def _left_open(source: SheetSource, key: str) -> str:
-    """Say that nobody decided whether a part belongs, where that was left open."""
+    """Return that it is not decided whether a part belongs; empty if it is."""
     part = next((part for part in source.tool.parts if part_key(part) == key), None)
     if part is None or not is_left_open(source.tool, part):
         return ""
@@ -98,8 +116,8 @@ def _numbers(source: SheetSource) -> dict[str, int]:
     return {evidence.id: evidence.number for evidence in source.tool.evidence}
 
 
-def _years_of(part: engine.DateEstimate) -> str:
-    """Return a part's years by its own signs: the span they firmly allow, else the 90% range."""
+def years_of_part(part: engine.DateEstimate) -> str:
+    """Return a part's years by its own evidence: the span it firmly allows, else the 90% range."""
     if part.agreed and part.earliest is not None and part.latest is not None:
         return f"{part.earliest} to {part.latest}"
     return format_short_estimate(part)[0]
@@ -118,20 +136,39 @@ def _in_words(dating: engine.DatingResult) -> str:
 
 
 def _made(whole: engine.DateEstimate) -> str:
-    """Say the likeliest years, and how sure they are where it is less than usual."""
+    """Return the likeliest years, and how sure they are if less than usual."""
     doubt = f", {format_sureness(whole)}" if whole.falls_short else ""
     return f"Made {whole.in_words}{doubt}"
 
 
 def _reasons(source: SheetSource, dating: engine.DatingResult) -> tuple[str, ...]:
-    """Return the reasons in short: what told most, and the span on which all firm signs agree."""
-    said = " ".join(words for words in (_told_most(source, dating), _span(dating.whole)) if words)
-    return (said,) if said else ()
+    """Return the reasons in short: what narrows most, the common span, and what is assumed."""
+    said = (_narrows_most(source, dating), _span(dating.whole), _assumed_maker(source))
+    words = " ".join(filter(None, said))
+    return (words,) if words else ()
 
 
-def _told_most(source: SheetSource, dating: engine.DatingResult) -> str:
+def _assumed_maker(source: SheetSource) -> str:
+    """Say which evidence rests on one maker's type study while the tool's maker is not known."""
+    if source.tool.maker:
+        return ""
+    rests = [
+        str(one.number)
+        for one in source.tool.evidence
+        if one.counted and (one.kind == "type_study" or "type study" in one.source.casefold())
+    ]
+    if not rests:
+        return ""
+    verb = "rests" if len(rests) == 1 else "rest"
+    return (
+        f"The maker is not known: evidence {join_words(rests)} {verb} on one maker’s type study "
+        "and holds only if this tool is that maker’s."
+    )
+
+
+def _narrows_most(source: SheetSource, dating: engine.DatingResult) -> str:
     number = _numbers(source).get(next(iter(dating.most_telling), ""))
-    alone = len(dating.most_telling) < 2  # noqa: PLR2004 -- one sign has nothing to outweigh
+    alone = len(dating.most_telling) < 2  # noqa: PLR2004 -- one piece has nothing to outweigh
     return "" if number is None or alone else f"Evidence {number} narrows the date most."
 
 
@@ -160,6 +197,7 @@ def _evidence(source: SheetSource, evidence: EvidenceEntry) -> SheetEvidence:
         if lower_first(part) in evidence.seen.casefold()
         else f"{evidence.seen} ({lower_first(part)})",
         words=_years(evidence, first, last),
+        basis=_basis(evidence),
         first=first,
         last=drawn_last,
         loose_before=0 if taken.never_before or first is None else loose,
@@ -167,6 +205,12 @@ def _evidence(source: SheetSource, evidence: EvidenceEntry) -> SheetEvidence:
         terminus=taken.never_before,
         trust=_trust(source, evidence),
     )
+
+
+def _basis(evidence: EvidenceEntry) -> str:
+    words = _BASIS_WORDS[evidence.basis]
+    half = evidence.counted and evidence.sure <= _HALF_TRUSTED
+    return f"{words}, counts half" if half else words
 
 
 def _years(evidence: EvidenceEntry, first: int | None, last: int | None) -> str:
@@ -237,22 +281,23 @@ def _group(dated: engine.DateEstimate, *, agrees: bool) -> YearColumns | None:
 
 
 def _sources(all_evidence: Sequence[EvidenceEntry]) -> str:
-    """Name each source once, with the numbers of its signs; say which are from memory."""
-    named = [(_source(evidence), evidence.number) for evidence in all_evidence]
-    named.sort(key=lambda pair: pair[0])
+    """Return each checked source once, with the numbers of its evidence."""
+    named = sorted((_source(one), one.number) for one in all_evidence if _is_cited(one))
     said = [
-        (numbers, f"{', '.join(map(str, numbers))} {name}")
+        (numbers, f"{join_words([*map(str, numbers)])}: {name}")
         for name, group in groupby(named, key=lambda pair: pair[0])
         if (numbers := sorted(number for _, number in group))
     ]
-    if not said:
-        return ""
-    return f"Sources: {'; '.join(words for _, words in sorted(said))}."
+    return f"Source of {'; of '.join(words for _, words in sorted(said))}." if said else ""
 
 
 def _source(evidence: EvidenceEntry) -> str:
-    source = evidence.source.strip().rstrip(".") or "no source written down"
-    return f"{source}, from memory" if "memory" in evidence.source_status.casefold() else source
+    return evidence.source.strip().rstrip(".")
+
+
+def _is_cited(evidence: EvidenceEntry) -> bool:
+    words = f"{evidence.source} {evidence.source_status}".casefold()
+    return bool(_source(evidence)) and not any(word in words for word in _UNCITED)
 
 
 def _name(source: SheetSource, code: str) -> str:

@@ -11,23 +11,43 @@ Line = tuple[float, float, float, float]
 
 
 def hatch_lines(rings: Sequence[Ring], *, degrees: float, step: float) -> tuple[Line, ...]:
-    """Cover the rings with lines `step` apart, rising at `degrees` to the right.
+    """Return lines that cover the rings, `step` apart, rising at `degrees` to the right.
 
     A ring within a ring is a hole (even-odd rule). Lines are (x1, y1, x2, y2), rounded to 1/100
     point. They lie on one grid whatever the rings are, so that neighbors match.
     """
+    return _hatch((rings,), degrees=degrees, step=step)
+
+
+def hatch_lines_inside(
+    rings: Sequence[Ring], outline: Sequence[Ring], *, degrees: float, step: float
+) -> tuple[Line, ...]:
+    """Return hatch_lines of the rings cut to an outline: what lies in its holes is not hatched."""
+    return _hatch((rings, outline), degrees=degrees, step=step)
+
+
+def _hatch(areas: Sequence[Sequence[Ring]], *, degrees: float, step: float) -> tuple[Line, ...]:
     turn = radians(degrees)
     along, across = (cos(turn), -sin(turn)), (sin(turn), cos(turn))
-    turned = [_turned(ring, along, across) for ring in rings if ring]
-    if not turned:
+    turned = [[_turned(ring, along, across) for ring in rings if ring] for rings in areas]
+    levels = [v for ring in turned[0] for _, v in ring]
+    if not levels:
         return ()
-    levels = [v for ring in turned for _, v in ring]
     numbers = range(ceil(min(levels) / step), ceil(max(levels) / step))
     return tuple(
         (*_back(start, number * step, along, across), *_back(end, number * step, along, across))
         for number in numbers
-        for start, end in _stretches(turned, number * step)
+        for start, end in _common([list(_stretches(rings, number * step)) for rings in turned])
     )
+
+
+def _common(stretches: Sequence[list[Point]]) -> list[Point]:
+    """Return what all lists of stretches along one line share."""
+    first, *others = stretches
+    for other in others:
+        pairs = ((max(a, c), min(b, d)) for a, b in first for c, d in other)
+        first = [(start, end) for start, end in pairs if end > start]
+    return first
 
 
 def _turned(ring: Ring, along: Point, across: Point) -> list[Point]:

@@ -1,4 +1,4 @@
-"""The drawings of what was outlined: each outline that a reading rests on, and what was lost."""
+"""Drawings of what was outlined: each outline that a reading rests on, and what was lost."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ _DRAWN = ("lost", "new_finish", "cannot_tell")
 
 
 def drawings_of(source: SheetSource) -> tuple[OutlineDrawing, ...]:
-    """Draw each outline that a measured reading of now rests on, finishes first, then rust."""
+    """Return each outline that a measured reading of now rests on, finishes first, then rust."""
     return tuple(
         drawing
         for rust in (False, True)
@@ -52,10 +52,12 @@ def _drawings(source: SheetSource, surface: Surface, reading: Reading) -> Iterat
 
 
 def _share(area: ReadingArea, *, rust: bool) -> str:
-    """Say what was read inside this one outline."""
+    """Return what was read inside this one outline."""
     share = share_in(area)
     return (
-        "" if share is None else f" {format_percent(share)} of it {'rusted' if rust else 'kept'}."
+        ""
+        if share is None
+        else f" {format_percent(share)} of it {'rusted' if rust else 'with finish'}."
     )
 
 
@@ -80,7 +82,7 @@ def _rings_of(outline: Outline) -> tuple[Ring, ...]:
 
 
 def _rings(plain: object) -> tuple[Ring, ...]:
-    """Read rings of points as JSON holds them; what is not at least a triangle is left out."""
+    """Parse rings of points from JSON, leaving out what is less than a triangle."""
     if not isinstance(plain, list | tuple):
         return ()
     least = 3

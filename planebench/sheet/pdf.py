@@ -42,7 +42,7 @@ class SheetPress:
         self._templates = resources / "sheet_templates"
         self._fonts = resources / "fonts"
         self._coverage = GlyphCoverage(self._fonts, system_fonts=system_fonts)
-        self._desk = PrintImageCache()
+        self._images = PrintImageCache()
 
     def print(
         self, contents: Sequence[SheetContent], *, at: datetime, dots_per_inch: int | None = None
@@ -77,7 +77,7 @@ class SheetPress:
         return self._write(root, contents, helped)
 
     def _write(self, root: Path, contents: Sequence[SheetContent], tight: frozenset[int]) -> bool:
-        files = Files(desk=self._desk, written={})
+        files = Files(images=self._images, written={})
         sheets = [
             sheet_data(one, f"sheet{number}", files, tight=number in tight)
             for number, one in enumerate(contents)
@@ -129,10 +129,12 @@ def _all(made: bytes | list[bytes] | None) -> tuple[bytes, ...]:
 def _about(contents: Sequence[SheetContent]) -> Data:
     """Return the PDF's title, author and description."""
     first = contents[0]
-    if len(contents) == 1:
+    if len(contents) > 1:
+        title = f"Condition sheets of {len(contents)} tools"
+    elif first.heading.issued:
         title = f"Condition sheet {first.heading.number}: {first.title}"
     else:
-        title = f"Condition sheets of {len(contents)} tools"
+        title = f"Draft of a condition sheet: {first.title}"
     author = first.heading.seller
     return {
         "title": title,

@@ -1,64 +1,121 @@
-"""Which photographs a sheet shows, with what words under them and which numbers on them."""
+"""Which photographs a sheet shows, with their captions and numbered pins."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from planebench.catalog.ids import PhotographId
 from planebench.catalog.reference import name_of
-from planebench.catalog.values import Photograph
-from planebench.sheet.content import Crop, Point, SheetPhotograph, SheetPhotographs, SheetPin
-from planebench.sheet.phrases import capitalize_first, sentence
+from planebench.catalog.values import Defect, Photograph
+from planebench.sheet.content import (
+    Crop,
+    ListLine,
+    Point,
+    SheetPhotograph,
+    SheetPhotographs,
+    SheetPin,
+    SheetSection,
+)
+from planebench.sheet.phrases import capitalize_first, lower_first, sentence
 from planebench.sheet.sheet_source import SheetSource
-from planebench.trade.days import format_day
 from planebench.trade.terms import STAGE_WORDS, Stage
 from planebench.trade.wording import join_words
 
 _ORDER = {Stage.FINISHED: 0, Stage.AS_FOUND: 1, Stage.DURING: 2}
 _FROM = {"top": "from above", "sole": "the sole", "front": "from the front", "back": "from behind"}
 _ON_FIRST_PAGE = 3
+_CLOSE_UPS = frozenset({"", "detail", "marks", "mouth", "cutter"})
+"""Views that no one expects to be taken again after the work."""
 _LEAST_KEPT = 0.45
-"""A crop beside the scale card is taken only when this much of the photograph is left."""
+"""The scale card is cropped away only if this much of the photograph is left.
+
+Below about half, the crop would more often cut the tool than the card (tried on the sample).
+"""
+_MOST_BALLOONS = 12
+"""More numbers than this hide the tool; the other defects have close-ups."""
 
 
 def photographs_of(source: SheetSource) -> SheetPhotographs:
-    """Choose the photograph shown large, its pair as found, one other view, and the rest."""
+    """Return the large photograph, its pair as found, one other view, and the rest."""
     taken = _in_order(source)
     if not taken:
-        return SheetPhotographs(missing="Not photographed.")
+        return SheetPhotographs(missing="No photographs.")
     main = _main(source, taken)
     found = _found(source, taken, main)
     left = [one for one in taken if one not in (main, found)]
-    other = _other(left, main)
+    other = _other(source, left, main)
+    more = _more(source, [one for one in left if one is not other])
     return SheetPhotographs(
         main=_shown(source, main, _main_caption(source, main)),
-        found=None if found is None else _shown(source, found, _found_caption(found, main)),
-        other=None if other is None else _shown(source, other, _other_caption(other, taken)),
-        more=_more(source, [one for one in left if one is not other]),
+        found=None if found is None else _shown(source, found, _found_caption(source, found, main)),
+        other=None if other is None else _shown(source, other, _caption(source, other)),
+        more=tuple(_shown(source, one, _caption(source, one)) for one in more),
+        count=_count(source, 1 + _shown_beside(source, found, other, len(more))),
     )
 
 
-def _more(source: SheetSource, left: Sequence[Photograph]) -> tuple[SheetPhotograph, ...]:
-    """Return the further photographs, as many as the catalog's settings allow on a sheet."""
+def _shown_beside(
+    source: SheetSource, found: Photograph | None, other: Photograph | None, more: int
+) -> int:
+    """Return how many photographs stand beside the main one, by what the person left off."""
+    asked = source.choices.sections
+    pair = found is not None and SheetSection.BEFORE_AFTER in asked
+    others = (other is not None) + more if SheetSection.OTHER_PHOTOGRAPHS in asked else 0
+    return pair + others
+
+
+def _count(source: SheetSource, shown: int) -> str:
+    whole = len(source.tool.photographs)
+    if shown < whole:
+        return f"{shown} of {whole} photographs are shown; ask the seller for the rest."
+    return "The only photograph is shown." if whole == 1 else f"All {whole} photographs are shown."
+
+
+def _more(source: SheetSource, left: Sequence[Photograph]) -> list[Photograph]:
+    """Return the further photographs, as many as the settings allow, those with pins first."""
     most = max(0, source.settings.photographs_on_sheet - _ON_FIRST_PAGE)
-    return tuple(_shown(source, one, _caption(one)) for one in left[:most])
+    pinned = _pinned(source)
+    return sorted(left, key=lambda one: one.id not in pinned)[:most]
 
 
-def views_not_photographed(source: SheetSource) -> str:
-    """Say which of the views that a buyer expects were not photographed; empty for none."""
-    if not source.tool.photographs:
-        return "It was not photographed."
+def _pinned(source: SheetSource) -> set[PhotographId]:
+    """Return the photographs that carry a defect on the sheet."""
+    told = {defect.id for defect in source.tool.defects if defect.disclosed}
+    return {pin.photograph for pin in source.tool.pins if pin.defect in told}
+
+
+def views_not_photographed(source: SheetSource) -> Iterator[ListLine]:
+    """Yield the views that a buyer expects but were not photographed, at all or since the work."""
+    taken = source.tool.photographs
+    if not taken:
+        yield ListLine(lead="No photographs.")
+        return
+    if source.may_have_changed:
+        yield from _views_not_taken_since(source)
     wanted = source.kind.views if source.kind is not None else ()
-    shown = {one.view for one in source.tool.photographs}
+    shown = {one.view for one in taken}
     lacking = [name_of("views", view) for view in wanted if view not in shown]
-    return f"Not photographed: {join_words(lacking)}." if lacking else ""
+    if lacking:
+        yield ListLine(lead="Not photographed:", words=f"{join_words(lacking)}.")
+
+
+def _views_not_taken_since(source: SheetSource) -> Iterator[ListLine]:
+    later = {one.view for one in source.tool.photographs if one.stage is not Stage.AS_FOUND}
+    found = {one.view for one in source.tool.photographs if one.stage is Stage.AS_FOUND}
+    names = [name_of("views", view) for view in sorted(found - later) if view not in _CLOSE_UPS]
+    if not later:
+        yield ListLine(lead="After the work:", words="not photographed.")
+    elif names:
+        words = "not photographed after the work."
+        yield ListLine(lead=f"{capitalize_first(join_words(names))}:", words=words)
 
 
 def _in_order(source: SheetSource) -> list[Photograph]:
-    """Sort: pinned ones of each stage first, then by view as the kind lists them."""
+    """Sort by stage, the latest first; within it pinned ones first, then the kind's own order."""
     views = list(source.kind.views) if source.kind is not None else []
-    pinned = {pin.photograph for pin in source.tool.pins if pin.defect is not None}
+    pinned = _pinned(source)
 
     def place(one: Photograph) -> tuple[int, bool, int, int]:
         view = views.index(one.view) if one.view in views else len(views)
@@ -68,14 +125,14 @@ def _in_order(source: SheetSource) -> list[Photograph]:
 
 
 def _main(source: SheetSource, taken: Sequence[Photograph]) -> Photograph:
-    """Choose the finished half of a pair, from above if there is one; else the best single one."""
+    """Return the later half of a linked pair, from above if possible; else the best single one."""
     after = [pair.after for pair in source.tool.pairs if pair.on_sheet]
     latest = [one for one in taken if one.stage == taken[0].stage]
-    return min(latest, key=lambda one: (one.view != "top", one.id not in after))
+    return min(latest, key=lambda one: (one.id not in after, one.view != "top"))
 
 
 def _found(source: SheetSource, taken: Sequence[Photograph], main: Photograph) -> Photograph | None:
-    """Choose the other half of the main one's pair, else the same view as found, else any."""
+    """Return the other half of the main one's pair, else the same view as found, else any."""
     if main.stage is Stage.AS_FOUND:
         return None
     before = {pair.before for pair in source.tool.pairs if pair.on_sheet and pair.after == main.id}
@@ -83,53 +140,66 @@ def _found(source: SheetSource, taken: Sequence[Photograph], main: Photograph) -
     return min(found, key=lambda one: (one.id not in before, one.view != main.view), default=None)
 
 
-def _other(left: Sequence[Photograph], main: Photograph) -> Photograph | None:
-    """Prefer the sole, for it is what a buyer asks for next; then any other view."""
-    return min(left, key=lambda one: (one.view != "sole", one.view == main.view), default=None)
+def _other(source: SheetSource, left: Sequence[Photograph], main: Photograph) -> Photograph | None:
+    """Return one with pins if there is one; else the sole, which a buyer asks for next."""
+    pinned = _pinned(source)
+    return min(
+        left,
+        key=lambda one: (one.id not in pinned, one.view != "sole", one.view == main.view),
+        default=None,
+    )
 
 
 def _shown(source: SheetSource, taken: Photograph, caption: str) -> SheetPhotograph:
-    numbers = {defect.id: defect.number for defect in source.tool.defects if defect.disclosed}
-    pins = tuple(
-        SheetPin(
-            number=numbers[pin.defect], x=pin.x, y=pin.y, balloon=(pin.balloon_x, pin.balloon_y)
-        )
+    defects = {defect.id: defect for defect in source.tool.defects if defect.disclosed}
+    here = [
+        (defects[pin.defect], pin)
         for pin in source.tool.pins
-        if pin.photograph == taken.id and pin.defect in numbers
+        if pin.photograph == taken.id and pin.defect in defects
+    ]
+    here = sorted(here, key=lambda pair: pair[0].number)[:_MOST_BALLOONS]
+    pins = tuple(
+        SheetPin(number=defect.number, x=pin.x, y=pin.y, balloon=(pin.balloon_x, pin.balloon_y))
+        for defect, pin in here
+    )
+    marked = "; ".join(_marked(source, defect) for defect, _ in here)
+    said = (
+        f"{source.tool.line.title}: {sentence(_view(taken))}",
+        sentence(_stage(source, taken)),
+        sentence(taken.caption),
+        f"Marked on it: {marked}." if marked else "",
     )
     return SheetPhotograph(
         file=source.files[taken.id],
         sha256=taken.sha256,
         caption=caption,
-        alternative=f"{source.tool.line.title}: {sentence(_view(taken))} {sentence(_stage(taken))}"
-        + (f" {sentence(taken.caption)}" if taken.caption else ""),
+        alternative=" ".join(filter(None, said)),
         crop=_beside_card(taken, pins),
         pins=pins,
     )
 
 
+def _marked(source: SheetSource, defect: Defect) -> str:
+    """Return what a number marks, for someone who cannot see it: "2: pitting, cheek, 9 x 4 mm"."""
+    part = lower_first(source.part_name(defect.part))
+    words = (name_of("defects", defect.kind).lower(), part, defect.place, defect.size)
+    return f"{defect.number}: {', '.join(filter(None, words))}"
+
+
 def _main_caption(source: SheetSource, main: Photograph) -> str:
-    told = {defect.id for defect in source.tool.defects if defect.disclosed}
-    pinned = any(pin.photograph == main.id and pin.defect in told for pin in source.tool.pins)
-    numbers = "The numbers are the defects below." if pinned else ""
-    return " ".join(part for part in (_caption(main), numbers) if part)
+    numbers = "The numbers are the defects below." if main.id in _pinned(source) else ""
+    return " ".join(filter(None, (_caption(source, main), numbers)))
 
 
-def _found_caption(found: Photograph, main: Photograph) -> str:
-    view = "the same view" if found.view and found.view == main.view else _view(found)
-    return _sentences(_stage(found), view, found.caption)
+def _found_caption(source: SheetSource, found: Photograph, main: Photograph) -> str:
+    """Say "the same view" only of a linked pair: two photographs named alike may differ."""
+    linked = any((p.before, p.after) == (found.id, main.id) for p in source.tool.pairs)
+    view = "the same view" if linked else _view(found)
+    return _sentences(_stage(source, found), view, found.caption)
 
 
-def _other_caption(other: Photograph, taken: Sequence[Photograph]) -> str:
-    finished = [one for one in taken if one.stage is Stage.FINISHED]
-    words = _caption(other)
-    if finished and other.view and all(one.view != other.view for one in finished):
-        return f"{words} The finished {name_of('views', other.view)} was not photographed."
-    return words
-
-
-def _caption(taken: Photograph) -> str:
-    return _sentences(_stage(taken), _view(taken), taken.caption)
+def _caption(source: SheetSource, taken: Photograph) -> str:
+    return _sentences(_stage(source, taken), _view(taken), taken.caption)
 
 
 def _sentences(stage: str, view: str, caption: str) -> str:
@@ -137,8 +207,8 @@ def _sentences(stage: str, view: str, caption: str) -> str:
     return f"{first} {sentence(caption)}".strip()
 
 
-def _stage(taken: Photograph) -> str:
-    day = f", {format_day(taken.taken_at.date())}" if taken.taken_at is not None else ""
+def _stage(source: SheetSource, taken: Photograph) -> str:
+    day = f", {source.day(taken.taken_at.date())}" if taken.taken_at is not None else ""
     return capitalize_first(STAGE_WORDS[taken.stage]) + day
 
 
@@ -149,7 +219,7 @@ def _view(taken: Photograph) -> str:
 
 
 def _beside_card(taken: Photograph, pins: Sequence[SheetPin]) -> Crop:
-    """Leave the scale card out of the print where a large part beside it holds all pins."""
+    """Crop the scale card away if a large part beside it holds all pins."""
     corners = _card_corners(taken)
     if not corners:
         return Crop()
@@ -171,9 +241,9 @@ def _sides(left: float, top: float, right: float, bottom: float) -> list[Crop]:
 
 
 def _card_corners(taken: Photograph) -> list[Point]:
-    """Find the card (90 x 60 mm) by the photograph's scale, in pixels; empty without one.
+    """Return the corners of the card (90 x 60 mm) in pixels; empty without a card.
 
-    The scale's `matrix_px_to_mm` brings pixels to millimeters on the card, its corner at 0, 0.
+    The scale's `matrix_px_to_mm` maps pixels to millimeters on the card, whose corner is at 0, 0.
     """
     scale = taken.scale or {}
     matrix = scale.get("matrix_px_to_mm") if scale.get("kind") == "card" else None

@@ -14,9 +14,10 @@ GAP = 12.0
 CAPTION = 15.0
 """Points that a caption of one line takes under a photograph."""
 
-_TALLEST_MAIN = 258.0
-_TALLEST_TIGHT = 180.0
-_TALLEST_SECOND = 135.0
+_TALLEST_MAIN = 240.0
+_TALLEST_TIGHT = 170.0
+"""Points. Higher and the defects no longer fit below on the first page."""
+
 _ACROSS = 3
 _TALLEST_FURTHER = 150.0
 
@@ -56,11 +57,10 @@ class PhotographLayout:
 def lay_out_first_page(
     aspects: Sequence[float], width: float, *, tight: bool = False
 ) -> PhotographLayout:
-    """Size up to three photographs for the first page; `aspects` are widths over heights.
+    """Return the sizes of up to three photographs; `aspects` are widths over heights.
 
-    A wide first photograph runs across the page with two others in a row below; otherwise, and
-    always when `tight`, the others stand in a column at its right. Either way the block is as wide
-    as the page, unless a photograph would grow too tall.
+    The others stand in a column at the right of the first. The block is as wide as the page,
+    unless a photograph would grow too tall; `tight` makes all smaller.
     """
     if not aspects:
         return PhotographLayout(beside=False, sizes=())
@@ -68,33 +68,23 @@ def lay_out_first_page(
     if not others:
         tallest = _TALLEST_TIGHT if tight else _TALLEST_MAIN
         return PhotographLayout(beside=False, sizes=(_within(main, width, tallest),))
-    row = None if tight else _row(main, others, width)
-    return row or _column(main, others, width)
+    return _column(main, others, width, _TALLEST_TIGHT if tight else _TALLEST_MAIN)
 
 
 def size_further(aspects: Sequence[float], width: float) -> tuple[tuple[float, float], ...]:
-    """Size the photographs at the end, three across."""
+    """Return the sizes of the photographs at the end, three across, in points."""
     cell = (width - (_ACROSS - 1) * GAP) / _ACROSS
     return tuple(_within(aspect, cell, _TALLEST_FURTHER) for aspect in aspects)
 
 
-def _row(main: float, others: Sequence[float], width: float) -> PhotographLayout | None:
-    """Lay the first across and the others in a row below; None where that grows too tall."""
-    row = (width - GAP * (len(others) - 1)) / sum(others)
-    if len(others) == 1 or width / main > _TALLEST_MAIN or row > _TALLEST_SECOND:
-        return None
-    below = tuple((row * aspect, row) for aspect in others)
-    return PhotographLayout(beside=False, sizes=((width, width / main), *below))
-
-
-def _column(main: float, others: Sequence[float], width: float) -> PhotographLayout:
-    """Solve for the column's width at which it ends level with the first photograph."""
+def _column(main: float, others: Sequence[float], width: float, tallest: float) -> PhotographLayout:
+    """Return a layout whose column ends level with the first photograph."""
     captions = CAPTION * (len(others) - 1)
     flat = 1 / main + sum(1 / aspect for aspect in others)
     column = ((width - GAP) / main - captions) / flat
     height = (width - GAP - column) / main
-    if height > _TALLEST_MAIN:
-        height = _TALLEST_MAIN
+    if height > tallest:
+        height = tallest
         column = (height - captions) / sum(1 / aspect for aspect in others)
     sizes = ((height * main, height), *((column, column / aspect) for aspect in others))
     return PhotographLayout(beside=True, sizes=sizes)

@@ -1,4 +1,7 @@
-"""Photographs made ready for print: upright, cropped, no finer than a printer shows, as JPEG."""
+"""Photographs prepared for print: upright, cropped, no finer than a printer shows, as JPEG.
+
+Nothing of the original but its pixels is written: no camera, owner, place or comment.
+"""
 
 from __future__ import annotations
 
@@ -21,31 +24,45 @@ DOTS_PER_INCH = 300
 Common practice, no source.
 """
 
+LEAST_DOTS_PER_INCH = 100
+"""Below this a photograph looks blown up at reading distance. Common practice, no source."""
+
 _QUALITY = 84
 _KEPT = 48
-"""Prepared prints kept in memory: a few megabytes, so that a preview follows each edit at once."""
+"""Prepared images kept in memory: a few megabytes, so that previews follow edits at once."""
 
 
 def aspect(photograph: SheetPhotograph) -> float:
-    """Return the printed part's width over its height. Raises SheetError for an unreadable file."""
+    """Return the printed part's width over its height. Raise SheetError for an unreadable file."""
+    wide, high = _pixels(photograph)
+    return wide / high
+
+
+def sharp_width(photograph: SheetPhotograph) -> float:
+    """Return the widest print in points that does not look blown up. Raise SheetError as aspect."""
+    return _pixels(photograph)[0] / LEAST_DOTS_PER_INCH * POINTS_PER_INCH
+
+
+def _pixels(photograph: SheetPhotograph) -> tuple[float, float]:
+    """Return the width and height of the printed part in pixels of the original."""
     try:
         facts = probe(photograph.file)
     except FileError as error:
         raise _unusable(photograph, error) from error
     crop = photograph.crop
-    return (facts.width * (crop.right - crop.left)) / (facts.height * (crop.bottom - crop.top))
+    return facts.width * (crop.right - crop.left), facts.height * (crop.bottom - crop.top)
 
 
 class PrintImageCache:
-    """Prepares prints and keeps the latest, by the photograph's SHA-256, crop and width."""
+    """Prepares images and keeps the latest, by the photograph's SHA-256, crop and width."""
 
     def __init__(self) -> None:
         self._kept: OrderedDict[tuple[str, Crop, int], bytes] = OrderedDict()
 
     def jpeg(self, photograph: SheetPhotograph, width: float) -> bytes:
-        """Return the print `width` points wide, at most 300 dots an inch, never enlarged.
+        """Return a JPEG for a print `width` points wide, at most 300 dots per inch, never enlarged.
 
-        Raises SheetError, naming the file, when the photograph cannot be read.
+        Raise SheetError, naming the file, if the photograph cannot be read.
         """
         dots = ceil(width / POINTS_PER_INCH * DOTS_PER_INCH)
         key = (photograph.sha256, photograph.crop, dots)
@@ -82,6 +99,6 @@ def _cut(pixels: NDArray[np.uint8], crop: Crop) -> NDArray[np.uint8]:
 def _unusable(photograph: SheetPhotograph, error: FileError) -> SheetError:
     return SheetError(
         f"The sheet cannot be made: {error.happened}",
-        remedy="Take this photograph off the sheet, or put its file back from a backup.",
+        remedy="Leave this photograph off the sheet, or restore its file from a backup.",
         subject=str(photograph.file),
     )

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
 
 from planebench.sheet.content import OutlineDrawing, PartDrawing, PartShape, Ring, SheetParts
-from planebench.sheet.hatch import hatch_lines
+from planebench.sheet.hatch import hatch_lines, hatch_lines_inside
 
 Data = dict[str, object]
 
@@ -23,18 +23,18 @@ _HATCHES: dict[str, tuple[tuple[float, float], ...]] = {
 }
 """Angle and step in points of each hatch; crossed means lost, one way kept, level new."""
 
-_MEANINGS = {"new_finish": "new finish over a loss", "cannot_tell": "cannot be told"}
-_ON_FINISH = {"outline": "first finish, kept", "lost": "lost, metal shows"}
+_MEANINGS = {"new_finish": "new finish", "cannot_tell": "can’t tell"}
+_ON_FINISH = {"outline": "first finish", "lost": "bare"}
 _KEPT_AND_LOST = {
     frozenset[bool](): _ON_FINISH,
     frozenset({False}): _ON_FINISH,
-    frozenset({True}): {"outline": "metal without rust", "lost": "rusted"},
+    frozenset({True}): {"outline": "metal without rust", "lost": "rust"},
     frozenset({False, True}): {
-        "outline": "first finish, kept; metal without rust",
-        "lost": "lost, metal shows; rusted",
+        "outline": "first finish; metal without rust",
+        "lost": "bare; rust",
     },
 }
-"""What kept and lost mean where finishes are drawn, where rust is, and where both are."""
+"""What the two hatches mean where finishes are drawn, where rust is, and where both are."""
 
 _PARTS_WIDTH = 108.0
 _PARTS_HEIGHT = 62.0
@@ -63,18 +63,26 @@ def _drawing(drawing: OutlineDrawing) -> tuple[Data, float]:
         "lost": drawing.lost,
         "cannot_tell": drawing.cannot_tell,
     }
-    data: Data = {name: _layer(name, map(box.placed, rings)) for name, rings in layers.items()}
+    outline = tuple(map(box.placed, drawing.outline))
+    data: Data = {
+        name: _layer(name, map(box.placed, rings), inside=outline) for name, rings in layers.items()
+    }
     data |= {"body": [box.placed(ring) for ring in drawing.body]}
     data |= {"name": drawing.name, "alternative": drawing.alternative}
     return data | {"width": box.width, "height": box.height}, box.width
 
 
-def _layer(name: str, rings: Iterable[Ring]) -> Data:
+def _layer(name: str, rings: Iterable[Ring], *, inside: tuple[Ring, ...] = ()) -> Data:
+    """Return rings and their hatch, kept inside the outline: a hole cut out of it stays empty."""
     placed = tuple(rings)
     lines = [
         line
         for degrees, step in _HATCHES[name]
-        for line in hatch_lines(placed, degrees=degrees, step=step)
+        for line in (
+            hatch_lines_inside(placed, inside, degrees=degrees, step=step)
+            if inside
+            else hatch_lines(placed, degrees=degrees, step=step)
+        )
     ]
     return {"rings": placed, "lines": lines}
 
@@ -124,11 +132,11 @@ def hatch_key(drawings: Sequence[OutlineDrawing]) -> Data:
 def parts_drawing(parts: SheetParts) -> Data:
     """Return the groups in words and the side drawing inked by how each part was seen."""
     box = _Box.around([shape.ring for shape in parts.shapes], _PARTS_WIDTH, _PARTS_HEIGHT)
-    told = "; ".join(f"{group.label.lower()}: {group.names}" for group in parts.groups)
+    words = "; ".join(f"{group.label.lower()}: {group.names}" for group in parts.groups)
     return {
         "groups": [asdict(group) for group in parts.groups],
         "shapes": [_shape(shape, box) for shape in parts.shapes],
-        "alternative": f"Side drawing of this kind of plane. {told}.",
+        "alternative": f"Side drawing of this kind of plane. {words}.",
         "width": _PARTS_WIDTH,
         "height": box.height,
     }

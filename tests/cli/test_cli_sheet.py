@@ -51,8 +51,8 @@ def test_without_a_stock_number_every_tool_gets_its_file(shop: Path, tmp_path: P
 
     assert answer.exit_code == 0
     assert sorted(file.name for file in out.iterdir()) == ["LOT7-001.pdf", "LOT7-002.pdf"]
-    assert "Condition sheet 0001 · draft, not issued" in _words(out / "LOT7-001.pdf")
-    assert "Condition sheet 0002 · draft, not issued" in _words(out / "LOT7-002.pdf")
+    assert "not issued, no number LOT7-001" in _words(out / "LOT7-001.pdf")
+    assert "not issued, no number LOT7-002" in _words(out / "LOT7-002.pdf")
     json.dumps(answer.data)
 
 
@@ -76,7 +76,9 @@ def test_a_batch_can_be_one_file_as_well(shop: Path, tmp_path: Path) -> None:
 
 
 def test_issuing_keeps_the_sheet_in_the_catalog(shop: Path, tmp_path: Path) -> None:
-    answer = COMMAND.run(_asked(str(shop), "LOT7-001", "--out", str(tmp_path), "--issue"))
+    answer = COMMAND.run(
+        _asked(str(shop), "LOT7-001", "--out", str(tmp_path), "--issue", "--accept-missing")
+    )
     catalog = Catalog.open(shop, who="R. Fenn", clock=lambda: AT)
     tool = catalog.tools.by_stock_number("LOT7-001")
     assert tool is not None
@@ -114,3 +116,24 @@ def test_a_stock_number_that_is_not_there_is_named(shop: Path, tmp_path: Path) -
         COMMAND.run(_asked(str(shop), "LOT7-999", "--out", str(tmp_path)))
 
     assert refused.value.subject == "LOT7-999"
+
+
+def test_a_copy_that_cannot_be_saved_does_not_unmake_the_issued_sheet(
+    shop: Path, tmp_path: Path
+) -> None:
+    out = tmp_path / "out"
+    (out / "LOT7-001.pdf").mkdir(parents=True)
+    answer = COMMAND.run(
+        _asked(str(shop), "LOT7-001", "--out", str(out), "--issue", "--accept-missing")
+    )
+
+    assert answer.exit_code == 1
+    assert answer.lines[0].startswith("LOT7-001: sheet 0001 is issued, but not all was saved.")
+    assert answer.data["sheets"][0]["issued"]  # type: ignore[index]  # a list in JSON
+
+
+def test_a_sheet_with_something_missing_is_not_issued_unasked(shop: Path, tmp_path: Path) -> None:
+    answer = COMMAND.run(_asked(str(shop), "LOT7-001", "--out", str(tmp_path), "--issue"))
+
+    assert answer.exit_code == 1
+    assert "cannot be issued yet. Missing: photographs." in answer.lines[0]

@@ -10,7 +10,7 @@ import zxingcpp
 from PIL import Image
 
 from planebench.catalog.reference import resources_folder
-from planebench.sheet.fingerprint import fingerprint, format_fingerprint
+from planebench.sheet.fingerprint import fingerprint
 from planebench.sheet.pdf import SheetPress
 from tests.sheet.examples import bare, full
 
@@ -22,13 +22,14 @@ def _codes(pages: tuple[bytes, ...]) -> list[str]:
     return [code.text for picture in pictures for code in zxingcpp.read_barcodes(picture)]
 
 
-def test_the_code_carries_stock_number_sheet_and_fingerprint() -> None:
+def test_the_code_carries_sheet_stock_number_day_and_fingerprint() -> None:
     content = full()
     press = SheetPress(resources_folder())
     # The photographs hold the scale card's code of the same tool; only the second page is read.
     pages = press.print([content], at=AT, dots_per_inch=150).pages[1:]
 
-    assert _codes(pages) == [f"PB:LOT7-003\nsheet 0417\n{format_fingerprint(fingerprint(content))}"]
+    digits = fingerprint(content).upper()
+    assert _codes(pages) == [f"PBSHEET:0417:LOT7-003:2026-05-12:{digits}"]
 
 
 def test_a_draft_carries_no_code() -> None:

@@ -6,7 +6,6 @@ rendered pictures of an invented plane (CC0).
 
 from __future__ import annotations
 
-import datetime as dt
 import hashlib
 import json
 from dataclasses import replace
@@ -14,12 +13,13 @@ from pathlib import Path
 
 from planebench.sheet.content import (
     Address,
-    Caution,
+    BarShare,
+    Boundary,
     Certainty,
+    CloseUp,
     Crop,
-    FinishReading,
     Heading,
-    KeyFigure,
+    ListLine,
     OutlineDrawing,
     PartDrawing,
     PartGroup,
@@ -36,6 +36,8 @@ from planebench.sheet.content import (
     SheetPhotographs,
     SheetPin,
     SheetWork,
+    StageBar,
+    SurfaceBars,
     YearColumns,
 )
 
@@ -58,19 +60,41 @@ def photograph(file: Path, caption: str, crop: Crop, *pins: SheetPin) -> SheetPh
 def bare() -> SheetContent:
     """A record that holds nothing but a kind and a stock number."""
     return SheetContent(
-        heading=Heading(number="0001", stock="LOT1-001", issued="", seller=""),
+        heading=Heading(number="", stock="LOT1-001", issued="", seller="", drafted="May 12, 2026"),
         title="Smoothing plane",
-        summary="Maker not known. Not dated.",
-        photographs=SheetPhotographs(missing="Not photographed."),
-        unknown=(
-            "Parts: not checked one by one.",
-            "Not measured: sole length, sole width and mouth opening.",
-            "It was not photographed.",
+        summary="Maker not known. When it was made is not known.",
+        to_settle=("Missing: photographs.",),
+        photographs=SheetPhotographs(missing="No photographs."),
+        problems=(
+            ListLine(
+                lead="None recorded.", words="The inspection is not complete; expect defects."
+            ),
         ),
-        no_defects="Not inspected for defects; expect some.",
+        not_checked=(
+            ListLine(lead="Parts:", words="not checked one by one."),
+            ListLine(lead="No photographs."),
+        ),
+        inspection="Inspection not complete; expect further defects.",
+        finish=(
+            SurfaceBars(
+                surface="Bed and cheeks",
+                note="",
+                bars=(
+                    StageBar(
+                        stage="As found",
+                        certainty=Certainty.UNKNOWN,
+                        basis="",
+                        shares=(BarShare(words="not measured"), *(BarShare(words=""),) * 2),
+                    ),
+                ),
+            ),
+        ),
         dating=SheetDating(in_words="When it was made is not known: no evidence is recorded."),
-        parts=SheetParts(groups=(PartGroup(label="Not seen", names="body, cutter, handle, knob"),)),
-        cautions=(Caution(name="Sharp cutter", words="Keep fingers off its edge."),),
+        parts=SheetParts(
+            groups=(PartGroup(label="Not checked", names="body, cutter, handle, knob"),)
+        ),
+        work_not_recorded="Work: not recorded.",
+        cautions=(ListLine(lead="Sharp cutter:", words="keep fingers off its edge."),),
     )
 
 
@@ -162,51 +186,76 @@ def dating() -> SheetDating:
             YearColumns(first=1912, weights=(0.0, 0.17, 0.17, 0.17, 0.17, 0.16, 0.15, 0.06, 0.01)),
             YearColumns(first=1933, weights=(0.03, *(0.12,) * 8, 0.02), agrees=False),
         ),
-        sources="Sources: 1 U.S. patent dates, issue table; 2 Halbeck type study, 14 variants; "
-        "3 by form; 4 seller’s word, 14 March 2026; 5 maker’s stock codes, from memory.",
+        sources="Source of 1: U.S. patent dates, issue table; of 2: Halbeck type study, invented.",
     )
 
 
-def finish() -> tuple[FinishReading, ...]:
+def finish() -> tuple[SurfaceBars, ...]:
     return (
-        FinishReading(
-            part="Bed and cheeks",
-            note="japanning; cross: 81 as found",
-            certainty=Certainty.MEASURED,
-            words="97%",
-            interval="(95 to 99)",
-            basis="measured",
-            rating="ISO 4628-5 flaking class 2",
-            value=97,
-            low=95,
-            high=99,
-            found=81,
+        SurfaceBars(
+            surface="Bed and cheeks",
+            note="japanning",
+            bars=(
+                _bar("As found", "measured, Mar 14", ("81%", "78 to 84"), ("19%", "16 to 22")),
+                _bar(
+                    "Now",
+                    "measured, May 2",
+                    ("76%", "71 to 80"),
+                    ("3%", "1 to 5"),
+                    new=("21%", "18 to 25"),
+                ),
+            ),
+            rating="ISO 4628-5: class 2",
         ),
-        FinishReading(
-            part="Lever cap",
-            note="nickel",
-            certainty=Certainty.MEASURED,
-            words="82%",
-            interval="(76 to 86)",
-            basis="measured",
-            value=82,
-            low=76,
-            high=86,
-        ),
-        FinishReading(
-            part="Handle and knob",
+        SurfaceBars(
+            surface="Handle and knob",
             note="lacquer",
-            certainty=Certainty.BY_EYE,
-            words="about 70%",
-            interval="(60 to 80)",
-            basis="by eye, R. Fenn",
-            value=70,
-            low=60,
-            high=80,
+            bars=(
+                _bar(
+                    "Now",
+                    "by eye, May 2",
+                    ("about 70%", "60 to 80"),
+                    ("about 30%", "20 to 40"),
+                ),
+            ),
         ),
-        FinishReading(
-            part="Frog", note="japanning", certainty=Certainty.UNKNOWN, words="not measured"
+        SurfaceBars(
+            surface="Frog",
+            note="",
+            bars=(
+                StageBar(
+                    stage="Now",
+                    certainty=Certainty.UNKNOWN,
+                    basis="",
+                    shares=(BarShare(words="not measured"), *(BarShare(words=""),) * 2),
+                ),
+            ),
         ),
+    )
+
+
+def _bar(
+    stage: str,
+    basis: str,
+    first: tuple[str, str],
+    bare_left: tuple[str, str],
+    *,
+    new: tuple[str, str] | None = None,
+) -> StageBar:
+    shown = [first, new, bare_left]
+    percents = [0 if one is None else int(one[0].removeprefix("about ")[:-1]) for one in shown]
+    edges = [percents[0]] if new is None else [percents[0], percents[0] + percents[1]]
+    return StageBar(
+        stage=stage,
+        certainty=Certainty.BY_EYE if first[0].startswith("about") else Certainty.MEASURED,
+        basis=basis,
+        shares=tuple(
+            BarShare(words="none seen", percent=0)
+            if one is None
+            else BarShare(words=one[0], interval=one[1], percent=percent)
+            for one, percent in zip(shown, percents, strict=True)
+        ),
+        boundaries=tuple(Boundary(value=e, low=e - 3, high=e + 3) for e in edges),
     )
 
 
@@ -222,13 +271,13 @@ def photographs() -> SheetPhotographs:
     return SheetPhotographs(
         main=photograph(
             FINISHED,
-            "Finished, 2 May 2026, from above. The numbers are the defects below.",
+            "Finished, May 2, 2026, from above. The numbers are the defects below.",
             whole,
             *pins,
         ),
         found=photograph(
             FOUND,
-            "As found, 14 March 2026, the same view.",
+            "As found, March 14, 2026, the same view.",
             found,
             SheetPin(number=3, x=0.53, y=0.36),
         ),
@@ -240,84 +289,92 @@ def full() -> SheetContent:
     """A record complete enough to fill two pages."""
     return SheetContent(
         heading=Heading(
-            number="0417", stock="LOT7-003", issued="12 May 2026", seller="Wendholm Workshop"
+            number="0417",
+            stock="LOT7-003",
+            issued="May 12, 2026",
+            issued_on="2026-05-12",
+            seller="Wendholm Workshop",
         ),
         title="Smoothing plane, Halbeck & Son No. 23",
         summary="Made in Wendholm between about 1913 and 1918, with a later cutter. Ready to use.",
         price="$165.00",
         photographs=photographs(),
-        figures=(
-            KeyFigure(
-                value="97%",
-                interval="95 to 99",
-                of="Japanning, bed and cheeks",
-                basis="measured; was 81%",
-            ),
-            KeyFigure(
-                value="21%",
-                interval="18 to 25",
-                of="is new finish over losses",
-                basis="measured; buyer is told",
-            ),
-            KeyFigure(
-                value="82%",
-                interval="76 to 86",
-                of="Nickel, lever cap",
-                basis="measured; untouched",
-            ),
-            KeyFigure(
-                value="9 11/32 in",
-                interval="237.3 mm",
-                of="Length of the sole",
-                basis="measured, ± 0.5 mm",
+        problems=(
+            ListLine(lead="Cutter:", words="1934 to 1941, a later part."),
+            ListLine(
+                lead="New japanning",
+                words="over losses on 21% of the bed and cheeks.",
+                defects=(4,),
             ),
         ),
-        know_first=(
-            "New japanning covers losses on 21% of the bed and cheeks.",
-            "The cutter is later than the body (1934 to 1941) and not original to it.",
+        not_checked=(
+            ListLine(lead="Adjusting wheel:", words="not checked."),
+            ListLine(lead="Not photographed:", words="left side and right side."),
         ),
-        unknown=(
-            "The adjusting wheel was not seen.",
-            "Neither side, nor front and back, was photographed.",
-        ),
+        inspection="Inspected by R. Fenn: body, cutter, handle; nothing else found.",
         defects=(
             SheetDefect(
                 number=1,
-                what="Chip",
+                what="Chip, slight",
                 where="Body, rear edge of the mouth",
-                size="1.7 × 1.6 mm",
+                size=("0.067 × 0.063 in", "1.7 × 1.6 mm"),
                 basis="measured",
+                close_up=CloseUp(
+                    photograph=photograph(
+                        FINISHED, "", Crop(left=0.6, top=0.3, right=0.72, bottom=0.42)
+                    ),
+                    bar_mm=10,
+                    bar_share=0.3,
+                ),
             ),
             SheetDefect(
                 number=2,
                 what="Pitting, slight",
                 where="Body, left cheek below the hump",
-                size="about 9 × 4 mm",
+                size=("about 23/64 × 5/32 in", "about 9 × 4 mm"),
                 basis="by eye",
             ),
             SheetDefect(
                 number=3,
-                what="Nickel lost to brass",
+                what="Plating loss",
                 where="Lever cap, lower edge and around the screw",
-                size="18% of the face",
+                size=("18% of the face",),
                 basis="measured",
             ),
             SheetDefect(
                 number=4,
                 what="New finish over losses",
                 where="Body, bed behind the frog",
-                size="21% of the area",
+                size=("21% of the area",),
                 basis="measured",
             ),
         ),
         finish=finish(),
+        iron=(
+            SurfaceBars(
+                surface="Sole",
+                note="",
+                bars=(
+                    StageBar(
+                        stage="Now",
+                        certainty=Certainty.MEASURED,
+                        basis="measured, May 2",
+                        shares=(
+                            BarShare(words="88%", interval="85 to 91", percent=88),
+                            BarShare(words="12%", interval="9 to 15", percent=12),
+                        ),
+                        boundaries=(Boundary(value=88, low=85, high=91),),
+                    ),
+                ),
+            ),
+        ),
         drawings=outlines(),
         dating=dating(),
         parts=SheetParts(
             groups=(
-                PartGroup(label="Seen", names="body, frog, lever cap, cap screw, handle, knob"),
-                PartGroup(label="Not original to it", names="cutter", warns=True),
-                PartGroup(label="Not seen", names="adjusting wheel"),
+                PartGroup(label="Original", names="body, frog, lever cap, cap screw, handle, knob"),
+                PartGroup(label="Replaced or not original", names="cutter", warns=True),
+                PartGroup(label="Not checked", names="adjusting wheel"),
             ),
             shapes=(
                 PartShape(name="body", ring=((0, 30), (90, 0), (240, 30)), seen=PartDrawing.SEEN),
@@ -327,39 +384,49 @@ def full() -> SheetContent:
                     seen=PartDrawing.NOT_ORIGINAL,
                 ),
                 PartShape(
-                    name="wheel", ring=((60, 0), (76, 0), (68, -14)), seen=PartDrawing.NOT_SEEN
+                    name="wheel", ring=((60, 0), (76, 0), (68, -14)), seen=PartDrawing.NOT_CHECKED
                 ),
             ),
         ),
         measurements=(
-            SheetDimension(of="Sole, length", inches="9 11/32", millimeters="237.3 ± 0.5"),
-            SheetDimension(of="Sole, width", inches="2 7/16", millimeters="61.8 ± 0.3"),
-            SheetDimension(of="Cutter, bevel", words="25° ± 1°"),
+            SheetDimension(
+                of="Sole, length",
+                inches="9 11/32 in ±1/32",
+                millimeters="237.3 mm ±0.5",
+                basis="measured",
+            ),
+            SheetDimension(
+                of="Sole, width",
+                inches="2 7/16 in ±1/64",
+                millimeters="61.8 mm ±0.3",
+                basis="measured",
+            ),
             SheetDimension(of="Mouth opening"),
         ),
+        cutter=(SheetDimension(of="Bevel angle", words="25° ±1°", basis="measured"),),
+        cutter_note="not original",
         work=(
             SheetWork(
-                day=dt.date(2026, 4, 28),
-                what="Rust taken off sole and cheeks: citric acid bath, then oil",
+                day="May 1",
+                what="New japanning over losses",
+                materials="asphaltum varnish, two coats, baked",
+                changes_tool=True,
             ),
-            SheetWork(day=dt.date(2026, 4, 30), what="Cutter ground to 25°, honed"),
             SheetWork(
-                day=dt.date(2026, 5, 1),
-                what="new japanning over losses, asphaltum varnish, two coats, baked",
-                told=True,
+                day="Apr 28",
+                what="Rust taken off sole and cheeks",
+                materials="citric acid bath, then oil",
+                changes_tool=True,
             ),
+            SheetWork(day="Apr 30", what="Cutter honed"),
         ),
         cautions=(
-            Caution(name="Sharp cutter", words="It is wrapped; keep fingers off its edge."),
-            Caution(
-                name="Lead in old finish",
-                words="Do not sand or heat it dry. Check your local rules.",
-                source="(Source: 16 CFR 1303, from memory.)",
-            ),
+            ListLine(lead="Sharp cutter:", words="keep fingers off its edge."),
+            ListLine(lead="Old finish may hold lead:", words="do not sand or heat it."),
         ),
         promise=(
             "Send it back within 14 days for any reason; "
-            "I pay the carriage if this sheet was wrong."
+            "I pay the shipping if this sheet was wrong."
         ),
         address=Address(
             name="Wendholm Workshop",
@@ -386,5 +453,5 @@ def overlong() -> SheetContent:
             for n in range(1, 31)
         ),
         work=content.work * 12,
-        know_first=content.know_first * 6,
+        problems=content.problems * 6,
     )

@@ -6,7 +6,7 @@ from math import dist
 
 import pytest
 
-from planebench.sheet.hatch import hatch_lines
+from planebench.sheet.hatch import hatch_lines, hatch_lines_inside
 
 SQUARE = ((0.0, 0.0), (60.0, 0.0), (60.0, 60.0), (0.0, 60.0))
 HOLE = ((20.0, 20.0), (40.0, 20.0), (40.0, 40.0), (20.0, 40.0))
@@ -34,3 +34,14 @@ def test_a_hole_stays_empty() -> None:
 
 def test_nothing_is_hatched_without_an_outline() -> None:
     assert hatch_lines([], degrees=45.0, step=2.0) == ()
+
+
+def test_what_was_cut_out_of_an_outline_is_not_hatched_as_lost() -> None:
+    square = ((0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0))
+    knob = ((40.0, 40.0), (60.0, 40.0), (60.0, 60.0), (40.0, 60.0))
+    lines = hatch_lines_inside((square,), (square, knob), degrees=0, step=5)
+    middles = [((x1 + x2) / 2, (y1 + y2) / 2) for x1, y1, x2, y2 in lines]
+    beside = [y for _, y in middles if 41 < y < 59]
+
+    assert not [1 for x, y in middles if 41 < x < 59 and 41 < y < 59]
+    assert len(beside) == 2 * len(set(beside))

@@ -7,7 +7,7 @@ from decimal import Decimal
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import ToolId
 from planebench.sheet.compose import compose
-from planebench.sheet.fingerprint import fingerprint, to_json
+from planebench.sheet.fingerprint import content_json, fingerprint
 from planebench.sheet.issuing import issue
 from planebench.sheet.pdf import SheetPress
 
@@ -19,19 +19,22 @@ def test_an_issued_sheet_is_kept_with_its_content_its_file_and_its_fingerprint(
     kept = empty_shop.sheets.of_tool(told_tool)[0]
 
     assert kept.id == issued.id
-    assert kept.content == to_json(issued.content)
+    assert kept.content == content_json(issued.content)
     assert kept.fingerprint == fingerprint(issued.content)
     assert empty_shop.sheets.path(kept).read_bytes() == issued.pdf
-    assert issued.content.heading.issued == "12 May 2026"
+    assert issued.content.heading.issued == "May 12, 2026"
 
 
 def test_the_next_sheet_of_a_tool_says_which_one_it_replaces(
     empty_shop: Catalog, press: SheetPress, told_tool: ToolId
 ) -> None:
     first = issue(empty_shop, press, told_tool).content.heading
-    second = compose(empty_shop, told_tool)
+    unchanged = compose(empty_shop, told_tool)
+    empty_shop.tools.change(told_tool, asking=Decimal("150.00"))
+    second = issue(empty_shop, press, told_tool).content
 
-    assert second.replaces == f"Replaces sheet {first.number} of 12 May 2026."
+    assert unchanged.replaces == f"Replaces sheet {first.number}."
+    assert second.replaces == f"Replaces sheet {first.number}; changed: price."
     assert int(second.heading.number) == int(first.number) + 1
 
 

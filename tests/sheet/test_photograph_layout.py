@@ -32,12 +32,11 @@ def test_three_photographs_of_a_camera_s_usual_shape_fill_the_width_side_by_side
     assert column[0][0] == pytest.approx(column[1][0])
 
 
-def test_a_wide_photograph_runs_across_with_the_others_in_a_row_below() -> None:
+def test_a_wide_photograph_has_the_others_beside_it_too() -> None:
     placing = lay_out_first_page([2.2, 2.3, 2.3], WIDTH)
 
-    assert not placing.beside
-    assert placing.sizes[0][0] == WIDTH
-    assert placing.sizes[1][0] + GAP + placing.sizes[2][0] == pytest.approx(WIDTH)
+    assert placing.beside
+    assert placing.sizes[0][0] + GAP + placing.sizes[1][0] == pytest.approx(WIDTH)
 
 
 def test_a_wide_photograph_with_one_other_stands_beside_it_at_the_same_height() -> None:
@@ -47,11 +46,10 @@ def test_a_wide_photograph_with_one_other_stands_beside_it_at_the_same_height() 
     assert placing.sizes[0][1] == pytest.approx(placing.sizes[1][1])
 
 
-def test_where_room_is_short_the_others_stand_beside_a_wide_one() -> None:
-    placing = lay_out_first_page([2.2, 2.3, 2.3], WIDTH, tight=True)
+def test_where_room_is_short_photographs_are_lower() -> None:
+    roomy, tight = (lay_out_first_page([1.5, 1.5], WIDTH, tight=tight) for tight in (False, True))
 
-    assert placing.beside
-    assert placing.sizes[0][0] + GAP + placing.sizes[1][0] == pytest.approx(WIDTH)
+    assert tight.sizes[0][1] < roomy.sizes[0][1]
 
 
 def test_photographs_at_the_end_stand_three_across() -> None:

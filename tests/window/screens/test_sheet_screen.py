@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from pathlib import Path
 
 import pypdf
@@ -14,8 +15,11 @@ from PySide6.QtWidgets import QAbstractButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from planebench.catalog.ids import BatchId, ToolId
+from planebench.catalog.readings import NewReading
 from planebench.catalog.tools import NewTool
 from planebench.sheet.content import SheetSection
+from planebench.trade.shares import Share
+from planebench.trade.terms import Basis, Stage
 from planebench.window import routes
 from planebench.window.context import ScreenContext
 from planebench.window.notice_bar import NoticeBar
@@ -72,6 +76,7 @@ def answers(tmp_path: Path) -> Answers:
 def screen(given: ScreenContext, tool_id: ToolId, answers: Answers, show: Show) -> SheetScreen:
     made = SheetScreen(given, (tool_id,), outlets=answers.outlets)
     show(made)
+    made.column.accept.setChecked(True)
     return made
 
 
@@ -82,6 +87,7 @@ def batch_screen(
     more = [given.catalog.tools.add(batch, NewTool(kind="block")).id for _ in range(2)]
     made = SheetScreen(given, (tool_id, *more), outlets=answers.outlets)
     show(made)
+    made.column.accept.setChecked(True)
     return made
 
 
@@ -91,7 +97,7 @@ def title_seen(screen: SheetScreen) -> str:
 
 def test_the_pages_appear_as_they_will_be(screen: SheetScreen) -> None:
     assert screen.pages.count > 0
-    assert screen.title.text == "Condition sheet 0001, not issued yet"
+    assert screen.title.text == "Condition sheet, draft"
     assert screen.title.up.startswith("LOT7-001")
 
 
@@ -143,10 +149,36 @@ def test_what_a_buyer_must_know_first_cannot_be_left_off(screen: SheetScreen) ->
     assert not first.isEnabled()
 
 
-def test_what_is_unknown_is_said(screen: SheetScreen) -> None:
-    assert screen.preview is not None
-    assert screen.column.unknown.isVisible()
-    assert screen.preview.content.unknown[0] in screen.column.unknown.accessibleName()
+def test_what_is_missing_is_listed_and_must_be_accepted_before_issuing(
+    screen: SheetScreen,
+) -> None:
+    column = screen.column
+    column.accept.setChecked(False)
+
+    assert "Missing: photographs." in column.to_settle.accessibleName()
+    assert not column.issue_file.isEnabled()
+    assert column.draft_file.isEnabled()
+
+    column.accept.setChecked(True)
+
+    assert column.issue_file.isEnabled()
+
+
+def test_what_contradicts_cannot_be_accepted(
+    qtbot: QtBot, given: ScreenContext, tool_id: ToolId, screen: SheetScreen
+) -> None:
+    surface = given.catalog.tools.one(tool_id).surfaces[0].id
+    low, high = (
+        Share(value=value, low=value, high=value, basis=Basis.MEASURED)
+        for value in (Decimal("0.2"), Decimal("0.3"))
+    )
+    reading = NewReading(
+        tool=tool_id, surface=surface, stage=Stage.FINISHED, share=low, new_finish=high
+    )
+    given.edits.happened.emit(given.catalog.readings.add(reading).changes)
+
+    qtbot.waitUntil(lambda: not screen.column.issue_file.isEnabled())
+    assert "contradict" in screen.column.to_settle.accessibleName()
 
 
 def test_a_draft_is_saved_with_the_pages_that_were_seen(
@@ -158,7 +190,7 @@ def test_a_draft_is_saved_with_the_pages_that_were_seen(
     saved = pypdf.PdfReader(answers.folder / "LOT7-001 draft sheet.pdf")
     assert len(saved.pages) == screen.pages.count
     assert (saved.pages[0].mediabox.width, saved.pages[0].mediabox.height) == (612, 792)
-    assert "draft, not issued" in saved.pages[0].extract_text()
+    assert "not issued, no number" in saved.pages[0].extract_text()
     assert given.catalog.sheets.of_tool(tool_id) == ()
 
 
@@ -190,7 +222,7 @@ def test_issuing_to_a_file_freezes_the_sheet_in_the_catalog(
     [sheet] = given.catalog.sheets.of_tool(tool_id)
     written = answers.folder / "LOT7-001 sheet 0001.pdf"
     assert written.read_bytes() == given.catalog.sheets.path(sheet).read_bytes()
-    assert screen.title.text == "Condition sheet 0002, not issued yet"
+    assert screen.title.text == "Condition sheet, draft"
     assert screen.column.issued.isVisible()
 
 
@@ -280,7 +312,7 @@ def test_several_tools_are_leafed_through_one_after_another(
 
     assert screen.preview is not None
     assert screen.preview.request.tool == three[1]
-    assert screen.title.text == "Condition sheet 0002, not issued yet"
+    assert screen.title.text == "Condition sheet, draft"
     qtbot.keyClick(screen.pages, Qt.Key.Key_PageUp)
     settled()
     assert screen.preview.request.tool == three[0]

@@ -10,6 +10,7 @@ from planebench.catalog.changes import Changes
 from planebench.catalog.ids import ToolId
 from planebench.errors import FileError, PlanebenchError
 from planebench.sheet.content import SheetChoices, SheetContent
+from planebench.sheet.file_names import safe_file_name
 from planebench.window.jobs import Job, Stopped
 from planebench.window.printing import write_file
 from planebench.window.screens.sheet.sheet_preview import SheetDesk
@@ -17,11 +18,15 @@ from planebench.window.screens.sheet.sheet_preview import SheetDesk
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetOrder:
-    """Which tools get a sheet, with which choices, issued or as drafts."""
+    """Which tools get a sheet, with which choices, issued or as drafts.
+
+    `accept_missing` issues although something is missing, which the sheet then says.
+    """
 
     tools: tuple[ToolId, ...]
     choices: SheetChoices
     issuing: bool
+    accept_missing: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,7 +64,7 @@ def make(desk: SheetDesk, order: SheetOrder, job: Job) -> SheetsMade:
         if _stopped(job, number, order):
             break
         try:
-            content, pdf, touched = _one(desk, order, tool, ahead=len(contents))
+            content, pdf, touched = _one(desk, order, tool)
         except PlanebenchError as error:
             failures.append(
                 SheetFailure(stock=desk.catalog.tools.one(tool).stock_number, error=error)
@@ -111,7 +116,7 @@ def file_each(made: SheetsMade, folder: Path) -> tuple[Path, ...]:
 def file_name(order: SheetOrder, content: SheetContent) -> str:
     """Return a file name: the stock number, and the sheet's number once issued."""
     what = f"sheet {content.heading.number}" if order.issuing else "draft sheet"
-    return f"{_file_words(content.heading.stock)} {what}.pdf"
+    return f"{safe_file_name(content.heading.stock)} {what}.pdf"
 
 
 def free_name(path: Path) -> Path:
@@ -144,12 +149,12 @@ def into_files(
 
 
 def _one(
-    desk: SheetDesk, order: SheetOrder, tool: ToolId, *, ahead: int
+    desk: SheetDesk, order: SheetOrder, tool: ToolId
 ) -> tuple[SheetContent, bytes, Changes | None]:
     if order.issuing:
-        issued = desk.issue(tool, order.choices)
+        issued = desk.issue(tool, order.choices, accept_missing=order.accept_missing)
         return issued.content, issued.pdf, issued.changes
-    draft = desk.draft(tool, order.choices, ahead=ahead)
+    draft = desk.draft(tool, order.choices)
     return draft.content, draft.pdf, None
 
 
@@ -166,12 +171,6 @@ def _joined(before: Changes | None, touched: Changes | None) -> Changes | None:
     if before is None or touched is None:
         return touched or before
     return before | touched
-
-
-def _file_words(stock: str) -> str:
-    """Return a stock number with only characters that every file system accepts."""
-    kept = "".join(letter if letter.isalnum() or letter in "-_." else "-" for letter in stock)
-    return kept[:80].strip(".") or "tool"
 
 
 def _chained(first: Path, rest: Iterable[Path]) -> Iterable[Path]:

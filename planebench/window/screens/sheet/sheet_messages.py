@@ -15,14 +15,14 @@ _FEW = ("no pages", "one page", "two pages", "three pages", "four pages", "five 
 
 
 def title_of(preview: Preview) -> ScreenTitle:
-    """Return the title with the sheet's number and its page count."""
+    """Return the title of the draft and its page count."""
     request, heading = preview.request, preview.content.heading
     count = len(preview.pages)
     pages = _FEW[count] if count < len(_FEW) else f"{count} pages"
     several = len(request.tools) > 1
     where = f"{heading.stock}, tool {request.at + 1} of {len(request.tools)}, " if several else ""
     return ScreenTitle(
-        text=f"Condition sheet {heading.number}, not issued yet",
+        text="Condition sheet, draft",
         up=preview.place,
         remark=where + pages,
     )

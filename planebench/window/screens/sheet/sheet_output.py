@@ -62,7 +62,12 @@ class SheetOutput(QObject):
         return f"Condition sheet {self.seen.content.heading.stock}"
 
     def _order(self, *, issuing: bool) -> SheetOrder:
-        return SheetOrder(tools=self._with.tools, choices=self._column.choices, issuing=issuing)
+        return SheetOrder(
+            tools=self._with.tools,
+            choices=self._column.choices,
+            issuing=issuing,
+            accept_missing=self._column.accept.isChecked(),
+        )
 
     def _print(self, *, issuing: bool) -> None:
         order = self._order(issuing=issuing)

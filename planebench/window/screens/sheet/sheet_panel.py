@@ -7,9 +7,11 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from planebench.catalog.settings import CatalogSettings
 from planebench.sheet.content import Paper, SheetChoices
+from planebench.sheet.issue_check import IssueFinding
 from planebench.trade.units import LengthUnit
 from planebench.window.pieces.background import Background
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight, SegmentedSwitch
+from planebench.window.pieces.choice_controls import CheckBox
 from planebench.window.pieces.field import LabeledControl
 from planebench.window.pieces.lines import MessageNote
 from planebench.window.pieces.scroll_area import scroll_area
@@ -35,12 +37,15 @@ class SheetPanel(Background):
     def __init__(self, *, several: bool, parent: QWidget | None = None) -> None:
         super().__init__("ground", parent, ruled=Qt.Edge.LeftEdge)
         self._several = several
+        self._busy = ""
+        self._blocked = self._missing = False
         self.paper = SegmentedSwitch("Paper", {"letter": "Letter", "a4": "A4"})
         self.unit = SegmentedSwitch("Units first", {"in": "inches", "mm": "millimeters"})
         self.sides = SegmentedSwitch("Sides", {"one": "one", "both": "both"}, holds="both")
         self.files = SegmentedSwitch("Files", {"together": "one file", "each": "one per tool"})
         self.shows = SectionChoice()
-        self.unknown = MessageNote()
+        self.to_settle = MessageNote()
+        self.accept = CheckBox("Issue with what is missing")
         self.nameless = MessageNote()
         self.issued = IssuedList()
         self.freezes = Label().wrapped()
@@ -83,23 +88,45 @@ class SheetPanel(Background):
         """Show counts per section, what was not checked, and the issued sheets."""
         content = preview.content
         self.shows.show_counts(preview)
-        self.unknown.setVisible(bool(content.unknown))
-        self.unknown.show_message(" ".join(content.unknown), "The sheet says what is not known")
+        self._show_findings(preview.findings)
         self.nameless.setVisible(not content.heading.seller)
         self.issued.show_issued(preview.issued)
-        number = content.heading.number
         self.freezes.setText(
             "An issued sheet gets a number and never changes. Later edits to the record are listed "
             "next to it. Drafts are not kept."
             if self._several
-            else f"Once issued, sheet {number} never changes. Later edits to the record are listed "
-            "next to it. Drafts are not kept."
+            else "An issued sheet gets the next number and never changes. Later edits to the "
+            "record are listed next to it. Drafts are not kept."
         )
+
+    def _show_findings(self, findings: tuple[IssueFinding, ...]) -> None:
+        """List what stands against issuing; only what is missing can be accepted."""
+        self._blocked = any(one.blocks for one in findings)
+        self._missing = any(not one.blocks for one in findings)
+        self.to_settle.setVisible(bool(findings))
+        self.to_settle.show_message(" ".join(one.words for one in findings), "To settle before issuing")
+        self.accept.setVisible(self._several or self._missing)
+        self._enable()
+
+    def _enable(self) -> None:
+        for act in self.acts:
+            issues = act in (self.issue_print, self.issue_file)
+            act.set_disabled_reason(self._busy or (self._held_back() if issues else ""))
+
+    def _held_back(self) -> str:
+        """Return why a single sheet cannot be issued now; several report their own reasons."""
+        if self._several:
+            return ""
+        if self._blocked:
+            return "Settle what contradicts first; it is listed above."
+        if self._missing and not self.accept.isChecked():
+            return "Add what is missing, or check “Issue with what is missing”."
+        return ""
 
     def set_disabled_reason(self, reason: str) -> None:
         """Disable the buttons and say why; an empty reason enables them."""
-        for act in self.acts:
-            act.set_disabled_reason(reason)
+        self._busy = reason
+        self._enable()
 
     def _lay_out(self) -> None:
         inside = QWidget()
@@ -115,7 +142,7 @@ class SheetPanel(Background):
         column.addSpacing(8)
         column.addWidget(heading("What the sheet shows"))
         column.addWidget(self.shows)
-        for part in (self.unknown, self.nameless, self.issued):
+        for part in (self.to_settle, self.accept, self.nameless, self.issued):
             column.addSpacing(8)
             part.hide()
             column.addWidget(part)
@@ -156,6 +183,7 @@ class SheetPanel(Background):
         self.unit.chosen.connect(lambda key: self._choose(length_unit=key))
         self.sides.chosen.connect(lambda key: self.kept.emit({"sides": key}))
         self.shows.chosen.connect(self.chosen)
+        self.accept.toggled.connect(self._enable)
         self.shows.ratings_chosen.connect(lambda on: self._choose(ratings_on_sheet=on))
 
     def _choose(self, **fields: object) -> None:

@@ -15,11 +15,13 @@ from planebench.catalog.settings import CatalogSettings
 from planebench.catalog.values import IssuedSheet, Tool
 from planebench.errors import SheetError
 from planebench.sheet.changes_since_issue import changed_since, choices_of_issued
-from planebench.sheet.compose import compose
+from planebench.sheet.compose import compose, content_of
 from planebench.sheet.content import Paper, SheetChoices, SheetContent
+from planebench.sheet.issue_check import IssueFinding, findings_of
 from planebench.sheet.issuing import Issued, issue
 from planebench.sheet.pdf import SheetPress
 from planebench.sheet.photograph_layout import PAGES
+from planebench.sheet.sheet_source import load_source
 from planebench.window.jobs import Job
 
 
@@ -52,7 +54,10 @@ class IssuedBefore:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Preview:
-    """One tool's sheet now. `photographs` and `parts` count what it could show."""
+    """One tool's sheet now. `photographs` and `parts` count what it could show.
+
+    `findings` are what stands against issuing it.
+    """
 
     request: SheetRequest
     content: SheetContent
@@ -62,6 +67,7 @@ class Preview:
     photographs: int
     parts: int
     place: str
+    findings: tuple[IssueFinding, ...] = ()
 
 
 class SheetDesk:
@@ -79,7 +85,8 @@ class SheetDesk:
     def preview(self, request: SheetRequest, before: Preview | None, job: Job) -> Preview:
         """Return one tool's pages as images; reuse those of `before` if nothing changed."""
         catalog, tool = self.catalog, self._out_of_bin(request.tool)
-        content = compose(catalog, request.tool, request.choices, places_ahead=request.at)
+        source = load_source(catalog, request.tool, request.choices)
+        content = content_of(source, issued_on=None)
         same = before is not None and before.request == request and before.content == content
         pages = before.pages if before is not None and same else self._pages(content, request, job)
         return Preview(
@@ -91,19 +98,20 @@ class SheetDesk:
             photographs=len(tool.photographs),
             parts=sum(not part.unasked for part in tool.parts),
             place=_place(catalog, request),
+            findings=findings_of(source),
         )
 
-    def draft(self, tool: ToolId, choices: SheetChoices, *, ahead: int) -> Draft:
+    def draft(self, tool: ToolId, choices: SheetChoices) -> Draft:
         """Return one tool's sheet as a draft."""
         self._out_of_bin(tool)
-        content = compose(self.catalog, tool, choices, places_ahead=ahead)
+        content = compose(self.catalog, tool, choices)
         return Draft(content=content, pdf=self.together((content,)))
 
-    def issue(self, tool: ToolId, choices: SheetChoices) -> Issued:
-        """Issue one tool's sheet and return it."""
+    def issue(self, tool: ToolId, choices: SheetChoices, *, accept_missing: bool) -> Issued:
+        """Issue one tool's sheet and return it; see planebench.sheet.issuing.issue."""
         self._out_of_bin(tool)
         with self._lock:
-            return issue(self.catalog, self._press, tool, choices)
+            return issue(self.catalog, self._press, tool, choices, accept_missing=accept_missing)
 
     def together(self, contents: tuple[SheetContent, ...]) -> bytes:
         """Return several sheets as one PDF."""
