@@ -104,7 +104,9 @@ class SheetPanel(Background):
         self._blocked = any(one.blocks for one in findings)
         self._missing = any(not one.blocks for one in findings)
         self.to_settle.setVisible(bool(findings))
-        self.to_settle.show_message(" ".join(one.words for one in findings), "To settle before issuing")
+        self.to_settle.show_message(
+            " ".join(one.words for one in findings), "To settle before issuing"
+        )
         self.accept.setVisible(self._several or self._missing)
         self._enable()
 
