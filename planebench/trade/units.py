@@ -19,6 +19,9 @@ MM_PER_INCH = Fraction(127, 5)
 LONGEST_MM = Fraction(10_000)
 """Ten meters. No bench tool is longer; a longer entry is a slip of the finger."""
 
+_FINE = Fraction(1, 8)
+_FINEST = 64
+_THOUSANDTH = Fraction(1, 1000)
 _LONGEST_TEXT = 60
 _SHOWN = 40
 
@@ -112,12 +115,17 @@ def format_length(mm: Decimal, unit: LengthUnit, *, denominator: int = 64) -> st
 
 
 def format_inches(mm: Decimal, *, denominator: int = 64) -> str:
-    """Write the nearest fraction of an inch, reduced, halves upward: 9 11/32 in.
+    """Return the nearest fraction of an inch, reduced, halves upward: 9 11/32 in.
 
-    `mm` is not negative. What rounds to zero is written as less than the finest graduation, for
+    Under 1/8 in, a length that no fraction meets within half a thousandth is written in
+    thousandths, as a feeler gauge or caliper reads it: a mouth of 1 mm is 0.039 in, not 3/64.
+    Not so with a coarser `denominator`, which says that the instrument is no finer. `mm` is not negative; what rounds to zero is written as less than the finest graduation, for
     a length that exists must not read as zero.
     """
-    steps = floor(Fraction(mm) / MM_PER_INCH * denominator + Fraction(1, 2))
+    inches = Fraction(mm) / MM_PER_INCH
+    steps = floor(inches * denominator + Fraction(1, 2))
+    if denominator >= _FINEST and _wants_thousandths(inches, Fraction(steps, denominator)):
+        return _format_thousandths(inches)
     if steps == 0 and mm > 0:
         return f"under 1/{denominator} in"
     whole, rest = divmod(steps, denominator)
@@ -125,6 +133,15 @@ def format_inches(mm: Decimal, *, denominator: int = 64) -> str:
         return f"{whole} in"
     part = Fraction(rest, denominator)
     return f"{whole} {part} in" if whole else f"{part} in"
+
+
+def _wants_thousandths(inches: Fraction, nearest: Fraction) -> bool:
+    return 0 < inches < _FINE and abs(nearest - inches) > _THOUSANDTH / 2
+
+
+def _format_thousandths(inches: Fraction) -> str:
+    steps = floor(inches * 1000 + Fraction(1, 2))
+    return f"{Decimal(steps).scaleb(-3):.3f} in"
 
 
 def format_millimeters(mm: Decimal) -> str:
