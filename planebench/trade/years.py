@@ -72,6 +72,10 @@ def parse_years(
     short = _SHORT_RANGE.fullmatch(_SLASHED.sub(r"\1-\2", typed))
     if short is not None and short[2] < short[3]:
         return _short_range(short, conventions, field)
+    return _parse_typed(typed, conventions, field)
+
+
+def _parse_typed(typed: str, conventions: YearConventions, field: str) -> YearSpan:
     if _PATENTED.match(typed):
         return _patented(typed, conventions, field)
     as_edtf = None if _NUMERIC_DATE.fullmatch(typed) else _edtf(typed)
