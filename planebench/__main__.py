@@ -8,7 +8,7 @@ import sys
 import warnings
 from pathlib import Path
 
-from planebench.cli.app import COMMANDS, refuse, run
+from planebench.cli.app import COMMANDS, FORMER_NAMES, refuse, run
 
 
 def main() -> int:
@@ -18,7 +18,7 @@ def main() -> int:
     warnings.filterwarnings("ignore", category=UserWarning, module="PIL")
     logging.getLogger("PIL").setLevel(logging.ERROR)
     words = sys.argv[1:]
-    commands = {command.name for command in COMMANDS}
+    commands = {command.name for command in COMMANDS} | FORMER_NAMES.keys()
     if not words:
         return open_window(None)
     if words[0] in commands or words[0].startswith("-"):

@@ -1,1 +1,1 @@
-"""What is remembered: tables, originals, search, history, intake and backup."""
+"""What is remembered: tables, originals, search, history, import and backup."""

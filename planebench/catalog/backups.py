@@ -27,7 +27,7 @@ ReportCopied = Callable[[int, int], None]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BackupReport:
-    """A backup or a restored catalog: its folder, how much it holds, what could not be had."""
+    """A backup or a restored catalog: its folder, how much it holds, what could not be copied."""
 
     folder: Path
     files: int
@@ -36,7 +36,7 @@ class BackupReport:
 
 
 def no_report(_done: int, _total: int) -> None:
-    """Report to nobody."""
+    """Ignore progress."""
 
 
 def backup(
@@ -45,8 +45,8 @@ def backup(
     """Write a full backup into the folder `to`, by default the catalog's own backups/.
 
     The folder made is NAME-YYYY-MM-DD-HHMM; nothing is overwritten. Photographs that are missing or
-    damaged are told among the findings and the rest goes on. Raises CatalogError when the disk
-    refuses; then no part of the backup is left.
+    damaged stand among the findings and the rest goes on. Raises CatalogError when the disk
+    cannot be written; then no part of the backup is left.
     """
     inside = to or catalog.folder / "backups"
     at = catalog.now

@@ -1,4 +1,4 @@
-"""The book of purchases."""
+"""Batches: the purchases in which tools came."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ from planebench.trade.terms import ToolStatus
 
 
 class BatchFields(TypedDict, total=False):
-    """What of a purchase can be written."""
+    """The fields of a batch that can be changed."""
 
     code: str
     title: str
@@ -36,23 +36,23 @@ class BatchFields(TypedDict, total=False):
 
 
 class BatchRepository(Repository):
-    """Purchases, newest first."""
+    """Batches, newest first."""
 
     def add(self, *, run: str | None = None, **fields: Unpack[BatchFields]) -> Added[BatchId]:
-        """Write down a purchase; raise InputError when its code is empty or taken.
+        """Add a batch; raise InputError when its code is empty or taken.
 
-        Edits with the same `run` are taken back together.
+        Edits with the same `run` are undone together.
         """
         with self._store.edit("batch", run=run) as edit:
             code = _free_code(edit.session, fields.get("code", ""), None)
             named: BatchFields = {**fields, "code": code}
             row = BatchRow(id=new_id(), created_at=edit.at, **named)
             edit.session.add(row)
-            edit.words = f"Batch {row.code} written down"
+            edit.words = f"Batch {row.code} added"
         return Added(id=BatchId(row.id), changes=edit.changes)
 
     def change(self, batch: BatchId, **fields: Unpack[BatchFields]) -> Changes:
-        """Write what is known of a purchase; raise InputError when its new code is taken."""
+        """Change fields of a batch; raise InputError when its new code is taken."""
         with self._store.edit("batch") as edit:
             row = get_row(edit.session, BatchRow, batch)
             if "code" in fields:
@@ -63,14 +63,14 @@ class BatchRepository(Repository):
         return edit.changes
 
     def bin(self, batch: BatchId) -> Changes:
-        """Put a batch and all its tools in the bin."""
+        """Delete a batch with all its tools, into the bin."""
         with self._store.edit("batch") as edit:
             row = get_row(edit.session, BatchRow, batch)
             row.binned_at = edit.at
             tools = select(ToolRow).where(ToolRow.batch_id == batch, ToolRow.binned_at.is_(None))
             for tool in edit.session.scalars(tools):
                 tool.binned_at = edit.at
-            edit.words = f"Batch {row.code} put in the bin"
+            edit.words = f"Batch {row.code} deleted"
         return edit.changes
 
     def one(self, batch: BatchId) -> Batch:
@@ -86,7 +86,7 @@ class BatchRepository(Repository):
             return None if row is None else batch_from(row)
 
     def lines(self) -> tuple[BatchLine, ...]:
-        """List the batches, newest first, with how many tools each has and what they brought."""
+        """List the batches, newest first, with their numbers of tools and what those sold for."""
         with self._store.read() as session:
             asked = (
                 select(BatchRow)
@@ -164,7 +164,7 @@ def _free_code(session: Session, typed: str, own: BatchId | None) -> str:
     if other is not None:
         where = "in the bin" if other.binned_at is not None else "in this catalog"
         raise InputError(
-            f"There is a batch {code} {where} already.",
+            f"There is already a batch {code} {where}.",
             remedy="Type another code.",
             subject="batch code",
         )

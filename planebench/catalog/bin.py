@@ -1,4 +1,4 @@
-"""The bin: what was put there, and putting it back."""
+"""The bin: what was deleted, and restoring it."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from planebench.errors import InputError
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BinEntry:
-    """Something in the bin: which table and id, what it is in words, since when."""
+    """Something deleted: its table and id, what it is in words, and when it was deleted."""
 
     table: str
     id: str
@@ -28,7 +28,7 @@ class BinEntry:
 
 
 class Bin(Repository):
-    """Everything that was put in the bin; nothing leaves it but by being put back."""
+    """Everything that was deleted. Entries stay until they are restored."""
 
     def entries(self) -> tuple[BinEntry, ...]:
         """List what is in the bin, newest first."""
@@ -43,18 +43,18 @@ class Bin(Repository):
         return tuple(sorted(things, key=lambda thing: thing.binned_at, reverse=True))
 
     def restore(self, thing: BinEntry) -> Changes:
-        """Put one thing back; a batch brings the tools that went with it.
+        """Restore one entry; a batch brings the tools that were deleted with it.
 
         Raises InputError for a tool whose batch is in the bin.
         """
-        with self._store.edit(f"Put back: {thing.words}") as edit:
+        with self._store.edit(f"Restored: {thing.words}") as edit:
             row = get_row(edit.session, TABLES[thing.table], thing.id)
             if isinstance(row, ToolRow):
                 batch = edit.session.get_one(BatchRow, row.batch_id)
                 if batch.binned_at is not None:
                     raise InputError(
                         f"{row.stock_number} belongs to batch {batch.code}, which is in the bin.",
-                        remedy="Put the batch back first.",
+                        remedy="Restore the batch first.",
                         subject=row.stock_number,
                     )
             if isinstance(row, BatchRow):

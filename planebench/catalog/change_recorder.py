@@ -1,7 +1,7 @@
 """Writes every change of an edited row in the history, within the same transaction.
 
-A row's columns are written as plain JSON, before and after; with them an edit can be taken back
-and brought again, today or after a restart, by one piece of code for every table.
+A row's columns are written as plain JSON, before and after; with them an edit can be undone
+and redone, today or after a restart, by one piece of code for every table.
 """
 
 from __future__ import annotations

@@ -13,7 +13,7 @@ class Changes:
     """Ids touched by one or more edits, and the last edit's words for the bench line.
 
     `catalog_wide` is set when settings, kinds or tables changed: everything looks again; `stays`
-    when the last edit cannot be taken back.
+    when the last edit cannot be undone.
     """
 
     tools: frozenset[ToolId] = frozenset()

@@ -1,4 +1,4 @@
-"""Looks a whole catalog over: database, every photograph against its hash, sheets, pins."""
+"""Checks a whole catalog: database, every original against its hash, sheets, pins."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ from planebench.catalog.tables import (
     ToolRow,
 )
 
-_FROM_BACKUP = "Bring it back from a backup; its record was kept."
+_FROM_BACKUP = "Restore it from a backup; its record is still here."
 _Told = Callable[[int, int], None]
 
 
@@ -42,9 +42,9 @@ def check(
     report: Callable[[int, int], None] | None = None,
     stopped: Callable[[], bool] | None = None,
 ) -> tuple[Finding, ...]:
-    """List everything that is not as it should be; empty when the catalog is sound.
+    """List every problem found; empty when there are none.
 
-    `report` hears how many of how many photographs were read; when `stopped` the rest is not.
+    `report` gets how many of how many originals were read; once `stopped` the rest are left out.
     """
     # Files are listed before records are read: what comes in meanwhile is then in both.
     there = set(catalog.originals.files())
@@ -91,13 +91,13 @@ def _photograph(file: _Stored, *, stopped: Callable[[], bool]) -> Finding | None
     try:
         found = hash_of_file(file.path)
     except FileNotFoundError:
-        happened = "The original of this photograph is not in the catalog’s folder."
+        happened = "The original of this photograph is missing from the catalog’s folder."
     except OSError as error:
         happened = f"The original of this photograph cannot be read: {error.strerror}."
     else:
         if found == file.sha256:
             return None
-        happened = "The original of this photograph was changed after it was taken in."
+        happened = "The original of this photograph was changed after it was added."
     return Finding(subject=called, happened=happened, remedy=_FROM_BACKUP)
 
 
@@ -106,12 +106,12 @@ def _left_over(catalog: Catalog, paths: set[Path]) -> Iterator[Finding]:
         half = path.suffix == PART_SUFFIX
         yield Finding(
             subject=str(path.relative_to(catalog.folder)),
-            happened="This file was written only in part."
+            happened="This file was only partly written."
             if half
-            else "This file is among the photographs, and no record knows it.",
-            remedy="Delete it, unless photographs are being taken in just now."
+            else "This file is among the originals but has no record.",
+            remedy="Delete it, unless photographs are being added right now."
             if half
-            else "Take it in as a photograph if it is one, then delete it there.",
+            else "If it is a photograph you want, add it to the catalog; then delete it there.",
         )
 
 
@@ -122,7 +122,7 @@ def _sheets(catalog: Catalog) -> Iterator[Finding]:
         if not (catalog.folder / "sheets" / name).is_file():
             yield Finding(
                 subject=name,
-                happened="The file of this issued sheet is not in the catalog’s folder.",
+                happened="The file of this issued sheet is missing from the catalog’s folder.",
                 remedy=_FROM_BACKUP,
             )
 
@@ -136,8 +136,8 @@ def _places(catalog: Catalog) -> Iterator[Finding]:
         for _, name in session.execute(outside):
             yield Finding(
                 subject=name,
-                happened="A pin stands outside this photograph.",
-                remedy="Open the photograph and set the pin again.",
+                happened="A pin lies outside this photograph.",
+                remedy="Open the photograph and place the pin again.",
             )
         strayed = select(PhotographRow.original_name, ToolRow.stock_number).join(
             ToolRow, ToolRow.id == PhotographRow.tool_id
@@ -155,7 +155,7 @@ def _of_database(catalog: Catalog, words: str) -> Finding:
     return Finding(
         subject=DATABASE,
         happened=f"The database of {catalog.folder.name} is damaged: {words}.",
-        remedy="Restore the last backup into a new catalog.",
+        remedy="Restore the latest backup into a new catalog.",
     )
 
 

@@ -1,4 +1,4 @@
-"""Watches folders and takes in what is put there, until it is stopped."""
+"""Imports photographs as they arrive in folders, until it is stopped."""
 
 from __future__ import annotations
 
@@ -35,10 +35,10 @@ _Looks = dict[Path, _Look]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FolderReport:
-    """What a look at the watched folders showed.
+    """What one look at the folders found.
 
-    `away` tells of folders that cannot be looked into, such as a card that was taken out; they are
-    waited for. `arriving` counts files that were seen and come in once they rest.
+    `away` has the folders that cannot be read, such as a card that was taken out; they are waited
+    for. `arriving` counts files that are imported once they stop changing.
     """
 
     away: tuple[FileError, ...] = ()
@@ -54,9 +54,9 @@ def no_folder_report(_sight: FolderReport) -> None:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ImportObserver:
-    """Who hears how a watch goes: `report` of each photograph, `seen` of each look at the folders.
+    """Callbacks: `report` for each photograph, `seen` for each look at the folders.
 
-    The watch ends once `stopped` says so.
+    The import ends once `stopped` returns True.
     """
 
     report: Report = no_report
@@ -65,40 +65,42 @@ class ImportObserver:
 
 
 def import_continuously(
-    catalog: Catalog, paths: Sequence[Path], *, to: Destination, overseer: ImportObserver
+    catalog: Catalog, paths: Sequence[Path], *, to: Destination, observer: ImportObserver
 ) -> Iterator[ImportResult]:
-    """Take in each picture that is or comes into folders; give each lot when it is in.
+    """Import each picture that is in folders or arrives there; yield each group when it is in.
 
-    A lot begins once nothing more arrives, and is an intake of its own, taken back by itself; its
-    look-alikes are those of all lots so far. A folder that goes away is waited for. Raises
-    CatalogError as `take_in` does, and for a folder of the catalog itself; the lots before it stay
-    in.
+    A group is imported once nothing more arrives, as an import of its own that is undone by
+    itself; its look-alikes are those of all groups so far. A folder that goes away is waited for.
+    Raises CatalogError as `import_photographs` does, and for a folder of the catalog itself; the
+    groups before it stay.
     """
     _refuse_own(catalog, paths)
-    folders = _Folders(paths, leave_out=catalog.folder, stopped=overseer.stopped)
-    report, stopped = overseer.report, overseer.stopped
+    folders = _Folders(paths, leave_out=catalog.folder, stopped=observer.stopped)
+    report, stopped = observer.report, observer.stopped
     new: list[PhotographId] = []
     while not stopped():
         began = time.monotonic()
-        overseer.seen(folders.look())
+        observer.seen(folders.look())
         took = time.monotonic() - began
         if ready := folders.ready():
-            lot = import_photographs(catalog, list(ready), to=to, report=report, stopped=stopped)
-            folders.note(lot, ready)
-            new += [o.photograph for o in lot.outcomes if o.photograph and o.became == FileFate.NEW]
-            if lot.outcomes:
-                yield replace(lot, look_alikes=look_alikes(catalog.store, new))
+            group = import_photographs(catalog, list(ready), to=to, report=report, stopped=stopped)
+            folders.note(group, ready)
+            new += [
+                o.photograph for o in group.outcomes if o.photograph and o.became == FileFate.NEW
+            ]
+            if group.outcomes:
+                yield replace(group, look_alikes=look_alikes(catalog.store, new))
         _pause(max(LOOK_SECONDS, _REST_SHARE * took), stopped)
 
 
 def _refuse_own(catalog: Catalog, paths: Sequence[Path]) -> None:
-    """Refuse what lies in the catalog's folder: nothing new would ever come in from there."""
+    """Raise CatalogError for a folder within the catalog: nothing new would come from there."""
     own = catalog.folder.resolve()
     for path in paths:
         if path.resolve().is_relative_to(own):
             raise CatalogError(
-                "This folder belongs to the catalog itself; its photographs are in already.",
-                remedy="Watch the folder into which your camera or phone puts its photographs.",
+                "This folder is part of the catalog itself.",
+                remedy="Choose the folder where your camera or phone puts its photographs.",
                 subject=str(path),
             )
 
@@ -110,7 +112,7 @@ def _pause(seconds: float, stopped: Stopped) -> None:
 
 
 class _Folders:
-    """What lies in the watched folders: taken in, refused as it is, or still arriving."""
+    """The files of the folders: imported, refused as they are, or still arriving."""
 
     def __init__(self, paths: Sequence[Path], *, leave_out: Path, stopped: Stopped) -> None:
         self._paths = tuple(paths)
@@ -144,10 +146,10 @@ class _Folders:
         all_rest = len(self._resting) == len(self._fresh)
         return dict(sorted(self._resting.items())) if waited_long or all_rest else {}
 
-    def note(self, lot: ImportResult, ready: _Looks) -> None:
-        """Note what became of files, so that each is taken in once."""
+    def note(self, group: ImportResult, ready: _Looks) -> None:
+        """Note what became of files, so that each is imported once."""
         named = {printable(path): path for path in ready}
-        for outcome in lot.outcomes:
+        for outcome in group.outcomes:
             path = named.get(outcome.file)
             if path is not None:
                 became = self._refused if outcome.became == FileFate.REFUSED else self._in

@@ -16,7 +16,7 @@ from planebench.errors import CatalogError
 
 _CHUNK = 1 << 20
 _AT_ONCE = 4
-_DAMAGED = "Bring it back from another backup, if there is one."
+_DAMAGED = "Restore it from another backup, if there is one."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,7 +44,7 @@ class CopiedFile:
 def copy_all(
     wanted: Sequence[CopyOrder], source: Path, target: Path, *, report: Callable[[int, int], None]
 ) -> tuple[list[CopiedFile], list[Finding]]:
-    """Copy files from folder to folder; one that is missing or damaged is told and left out.
+    """Copy files from folder to folder; one that is missing or damaged is left out and reported.
 
     Raises CatalogError when the target's disk refuses, or has too little room before any is copied.
     """
@@ -69,7 +69,7 @@ def flush(path: Path) -> None:
 
 
 def disk_refuses(target: Path, error: OSError) -> CatalogError:
-    """Say that a folder cannot be written."""
+    """Return the error for a folder that cannot be written."""
     return CatalogError(
         f"{target.name} could not be written: {error.strerror or error}.",
         remedy="Free some space or choose another disk, then try again. Nothing was changed.",
@@ -81,7 +81,7 @@ def _refuse_without_room(target: Path, needed: int) -> None:
     free = shutil.disk_usage(target).free
     if free < needed:
         raise CatalogError(
-            f"{needed / 1e6:,.0f} MB are needed there and {free / 1e6:,.0f} MB are free.",
+            f"This needs {needed / 1e6:,.0f} MB and the disk has {free / 1e6:,.0f} MB free.",
             remedy="Free some space or choose another disk, then try again. Nothing was changed.",
             subject=str(target),
         )
@@ -92,7 +92,7 @@ def _copy(file: CopyOrder, source: Path, target: Path) -> CopiedFile | Finding:
     try:
         stream = read_from.open("rb")
     except OSError as error:
-        happened = f"This file is not there: {error.strerror}."
+        happened = f"This file is missing: {error.strerror}."
         return Finding(subject=file.name, happened=happened, remedy=_DAMAGED)
     reckoner = hashlib.sha256()
     size = 0
@@ -110,12 +110,12 @@ def _copy(file: CopyOrder, source: Path, target: Path) -> CopiedFile | Finding:
     sha256 = reckoner.hexdigest()
     if file.sha256 not in {None, sha256}:
         write_to.unlink()
-        happened = "This file was changed since it was written; it was left out."
+        happened = "This file changed after it was written, so it was left out."
         return Finding(subject=file.name, happened=happened, remedy=_DAMAGED)
     if hash_of_file(write_to) != sha256:
         raise CatalogError(
-            f"The disk did not keep {file.name} as it was written.",
-            remedy="Choose another disk: this one is failing. Nothing was changed.",
+            f"The disk did not store {file.name} correctly.",
+            remedy="Choose another disk: this one may be failing. Nothing was changed.",
             subject=str(write_to),
         )
     return CopiedFile(path=file.path, size=size, sha256=sha256)

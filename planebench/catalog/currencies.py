@@ -22,8 +22,8 @@ def currency_of(code: str) -> Currency:
     known = currencies().get(code.strip().upper())
     if known is None:
         raise InputError(
-            f"“{code}” is not a currency.",
-            remedy="Type a code of three letters, such as USD, GBP or EUR.",
+            f"“{code}” is not a currency code.",
+            remedy="Enter a code of three letters, such as USD, GBP or EUR.",
             subject="currency",
         )
     return known

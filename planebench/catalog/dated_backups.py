@@ -23,8 +23,8 @@ _DAY = dt.timedelta(days=1)
 def back_up_if_due(store: Store) -> Path | None:
     """Copy the database if the last copy is over a day old and something was written since.
 
-    Then deletes the copies that the rule lets go. Gives the new copy. Raises CatalogError when the
-    disk refuses; then no copy was deleted.
+    Then delete the copies that the rule does not keep. Return the new copy. Raises CatalogError when
+    the disk cannot be written; then no copy was deleted.
     """
     folder = store.folder / "backups"
     now = store.clock()

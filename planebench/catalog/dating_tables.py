@@ -210,7 +210,7 @@ def _clues(path: Path) -> dict[str, KnownFeature]:
 
 
 def known_feature_from(row: _Row) -> KnownFeature:
-    """Make a clue of a row. Raises KeyError, ValueError or InputError where it is no clue."""
+    """Return the known feature of a row. Raises KeyError, ValueError or InputError if it is not one."""
     return KnownFeature(
         id=row["id"],
         clue=row["clue"],
@@ -255,6 +255,6 @@ def _rows(path: Path) -> Iterable[_Row]:
 def _trouble(path: Path, reason: str) -> FileError:
     return FileError(
         f"The dating table {path.name} was not used: {reason}.",
-        remedy="Put back the table that came with the program, or mend the row.",
+        remedy="Reinstall the table that came with the program, or correct the row.",
         subject=str(path),
     )

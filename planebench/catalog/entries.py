@@ -1,4 +1,4 @@
-"""Books of what is known of one tool: parts, readings, defects, signs, lengths, work, prices."""
+"""The entries of a tool's record: parts, surfaces, defects, evidence, dimensions, work, sales."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ from planebench.trade.terms import PART_STATUS_WORDS, Basis, PartStatus
 
 
 class PartFields(TypedDict, total=False):
-    """What of a part can be written."""
+    """The fields of a part that can be changed."""
 
     code: str
     name: str
@@ -59,7 +59,7 @@ class PartRepository(Repository):
         return Added(id=PartId(row.id), changes=self._add(row, f"part added: {row.name}"))
 
     def change(self, part: PartId, **fields: Unpack[PartFields]) -> Changes:
-        """Write what is known of a part."""
+        """Change fields of a part."""
         with self._store.read() as session:
             name = get_row(session, PartRow, part).name.lower()
         words = f"{name} changed"
@@ -68,19 +68,19 @@ class PartRepository(Repository):
         return self._change(PartRow, part, fields, words)
 
     def set_status(self, parts: tuple[PartId, ...], status: PartStatus) -> Changes:
-        """Say the same of several parts at once."""
+        """Set the same status for several parts at once."""
         with self._store.edit(f"{len(parts)} parts: {PART_STATUS_WORDS[status]}") as edit:
             for part in parts:
                 edit.session.get_one(PartRow, part).status = status
         return edit.changes
 
     def bin(self, part: PartId) -> Changes:
-        """Put a part in the bin."""
-        return self._bin(PartRow, part, "part put in the bin")
+        """Delete a part, into the bin."""
+        return self._bin(PartRow, part, "part deleted")
 
 
 class SurfaceFields(TypedDict, total=False):
-    """What of a surface can be written."""
+    """The fields of a surface that can be changed."""
 
     code: str
     name: str
@@ -98,16 +98,16 @@ class SurfaceRepository(Repository):
         return Added(id=SurfaceId(row.id), changes=self._add(row, f"surface added: {row.name}"))
 
     def change(self, surface: SurfaceId, **fields: Unpack[SurfaceFields]) -> Changes:
-        """Write what a surface is."""
+        """Change fields of a surface."""
         return self._change(SurfaceRow, surface, fields, "surface changed")
 
     def bin(self, surface: SurfaceId) -> Changes:
-        """Put a surface in the bin."""
-        return self._bin(SurfaceRow, surface, "surface put in the bin")
+        """Delete a surface, into the bin."""
+        return self._bin(SurfaceRow, surface, "surface deleted")
 
 
 class DefectFields(TypedDict, total=False):
-    """What of a defect can be written."""
+    """The fields of a defect that can be changed."""
 
     part_id: PartId | None
     kind: str
@@ -121,28 +121,28 @@ class DefectFields(TypedDict, total=False):
 
 
 class DefectRepository(Repository):
-    """Defects of tools; numbers are given once and not used again."""
+    """Defects of tools; a number is never used twice for one tool."""
 
     def add(self, tool: ToolId, **fields: Unpack[DefectFields]) -> Added[DefectId]:
-        """Write down a defect under the next number."""
+        """Add a defect under the next number."""
         with self._store.edit("defect") as edit:
             number = _next_number(edit.session, DefectRow.number, DefectRow.tool_id, tool)
             row = DefectRow(id=new_id(), tool_id=tool, number=number, **fields)
-            edit.words = self._of_tool(edit.session, row, f"defect {number} written down")
+            edit.words = self._of_tool(edit.session, row, f"defect {number} added")
             edit.session.add(row)
         return Added(id=DefectId(row.id), changes=edit.changes)
 
     def change(self, defect: DefectId, **fields: Unpack[DefectFields]) -> Changes:
-        """Write what is known of a defect."""
+        """Change fields of a defect."""
         return self._change(DefectRow, defect, fields, "defect changed")
 
     def bin(self, defect: DefectId) -> Changes:
-        """Put a defect in the bin; its pins go with it."""
-        return self._bin(DefectRow, defect, "defect put in the bin")
+        """Delete a defect, into the bin; its pins go with it."""
+        return self._bin(DefectRow, defect, "defect deleted")
 
 
 class EvidenceFields(TypedDict, total=False):
-    """What of a sign of date can be written."""
+    """The fields of a piece of evidence that can be changed."""
 
     part_id: PartId | None
     kind: str
@@ -162,42 +162,43 @@ class EvidenceFields(TypedDict, total=False):
 
 
 class EvidenceRepository(Repository):
-    """Signs of when a tool or its parts were made."""
+    """Evidence of when tools or their parts were made."""
 
     def add(self, tool: ToolId, **fields: Unpack[EvidenceFields]) -> Added[EvidenceId]:
-        """Write down a sign under the next number."""
-        with self._store.edit("sign") as edit:
+        """Add a piece of evidence under the next number."""
+        with self._store.edit("evidence") as edit:
             number = _next_number(edit.session, EvidenceRow.number, EvidenceRow.tool_id, tool)
             row = EvidenceRow(id=new_id(), tool_id=tool, number=number, **fields)
-            edit.words = self._of_tool(edit.session, row, f"sign {number} entered")
+            edit.words = self._of_tool(edit.session, row, f"evidence {number} added")
             edit.session.add(row)
         return Added(id=EvidenceId(row.id), changes=edit.changes)
 
     def change(self, evidence: EvidenceId, **fields: Unpack[EvidenceFields]) -> Changes:
-        """Write what is known of a sign."""
-        words = "sign changed"
+        """Change fields of a piece of evidence."""
+        words = "evidence changed"
         if set(fields) == {"counted"}:
-            words = "sign counted" if fields["counted"] else "sign left out"
+            words = "evidence counted again" if fields["counted"] else "evidence left out"
         return self._change(EvidenceRow, evidence, fields, words)
 
     def change_each(self, fields: Mapping[EvidenceId, EvidenceFields]) -> Changes:
-        """Write what is known of several signs as one edit."""
-        with self._store.edit("signs changed") as edit:
+        """Change fields of several pieces of evidence as one edit."""
+        with self._store.edit("evidence changed") as edit:
             for evidence, of_it in fields.items():
                 row = get_row(edit.session, EvidenceRow, evidence)
                 for name, value in of_it.items():
                     setattr(row, name, value)
-                words = "sign changed" if len(fields) == 1 else f"{len(fields)} signs changed"
+                count = len(fields)
+                words = "evidence changed" if count == 1 else f"{count} pieces of evidence changed"
                 edit.words = self._of_tool(edit.session, row, words)
         return edit.changes
 
     def bin(self, evidence: EvidenceId) -> Changes:
-        """Put a sign in the bin."""
-        return self._bin(EvidenceRow, evidence, "sign put in the bin")
+        """Delete a piece of evidence, into the bin."""
+        return self._bin(EvidenceRow, evidence, "evidence deleted")
 
 
 class DimensionFields(TypedDict, total=False):
-    """What of a dimension can be written; lengths in mm, angles in degrees."""
+    """The fields of a dimension that can be changed; lengths in mm, angles in degrees."""
 
     part_id: PartId | None
     what: str
@@ -208,25 +209,25 @@ class DimensionFields(TypedDict, total=False):
 
 
 class DimensionRepository(Repository):
-    """Lengths and angles of tools."""
+    """Lengths, angles and weights of tools."""
 
     def add(self, tool: ToolId, **fields: Unpack[DimensionFields]) -> Added[DimensionId]:
-        """Write down a dimension."""
+        """Add a dimension."""
         row = DimensionRow(id=new_id(), tool_id=tool, **{"basis": Basis.BY_EYE, **fields})
         words = f"{row.what.replace('_', ' ')} {row.as_typed}".strip()
         return Added(id=DimensionId(row.id), changes=self._add(row, words))
 
     def change(self, dimension: DimensionId, **fields: Unpack[DimensionFields]) -> Changes:
-        """Write a dimension anew."""
+        """Change fields of a dimension."""
         return self._change(DimensionRow, dimension, fields, "dimension changed")
 
     def bin(self, dimension: DimensionId) -> Changes:
-        """Put a dimension in the bin."""
-        return self._bin(DimensionRow, dimension, "dimension put in the bin")
+        """Delete a dimension, into the bin."""
+        return self._bin(DimensionRow, dimension, "dimension deleted")
 
 
 class WorkFields(TypedDict, total=False):
-    """What of a line of the bench log can be written."""
+    """The fields of a bench log entry that can be changed."""
 
     part_id: PartId | None
     kind: str
@@ -239,24 +240,24 @@ class WorkFields(TypedDict, total=False):
 
 
 class WorkRepository(Repository):
-    """Work done on tools."""
+    """The bench log: work done on tools."""
 
     def add(self, tool: ToolId, **fields: Unpack[WorkFields]) -> Added[WorkId]:
-        """Write down a piece of work."""
+        """Add an entry to the bench log."""
         row = WorkRow(id=new_id(), tool_id=tool, **fields)
-        return Added(id=WorkId(row.id), changes=self._add(row, f"work written down: {row.what}"))
+        return Added(id=WorkId(row.id), changes=self._add(row, f"work added: {row.what}"))
 
     def change(self, work: WorkId, **fields: Unpack[WorkFields]) -> Changes:
-        """Write a line of the bench log anew."""
+        """Change fields of a bench log entry."""
         return self._change(WorkRow, work, fields, "bench log changed")
 
     def bin(self, work: WorkId) -> Changes:
-        """Put a line of the bench log in the bin."""
-        return self._bin(WorkRow, work, "work put in the bin")
+        """Delete a bench log entry, into the bin."""
+        return self._bin(WorkRow, work, "work deleted")
 
 
 class ComparableFields(TypedDict, total=False):
-    """What of a comparable can be written."""
+    """The fields of a comparable that can be changed."""
 
     what: str
     price: Decimal
@@ -270,18 +271,18 @@ class ComparableRepository(Repository):
     """Sales of like tools, by which a price is judged."""
 
     def add(self, tool: ToolId, **fields: Unpack[ComparableFields]) -> Added[ComparableId]:
-        """Write down a sale of a like tool."""
+        """Add a sale of a like tool."""
         row = ComparableRow(id=new_id(), tool_id=tool, **fields)
         changes = self._add(row, f"comparable added: {row.what}")
         return Added(id=ComparableId(row.id), changes=changes)
 
     def change(self, comparable: ComparableId, **fields: Unpack[ComparableFields]) -> Changes:
-        """Write a comparable anew."""
+        """Change fields of a comparable."""
         return self._change(ComparableRow, comparable, fields, "comparable changed")
 
     def bin(self, comparable: ComparableId) -> Changes:
-        """Put a comparable in the bin."""
-        return self._bin(ComparableRow, comparable, "comparable put in the bin")
+        """Delete a comparable, into the bin."""
+        return self._bin(ComparableRow, comparable, "comparable deleted")
 
 
 def _next_number(

@@ -55,9 +55,9 @@ def export(
 ) -> ExportResult:
     """Copy the photographs of tools into a folder, named "LOT7-003 top finished.jpg".
 
-    `report` hears of (done, total) and may raise to stop. A file that is there already is never
+    `report` gets (done, total) and may raise to stop. A file that is there already is never
     written over. Raises FileError when the folder cannot be written; what is wrong with a single
-    photograph is told in the answer and the rest goes on.
+    photograph stands in the result and the rest goes on.
     """
     _make(folder)
     settings = catalog.settings.read()
@@ -167,6 +167,6 @@ def _make(folder: Path) -> None:
 def _refused(path: Path, error: OSError) -> FileError:
     return FileError(
         f"{path.name} could not be written: {error.strerror}.",
-        remedy="Choose another folder, or free some space there.",
+        remedy="Choose another folder, or free some space on its disk.",
         subject=str(path),
     )

@@ -1,4 +1,4 @@
-"""Something found amiss that did not stop the work: told at its end."""
+"""A problem that did not stop the work and is reported at its end."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing_extensions import override
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
-    """What is not as it should be: which file or record, what happened, what to do."""
+    """A problem: which file or record, what happened, what to do."""
 
     subject: str
     happened: str

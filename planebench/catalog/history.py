@@ -1,4 +1,4 @@
-"""Who did what when; taking an edit back and bringing it again, after a restart too."""
+"""Who did what and when; undo and redo, after a restart too."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ TABLES: dict[str, type[EditedRow]] = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PastEdit:
-    """A line of the history; `undone` when it does not stand any more."""
+    """A line of the history; `undone` once it was taken out again."""
 
     id: EditId
     at: dt.datetime
@@ -37,31 +37,31 @@ class PastEdit:
 
 
 class History:
-    """The catalog's memory of edits. Take back and bring again walk one line, as people expect.
+    """The catalog's history of edits, with undo and redo along one line.
 
-    A sheet that was issued stays issued: taking back goes past it.
+    A sheet that was issued stays issued: undo passes over it.
     """
 
     def __init__(self, store: Store) -> None:
         self._store = store
 
     def next_undo(self) -> PastEdit | None:
-        """Return the edit that `undo` would take back."""
+        """Return the edit that `undo` would undo, None when there is none."""
         with self._store.read() as session:
             row = _last_standing(session)
             return None if row is None else _past(row)
 
     def next_redo(self) -> PastEdit | None:
-        """Return the edit that `bring_again` would bring again."""
+        """Return the edit that `redo` would redo, None when there is none."""
         with self._store.read() as session:
             row = _last_taken_back(session)
             return None if row is None else _past(row)
 
     def undo(self) -> Changes:
-        """Take back the last edit that stands; does nothing when there is none.
+        """Undo the last edit; do nothing when there is none.
 
-        Raises CatalogError when something written meanwhile belongs to it, or more of it is still
-        being written: then nothing was done.
+        Raises CatalogError when later records depend on it, or when more of the same import is
+        still being written: then nothing was changed.
         """
         with self._store.read() as session:
             row = _last_standing(session)
@@ -69,12 +69,12 @@ class History:
             return Changes()
         if self._store.is_under_way(row.run):
             raise CatalogError(
-                f"“{row.description}” cannot be taken back while more photographs are coming in.",
-                remedy="Wait until all are in, or stop the intake; then take it back whole.",
+                f"“{row.description}” cannot be undone while its photographs are still being added.",
+                remedy="Wait until the import ends, or stop it; then undo it as a whole.",
                 subject=row.description,
             )
         step = Step(action="undo", target_id=row.id)
-        with _in_words(row), self._store.edit(f"Took back: {row.description}", back=step) as edit:
+        with _in_words(row), self._store.edit(f"Undone: {row.description}", back=step) as edit:
             session = edit.session
             number = _last_number(session)
             for taken in reversed(_run_of(session, row, EditRow.undone_by.is_(None))):
@@ -84,15 +84,15 @@ class History:
         return edit.changes
 
     def undo_run(self, run: str) -> Changes:
-        """Take back a run, such as an intake, if it is what stands last; else do nothing."""
+        """Undo a run, such as an import, if it is the last edit; otherwise do nothing."""
         with self._store.read() as session:
             row = _last_standing(session)
         return self.undo() if row is not None and row.run == run else Changes()
 
     def undo_runs(self, runs: Sequence[str]) -> tuple[Changes, int]:
-        """Take back runs, the last one first, until one does not stand last.
+        """Undo runs, the last one first, until one is not the last edit.
 
-        Gives what this touched, and how many were left standing.
+        Return what this touched and how many runs were left.
         """
         changes = Changes()
         for left in range(len(runs), 0, -1):
@@ -103,13 +103,13 @@ class History:
         return changes, 0
 
     def redo(self) -> Changes:
-        """Bring again the edit taken back last, unless something new was done since."""
+        """Redo the edit undone last, unless something new was done since."""
         with self._store.read() as session:
             row = _last_taken_back(session)
         if row is None:
             return Changes()
         step = Step(action="redo", target_id=row.id)
-        with self._store.edit(f"Brought again: {row.description}", back=step) as edit:
+        with self._store.edit(f"Redone: {row.description}", back=step) as edit:
             session = edit.session
             together = EditRow.undone_by == row.undone_by
             for brought in _run_of(session, row, together):
@@ -130,14 +130,14 @@ class History:
 
 @contextmanager
 def _in_words(row: EditRow) -> Iterator[None]:
-    """Say in words that rows written while a long run was going on stand on its rows."""
+    """Raise CatalogError when rows written since depend on the rows that would go."""
     try:
         yield
     except IntegrityError as error:
         raise CatalogError(
-            f"“{row.description}” cannot be taken back: something written meanwhile belongs to it.",
-            remedy="Take away what was added since, such as pins or pairs, then try again. A tool "
-            "with an issued sheet can be put in the bin instead.",
+            f"“{row.description}” cannot be undone: something added since depends on it.",
+            remedy="Remove what was added since, such as pins or pairs, then try again. A tool "
+            "with an issued sheet can be deleted instead.",
             subject=row.description,
         ) from error
 
@@ -177,7 +177,7 @@ def _last_taken_back(session: Session) -> EditRow | None:
 
 
 def _run_of(session: Session, row: EditRow, which: ColumnElement[bool]) -> list[EditRow]:
-    """Return the edits that go with one, oldest first: its run's, or it alone."""
+    """Return the edits undone together with one, oldest first: those of its run, or it alone."""
     if row.run is None:
         return [session.get_one(EditRow, row.id)]
     asked = select(EditRow).where(EditRow.run == row.run, which).order_by(EditRow.number)
@@ -196,7 +196,7 @@ def _changes_of(session: Session, edit_id: str) -> list[ChangeRow]:
 def _restore(
     session: Session, change: ChangeRow, wanted: Plain | None, *, other: Plain | None
 ) -> None:
-    """Bring one row to the values `wanted`: write, put back or take away."""
+    """Bring one row to the values `wanted`: change it, add it or remove it."""
     table = TABLES[change.table_name]
     if wanted is None:
         session.delete(session.get_one(table, change.row_id))

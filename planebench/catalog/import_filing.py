@@ -1,4 +1,4 @@
-"""Files the photographs of an intake by their cards once all are in, and gathers look-alikes."""
+"""Files imported photographs by their scale cards once all are in, and groups look-alikes."""
 
 from __future__ import annotations
 
@@ -7,26 +7,32 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import islice
 
-from sqlalchemy import Select, select
+from sqlalchemy import Select, exists, select
 from sqlalchemy.orm import Session
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
-from planebench.catalog.ids import PhotographId, ToolId, new_id
-from planebench.catalog.import_late_cards import (
-    Follower,
-    as_outcome,
-    differs,
-    followers_of,
-    has_a_time,
-)
+from planebench.catalog.ids import PhotographId, ToolId
 from planebench.catalog.import_recorder import imported_words, next_position
 from planebench.catalog.import_types import Destination, FileFate, FileOutcome
 from planebench.catalog.look_alikes import look_alikes
 from planebench.catalog.store import Edit
-from planebench.catalog.tables import OriginalRow, PhotographRow, ToolRow
+from planebench.catalog.tables import (
+    OriginalRow,
+    OutlineRow,
+    PairRow,
+    PhotographRow,
+    PinRow,
+    ToolRow,
+)
 from planebench.catalog.tools import NewTool
-from planebench.trade.filing import FilingDecision, PhotographToFile, file_by_cards
+from planebench.trade.filing import (
+    FiledBy,
+    FilingDecision,
+    PhotographToFile,
+    clock_was_set,
+    file_by_cards,
+)
 
 # Rows asked for or written together.
 CHUNK = 200
@@ -34,9 +40,9 @@ CHUNK = 200
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Filed:
-    """What came of filing: the outcomes brought up to date, and what is told at the end.
+    """The result of filing: the outcomes brought up to date, and what is reported at the end.
 
-    `filed_anew` are photographs that were here and that a card taken in now places elsewhere.
+    `refiled` are photographs already in the catalog that a card among the new ones places elsewhere.
     """
 
     outcomes: tuple[FileOutcome, ...]
@@ -71,8 +77,8 @@ def file_imported(
 ) -> Filed:
     """File what can be filed by cards, as edits of the same run; group bursts and copies.
 
-    It is the `first` time for photographs just taken in; later, when tools were made for them, the
-    history tells of the filing alone.
+    `first` is True for photographs just imported; later, when tools were made for them, the history
+    names the filing alone.
     """
     new = _photographs_of([o for o in outcomes if o.became == FileFate.NEW])
     decided = _Decided(filings=())
@@ -100,19 +106,6 @@ def _photographs_of(outcomes: Sequence[FileOutcome]) -> list[PhotographId]:
     return [outcome.photograph for outcome in outcomes if outcome.photograph is not None]
 
 
-def file_waiting(
-    catalog: Catalog, photographs: Sequence[PhotographId], *, to: Destination
-) -> tuple[tuple[FilingDecision, ...], Changes]:
-    """File photographs that wait by the same rule once more, as one step in the history.
-
-    To be done when a tool was made or the minutes were changed. Gives each decision, and why.
-    """
-    run = new_id()
-    decided = _decided(catalog, photographs, run=run, to=to)
-    changes = decided.changes | _write(catalog, decided.to_write, run=run, after="")
-    return decided.filings, changes
-
-
 def _decided(
     catalog: Catalog, photographs: Sequence[PhotographId], *, run: str, to: Destination
 ) -> _Decided:
@@ -134,7 +127,7 @@ def _by_cards(
 
 
 def _sorted_out(filings: Sequence[FilingDecision], followers: Mapping[str, Follower]) -> _Decided:
-    """Tell those of an intake from those that were here, of which only what differs counts."""
+    """Separate the photographs of this import from earlier ones, which count only where they differ."""
     own: list[FilingDecision] = []
     anew: list[tuple[FilingDecision, Follower]] = []
     for filing in filings:
@@ -161,7 +154,7 @@ def _tool_of(filing: FilingDecision, tools: Mapping[str, ToolId]) -> ToolId | No
 def _frames(
     catalog: Catalog, photographs: Sequence[PhotographId], minutes: int
 ) -> tuple[list[PhotographToFile], dict[str, Follower]]:
-    """Return these photographs, those here that may follow their cards, and other cards beside."""
+    """Return these photographs, earlier ones that may follow their cards, and other cards near them."""
     order = {photograph: place for place, photograph in enumerate(photographs)}
     after = dt.timedelta(minutes=minutes)
     with catalog.store.read() as session:
@@ -175,20 +168,20 @@ def _frames(
             replace(_frame(row, camera, len(order)), settled=False)
             for row, camera in _rows(session, [f.photograph for f in followers.values()])
         ]
-        return [*frames, *_cards_beside(session, frames, after)], followers
+        return [*frames, *_nearby_cards(session, frames, after)], followers
 
 
 def _followers(
     session: Session, frames: Sequence[PhotographToFile], after: dt.timedelta
 ) -> dict[str, Follower]:
-    """Return the photographs beside these that may follow a card which is new among them."""
+    """Return earlier photographs that may follow a card which is new among these."""
     fresh = [frame for frame in frames if frame.has_card and not frame.settled]
     own = {frame.key for frame in frames}
     found = followers_of(session, fresh, after)
     return {f.photograph: f for f in found if f.photograph not in own}
 
 
-def _cards_beside(
+def _nearby_cards(
     session: Session, frames: Sequence[PhotographToFile], before: dt.timedelta
 ) -> Iterator[PhotographToFile]:
     """Return photographs of cards that came in earlier and were taken among these or before them."""
@@ -199,9 +192,9 @@ def _cards_beside(
     asked = _with_camera().where(PhotographRow.taken_at.between(times[0] - before, times[-1]))
     for row, camera in session.execute(asked):
         if row.id not in keys and has_a_time(row):
-            beside = _frame(row, camera, -1, settled=True)
-            if beside.has_card:
-                yield beside
+            frame = _frame(row, camera, -1, settled=True)
+            if frame.has_card:
+                yield frame
 
 
 def _frame(
@@ -280,5 +273,113 @@ def _brought_up_to_date(
         stock=filing.stock or "",
         rule=filing.by.value,
         why=filing.why,
+        suggestion=filing.suggestion or "",
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Follower:
+    """A photograph that the rule filed, or left waiting, before a card came in.
+
+    `tool` and `stock` tell where it is filed, empty while it waits. One that `stays` is filed and
+    was worked on (drawn on, paired, named), so that it is left there whatever the card says.
+    """
+
+    photograph: PhotographId
+    sha256: str
+    name: str
+    tool: ToolId | None
+    stock: str
+    stays: bool
+
+
+def followers_of(
+    session: Session, cards: Sequence[PhotographToFile], after: dt.timedelta
+) -> tuple[Follower, ...]:
+    """Return the photographs taken at or after these cards, at most `after`, that rules placed.
+
+    What a person filed is not among them, nor what came in without regard to cards, nor what a
+    camera took whose clock was never set.
+    """
+    times = [card.taken_at for card in cards if card.taken_at is not None]
+    if not times:
+        return ()
+    found = session.execute(_placed_by_rules(min(times), max(times) + after))
+    return tuple(
+        _follower(row, stock or "", worked_on=worked_on)
+        for row, stock, worked_on in found
+        if has_a_time(row)
+    )
+
+
+def _placed_by_rules(
+    first: dt.datetime, last: dt.datetime
+) -> Select[PhotographRow, str | None, bool]:
+    """Ask for the photographs of a time that rules filed or left waiting."""
+    own = PhotographRow.id
+    worked_on = (
+        (PhotographRow.view != "")
+        | (PhotographRow.caption != "")
+        | exists().where(OutlineRow.photograph_id == own)
+        | exists().where(PinRow.photograph_id == own)
+        | exists().where((PairRow.before_id == own) | (PairRow.after_id == own))
+    )
+    return (
+        select(PhotographRow, ToolRow.stock_number, worked_on)
+        .outerjoin(ToolRow, ToolRow.id == PhotographRow.tool_id)
+        .where(PhotographRow.binned_at.is_(None))
+        .where(PhotographRow.taken_at.between(first, last))
+        .where(PhotographRow.filed_by.in_((FiledBy.FOLLOWED.value, FiledBy.WAITS.value)))
+        .where(PhotographRow.filed_reason != "")
+    )
+
+
+def _follower(row: PhotographRow, stock: str, *, worked_on: bool) -> Follower:
+    return Follower(
+        photograph=PhotographId(row.id),
+        sha256=row.sha256,
+        name=row.original_name,
+        tool=None if row.tool_id is None else ToolId(row.tool_id),
+        stock=stock,
+        stays=worked_on and row.tool_id is not None,
+    )
+
+
+def has_a_time(row: PhotographRow) -> bool:
+    """Return whether a photograph's time can be compared with that of other imports."""
+    if row.taken_at is None:
+        return False
+    return clock_was_set(row.taken_at.astimezone(), row.added_at.astimezone())
+
+
+def differs(filing: FilingDecision, follower: Follower) -> bool:
+    """Tell whether the card places a photograph elsewhere than where it is."""
+    return (filing.stock or "").casefold() != follower.stock.casefold()
+
+
+def as_outcome(filing: FilingDecision, follower: Follower, tool: ToolId | None) -> FileOutcome:
+    """Tell what became of a photograph that a card places elsewhere; `tool` is the new one."""
+    before = f"until now with {follower.stock}" if follower.stock else "until now not filed"
+    if follower.stays:
+        return FileOutcome(
+            file=follower.name,
+            became=FileFate.ALREADY_IN_CATALOG,
+            sha256=follower.sha256,
+            photograph=follower.photograph,
+            tool=follower.tool,
+            stock=follower.stock,
+            rule=FiledBy.FOLLOWED.value,
+            why=f"left where it is because it has been worked on; by the cards: {filing.why}",
+            warnings=("A card added later places it elsewhere: please check.",),
+        )
+    return FileOutcome(
+        file=follower.name,
+        became=FileFate.ALREADY_IN_CATALOG,
+        sha256=follower.sha256,
+        photograph=follower.photograph,
+        tool=tool,
+        stock=filing.stock or "",
+        rule=filing.by.value,
+        why=f"{filing.why}; {before}",
         suggestion=filing.suggestion or "",
     )

@@ -1,4 +1,4 @@
-"""Reads one file of an intake: its bytes once, its hash, every pixel; then it is in the originals."""
+"""Reads one file to import: its bytes once, its hash, every pixel, its scale card; then stores it."""
 
 from __future__ import annotations
 
@@ -7,18 +7,19 @@ import os
 import time
 from collections.abc import Collection, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from pathlib import Path, PurePath
 from threading import Condition
 
 import numpy as np
 from numpy.typing import NDArray
 
-from planebench.catalog.import_cards import CARD_EDGE, CardSeen, card_in
 from planebench.catalog.import_walk import printable
 from planebench.catalog.originals import Originals, sha256_of
 from planebench.catalog.picture_cache import PictureCache
+from planebench.catalog.values import Json, Photograph
 from planebench.errors import FileError
+from planebench.photo.card import CardReading, find_card
 from planebench.photo.decode import decode_bytes, probe_bytes, shrink_to
 from planebench.photo.decoder_errors import as_file_errors
 from planebench.photo.formats import RAW_SUFFIXES, recognize
@@ -118,7 +119,7 @@ class Reader:
         """Read one file and store it, flushed.
 
         Raises UnsettledError for a file that changes or changed a moment ago, FileError for what
-        cannot be taken in; then the originals is as it was.
+        cannot be imported; then the originals are as they were.
         """
         name = printable(path)
         before = _look(path, name)
@@ -177,10 +178,10 @@ def moment_of(facts: ImageInfo) -> dt.datetime | None:
 
 
 def still_being_written(path: Path) -> FileError:
-    """Say that a file did not come to rest."""
+    """Return the error for a file that went on changing."""
     return FileError(
         "The file is still being written.",
-        remedy="Wait until it is copied whole, then take it in again.",
+        remedy="Wait until it is copied completely, then add it again.",
         subject=printable(path),
     )
 
@@ -206,9 +207,8 @@ def _bytes_of(path: Path, name: str) -> bytes:
             size = os.fstat(stream.fileno()).st_size
             if size > LARGEST_FILE:
                 raise FileError(
-                    f"The file has {size / 1e9:,.1f} GB; at most {LARGEST_FILE / 1e9:.0f} GB are"
-                    " taken in.",
-                    remedy="Leave it out, or save the picture smaller and take that in.",
+                    f"The file has {size / 1e9:,.1f} GB; the limit is {LARGEST_FILE / 1e9:.0f} GB.",
+                    remedy="Leave it out, or save a smaller picture and add that.",
                     subject=name,
                 )
             recognize(stream, name=name)
@@ -219,7 +219,7 @@ def _bytes_of(path: Path, name: str) -> bytes:
     except OSError as error:
         raise FileError(
             f"The file could not be read: {error.strerror or error}.",
-            remedy="Look whether the card or disk was taken out, then take it in again.",
+            remedy="Check that the card or disk is still connected, then add it again.",
             subject=name,
         ) from error
 
@@ -229,3 +229,70 @@ def _suffix(facts: ImageInfo, path: Path) -> str:
         return _SUFFIXES[facts.format]
     named = PurePath(path.name).suffix.lower()
     return named if named in RAW_SUFFIXES else ".raw"
+
+
+CARD_EDGE = 3000
+"""A card is searched in a picture with a long side of at most so many pixels."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CardSeen:
+    """A scale card in a photograph: its stock number, None if it could not be read; the scale."""
+
+    stock: str | None
+    scale: Json
+    warnings: tuple[str, ...]
+
+
+def card_in(pixels: NDArray[np.uint8], facts: ImageInfo) -> CardSeen | None:
+    """Search an upright picture, which may be smaller than its file's, for a scale card.
+
+    The scale is in pixels of the whole picture.
+    """
+    height, width = pixels.shape[:2]
+    times = (facts.width / width, facts.height / height)
+    focal = None if facts.focal_px is None else facts.focal_px / times[0]
+    reading = find_card(pixels, focal_px=focal)
+    if reading is None:
+        return None
+    return CardSeen(
+        stock=reading.stock, scale=_scale(reading, times), warnings=tuple(reading.warnings)
+    )
+
+
+def card_on(originals: Originals, photograph: Photograph) -> CardSeen | None:
+    """Search a photograph that is in the catalog already; raise FileError if it is damaged."""
+    data, name = originals.read(photograph.sha256, photograph.suffix), photograph.original_name
+    pixels = decode_bytes(data, name=name, largest=CARD_EDGE)
+    return card_in(pixels, probe_bytes(data, name=name))
+
+
+def doubts_of(scale: Json | None) -> tuple[str, ...]:
+    """Return why a card names no tool, or its scale is less sure than a whole card's."""
+    if scale is None or (scale.get("sure", True) and scale.get("stock")):
+        return ()
+    warnings = scale.get("warnings")
+    return tuple(map(str, warnings)) if isinstance(warnings, list | tuple) else ()
+
+
+def of_another(scale: Json | None, stock: str) -> tuple[str, ...]:
+    """Return a warning when a card names another tool than the photograph was added for."""
+    says = "" if scale is None else str(scale.get("stock") or "")
+    if not says or says.casefold() == stock.casefold():
+        return ()
+    return (f"The card belongs to another tool: {says}, not {stock}.",)
+
+
+def _scale(reading: CardReading, times: tuple[float, float]) -> Json:
+    """Return a reading as JSON can hold it, for a picture so many times as wide and as high.
+
+    Pixels have their centers at whole numbers, so that large = times * small + (times - 1) / 2.
+    """
+    across, down = times
+    to_large = np.array([[across, 0, (across - 1) / 2], [0, down, (down - 1) / 2], [0, 0, 1.0]])
+    matrix = np.array(reading.matrix_px_to_mm) @ np.linalg.inv(to_large)
+    matrix /= matrix[2, 2]
+    plain: Json = {"kind": "card", **asdict(reading)}
+    plain["matrix_px_to_mm"] = matrix.tolist()
+    plain["mm_per_px"] = reading.mm_per_px / across
+    return plain

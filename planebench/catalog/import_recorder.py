@@ -1,4 +1,4 @@
-"""Writes what an intake has read into the record: one writer, small transactions, one run."""
+"""Records what an import has read: one writer, small transactions, one run."""
 
 from __future__ import annotations
 
@@ -11,8 +11,7 @@ from sqlalchemy.orm import Session
 
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import PhotographId, ToolId, new_id
-from planebench.catalog.import_cards import doubts_of, of_another
-from planebench.catalog.import_reader import ReadFile, moment_of
+from planebench.catalog.import_reader import ReadFile, doubts_of, moment_of, of_another
 from planebench.catalog.import_types import Destination, FileFate, FileOutcome
 from planebench.catalog.import_walk import printable
 from planebench.catalog.originals import Originals
@@ -36,7 +35,7 @@ class _Here:
 
 
 class Recorder:
-    """Records files read by one intake; `run` names its edits, `changes` gathers what they touched.
+    """Records files read by one import; `run` names its edits, `changes` gathers what they touched.
 
     `recorded` counts the photographs that are new.
     """
@@ -111,14 +110,14 @@ class Recorder:
         )
 
     def _file_by_hand(self, edit: Edit, row: PhotographRow) -> str:
-        """File a photograph under the tool that was named, if any; give its stock number."""
+        """File a photograph under the tool that was named, if any; return its stock number."""
         if self._to.tool is None:
             row.filed_by = row.filed_reason = ""
             return ""
         tool = edit.session.get_one(ToolRow, self._to.tool)
         row.tool_id, row.batch_id = tool.id, tool.batch_id
         row.position = next_position(edit.session, tool.id)
-        row.filed_by, row.filed_reason = BY_HAND, "taken in for this tool"
+        row.filed_by, row.filed_reason = BY_HAND, "added for this tool"
         return tool.stock_number
 
     def _drop_unrecorded(self, files: Iterable[ReadFile]) -> None:
@@ -140,15 +139,15 @@ def known_hashes(store: Store) -> set[str]:
 
 
 def refused(file: str, error: PlanebenchError) -> FileOutcome:
-    """Say why a file was not taken in."""
+    """Return the outcome of a file that was not imported, with the reason."""
     return FileOutcome(
         file=file, became=FileFate.REFUSED, happened=error.happened, remedy=error.remedy
     )
 
 
 def imported_words(count: int) -> str:
-    """Name an intake in the history."""
-    return f"{count} photograph{'' if count == 1 else 's'} taken in"
+    """Return what an import is called in the history."""
+    return f"{count} photograph{'' if count == 1 else 's'} added"
 
 
 def next_position(session: Session, tool_id: str) -> int:
@@ -160,7 +159,7 @@ def next_position(session: Session, tool_id: str) -> int:
 
 
 def shown_name(file: ReadFile) -> str:
-    """Return the file's own name in words that can be written down."""
+    """Return the file's own name as text that can be stored."""
     return printable(file.path).replace("\\", "/").rsplit("/", 1)[-1]
 
 

@@ -1,4 +1,4 @@
-"""What an intake is told and what it answers: where to, how far, what became of each file."""
+"""What an import is asked and what it answers: destination, progress, what became of each file."""
 
 from __future__ import annotations
 
@@ -63,9 +63,9 @@ class FileOutcome:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Progress:
-    """How far an intake is; `total` and `seconds_left` are None until the files are counted.
+    """How far an import is; `total` and `seconds_left` are None until the files are counted.
 
-    `latest` is on the disk and in the record when this is told.
+    `latest` is on the disk and in the record when this is reported.
     """
 
     done: int
@@ -80,12 +80,12 @@ class Progress:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ImportResult:
-    """An intake at its end, or where it was stopped.
+    """An import at its end, or where it was stopped.
 
-    `run` names its edits, which are taken back as one step. `passed_over` counts files in folders
+    `run` names its edits, which are undone as one step. `passed_over` counts files in folders
     that are no pictures. `unknown_stocks` are numbers on cards that no tool here has.
-    `look_alikes` groups photographs of this intake that show nearly the same, the best first.
-    `filed_anew` are photographs that were here and that a card taken in now places elsewhere.
+    `look_alikes` groups photographs of this import that show nearly the same, the best first.
+    `filed_anew` are photographs already in the catalog that a card among these places elsewhere.
     """
 
     run: str
@@ -107,7 +107,7 @@ Stopped = Callable[[], bool]
 
 
 def no_report(_progress: Progress) -> None:
-    """Tell nobody."""
+    """Ignore progress."""
 
 
 def never() -> bool:

@@ -1,4 +1,4 @@
-"""Finds the files of an intake: folders walked lazily, what is no picture left out, loops cut."""
+"""Finds the files to import: folders walked lazily, other files left out, loops of links cut."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from planebench.photo.formats import PICTURE_SUFFIXES, recognize
 
 # So many entries of a folder are put in order at once; a folder of a million is not held whole.
 CHUNK = 10_000
-# What systems and cameras put beside photographs (common practice, no source).
+# What systems and cameras put among photographs (common practice, no source).
 _NOT_FOR_PEOPLE = frozenset(
     {
         "thumbs.db",
@@ -34,7 +34,7 @@ _HIDDEN = stat.FILE_ATTRIBUTE_HIDDEN | stat.FILE_ATTRIBUTE_SYSTEM
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FoundFile:
-    """A file to be taken in; `trouble` when it, or the folder of that path, cannot be used."""
+    """A file to be imported; `trouble` when it, or the folder of that path, cannot be used."""
 
     path: Path
     trouble: FileError | None = None
@@ -103,13 +103,13 @@ class FileWalk:
         if suffix in _UNFINISHED:
             return False
         if suffix in PICTURE_SUFFIXES:
-            # A link to nowhere is wanted too, so that it is told and not passed over.
+            # A link to nowhere is wanted too, so that it is reported rather than skipped.
             return entry.is_file() or entry.is_symlink()
         return entry.is_file() and _is_picture(entry.path)
 
 
 def printable(path: Path) -> str:
-    """Return a path as words; bytes of a name that are no letters become the replacement mark."""
+    """Return a path as text; bytes that are not UTF-8 become U+FFFD."""
     return os.fsencode(path).decode("utf-8", errors="replace")
 
 
@@ -145,13 +145,13 @@ def _kind_of(path: Path) -> int | FileError:
     except FileNotFoundError:
         happened = "There is no such file or folder."
     except PermissionError:
-        happened = "The folder of this file may not be looked into."
+        happened = "Your account is not allowed to open the folder of this file."
     except (OSError, ValueError) as error:
         # A name too long for the disk, or with a character that no name can have.
         happened = f"This cannot be the name of a file: {getattr(error, 'strerror', error)}."
     return FileError(
         happened,
-        remedy="Look whether the card or disk is in and the name is right, then take it in again.",
+        remedy="Check that the card or disk is connected and the name is right, then add it again.",
         subject=printable(path),
     )
 
@@ -165,12 +165,12 @@ def _no_file(path: Path) -> FileError:
 def _folder_trouble(folder: Path, error: OSError) -> FileError:
     if isinstance(error, PermissionError):
         return FileError(
-            "The folder may not be looked into.",
-            remedy="Allow your account to read it, then take it in again.",
+            "Your account is not allowed to open this folder.",
+            remedy="Allow your account to read it, then add it again.",
             subject=printable(folder),
         )
     return FileError(
-        f"The folder could not be read to its end: {error.strerror or error}.",
-        remedy="Look whether the card or disk was taken out, then take it in again.",
+        f"Only part of this folder could be read: {error.strerror or error}.",
+        remedy="Check that the card or disk is still connected, then add it again.",
         subject=printable(folder),
     )

@@ -1,4 +1,4 @@
-"""The book of issued condition sheets, each frozen as it was issued."""
+"""Issued condition sheets, each frozen as it was issued."""
 
 from __future__ import annotations
 
@@ -39,8 +39,8 @@ class SheetRepository(Repository):
         with self._store.edit("sheet") as edit:
             if new.number != _next(edit.session):
                 raise CatalogError(
-                    f"Sheet {new.number:04} was issued meanwhile.",
-                    remedy="Look at the sheet again and issue it under the next number.",
+                    f"Someone else issued sheet {new.number:04} in the meantime.",
+                    remedy="Check the sheet, then issue it again; it will get the next number.",
                     subject=f"sheet {new.number:04}",
                 )
             tool = get_row(edit.session, ToolRow, new.tool)
@@ -85,7 +85,7 @@ class SheetRepository(Repository):
             part.unlink(missing_ok=True)
             raise CatalogError(
                 f"The sheet could not be written: {error.strerror}.",
-                remedy="Free some space on the catalog’s disk, then issue it again.",
+                remedy="Free some space on the catalog’s disk, then issue the sheet again.",
                 subject=str(target),
             ) from error
 

@@ -1,4 +1,4 @@
-"""The book of kinds of plane: the program's own and those that a user added."""
+"""Kinds of plane: the program's own and those that a user added."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ class KindRepository(Repository):
         Raises InputError naming what is missing.
         """
         kind = kind_from(definition, own=True)
-        with self._store.edit(f"Kind written down: {kind.name}") as edit:
+        with self._store.edit(f"Kind saved: {kind.name}") as edit:
             row = edit.session.scalars(
                 select(OwnKindRow).where(OwnKindRow.code == kind.code)
             ).first()
@@ -41,8 +41,8 @@ class KindRepository(Repository):
         return edit.changes
 
     def bin(self, code: str) -> Changes:
-        """Put a user's own kind in the bin; tools of it keep their parts."""
-        with self._store.edit("Kind put in the bin") as edit:
+        """Delete a user's own kind, into the bin; tools of that kind keep their parts."""
+        with self._store.edit("Kind deleted") as edit:
             row = edit.session.scalars(select(OwnKindRow).where(OwnKindRow.code == code)).first()
             if row is not None:
                 row.binned_at = edit.at

@@ -49,7 +49,7 @@ def make(folder: Path, *, name: str, at: dt.datetime) -> None:
     """
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise CatalogError(
-            f"{folder.name} is there already and is not an empty folder.",
+            f"{folder.name} already exists and is not an empty folder.",
             remedy="Choose another name. Nothing was changed.",
             subject=str(folder),
         )
@@ -134,7 +134,7 @@ def _checked_database(folder: Path) -> Path:
         if not database.is_file():
             raise _not_a_catalog(folder, f"it has no {DATABASE}")
         if not sqlite.is_database(database):
-            raise _not_a_catalog(folder, f"its {DATABASE} is something else")
+            raise _not_a_catalog(folder, f"its {DATABASE} is not a database")
     except OSError as error:
         raise _refused(folder, error) from error
     return database
@@ -143,7 +143,7 @@ def _checked_database(folder: Path) -> Path:
 def _bring_up_to_date(engine: Engine, folder: Path, at: dt.datetime) -> None:
     with sqlite.for_reading(engine).connect() as connection:
         if "catalog_info" not in inspect(connection).get_table_names():
-            raise _not_a_catalog(folder, "it was made by another program")
+            raise _not_a_catalog(folder, "its database was made by another program")
         here = MigrationContext.configure(connection).get_current_revision()
         written_by = connection.execute(text("SELECT written_by FROM catalog_info")).scalar()
     if here == head_revision():
@@ -166,8 +166,8 @@ def _refuse_if_elsewhere(folder: Path) -> None:
     machine = mark.get("machine")
     if machine is not None and machine != socket.gethostname():
         raise CatalogBusyError(
-            f"{folder.name} is open on {machine} since {mark.get('since', 'some time ago')}.",
-            remedy=f"Close it there. If {machine} broke down, delete the file {IN_USE} "
+            f"{folder.name} has been open on {machine} since {mark.get('since', 'some time ago')}.",
+            remedy=f"Close it there. If {machine} crashed, delete the file {IN_USE} "
             "in the catalog’s folder, then open it again.",
             subject=str(folder),
         )
@@ -187,15 +187,15 @@ def _refuse_if_read_only(folder: Path) -> None:
 def _not_a_catalog(folder: Path, why: str) -> CatalogError:
     return CatalogError(
         f"{folder.name} is not a catalog of this program: {why}.",
-        remedy="Choose the folder that holds catalog.db. Nothing was changed.",
+        remedy="Choose the folder that contains catalog.db. Nothing was changed.",
         subject=str(folder),
     )
 
 
 def _refused(folder: Path, error: OSError) -> CatalogError:
     return CatalogError(
-        f"{folder.name} cannot be used: {error.strerror or error}.",
-        remedy="Choose a folder on a disk that can be written, or allow writing there. "
+        f"{folder.name} cannot be opened: {error.strerror or error}.",
+        remedy="Choose a folder that you are allowed to write to, or change its permissions. "
         "Nothing was changed.",
         subject=str(folder),
     )

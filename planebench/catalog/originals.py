@@ -1,4 +1,4 @@
-"""The photo originals: originals' bytes, unchanged, under their SHA-256."""
+"""The originals of photographs: their bytes, unchanged, under their SHA-256."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ PART_SUFFIX = ".part"
 
 
 class Originals:
-    """Files of a catalog's photos/ folder, two hexadecimal digits a sub-folder."""
+    """Files of a catalog's photos/ folder, in sub-folders by the first two hexadecimal digits."""
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
@@ -47,14 +47,14 @@ class Originals:
             with suppress(OSError):
                 part.unlink(missing_ok=True)
             raise FileError(
-                f"The photograph could not be written into the catalog: {error.strerror}.",
-                remedy="Free some space on the catalog’s disk, then take it in again.",
+                f"The photograph could not be saved in the catalog: {error.strerror}.",
+                remedy="Free some space on the catalog’s disk, then add it again.",
                 subject=str(target.parent),
             ) from error
         return target
 
     def drop(self, sha256: str, suffix: str) -> None:
-        """Take away a file that was stored but could not be recorded."""
+        """Remove a file that was stored but could not be recorded."""
         with suppress(OSError):
             self.path(sha256, suffix).unlink(missing_ok=True)
 
@@ -64,13 +64,13 @@ class Originals:
             return self.path(sha256, suffix).read_bytes()
         except OSError as error:
             raise FileError(
-                "The original of this photograph is not in the catalog’s folder.",
-                remedy="Bring it back from a backup; its record was kept.",
+                "The original of this photograph is missing from the catalog’s folder.",
+                remedy="Restore it from a backup; its record is still here.",
                 subject=str(self.path(sha256, suffix)),
             ) from error
 
     def files(self) -> Iterator[Path]:
-        """Go through every file in the originals, in order."""
+        """Yield every file among the originals, in order."""
         if self.folder.is_dir():
             yield from sorted(path for path in self.folder.rglob("*") if path.is_file())
 

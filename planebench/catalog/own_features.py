@@ -1,4 +1,4 @@
-"""Reads a user's own table of dates, in the form of the program's table of clues."""
+"""Parses a user's own table of known features, in the form of the program's table."""
 
 from __future__ import annotations
 
@@ -15,23 +15,28 @@ COLUMNS = tuple(field.name for field in fields(KnownFeature))
 
 
 def parse_known_features(text: str) -> dict[str, KnownFeature]:
-    """Read clues by id. Raises InputError naming the row and the column that cannot be used."""
+    """Return known features by id. Raises InputError naming the row and the column that cannot be used."""
     rows = csv.DictReader(text.lstrip("\ufeff").splitlines(), restkey="more")
     _refuse_missing(rows.fieldnames or ())
     found: dict[str, KnownFeature] = {}
     for row in rows:
-        clue = known_feature_from(_cells(row, rows.line_num))
-        if clue.id in found:
-            what = f"is “{clue.id}” a second time"
-            raise _wrong(rows.line_num, "id", what, "Give each row its own.")
-        found[clue.id] = clue
+        feature = known_feature_from(_cells(row, rows.line_num))
+        if feature.id in found:
+            what = f"repeats “{feature.id}”"
+            raise _wrong(rows.line_num, "id", what, "Give each row an id of its own.")
+        found[feature.id] = feature
     return found
 
 
 def _cells(row: Mapping[str, str | None], line: int) -> dict[str, str]:
     """Return a row's cells by column. Raises InputError for the first that cannot be used."""
     if "more" in row:
-        raise _wrong(line, "the last", "has more cells than the header", "Quote commas.")
+        raise _wrong(
+            line,
+            "the last",
+            "has more cells than the header",
+            "Put cells that contain commas in quotes.",
+        )
     cells = {name: (row.get(name) or "").strip() for name in COLUMNS}
     for column, (fits, remedy) in _CELLS.items():
         if not fits(cells[column]):
@@ -44,7 +49,7 @@ def _refuse_missing(header: object) -> None:
     missing = [name for name in COLUMNS if name not in names]
     if missing:
         raise InputError(
-            f"Row 1 lacks the column {missing[0]}.",
+            f"Row 1 has no column {missing[0]}.",
             remedy=f"The header must be {','.join(COLUMNS)}.",
             subject=missing[0],
         )
@@ -76,8 +81,8 @@ def _is_year(cell: str) -> bool:
 
 _YEAR = (_is_year, "Write a year such as 1891, or nothing.")
 _CELLS: Mapping[str, tuple[Callable[[str], bool], str]] = {
-    "id": (bool, "Give each row a name of its own."),
-    "clue": (bool, "Say what is seen."),
+    "id": (bool, "Give each row an id of its own."),
+    "clue": (bool, "Describe what is seen."),
     "family": (bool, "Name what it is a kind of, such as fastener."),
     "not_before": _YEAR,
     "not_after": _YEAR,

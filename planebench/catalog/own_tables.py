@@ -1,4 +1,4 @@
-"""The book of tables that a user brought: type studies and tables of dates, as they came."""
+"""Tables that a user added: type studies and tables of known features, as they came."""
 
 from __future__ import annotations
 
@@ -51,13 +51,13 @@ class OwnTableRepository(Repository):
         return tuple(sorted(tables, key=lambda table: table.name.casefold()))
 
     def add(self, purpose: str, text: str, *, name: str = "") -> Added[OwnTableId]:
-        """Write down a table from its CSV; one of the same name and purpose is replaced.
+        """Add a table from its CSV; one of the same name and purpose is replaced.
 
         Raises InputError naming the row and the column that cannot be used.
         """
         title, source = _READERS[purpose](text)
         title = name or title
-        with self._store.edit(f"Table written down: {title}") as edit:
+        with self._store.edit(f"Table added: {title}") as edit:
             asked = select(OwnTableRow).where(
                 OwnTableRow.purpose == purpose,
                 OwnTableRow.name == title,
@@ -72,8 +72,8 @@ class OwnTableRepository(Repository):
         return Added(id=OwnTableId(row.id), changes=edit.changes)
 
     def bin(self, table: OwnTableId) -> Changes:
-        """Put a table in the bin; signs written down from it stay."""
-        return self._bin(OwnTableRow, table, "Table put in the bin")
+        """Delete a table, into the bin; evidence entered from it stays."""
+        return self._bin(OwnTableRow, table, "Table deleted")
 
     def type_studies(self) -> tuple[KnownStudy, ...]:
         """Return the type studies of the catalog, by title."""
@@ -83,9 +83,9 @@ class OwnTableRepository(Repository):
         )
 
     def evidence_tables(self) -> EvidenceTables:
-        """Return the tables for dating with the user's own clues among them.
+        """Return the tables for dating, the user's own known features among them.
 
-        A row of the user's with a known id stands in place of that row.
+        A user's row with the id of a built-in row replaces it.
         """
         tables, clues = dating_tables(), dict(dating_tables().clues)
         for table in self.list(KNOWN_FEATURES):
@@ -107,17 +107,19 @@ def _of_study(text: str) -> tuple[str, str]:
     study = parse_type_study(text)
     if not study.title:
         raise InputError(
-            "The type study has no title.", remedy="Write one after # title:.", subject="title"
+            "The type study has no title.", remedy="Add one after “# title:”.", subject="title"
         )
     return study.title, study.source
 
 
-def _of_clues(text: str) -> tuple[str, str]:
-    clues = parse_known_features(text)
-    if not clues:
-        raise InputError("The table has no rows.", remedy="Add one row a clue.", subject="rows")
-    sources = dict.fromkeys(clue.source for clue in clues.values())
-    return "Dates of my own", next(iter(sources))
+def _of_features(text: str) -> tuple[str, str]:
+    features = parse_known_features(text)
+    if not features:
+        raise InputError(
+            "The table has no rows.", remedy="Add one row per known feature.", subject="rows"
+        )
+    sources = dict.fromkeys(feature.source for feature in features.values())
+    return "My own dates", next(iter(sources))
 
 
-_READERS = {TYPE_STUDY: _of_study, KNOWN_FEATURES: _of_clues}
+_READERS = {TYPE_STUDY: _of_study, KNOWN_FEATURES: _of_features}

@@ -1,7 +1,7 @@
-"""Takes photographs in from files and folders: read on all cores, recorded by one writer.
+"""Imports photographs from files and folders: read on all cores, recorded by one writer.
 
-A photograph is told of only when its bytes are on the disk and its record is written. Stopping
-keeps what is in; taking the same files in again goes on where it was.
+A photograph is reported only when its bytes are on the disk and its record is written. Stopping
+keeps what is in; importing the same files again goes on from there.
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ from planebench.catalog.import_types import (
 from planebench.catalog.import_walk import FileWalk, FoundFile, printable
 from planebench.errors import CatalogError, FileError
 
-# So many files, or what came in so many seconds, are written down together.
+# So many files, or what came in so many seconds, are recorded together.
 GROUP = 8
 GROUP_SECONDS = 0.25
 # A file that goes on changing is waited for so long after all others are in.
@@ -55,10 +55,10 @@ def import_photographs(
     report: Report = no_report,
     stopped: Stopped = never,
 ) -> ImportResult:
-    """Take in every picture among files and folders; `report` hears of each when it is safe.
+    """Import every picture among files and folders; `report` is called for each once it is safe.
 
-    Raises CatalogError when the batch or tool is not there; what is wrong with a single file is
-    told in its outcome and the rest goes on.
+    Raises CatalogError when the batch or tool is not there; what is wrong with a single file
+    stands in its outcome and the rest goes on.
     """
     run = _Run(catalog, tuple(paths), to=_checked(catalog, to or Destination()))
     with catalog.store.under_way(run.id):
@@ -74,8 +74,8 @@ def _checked(catalog: Catalog, to: Destination) -> Destination:
         things.append(catalog.tools.one(to.tool).binned_at)
     if any(thing is not None for thing in things):
         raise CatalogError(
-            "The batch or tool for these photographs is in the bin.",
-            remedy="Put it back first, or choose another.",
+            "The batch or tool for these photographs was deleted.",
+            remedy="Restore it from the bin first, or choose another.",
             subject="batch or tool",
         )
     return to
@@ -83,7 +83,7 @@ def _checked(catalog: Catalog, to: Destination) -> Destination:
 
 @dataclass(slots=True)
 class _Tally:
-    """Counts and times of an intake on its way."""
+    """Counts and times of an import in progress."""
 
     began: float
     outcomes: list[FileOutcome] = field(default_factory=list)
@@ -179,10 +179,10 @@ class _Run:
         group.clear()
 
     def _read(self, found: Iterable[FoundFile], stopped: Stopped) -> Iterator[_Answer]:
-        """Read files side by side and give them in order; on Stop those begun are still given."""
+        """Yield files read side by side, in order; on Stop those begun are still yielded."""
         # One more than the cores: while one waits for the disk, all of them decode.
         at_once = (os.cpu_count() or 1) + 1
-        with ThreadPoolExecutor(at_once, thread_name_prefix="intake") as pool:
+        with ThreadPoolExecutor(at_once, thread_name_prefix="import") as pool:
             begun: deque[Future[_Answer]] = deque()
             for file in found:
                 if stopped():

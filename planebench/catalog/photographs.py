@@ -1,4 +1,4 @@
-"""The book of photographs: filing, naming views, pairing, pins."""
+"""Photographs: filing, naming views, pairing, pins."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ PhotographsAsked = Select[PhotographRow, OriginalRow]
 
 
 class PhotographFields(TypedDict, total=False):
-    """What of photographs can be written, for one or for many at once."""
+    """The fields of photographs that can be changed, for one or for many at once."""
 
     stage: Stage
     view: str
@@ -59,8 +59,8 @@ class PinPosition:
         for value in (self.x, self.y, self.balloon_x, self.balloon_y):
             if not 0 <= value <= 1:
                 raise InputError(
-                    "A pin stands outside its photograph.",
-                    remedy="Set it inside the picture.",
+                    "A pin lies outside its photograph.",
+                    remedy="Place it inside the picture.",
                     subject="pin",
                 )
 
@@ -81,7 +81,7 @@ class PhotographRepository(Repository):
             return {value.id: value for value in _values(session, asked)}
 
     def unfiled(self, batch: BatchId | None = None) -> tuple[Photograph, ...]:
-        """List photographs that wait to be filed under a tool, in the order they were taken."""
+        """List photographs not yet filed under a tool, in the order they were taken."""
         asked = _with_file().where(
             PhotographRow.tool_id.is_(None), PhotographRow.binned_at.is_(None)
         )
@@ -92,7 +92,7 @@ class PhotographRepository(Repository):
             return tuple(_values(session, asked))
 
     def waiting(self, batch: BatchId | None = None) -> int:
-        """Count photographs that wait to be filed under a tool."""
+        """Count photographs not yet filed under a tool."""
         asked = select(func.count()).where(
             PhotographRow.tool_id.is_(None), PhotographRow.binned_at.is_(None)
         )
@@ -104,7 +104,7 @@ class PhotographRepository(Repository):
     def change(
         self, photographs: Collection[PhotographId], **fields: Unpack[PhotographFields]
     ) -> Changes:
-        """Write stage, view or caption of many photographs at once."""
+        """Change stage, view or caption of many photographs at once."""
         with self._store.edit(_many(photographs, "changed")) as edit:
             for row in _rows(edit.session, photographs):
                 for name, value in fields.items():
@@ -114,32 +114,32 @@ class PhotographRepository(Repository):
     def file_under(
         self, photographs: Collection[PhotographId], tool: ToolId, *, by: str
     ) -> Changes:
-        """File photographs under a tool; `by` says what decided it ("hand", "card", …)."""
+        """File photographs under a tool; `by` is what decided it ("hand", "card", …)."""
         with self._store.edit("filed") as edit:
             owner = get_row(edit.session, ToolRow, tool)
             for row in _rows(edit.session, photographs):
                 row.tool_id = owner.id
                 row.batch_id = owner.batch_id
                 row.filed_by = by
-                # What was said while it waited does not hold any more.
+                # What was noted while it was unfiled no longer applies.
                 row.filed_reason = row.suggested_stock_number = ""
             edit.words = f"{_many(photographs, 'filed under')} {owner.stock_number}"
         return edit.changes
 
     def set_order(self, photographs: Sequence[PhotographId]) -> Changes:
-        """Return photographs of a tool the order in which they are named."""
-        with self._store.edit("Photographs put in order") as edit:
+        """Put the photographs of a tool in the order given."""
+        with self._store.edit("Photographs reordered") as edit:
             for position, photograph in enumerate(photographs):
                 get_row(edit.session, PhotographRow, photograph).position = position
         return edit.changes
 
     def set_scale(self, photograph: PhotographId, scale: Json | None) -> Changes:
-        """Write what gives a photograph its scale."""
+        """Set what gives a photograph its scale."""
         return self._change(PhotographRow, photograph, {"scale": scale}, "scale set")
 
     def bin(self, photographs: Collection[PhotographId]) -> Changes:
-        """Put photographs in the bin; their originals stay in the originals."""
-        with self._store.edit(_many(photographs, "put in the bin")) as edit:
+        """Delete photographs, into the bin; their originals stay."""
+        with self._store.edit(_many(photographs, "deleted")) as edit:
             for row in _rows(edit.session, photographs):
                 row.binned_at = edit.at
                 pairs = select(PairRow).where(
@@ -177,18 +177,18 @@ class PhotographRepository(Repository):
 
 
 class PinRepository(Repository):
-    """Pins of defects and signs on photographs."""
+    """Pins of defects and evidence on photographs."""
 
     def add_defect(
         self, photograph: PhotographId, defect: DefectId, spot: PinPosition
     ) -> Added[PinId]:
-        """Set a defect's pin on a photograph; a second one moves the first."""
+        """Place a defect's pin on a photograph; a second call moves it."""
         return self._set(photograph, spot, defect=defect, evidence=None)
 
     def add_evidence(
         self, photograph: PhotographId, evidence: EvidenceId, spot: PinPosition
     ) -> Added[PinId]:
-        """Set a sign's pin on a photograph; a second one moves the first."""
+        """Place the pin of a piece of evidence on a photograph; a second call moves it."""
         return self._set(photograph, spot, defect=None, evidence=evidence)
 
     def move(self, pin: PinId, spot: PinPosition) -> Changes:
@@ -196,8 +196,8 @@ class PinRepository(Repository):
         return self._change(PinRow, pin, _spot_fields(spot), "pin moved")
 
     def take_off(self, pin: PinId) -> Changes:
-        """Take a pin off its photograph; taking that back brings it again."""
-        with self._store.edit("Pin taken off") as edit:
+        """Remove a pin from its photograph; undo brings it back."""
+        with self._store.edit("Pin removed") as edit:
             edit.session.delete(get_row(edit.session, PinRow, pin))
         return edit.changes
 
@@ -209,7 +209,7 @@ class PinRepository(Repository):
         defect: DefectId | None,
         evidence: EvidenceId | None,
     ) -> Added[PinId]:
-        with self._store.edit("Pin set") as edit:
+        with self._store.edit("Pin placed") as edit:
             asked = select(PinRow).where(
                 PinRow.photograph_id == photograph,
                 PinRow.defect_id == defect if defect else PinRow.evidence_id == evidence,
@@ -240,8 +240,8 @@ class PairRepository(Repository):
             second = get_row(edit.session, PhotographRow, after)
             if first.tool_id is None or first.tool_id != second.tool_id or before == after:
                 raise InputError(
-                    "These two photographs are not of one tool.",
-                    remedy="Choose one as found and one finished, of the same tool.",
+                    "These two photographs do not show the same tool.",
+                    remedy="Choose one photograph from before the work and one after, of the same tool.",
                     subject="pair",
                 )
             row = PairRow(id=new_id(), tool_id=first.tool_id, before_id=before, after_id=after)
@@ -250,17 +250,17 @@ class PairRepository(Repository):
         return Added(id=PairId(row.id), changes=edit.changes)
 
     def set_alignment(self, pair: PairId, alignment: Json | None) -> Changes:
-        """Write how the two lie on each other."""
-        return self._change(PairRow, pair, {"alignment": alignment}, "photographs laid together")
+        """Save how the two lie on each other."""
+        return self._change(PairRow, pair, {"alignment": alignment}, "photographs aligned")
 
     def set_on_sheet(self, pair: PairId, *, on_sheet: bool) -> Changes:
-        """Return whether the pair is shown on the condition sheet."""
-        words = "pair put on the sheet" if on_sheet else "pair left off the sheet"
+        """Set whether the pair is shown on the condition sheet."""
+        words = "pair put on the sheet" if on_sheet else "pair taken off the sheet"
         return self._change(PairRow, pair, {"on_sheet": on_sheet}, words)
 
     def bin(self, pair: PairId) -> Changes:
-        """Undo the link; the photographs stay."""
-        return self._bin(PairRow, pair, "pair put in the bin")
+        """Delete the pair, into the bin; the photographs stay."""
+        return self._bin(PairRow, pair, "pair deleted")
 
 
 def _values(session: Session, asked: PhotographsAsked) -> Iterator[Photograph]:

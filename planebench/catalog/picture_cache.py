@@ -109,7 +109,7 @@ def _check(picture: bytes) -> bytes:
 
 
 def _mark_used(path: Path) -> None:
-    """Return a copy that is used a new date, once a day at most."""
+    """Give a copy that is used a new date, once a day at most."""
     if time.time() - path.stat().st_mtime > _DAY:
         os.utime(path)
 

@@ -37,7 +37,7 @@ class ProgramSettings:
             raise ValueError(f"text size is one of {TEXT_SIZES}, not {self.text_size}")
 
     def opened(self, folder: Path) -> ProgramSettings:
-        """Return the settings with a catalog first among the recent ones."""
+        """Return the settings with a catalog put first among the recent ones."""
         path = str(folder.resolve())
         others = tuple(other for other in self.recent if other != path)
         return replace(self, recent=(path, *others)[:MOST_RECENT])
@@ -55,7 +55,7 @@ class ProgramSettingsFile:
         self._path = path or Path(platformdirs.user_config_dir("planebench")) / "choices.json"
 
     def read(self) -> ProgramSettings:
-        """Return the settings; the usual ones where the file is missing or cannot be read."""
+        """Return the settings; the defaults where the file is missing or cannot be read."""
         try:
             data = json.loads(self._path.read_text(encoding="utf-8"))
             return ProgramSettings(
@@ -70,7 +70,7 @@ class ProgramSettingsFile:
             return ProgramSettings()
 
     def write(self, chosen: ProgramSettings) -> None:
-        """Write the settings; raise OSError when the disk refuses."""
+        """Save the settings; raise OSError when the disk cannot be written."""
         self._path.parent.mkdir(parents=True, exist_ok=True)
         part = self._path.with_suffix(".part")
         part.write_text(json.dumps(asdict(chosen), ensure_ascii=False, indent=1), "utf-8")

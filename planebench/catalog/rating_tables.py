@@ -68,6 +68,6 @@ def _rows(path: Path) -> list[dict[str, str]]:
 def _trouble(path: Path, reason: str) -> FileError:
     return FileError(
         f"The reference table {path.name} was not used: {reason}.",
-        remedy="Put back the table that came with the program.",
+        remedy="Reinstall the table that came with the program.",
         subject=str(path),
     )

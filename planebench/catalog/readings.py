@@ -1,4 +1,4 @@
-"""The book of finish readings, by eye and measured, and of the outlines they were read on."""
+"""Readings of a finish, by eye and measured, and the outlines they were made on."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ class ReadingRepository(Repository):
     """Shares of surfaces. Earlier readings stay; the newest measured one counts."""
 
     def add(self, new: NewReading) -> Added[ReadingId]:
-        """Write a reading down, with who and when."""
+        """Add a reading, with who made it and when."""
         with self._store.edit("reading") as edit:
             surface = edit.session.get_one(SurfaceRow, new.surface)
             row = ReadingRow(
@@ -76,8 +76,8 @@ class ReadingRepository(Repository):
         return Added(id=ReadingId(row.id), changes=edit.changes)
 
     def bin(self, reading: ReadingId) -> Changes:
-        """Put a reading in the bin; the one before it counts again."""
-        return self._bin(ReadingRow, reading, "reading put in the bin")
+        """Delete a reading, into the bin; the one before it counts again."""
+        return self._bin(ReadingRow, reading, "reading deleted")
 
 
 def _area_rows(reading_id: str, areas: Sequence[ReadingArea]) -> list[ReadingAreaRow]:
@@ -98,7 +98,7 @@ def _area_rows(reading_id: str, areas: Sequence[ReadingArea]) -> list[ReadingAre
 
 
 def _added(session: Session, photograph: PhotographId, surface: KindSurface) -> SurfaceId:
-    """Return the tool a surface that its kind knows, the last of them; one that is there is taken."""
+    """Return the id of a surface that the tool's kind knows, adding it where the tool lacks it."""
     tool = get_row(session, PhotographRow, photograph).tool_id
     there = session.scalars(select(SurfaceRow).where(SurfaceRow.tool_id == tool)).all()
     same = next((one for one in there if one.code == surface.code and not one.binned_at), None)
@@ -119,13 +119,13 @@ def _added(session: Session, photograph: PhotographId, surface: KindSurface) -> 
 
 
 def _stroke_words(before: Json, after: Json) -> str:
-    """Say what was done with the strokes: one set, one taken off, or the second light."""
+    """Return what was done with the strokes, for the history."""
     was, now = (
         sum(len(some) for some in strokes.values() if isinstance(some, list))
         for strokes in (before, after)
     )
     if was != now:
-        return "stroke set" if now > was else "stroke taken off"
+        return "stroke painted" if now > was else "stroke removed"
     return "second light chosen" if after.get("second_light") else "second light left out"
 
 
@@ -140,7 +140,7 @@ class OutlineRepository(Repository):
         finish: str,
         polygons: Json,
     ) -> Added[OutlineId]:
-        """Write down an outline; `polygons` as `{"polygons": [{"outer": …, "holes": …}]}`.
+        """Add an outline; `polygons` as `{"polygons": [{"outer": …, "holes": …}]}`.
 
         A surface of the kind that the tool has not yet is added with it.
         """
@@ -162,7 +162,7 @@ class OutlineRepository(Repository):
     def change(
         self, outline: OutlineId, *, polygons: Json | None = None, strokes: Json | None = None
     ) -> Changes:
-        """Write an outline's line or its strokes anew."""
+        """Replace an outline's polygons or its strokes."""
         with self._store.edit("outline changed") as edit:
             row = get_row(edit.session, OutlineRow, outline)
             if polygons is not None:
@@ -173,5 +173,5 @@ class OutlineRepository(Repository):
         return edit.changes
 
     def bin(self, outline: OutlineId) -> Changes:
-        """Put an outline in the bin."""
-        return self._bin(OutlineRow, outline, "outline put in the bin")
+        """Delete an outline, into the bin."""
+        return self._bin(OutlineRow, outline, "outline deleted")

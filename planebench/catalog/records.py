@@ -59,7 +59,7 @@ def records_of(session: Session, tool_ids: Iterable[str]) -> dict[str, values.To
 
 
 def _seen_and_read(session: Session, tool_ids: Sequence[str]) -> dict[str, dict[str, Any]]:
-    """Return parts, surfaces, readings, defects and signs of each tool, in their order."""
+    """Return parts, surfaces, readings, defects and evidence of each tool, in their order."""
     parts = _by_tool(session, PartRow, tool_ids)
     surfaces = _by_tool(session, SurfaceRow, tool_ids)
     readings = _readings(session, tool_ids)

@@ -1,4 +1,4 @@
-"""Puts the photo originals in order after a program died: half files go, whole ones are known again."""
+"""Puts the originals in order after a crash: half-written files go, whole ones are recorded."""
 
 from __future__ import annotations
 
@@ -22,8 +22,8 @@ _CHUNK = 200
 def reconcile(store: Store, originals: Originals) -> int:
     """Delete files that were half written and record whole ones that no record knows.
 
-    Gives how many were recorded. To be done only while nobody else writes in the catalog. A file
-    that is not what its name says is left for `check` to tell of.
+    Return how many were recorded. To be done only while nobody else writes in the catalog. A file
+    that is not what its name says is left for `check` to report.
     """
     recorded = 0
     unknown = _unknown(store, originals)

@@ -1,4 +1,4 @@
-"""What all of the catalog's books share: adding, changing and binning one row as one edit."""
+"""What all repositories share: adding, changing and deleting one row as one edit."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ class Added(Generic[IdT]):
 
 
 class Repository:
-    """One subject of the catalog; every verb is one edit and returns what it touched."""
+    """One kind of record in the catalog; every change is one edit and returns what it touched."""
 
     def __init__(self, store: Store) -> None:
         self._store = store
@@ -59,12 +59,12 @@ class Repository:
 
 
 def get_row(session: Session, table: type[RowT], row_id: str) -> RowT:
-    """Return a row that must be there; raise CatalogError when it is not."""
+    """Return the row of an id; raise CatalogError when there is none."""
     row = session.get(table, row_id)
     if row is None:
         raise CatalogError(
-            f"This {table.__tablename__.replace('_', ' ')} is not in the catalog any more.",
-            remedy="Go up one level and look again; it may have been taken back.",
+            f"This {table.__tablename__.replace('_', ' ')} is no longer in the catalog.",
+            remedy="It was undone or removed meanwhile. Go up one level and open it again from there.",
             subject=row_id,
         )
     return row

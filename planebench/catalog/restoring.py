@@ -19,7 +19,7 @@ def restore(backup: Path, new_folder: Path, *, report: ReportCopied = no_report)
     """Make a catalog in a folder that is empty or not there, from a backup, which stays as it is.
 
     `backup` is a full backup's folder, or a database in the backups/ of a catalog, whose
-    photographs are then taken from that catalog. Files that are missing or damaged are told among
+    photographs are then taken from that catalog. Files that are missing or damaged stand among
     the findings and the rest is restored; a damaged database is refused. Raises CatalogError; then
     nothing was made.
     """
@@ -71,9 +71,9 @@ def _contents(backup: Path) -> tuple[Path, CopyOrder, list[CopyOrder]]:
             raise _no_backup(backup, f"its {MANIFEST} lists no {DATABASE}")
         return backup, listed.pop(DATABASE), list(listed.values())
     if not backup.is_file() or not sqlite.is_database(backup):
-        raise _no_backup(backup, "it is neither a backup’s folder nor a database")
+        raise _no_backup(backup, "it is neither a backup folder nor a database")
     if not (backup.parent.parent / "photos").is_dir():
-        raise _no_backup(backup, "it does not lie in the backups folder of a catalog")
+        raise _no_backup(backup, "it is not in the backups folder of a catalog")
     size = backup.stat().st_size
     return backup.parent, CopyOrder(path=backup.name, size=size, sha256=None, name=backup.name), []
 
@@ -99,7 +99,7 @@ def _listed(backup: Path) -> list[CopyOrder]:
     except (ValueError, KeyError, TypeError) as error:
         raise _no_backup(backup, f"its {MANIFEST} is damaged") from error
     if not all(_is_inside(file.path) for file in files):
-        raise _no_backup(backup, f"its {MANIFEST} names files outside of it")
+        raise _no_backup(backup, f"its {MANIFEST} names files outside the backup")
     return files
 
 
@@ -111,7 +111,7 @@ def _is_inside(path: str) -> bool:
 def _refuse_occupied(folder: Path) -> None:
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise CatalogError(
-            f"{folder.name} is there already and is not an empty folder.",
+            f"{folder.name} already exists and is not an empty folder.",
             remedy="Choose another name. Nothing was changed.",
             subject=str(folder),
         )

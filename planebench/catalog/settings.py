@@ -1,4 +1,4 @@
-"""What a person chose for a catalog: who sells, how stock is counted, units, paper."""
+"""Settings of a catalog: seller and guarantee, stock numbers, units, paper."""
 
 from __future__ import annotations
 
@@ -22,31 +22,31 @@ MOST_PHOTOGRAPHS = 12
 MOST_STOCK_NUMBER = 999_999  # six digits fit on a scale card
 LEAST_SCALE, MOST_SCALE = 0.95, 1.05
 
-# What each choice is called in the history.
+# What each setting is called in the history.
 WORDS = {
-    "workshop": "workshop’s name",
+    "workshop": "workshop name",
     "person": "name",
     "address": "address",
     "contact": "contact",
     "guarantee": "guarantee",
     "currency": "currency",
-    "stock_pattern": "pattern of stock numbers",
+    "stock_pattern": "stock number pattern",
     "first_stock_number": "first stock number",
-    "length_unit": "unit of length",
+    "length_unit": "length unit",
     "paper": "paper",
     "day_order": "way of writing days",
-    "sides": "sides of the paper",
-    "printer_scale": "printer’s scale",
-    "photographs_on_sheet": "photographs on a sheet",
+    "sides": "printed sides",
+    "printer_scale": "printer scale",
+    "photographs_on_sheet": "photographs per sheet",
     "ratings_on_sheet": "ratings on sheets",
-    "follow_minutes": "minutes a card is followed",
-    "circa_years": "years around a circa",
+    "follow_minutes": "minutes after a card",
+    "circa_years": "years around “circa”",
 }
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CatalogSettings:
-    """Choices kept with the catalog; each default suits most people.
+    """Settings kept with the catalog; each default suits most people.
 
     `workshop`, `person`, `address`, `contact` and `guarantee` are printed on sheets. `currency` is an
     ISO 4217 code. `photographs_on_sheet` is 1 to 12. `printer_scale`, 0.95 to 1.05, is by how much
@@ -73,10 +73,10 @@ class CatalogSettings:
 
     def __post_init__(self) -> None:
         check_pattern(self.stock_pattern)
-        _one_of("unit of length", self.length_unit, LENGTH_UNITS)
+        _one_of("length unit", self.length_unit, LENGTH_UNITS)
         _one_of("paper", self.paper, PAPERS)
         _one_of("way of writing days", self.day_order, DAY_ORDERS)
-        _one_of("sides of the paper", self.sides, SIDES)
+        _one_of("printed sides", self.sides, SIDES)
         if not 1 <= self.first_stock_number <= MOST_STOCK_NUMBER:
             raise InputError(
                 f"Stock numbers cannot start at {self.first_stock_number}.",
@@ -85,15 +85,15 @@ class CatalogSettings:
             )
         if not 1 <= self.photographs_on_sheet <= MOST_PHOTOGRAPHS:
             raise InputError(
-                f"A sheet cannot show {self.photographs_on_sheet} photographs.",
+                f"A sheet has no room for {self.photographs_on_sheet} photographs.",
                 remedy=f"Choose 1 to {MOST_PHOTOGRAPHS}.",
-                subject="photographs on a sheet",
+                subject="photographs per sheet",
             )
         if not LEAST_SCALE <= self.printer_scale <= MOST_SCALE:
             raise InputError(
-                f"A printer cannot be off by a factor of {self.printer_scale:g}.",
-                remedy=f"Give {LEAST_SCALE} to {MOST_SCALE}; 1 for a printer that is true.",
-                subject="printer’s scale",
+                f"A printer scale of {self.printer_scale:g} is too far off to correct.",
+                remedy=f"Enter {LEAST_SCALE} to {MOST_SCALE}; 1 for a printer that prints true to size.",
+                subject="printer scale",
             )
 
     @property
@@ -105,24 +105,24 @@ class CatalogSettings:
 
 
 class SettingsRepository(Repository):
-    """The catalog's choices; changing one is an edit like any other."""
+    """The catalog's settings; changing one is an edit like any other."""
 
     def read(self) -> CatalogSettings:
-        """Return all choices."""
+        """Return all settings."""
         with self._store.read() as session:
             return self.read_in(session)
 
     @staticmethod
     def read_in(session: Session) -> CatalogSettings:
-        """Return all choices within a session."""
+        """Return all settings within a session."""
         known = {field.name for field in fields(CatalogSettings)}
         rows = session.scalars(select(SettingRow))
         chosen = {row.id: row.value.get("is") for row in rows if row.id in known}
         return replace(CatalogSettings(), **chosen)  # type: ignore[arg-type]  # written typed below
 
     def write(self, chosen: CatalogSettings) -> Changes:
-        """Write all choices; only those that differ become part of the edit."""
-        with self._store.edit("Choices changed") as edit:
+        """Save all settings; only those that differ become part of the edit."""
+        with self._store.edit("Settings changed") as edit:
             names: list[str] = []
             before = self.read_in(edit.session)
             for field in fields(CatalogSettings):
@@ -142,7 +142,7 @@ class SettingsRepository(Repository):
 def _one_of(what: str, value: str, choices: tuple[str, ...]) -> None:
     if value not in choices:
         raise InputError(
-            f"“{value}” is no {what} known here.",
+            f"“{value}” is not a {what} that this program knows.",
             remedy=f"Choose {' or '.join(choices)}.",
             subject=what,
         )

@@ -140,19 +140,19 @@ def as_catalog_error(error: DatabaseError, name: str) -> CatalogError | None:
     if "locked" in text_of_error:
         return CatalogBusyError(
             f"{name} is in use by another program.",
-            remedy="Close the other program, then try again. Nothing was lost.",
+            remedy="Wait a moment or close the other program, then try again. Nothing was lost.",
             subject=name,
         )
     if "full" in text_of_error:
         return CatalogError(
-            f"The disk that holds {name} is full, so this last change was not written.",
-            remedy="Free some space, then do it again. All before it is safe.",
+            f"The disk with {name} is full, so your last change was not saved.",
+            remedy="Free some space, then make the change again. Everything before it is safe.",
             subject=name,
         )
     if "readonly" in text_of_error or "disk i/o" in text_of_error:
         return CatalogError(
-            f"{name} cannot be written: its disk refuses.",
-            remedy="Look whether the disk is read-only or was taken out, then try again.",
+            f"{name} cannot be saved: its disk does not accept changes.",
+            remedy="Check that the disk is connected and not read-only, then try again.",
             subject=name,
         )
     return None

@@ -43,7 +43,7 @@ class Step:
 
 
 class Store:
-    """Sessions on the catalog's database; `summarize` brings worked-out columns up to date."""
+    """Sessions on the catalog's database; `summarize` updates worked-out columns."""
 
     def __init__(self, opened: Opened, *, who: str, clock: Clock, summarize: Summarize) -> None:
         self.engine = opened.engine
@@ -56,7 +56,7 @@ class Store:
 
     @contextmanager
     def under_way(self, run: str) -> Iterator[None]:
-        """Hold a run open: until it is left its edits are not taken back, as more are to come."""
+        """Hold a run open: until it ends its edits cannot be undone, as more are to come."""
         self._under_way.add(run)
         try:
             yield
@@ -64,7 +64,7 @@ class Store:
             self._under_way.discard(run)
 
     def is_under_way(self, run: str | None) -> bool:
-        """Tell whether more edits of a run are to come from this program."""
+        """Return whether more edits of a run are to come from this program."""
         return run in self._under_way
 
     @contextmanager
@@ -79,7 +79,7 @@ class Store:
     ) -> Iterator[Edit]:
         """Return a session whose changes are written as one edit named `words`.
 
-        Edits with the same `run` are taken back together; `back` marks a step in the history.
+        Edits with the same `run` are undone together; `back` marks a step in the history.
 
         Raises EditClashError when a row was changed by someone else meanwhile, CatalogError when
         the disk refuses; then nothing is written.
@@ -128,7 +128,7 @@ class Store:
             yield
         except StaleDataError as error:
             raise EditClashError(
-                "This record was changed by someone else after you opened it.",
+                "Someone else changed this record after you opened it.",
                 remedy="Look at it again, then make your change once more.",
             ) from error
         except OperationalError as error:

@@ -1,4 +1,4 @@
-"""The book of tools: adding by the line, finding, listing, and the whole record of one."""
+"""Tools: adding, finding, listing, and the whole record of one."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ LACKS = ("finished", "date", "measure", "agreement")
 
 
 class ToolFields(TypedDict, total=False):
-    """What of a tool can be written."""
+    """The fields of a tool that can be changed."""
 
     stock_number: str
     maker: str
@@ -122,7 +122,7 @@ class ToolRepository(Repository):
         return tuple(ToolId(row.id) for row in rows), edit.changes
 
     def change(self, tool: ToolId, **fields: Unpack[ToolFields]) -> Changes:
-        """Write what is known of a tool; raise InputError for a taken stock number."""
+        """Change fields of a tool; raise InputError for a taken stock number."""
         with self._store.edit("tool") as edit:
             row = get_row(edit.session, ToolRow, tool)
             if "stock_number" in fields:
@@ -136,17 +136,17 @@ class ToolRepository(Repository):
         return edit.changes
 
     def set_kind(self, tool: ToolId, kind: str) -> Changes:
-        """Make it a tool of another kind: its parts are kept, those of the new kind are added."""
+        """Change the kind of a tool: its parts stay, those of the new kind are added."""
         with self._store.edit("kind") as edit:
             row = get_row(edit.session, ToolRow, tool)
             known = _known_kind(kinds_in(edit.session), kind)
             row.kind = known.code
             _add_missing(edit.session, row, known)
-            edit.words = f"{row.stock_number} is a {known.name.lower()}"
+            edit.words = f"{row.stock_number} kind: {known.name.lower()}"
         return edit.changes
 
     def set_status(self, tools: Collection[ToolId], status: ToolStatus) -> Changes:
-        """Say of several tools where they are on their way."""
+        """Set the status of several tools."""
         with self._store.edit("status") as edit:
             rows = [get_row(edit.session, ToolRow, tool) for tool in tools]
             for row in rows:
@@ -156,13 +156,13 @@ class ToolRepository(Repository):
         return edit.changes
 
     def bin(self, tools: Collection[ToolId]) -> Changes:
-        """Put tools in the bin."""
+        """Delete tools, into the bin."""
         with self._store.edit("bin") as edit:
             rows = [get_row(edit.session, ToolRow, tool) for tool in tools]
             for row in rows:
                 row.binned_at = edit.at
             named = rows[0].stock_number if len(rows) == 1 else f"{len(rows)} tools"
-            edit.words = f"{named} put in the bin"
+            edit.words = f"{named} deleted"
         return edit.changes
 
     def one(self, tool: ToolId) -> Tool:
@@ -210,7 +210,7 @@ class ToolRepository(Repository):
             return tuple(session.scalars(asked))
 
     def counts(self, wanted: ToolFilter) -> MissingCounts:
-        """Count what is still missing among the tools wanted, whatever `lacks` asks."""
+        """Count what is still missing among the tools wanted, whatever `lacks` says."""
         everything = replace(wanted, lacks=frozenset())
         flags = (
             ToolRow.no_finished_photograph,
@@ -271,7 +271,7 @@ def _number(typed: str, taken: Collection[str]) -> str:
     if number.casefold() in {other.casefold() for other in taken}:
         raise InputError(
             f"{number} is the stock number of another tool.",
-            remedy="Type another, or leave it empty for the next free one.",
+            remedy="Type another, or leave the field empty to use the next free number.",
             subject="stock number",
         )
     return number
@@ -286,7 +286,7 @@ def _known_kind(kinds: dict[str, Kind], code: str) -> Kind:
         close = ", ".join(islice((k.name for k in kinds.values()), 3))
         raise InputError(
             f"“{code}” is not a kind of plane in this catalog.",
-            remedy=f"Choose one of the list ({close} …), or add your own kind.",
+            remedy=f"Choose one from the list ({close} …), or add your own kind.",
             subject="kind",
         )
     return kind
@@ -323,7 +323,7 @@ def _new_rows(
 
 
 def _add_missing(session: Session, row: ToolRow, kind: Kind, *, fresh: bool = False) -> None:
-    """Return a tool the parts and surfaces of its kind that it has not yet."""
+    """Add the parts and surfaces of a kind that the tool does not have yet."""
     has_parts: set[str] = set()
     has_surfaces: set[str] = set()
     if not fresh:
@@ -369,10 +369,10 @@ def _change_words(fields: ToolFields) -> str:
     named = {
         "stock_number": "stock number",
         "identified_by": "how it was identified",
-        "defects_inspected": "looked over for defects",
+        "defects_inspected": "inspection for defects",
         "work_finished": "work finished",
-        "asking": "price asked",
-        "sold_for": "price sold for",
+        "asking": "asking price",
+        "sold_for": "sale price",
     }
     words = [named.get(name, name.replace("_", " ")) for name in fields]
     return f"changed: {', '.join(words)}"

@@ -1,4 +1,4 @@
-"""What the catalog answers: frozen values, one class a thing; rows themselves never leave."""
+"""What the catalog returns: frozen values, one class per kind; rows never leave the catalog."""
 
 from __future__ import annotations
 
@@ -159,7 +159,7 @@ class Defect:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EvidenceEntry:
-    """A sign of when a part, or the whole tool (`part` None), was made; years inclusive."""
+    """What bears on the date of a part, or of the whole tool (`part` None); years inclusive."""
 
     id: EvidenceId
     version: int
@@ -197,7 +197,7 @@ class Dimension:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Work:
-    """A line of the bench log; `told` when the buyer must hear of it."""
+    """An entry of the bench log; `disclosed` when a buyer must be told of it."""
 
     id: WorkId
     version: int
@@ -227,7 +227,7 @@ class Comparable:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pin:
-    """The spot of a defect or sign on a photograph and its balloon; 0 to 1 of the upright one."""
+    """The spot of a defect or piece of evidence on a photograph and its balloon; 0 to 1 of the upright one."""
 
     id: PinId
     version: int
@@ -242,7 +242,7 @@ class Pin:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Photograph:
-    """A photograph as it lies in the originals; width and height upright, in pixels.
+    """A photograph of the catalog; width and height upright, in pixels.
 
     While it waits to be filed, `filed_why` says why and `suggested` may name a stock number.
     """
@@ -375,7 +375,7 @@ class Tool:
 
     @property
     def parts_seen(self) -> bool:
-        """Whether anything was said of any part."""
+        """Whether any part was looked at."""
         return any(part.status != PartStatus.NOT_SEEN for part in self.parts)
 
     def reading(self, surface: SurfaceId, stage: Stage, *, rust: bool = False) -> Reading | None:

@@ -1,4 +1,4 @@
-"""planebench align: lays a photograph taken before on one taken after, and carries an outline."""
+"""planebench align: align a photograph taken before the work with one taken after."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 
-from planebench.cli.answer import Answer, Command
+from planebench.cli.command import Answer, Command
 from planebench.errors import FileError, InputError
 from planebench.photo.align import Alignment, AlignmentQuality, align
 from planebench.photo.decode import open_upright
@@ -21,18 +21,24 @@ from planebench.photo.outline import (
     outline_to_json,
 )
 
-_TELLS = {
-    AlignmentQuality.GOOD: "Trust: good. The two lie well on each other.",
-    AlignmentQuality.WEAK: "Trust: weak. Look at the carried outline before using it.",
-    AlignmentQuality.NONE: "Trust: none. These may be two different planes, or another view of one; "
-    "what was laid on is only a guess.",
+_QUALITY_WORDS = {
+    AlignmentQuality.GOOD: "Alignment good.",
+    AlignmentQuality.WEAK: "Alignment weak. Check the outline before using it.",
+    AlignmentQuality.NONE: "No alignment. These may be two different planes, or different views of one; "
+    "do not rely on the outline.",
 }
 
 
 def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument("before", type=Path, help="the photograph taken before")
-    parser.add_argument("after", type=Path, help="the photograph of the same view taken after")
-    parser.add_argument("--outline", type=Path, help="an outline on the first, to be carried over")
+    parser.add_argument("before", type=Path, help="the photograph taken before the work")
+    parser.add_argument(
+        "after", type=Path, help="the photograph of the same view taken after the work"
+    )
+    parser.add_argument(
+        "--outline",
+        type=Path,
+        help="an outline on the first photograph, to carry over to the second",
+    )
 
 
 def _run(args: Namespace) -> Answer:
@@ -40,33 +46,32 @@ def _run(args: Namespace) -> Answer:
     outline = None if args.outline is None else _read(args.outline)
     if outline is not None:
         check_outline(outline, (before.shape[1], before.shape[0]))
-    laid = align(before, after)
+    alignment = align(before, after)
     data: dict[str, object] = {
-        "matrix": laid.matrix.tolist(),
-        "inliers": laid.inliers,
-        "median_error_px": round(laid.median_error_px, 2),
-        "trust": laid.quality.value,
+        "matrix": alignment.matrix.tolist(),
+        "inliers": alignment.inliers,
+        "median_error_px": round(alignment.median_error_px, 2),
+        "trust": alignment.quality.value,
     }
     if outline is not None:
-        data["outline"] = outline_to_json(_carried(laid, outline))
-    return Answer(data=data, lines=_lines(laid))
+        data["outline"] = outline_to_json(_carried(alignment, outline))
+    return Answer(data=data, lines=_lines(alignment))
 
 
-def _lines(laid: Alignment) -> tuple[str, ...]:
+def _lines(alignment: Alignment) -> tuple[str, ...]:
     return (
         (
-            f"{laid.inliers} points were found again in both photographs, "
-            f"typically within {laid.median_error_px:.1f} pixels."
+            f"{alignment.inliers} matching points, typical error {alignment.median_error_px:.1f} pixels."
         ),
-        _TELLS[laid.quality],
+        _QUALITY_WORDS[alignment.quality],
     )
 
 
-def _carried(laid: Alignment, outline: PixelOutline) -> PixelOutline:
+def _carried(alignment: Alignment, outline: PixelOutline) -> PixelOutline:
     """Carry each point by itself, so that a point moved by hand before is the same one after."""
 
     def over(ring: Ring) -> Ring:
-        return tuple((float(x), float(y)) for x, y in np.round(laid.carry(np.array(ring)), 2))
+        return tuple((float(x), float(y)) for x, y in np.round(alignment.carry(np.array(ring)), 2))
 
     return PixelOutline(
         polygons=tuple(
@@ -82,13 +87,13 @@ def _read(path: Path) -> PixelOutline:
     except OSError as error:
         raise FileError(
             f"The outline {path.name} cannot be read.",
-            remedy="Check that the file is there and may be read.",
+            remedy="Check that the file is there and that you may read it.",
             subject=str(path),
         ) from error
     except ValueError as error:
         raise InputError(
             f"The outline {path.name} is not JSON.",
-            remedy='Give {"polygons": [{"outer": [[x, y], ...], "holes": []}]}.',
+            remedy='Write {"polygons": [{"outer": [[x, y], ...], "holes": []}]}.',
             subject=str(path),
         ) from error
     return outline_from_json(data)
@@ -96,7 +101,7 @@ def _read(path: Path) -> PixelOutline:
 
 COMMAND = Command(
     name="align",
-    summary="lay a photograph taken before on one taken after, and carry an outline over",
+    summary="Align a photograph taken before the work with one taken after, and carry an outline over.",
     arguments=_arguments,
     run=_run,
 )

@@ -12,6 +12,7 @@ from pathlib import Path
 
 from planebench import __version__
 from planebench.cli import (
+    add_photos,
     align,
     backup,
     cards,
@@ -20,16 +21,16 @@ from planebench.cli import (
     date,
     demo,
     export,
-    intake,
     new,
     restore,
     scale,
     sheet,
 )
-from planebench.cli.answer import Answer, Command
+from planebench.cli.command import Answer, Command
 from planebench.errors import InputError, PlanebenchError
 
 COMMANDS: tuple[Command, ...] = (
+    add_photos.COMMAND,
     align.COMMAND,
     backup.COMMAND,
     cards.COMMAND,
@@ -38,17 +39,20 @@ COMMANDS: tuple[Command, ...] = (
     date.COMMAND,
     demo.COMMAND,
     export.COMMAND,
-    intake.COMMAND,
     new.COMMAND,
     restore.COMMAND,
     scale.COMMAND,
     sheet.COMMAND,
 )
 
+FORMER_NAMES = {"intake": "add-photos"}
+"""Names that commands had before; scripts that use them go on working."""
+
 
 def run(argv: Sequence[str]) -> int:
-    """Carry out one command line; return 0 only on success, 2 when the words or values are off."""
-    args = _parser().parse_args(argv)
+    """Run one command line; return 0 only on success, 2 when the words or values are wrong."""
+    words = [FORMER_NAMES.get(argv[0], argv[0]), *argv[1:]] if argv else []
+    args = _parser().parse_args(words)
     command: Command = args.command
     try:
         answer = command.run(args)
@@ -59,7 +63,7 @@ def run(argv: Sequence[str]) -> int:
         _print(answer, as_json=args.json)
         sys.stdout.flush()
     except BrokenPipeError:
-        # Whoever read has heard enough; Python's own flush at the end must not complain either.
+        # The reader has closed the pipe; Python's own flush at the end must not complain either.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     return answer.exit_code
 
@@ -70,32 +74,34 @@ def refuse(word: str) -> int:
     meant = f" Did you mean {close[0]}?" if close else ""
     print(_parser().format_usage(), end="", file=sys.stderr)
     print(
-        f"planebench: “{word}” is neither a command nor the folder of a catalog.{meant} "
-        "planebench --help lists the commands.",
+        f"planebench: “{word}” is not a command or a catalog’s folder.{meant} "
+        "Run planebench --help to list the commands.",
         file=sys.stderr,
     )
     return 2
 
 
 def _with_whole_path(error: PlanebenchError) -> str:
-    """Name a file or folder as it was found, where the sentence has its last part alone."""
-    told, name = str(error), Path(error.subject).name
-    whole = os.sep in error.subject and error.subject not in told and name
-    return told.replace(name, error.subject, 1) if whole else told
+    """Return the error with a file's whole path where the sentence has only its name."""
+    text, name = str(error), Path(error.subject).name
+    whole = os.sep in error.subject and error.subject not in text and name
+    return text.replace(name, error.subject, 1) if whole else text
 
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="planebench",
         description="A catalog for people who restore and sell old hand planes.",
-        epilog="planebench alone opens the window; planebench FOLDER opens it on that catalog.",
+        epilog="planebench alone opens the window; planebench FOLDER opens that catalog in it.",
     )
     parser.add_argument("--version", action="version", version=f"planebench {__version__}")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
     for command in COMMANDS:
         sub = commands.add_parser(command.name, help=command.summary, description=command.summary)
         command.arguments(sub)
-        sub.add_argument("--json", action="store_true", help="answer as JSON on standard output")
+        sub.add_argument(
+            "--json", action="store_true", help="write the answer as JSON to standard output"
+        )
         sub.set_defaults(command=command)
     return parser
 

@@ -1,4 +1,4 @@
-"""planebench backup: writes a whole catalog into a folder of its own."""
+"""planebench backup: write a whole catalog into its own folder."""
 
 from __future__ import annotations
 
@@ -6,27 +6,30 @@ from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
 from planebench.catalog.backups import BackupReport, backup
-from planebench.cli.answer import Answer, Command
-from planebench.cli.session import add_catalog, open_for
-from planebench.cli.told import findings_as_data, tell
+from planebench.cli.command import Answer, Command
+from planebench.cli.findings_output import findings_as_data, print_findings
+from planebench.cli.open_catalog import add_catalog, open_for
 
 
 def _arguments(parser: ArgumentParser) -> None:
     add_catalog(parser)
     parser.add_argument(
-        "--to", type=Path, metavar="DIR", help="where to; by default the catalog’s own backups"
+        "--to",
+        type=Path,
+        metavar="DIR",
+        help="the folder to write into; by default the catalog’s own backups",
     )
 
 
 def _run(args: Namespace) -> Answer:
     with open_for(args) as catalog:
         written = backup(catalog, args.to)
-    tell(written.findings)
+    print_findings(written.findings)
     return answer_of(written, key="backup", words="Backup")
 
 
 def answer_of(written: BackupReport, *, key: str, words: str) -> Answer:
-    """Say what was written; what could not be had makes it no success."""
+    """Return what was written; it is a failure where anything could not be copied."""
     size = f"{written.files} files, {written.size / 1e6:,.1f} MB"
     return Answer(
         data={
@@ -42,7 +45,7 @@ def answer_of(written: BackupReport, *, key: str, words: str) -> Answer:
 
 COMMAND = Command(
     name="backup",
-    summary="Write a whole catalog into a folder of its own.",
+    summary="Back up a whole catalog into its own folder.",
     arguments=_arguments,
     run=_run,
 )

@@ -8,8 +8,8 @@ from pathlib import Path
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.reference import resources_folder
 from planebench.catalog.tools import ToolFilter
-from planebench.cli.answer import Answer, Command
-from planebench.cli.session import add_catalog, open_for, tool_of
+from planebench.cli.command import Answer, Command
+from planebench.cli.open_catalog import add_catalog, open_for, tool_of
 from planebench.errors import FileError, InputError
 from planebench.sheet.card_press import CardRun, correction_for, print_cards
 from planebench.sheet.content import Paper

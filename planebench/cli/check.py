@@ -1,13 +1,13 @@
-"""planebench check: looks a whole catalog over."""
+"""planebench check: check a whole catalog."""
 
 from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 
 from planebench.catalog.checking import check
-from planebench.cli.answer import Answer, Command
-from planebench.cli.session import add_catalog, open_for
-from planebench.cli.told import findings_as_data, tell
+from planebench.cli.command import Answer, Command
+from planebench.cli.findings_output import findings_as_data, print_findings
+from planebench.cli.open_catalog import add_catalog, open_for
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -23,9 +23,9 @@ def _run(args: Namespace) -> Answer:
 
     with open_for(args) as catalog:
         findings = check(catalog, report=count)
-    tell(findings)
-    summary = f"{photographs} photographs looked at. "
-    summary += "Everything is in order." if not findings else f"{len(findings)} findings."
+    print_findings(findings)
+    summary = f"{photographs} photographs checked. "
+    summary += "No problems found." if not findings else f"Problems found: {len(findings)}."
     return Answer(
         data={
             "sound": not findings,
@@ -39,7 +39,7 @@ def _run(args: Namespace) -> Answer:
 
 COMMAND = Command(
     name="check",
-    summary="Look a catalog over: database, every photograph, sheets.",
+    summary="Check a catalog: its database, every photograph, every issued sheet.",
     arguments=_arguments,
     run=_run,
 )

@@ -13,7 +13,7 @@ from PIL import Image
 
 from planebench.catalog.rating_tables import load_rating_tables
 from planebench.catalog.reference import resources_folder
-from planebench.cli.answer import Answer, Command
+from planebench.cli.command import Answer, Command
 from planebench.errors import FileError
 from planebench.photo.coverage import (
     CoverageReading,

@@ -1,4 +1,4 @@
-"""planebench date: dates a tool from a file of evidence."""
+"""planebench date: date a tool from a file of evidence."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from planebench.catalog.dating_tables import dating_tables
-from planebench.cli.answer import Answer, Command
+from planebench.cli.command import Answer, Command
 from planebench.errors import FileError, InputError
 from planebench.trade.date_estimate import format_sureness
 from planebench.trade.dating import DateEstimate, DatingResult, Evidence, date_tool
@@ -20,17 +20,19 @@ def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument(
         "evidence",
         help='a file with {"parts": {"body": [{"kind": "years", "value": "1913/1918"}]}}; '
-        "- reads it piped in",
+        "- reads standard input",
     )
-    parser.add_argument("--tables", type=Path, help="a folder with a clues.csv of your own")
+    parser.add_argument("--tables", type=Path, help="a folder with your own clues.csv")
 
 
 def _run(args: Namespace) -> Answer:
     evidence = _load(args.evidence)
     tables = dating_tables(args.tables)
     all_evidence = read_evidence(_parts(evidence), tables)
-    given = evidence.get("production")
-    production = None if given in (None, "") else read_production(str(given), tables)
+    production_years = evidence.get("production")
+    production = (
+        None if production_years in (None, "") else read_production(str(production_years), tables)
+    )
     dating = date_tool(all_evidence, production, tables.settings)
     return Answer(data=_data(dating), lines=tuple(_lines(dating)))
 
@@ -40,7 +42,7 @@ def _load(name: str) -> Mapping[str, object]:
         text = sys.stdin.read() if name == "-" else Path(name).read_text("utf-8")
     except (OSError, UnicodeDecodeError) as error:
         raise FileError(
-            f"{name} cannot be read: {error}.", remedy="Name a JSON file.", subject=name
+            f"{name} cannot be read: {error}.", remedy="Use the path of a JSON file.", subject=name
         ) from error
     try:
         evidence = json.loads(text)
@@ -51,28 +53,30 @@ def _load(name: str) -> Mapping[str, object]:
             subject=name,
         ) from error
     if not isinstance(evidence, dict):
-        raise _malformed("evidence", "Put one object with “parts” at the top.")
+        raise _malformed("evidence", "Write one object with “parts” in it.")
     return evidence
 
 
 def _parts(evidence: Mapping[str, object]) -> dict[str, list[Mapping[str, object]]]:
     parts = evidence.get("parts")
     if not isinstance(parts, dict):
-        raise _malformed("parts", "Give “parts”, each with a list of entries.")
+        raise _malformed("parts", "Write “parts”, each with a list of entries.")
     return {str(part): _entries(str(part), entries) for part, entries in parts.items()}
 
 
 def _entries(part: str, entries: object) -> list[Mapping[str, object]]:
     if not isinstance(entries, list):
-        raise _malformed(part, f"Give the entries of {part} as a list.")
+        raise _malformed(part, f"Write the entries of {part} as a list.")
     for number, entry in enumerate(entries, start=1):
         if not isinstance(entry, dict):
-            raise _malformed(f"{part}-{number}", "Give each entry as an object with a kind.")
+            raise _malformed(f"{part}-{number}", "Write each entry as an object with a kind.")
     return entries
 
 
 def _malformed(subject: str, remedy: str) -> InputError:
-    return InputError(f"The evidence is malformed at {subject}.", remedy=remedy, subject=subject)
+    return InputError(
+        f"The evidence file is not in the right form at {subject}.", remedy=remedy, subject=subject
+    )
 
 
 def _data(dating: DatingResult) -> dict[str, object]:
@@ -134,7 +138,7 @@ def _made(dated: DateEstimate) -> str:
 
 def _most_telling(dating: DatingResult) -> Sequence[str]:
     telling = [name for name in dating.most_telling if dating.whole.weights[name] > 0]
-    return [f"Most telling: {', '.join(telling[:3])}."] if telling else []
+    return [f"Narrows the date most: {', '.join(telling[:3])}."] if telling else []
 
 
 COMMAND = Command(

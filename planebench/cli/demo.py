@@ -1,4 +1,4 @@
-"""planebench demo: builds the sample catalog of an invented workshop."""
+"""planebench demo: build the sample catalog of an invented workshop."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from planebench.catalog.opening import DATABASE
 from planebench.catalog.program_settings import usual_place
 from planebench.catalog.reference import sample_source
 from planebench.catalog.sample import SAMPLE_NAME, make_sample
-from planebench.cli.answer import Answer, Command
+from planebench.cli.command import Answer, Command
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -17,7 +17,7 @@ def _arguments(parser: ArgumentParser) -> None:
         "--into",
         type=Path,
         metavar="DIR",
-        help="an empty or new folder; by default one in your documents, made only once",
+        help="an empty or new folder; by default one in your documents",
     )
 
 
@@ -26,13 +26,13 @@ def _run(args: Namespace) -> Answer:
     if args.into is None and (folder / DATABASE).is_file():
         return Answer(
             data={"catalog": str(folder), "made": False},
-            lines=(f"The sample catalog is there already: {folder}",),
+            lines=(f"The sample catalog is already there: {folder}",),
         )
     folder.parent.mkdir(parents=True, exist_ok=True)
     tools = make_sample(folder, source=sample_source())
     return Answer(
         data={"catalog": str(folder), "made": True, "tools": tools},
-        lines=(f"The sample catalog, {tools} tools: {folder}",),
+        lines=(f"Sample catalog with {tools} tools: {folder}",),
     )
 
 

@@ -1,4 +1,4 @@
-"""planebench export: copies of photographs for a buyer, saying in themselves what they show."""
+"""planebench export: copy photographs for a buyer, with what they show written into them."""
 
 from __future__ import annotations
 
@@ -7,13 +7,13 @@ from pathlib import Path
 
 from planebench.catalog.exporting import ExportResult, export
 from planebench.catalog.tools import ToolFilter
-from planebench.cli.answer import Answer, Command
-from planebench.cli.session import add_catalog, open_for, tool_of
+from planebench.cli.command import Answer, Command
+from planebench.cli.open_catalog import add_catalog, open_for, tool_of
 
 
 def _arguments(parser: ArgumentParser) -> None:
     add_catalog(parser)
-    parser.add_argument("stock", nargs="*", help="stock numbers; none means every tool")
+    parser.add_argument("stock", nargs="*", help="stock numbers; leave out for every tool")
     parser.add_argument("--out", type=Path, required=True, help="the folder to write into")
 
 
@@ -25,7 +25,7 @@ def _run(args: Namespace) -> Answer:
 
 def _answer(exported: ExportResult) -> Answer:
     lines = [f"{one.stock}: {one.file}" for one in exported.copies]
-    lines += [f"{one.stock}: {one.name} not copied. {one.error}" for one in exported.failed]
+    lines += [f"{one.stock}: {one.name} was not copied. {one.error}" for one in exported.failed]
     data: dict[str, object] = {
         "copies": [
             {

@@ -1,12 +1,12 @@
-"""planebench new: makes an empty catalog."""
+"""planebench new: make an empty catalog."""
 
 from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 
 from planebench.catalog.catalog import Catalog
-from planebench.cli.answer import Answer, Command
-from planebench.cli.session import add_catalog, now, who
+from planebench.cli.command import Answer, Command
+from planebench.cli.open_catalog import add_catalog, now, person
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -14,10 +14,10 @@ def _arguments(parser: ArgumentParser) -> None:
 
 
 def _run(args: Namespace) -> Answer:
-    catalog = Catalog.make(args.catalog, who=who(), clock=now)
+    catalog = Catalog.make(args.catalog, who=person(), clock=now)
     catalog.close()
     folder = str(args.catalog.resolve())
-    return Answer(data={"catalog": folder}, lines=(f"An empty catalog: {folder}",))
+    return Answer(data={"catalog": folder}, lines=(f"Empty catalog made: {folder}",))
 
 
 COMMAND = Command(name="new", summary="Make an empty catalog.", arguments=_arguments, run=_run)

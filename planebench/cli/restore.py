@@ -1,4 +1,4 @@
-"""planebench restore: makes a catalog from a backup."""
+"""planebench restore: make a catalog from a backup."""
 
 from __future__ import annotations
 
@@ -6,9 +6,9 @@ from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
 from planebench.catalog.restoring import restore
-from planebench.cli.answer import Answer, Command
 from planebench.cli.backup import answer_of
-from planebench.cli.told import tell
+from planebench.cli.command import Answer, Command
+from planebench.cli.findings_output import print_findings
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -16,16 +16,19 @@ def _arguments(parser: ArgumentParser) -> None:
         "backup",
         type=Path,
         metavar="BACKUP",
-        help="the folder of a backup, or a dated database in a catalog’s backups",
+        help="a backup’s folder, or a dated database among a catalog’s backups",
     )
     parser.add_argument(
-        "new_catalog", type=Path, metavar="NEWCATALOG", help="a folder that is not there yet"
+        "new_catalog",
+        type=Path,
+        metavar="NEWCATALOG",
+        help="the folder to make; it must not exist yet",
     )
 
 
 def _run(args: Namespace) -> Answer:
     written = restore(args.backup, args.new_catalog)
-    tell(written.findings)
+    print_findings(written.findings)
     return answer_of(written, key="catalog", words="Restored")
 
 

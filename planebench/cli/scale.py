@@ -1,18 +1,18 @@
-"""planebench scale: reads the scale card in a photograph."""
+"""planebench scale: read the scale card in a photograph."""
 
 from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
-from planebench.cli.answer import Answer, Command
+from planebench.cli.command import Answer, Command
 from planebench.photo.card import CardReading, find_card
 from planebench.photo.decode import decode_bytes, probe_bytes, read_bytes
 
 
 def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument("photograph", type=Path, help="a photograph with a scale card in it")
-    parser.add_argument("--stock", help="the stock number that the card should carry")
+    parser.add_argument("--stock", help="the stock number that should be on the card")
 
 
 def _run(args: Namespace) -> Answer:
@@ -21,7 +21,7 @@ def _run(args: Namespace) -> Answer:
     focal = probe_bytes(data, name=name).focal_px
     reading = find_card(decode_bytes(data, name=name), expected_stock=args.stock, focal_px=focal)
     if reading is None:
-        return Answer(data={"card": False}, lines=("No scale card is in this photograph.",))
+        return Answer(data={"card": False}, lines=("There is no scale card in this photograph.",))
     return Answer(data=_data(reading), lines=_lines(reading))
 
 
@@ -45,19 +45,19 @@ def _data(reading: CardReading) -> dict[str, object]:
 
 
 def _lines(reading: CardReading) -> tuple[str, ...]:
-    whose = f"Tool {reading.stock}" if reading.stock else "Tool not known"
-    sure = "" if reading.sure else ", less sure"
+    whose = f"Tool {reading.stock}" if reading.stock else "Stock number not read"
+    sure = "" if reading.sure else ", less certain"
     return (
-        f"{whose}; {reading.markers} of 4 markers seen.",
-        f"{reading.mm_per_px:.4f} mm a pixel at the card’s middle{sure}.",
-        f"Camera tilted by {reading.tilt_deg:.1f} degrees.",
-        *(f"Mind: {warning}" for warning in reading.warnings),
+        f"{whose}; {reading.markers} of 4 markers found.",
+        f"{reading.mm_per_px:.4f} mm per pixel at the card’s center{sure}.",
+        f"Camera tilted {reading.tilt_deg:.1f}°.",
+        *(f"Note: {warning}" for warning in reading.warnings),
     )
 
 
 COMMAND = Command(
     name="scale",
-    summary="Read the scale card in a photograph: tool, scale, tilt and light.",
+    summary="Read the scale card in a photograph: stock number, scale, tilt and light.",
     arguments=_arguments,
     run=_run,
 )

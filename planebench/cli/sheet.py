@@ -10,8 +10,8 @@ from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import ToolId
 from planebench.catalog.reference import resources_folder
 from planebench.catalog.tools import ToolFilter
-from planebench.cli.answer import Answer, Command
-from planebench.cli.session import add_catalog, open_for, tool_of
+from planebench.cli.command import Answer, Command
+from planebench.cli.open_catalog import add_catalog, open_for, tool_of
 from planebench.errors import FileError, PlanebenchError
 from planebench.sheet.compose import choices_from, compose
 from planebench.sheet.content import Paper, SheetChoices, SheetContent
@@ -169,7 +169,7 @@ def _answer(
     made: list[_Made], failed: list[tuple[str, PlanebenchError]], together: Path | None
 ) -> Answer:
     lines = [_line(one) for one in made]
-    lines += [f"{stock}: not made. {error}" for stock, error in failed]
+    lines += [f"{stock}: no sheet. {error}" for stock, error in failed]
     if together is not None:
         lines.append(f"All sheets: {together}")
     data: dict[str, object] = {

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from planebench.catalog.catalog import Catalog
-from tests.catalog.killed_intake import (
+from tests.catalog.killed_import import (
     AT,
     acknowledged_until_killed,
     goes_on_to_the_end,

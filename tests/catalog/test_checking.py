@@ -48,7 +48,7 @@ def test_a_changed_original_is_found(filled: Catalog) -> None:
     path = first_original(filled)
     path.write_bytes(path.read_bytes()[:-1] + b"x")
 
-    assert told(filled) == ["The original of this photograph was changed after it was taken in."]
+    assert told(filled) == ["The original of this photograph was changed after it was added."]
 
 
 def test_files_that_no_record_knows_are_found(filled: Catalog) -> None:

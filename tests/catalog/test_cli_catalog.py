@@ -54,7 +54,7 @@ def test_new_does_not_settle_where_something_is(
     assert "is there already" in error
 
 
-def test_intake_tells_of_each_file(
+def test_import_tells_of_each_file(
     shop: Path, card: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     code, data, _ = answer(
@@ -110,7 +110,7 @@ def test_check_fails_on_a_changed_original(
     code, data, error = answer(capsys, "check", shop)
 
     assert (code, data["sound"], len(data["findings"])) == (1, False, 1)
-    assert "was changed after it was taken in" in error
+    assert "was changed after it was added" in error
 
 
 def test_a_backup_is_restored_sound(

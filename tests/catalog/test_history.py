@@ -111,7 +111,7 @@ def test_changes_name_what_an_edit_touched(empty_catalog, tool):
     changes = empty_catalog.defects.add(tool.id, kind="crack").changes
 
     assert changes.tools == frozenset({tool.id})
-    assert changes.words == "LOT7-001 defect 1 written down"
+    assert changes.words == "LOT7-001 defect 1 added"
 
 
 def test_deletion_is_to_the_bin_and_back(empty_catalog, tool):

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from planebench.cli.align import COMMAND
-from planebench.cli.answer import Answer
+from planebench.cli.command import Answer
 from planebench.errors import FileError, InputError, MeasureError
 
 PHOTOGRAPHS = Path(__file__).parents[2] / "sample_catalog" / "photographs"

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from planebench.cli.answer import Answer
+from planebench.cli.command import Answer
 from planebench.cli.coverage import COMMAND
 from planebench.errors import FileError, InputError
 from planebench.photo.decode import open_upright

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from planebench.cli.answer import Answer
+from planebench.cli.command import Answer
 from planebench.cli.date import COMMAND
 from planebench.errors import FileError, InputError
 
@@ -98,11 +98,11 @@ def test_a_person_reads_lines(tmp_path: Path) -> None:
     [
         ({"parts": {"body": [{"kind": "maker"}]}}, "body-1"),
         ({"parts": {"body": [{"kind": "patent_us", "number": "0"}]}}, "body-1"),
-        ({"parts": {"body": ["1915"]}}, "malformed at body-1"),
-        ({"parts": {"body": "1915"}}, "malformed at body"),
-        ({"parts": []}, "malformed at parts"),
-        ({}, "malformed at parts"),
-        ([], "malformed at evidence"),
+        ({"parts": {"body": ["1915"]}}, "not in the right form at body-1"),
+        ({"parts": {"body": "1915"}}, "not in the right form at body"),
+        ({"parts": []}, "not in the right form at parts"),
+        ({}, "not in the right form at parts"),
+        ([], "not in the right form at evidence"),
         ("{", "not JSON"),
         ({"parts": {}, "production": "long ago"}, "production"),
     ],

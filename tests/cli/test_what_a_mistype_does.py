@@ -12,7 +12,7 @@ from PIL import Image
 from planebench.__main__ import is_folder_name
 from planebench.catalog.catalog import Catalog
 from planebench.cli.app import run
-from planebench.cli.session import now
+from planebench.cli.open_catalog import now
 
 
 @pytest.fixture
@@ -54,7 +54,7 @@ def test_an_unknown_command_says_so_and_ends(tmp_path: Path, words: list[str]) -
 
     assert (told.returncode, told.stdout) == (2, "")
     assert told.stderr.startswith("usage: planebench")
-    assert "is neither a command nor the folder of a catalog" in told.stderr
+    assert "is not a command or a catalog’s folder" in told.stderr
     assert ("Did you mean sheet?" in told.stderr) == (words[0] == "shet")
 
 
@@ -69,27 +69,27 @@ def test_a_folder_given_alone_is_a_place_to_open(tmp_path: Path) -> None:
 def test_the_first_batch_of_a_catalog_is_written_down_by_the_intake(
     shop: Path, picture: Path
 ) -> None:
-    assert run(["intake", str(shop), str(picture), "--batch", "LOT7"]) == 0
+    assert run(["add-photos", str(shop), str(picture), "--batch", "LOT7"]) == 0
     assert codes(shop) == ["LOT7"]
 
 
 def test_a_mistyped_batch_is_refused_with_the_batches_that_there_are(
     shop: Path, picture: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    run(["intake", str(shop), str(picture), "--batch", "LOT7"])
+    run(["add-photos", str(shop), str(picture), "--batch", "LOT7"])
     capsys.readouterr()
 
-    assert run(["intake", str(shop), str(picture), "--batch", "LOTT7"]) == 2
+    assert run(["add-photos", str(shop), str(picture), "--batch", "LOTT7"]) == 2
     error = capsys.readouterr().err
     assert "There is no batch LOTT7 in this catalog; it has LOT7." in error
-    assert "--make-batch" in error
+    assert "--add-batch" in error
     assert codes(shop) == ["LOT7"]
 
 
 def test_a_new_batch_is_written_down_where_that_is_asked_for(shop: Path, picture: Path) -> None:
-    run(["intake", str(shop), str(picture), "--batch", "LOT7"])
+    run(["add-photos", str(shop), str(picture), "--batch", "LOT7"])
 
-    assert run(["intake", str(shop), str(picture), "--batch", "LOT8", "--make-batch"]) == 0
+    assert run(["add-photos", str(shop), str(picture), "--batch", "LOT8", "--add-batch"]) == 0
     assert sorted(codes(shop)) == ["LOT7", "LOT8"]
 
 
@@ -100,7 +100,7 @@ def test_a_folder_without_photographs_is_told(
     empty.mkdir()
     capsys.readouterr()
 
-    assert run(["intake", str(shop), str(empty)]) == 0
+    assert run(["add-photos", str(shop), str(empty)]) == 0
     assert f"No photographs in {empty}." in capsys.readouterr().out
 
 
@@ -108,17 +108,17 @@ def test_each_line_of_an_intake_says_what_became_of_the_file(
     shop: Path, picture: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     capsys.readouterr()
-    run(["intake", str(shop), str(picture)])
+    run(["add-photos", str(shop), str(picture)])
     first, *_, after = capsys.readouterr().out.splitlines()[:2]
 
-    run(["intake", str(shop), str(picture)])
+    run(["add-photos", str(shop), str(picture)])
     again = capsys.readouterr().out.splitlines()[0]
 
     assert first == f"{picture}: not filed yet"
     assert after == (
-        "1 not filed under a tool yet; file them in the window, or with --follow-cards."
+        "1 not filed under a tool yet. File them in the window, or with --follow-cards."
     )
-    assert again == f"{picture}: not filed yet, was here already"
+    assert again == f"{picture}: not filed yet, was already here"
 
 
 def test_a_refusal_names_the_whole_path(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -140,3 +140,10 @@ def test_the_help_of_a_command_shows_the_form_of_its_file(
         run([command, "--help"])
 
     assert form in capsys.readouterr().out
+
+
+def test_a_command_goes_on_working_under_its_former_name(
+    shop: Path, picture: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(["intake", str(shop), str(picture), "--batch", "LOT7", "--make-batch"]) == 0
+    assert "1 added" in capsys.readouterr().out

@@ -13,7 +13,7 @@ from planebench.cli.app import COMMANDS, run
 
 ROOT = Path(__file__).resolve().parents[2]
 README = (ROOT / "README.md").read_text("utf-8")
-NAMED = sorted(set(re.findall(r"`planebench ([a-z]+)", README)))
+NAMED = sorted(set(re.findall(r"`planebench ([a-z-]+)", README)))
 LINKS = sorted(set(re.findall(r"\]\(([^)#:]+)\)", README)))
 
 

@@ -108,7 +108,7 @@ def take_in(catalog: Catalog, file: Path, tool: ToolId, stage: Stage) -> Photogr
     sha256 = sha256_of(data)
     catalog.originals.store(data, sha256=sha256, suffix=file.suffix)
     photograph = new_id()
-    with catalog.store.edit("photograph taken in") as edit:
+    with catalog.store.edit("photograph added") as edit:
         if edit.session.get(OriginalRow, sha256) is None:
             edit.session.add(
                 OriginalRow(

@@ -48,7 +48,7 @@ def test_taking_back_goes_past_a_sheet_that_was_issued(
     kept = empty_shop.sheets.of_tool(told_tool)
 
     assert empty_shop.tools.one(told_tool).asking == Decimal("165.00")
-    assert taken.words.startswith("Took back: ")
+    assert taken.words.startswith("Undone: ")
     assert [sheet.id for sheet in kept] == [issued.id]
     assert empty_shop.sheets.next_number() == kept[0].number + 1
     assert empty_shop.sheets.path(kept[0]).read_bytes() == issued.pdf

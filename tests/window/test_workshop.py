@@ -108,7 +108,7 @@ def test_a_folder_is_watched_from_the_menu_and_what_comes_is_told_at_the_foot(
     shutil.copy(PHOTOGRAPH, tmp_path / "camera")
 
     told = in_batch.frame.status_bar._last
-    qtbot.waitUntil(lambda: "1 photograph taken in" in told.text(), timeout=20_000)
+    qtbot.waitUntil(lambda: "1 photograph added" in told.text(), timeout=20_000)
     progress_page = in_batch.frame.status_bar._running
     qtbot.waitUntil(progress_page.isVisible, timeout=10_000)
     assert progress_page._text.text() == "Watching camera"

@@ -33,9 +33,9 @@ class Row(DeclarativeBase):
 
 
 class EditedRow(Row):
-    """A row that people edit: its changes are written in the history and can be taken back.
+    """A row that people edit: its changes go into the history and can be undone.
 
-    `unwritten` names columns that are worked out from others and so stay out of the history.
+    `unwritten` names columns that are worked out from others and stay out of the history.
     """
 
     __abstract__ = True

@@ -1,4 +1,4 @@
-"""Rows of the photo originals, photographs, pairs, pins and outlines."""
+"""Rows of originals, photographs, pairs, pins and outlines."""
 
 from __future__ import annotations
 
@@ -14,9 +14,9 @@ from planebench.trade.terms import Stage
 
 
 class OriginalRow(Row):
-    """A file in the originals under its SHA-256; written once and never edited or taken back.
+    """A file in the originals under its SHA-256; written once, never edited or undone.
 
-    `looks_like` is its rough fingerprint and its fine one, 16 and 64 hexadecimal digits.
+    `perceptual_hash` is its rough fingerprint and its fine one, 16 and 64 hexadecimal digits.
     """
 
     __tablename__ = "original"
@@ -70,7 +70,7 @@ class PairRow(EditedRow):
 
 
 class PinRow(EditedRow):
-    """The spot of a defect or sign on a photograph, and where its balloon stands (0 to 1)."""
+    """The spot of a defect or piece of evidence on a photograph, and where its balloon stands (0 to 1)."""
 
     __tablename__ = "pin"
     photograph_id: Mapped[str] = mapped_column(refers_to("photograph.id"), index=True)

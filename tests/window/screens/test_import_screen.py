@@ -116,7 +116,7 @@ def test_tools_of_unknown_numbers_get_their_batch_where_none_is_as_one_step(
 
     back = catalog.history.undo()
 
-    assert back.words == "Took back: 1 filed by cards"
+    assert back.words == "Undone: 1 filed by cards"
     assert catalog.batches.lines() == ()
 
 

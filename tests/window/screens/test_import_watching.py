@@ -72,7 +72,7 @@ def test_other_screens_hear_of_each_lot(given, watching, folder, until):
     shot(folder / "1.jpg", seed=1)
     until(lambda: bool(heard))
 
-    assert heard[0].words.startswith("1 photograph taken in")
+    assert heard[0].words.startswith("1 photograph added")
 
 
 def test_tools_of_unknown_numbers_are_made_while_the_watch_goes_on(

@@ -121,8 +121,8 @@ def _lots(
 ) -> Iterator[ImportResult]:
     report, stopped = telling.report, telling.stopped
     if watching:
-        overseer = ImportObserver(report=report, stopped=stopped, seen=telling.look)
-        yield from import_continuously(catalog, paths, to=to, overseer=overseer)
+        observer = ImportObserver(report=report, stopped=stopped, seen=telling.look)
+        yield from import_continuously(catalog, paths, to=to, observer=observer)
     else:
         yield import_photographs(catalog, paths, to=to, report=report, stopped=stopped)
 

@@ -7,9 +7,8 @@ from dataclasses import dataclass, field, replace
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import BatchId, PhotographId, ToolId
-from planebench.catalog.import_batch import batch_for
 from planebench.catalog.import_filing import Filed, file_imported
-from planebench.catalog.import_followup import ImportStanding, standings
+from planebench.catalog.import_followup import ImportStanding, batch_for, standings
 from planebench.catalog.import_types import Destination, FileOutcome
 from planebench.catalog.tools import ToolFilter
 from planebench.catalog.values import Photograph, ToolLine

@@ -9,7 +9,7 @@ from PySide6.QtCore import QObject
 
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import DefectId
-from planebench.catalog.import_cards import CardSeen, card_on
+from planebench.catalog.import_reader import CardSeen, card_on
 from planebench.catalog.photo_scales import KnownScale, misses_of, scale_json, scale_of
 from planebench.catalog.reference import name_of, open_list
 from planebench.catalog.values import Photograph, Tool

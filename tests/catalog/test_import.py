@@ -55,7 +55,7 @@ def test_half_an_intake_is_not_taken_back_while_the_rest_comes_in(
     assert len(refusals) == 20
     assert "while more photographs are coming in" in refusals[0]
     assert len(empty_catalog.photographs.unfiled()) == 20
-    assert empty_catalog.history.undo().words == "Took back: 20 photographs taken in"
+    assert empty_catalog.history.undo().words == "Undone: 20 photographs added"
     assert empty_catalog.photographs.unfiled() == ()
 
 
@@ -103,7 +103,7 @@ def test_a_whole_intake_is_taken_back_and_brought_again_as_one(
 
     back = empty_catalog.history.undo()
 
-    assert back.words == "Took back: 20 photographs taken in"
+    assert back.words == "Undone: 20 photographs added"
     assert empty_catalog.photographs.unfiled() == ()
     assert len(empty_catalog.history.redo().photographs) == 20
     assert len(empty_catalog.photographs.unfiled()) == 20

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.import_batch import batch_for
+from planebench.catalog.import_followup import batch_for
 from planebench.catalog.tools import NewTool
 
 

@@ -6,7 +6,7 @@ import cv2
 import numpy as np
 import pytest
 
-from planebench.catalog.import_cards import card_in
+from planebench.catalog.import_reader import card_in
 from planebench.photo.image_info import ExifInfo, ImageInfo
 from tests.photo.card_scene import View, drawn_card, mapped, photograph
 

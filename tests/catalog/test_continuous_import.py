@@ -35,9 +35,9 @@ class Watching:
         self._thread.start()
 
     def _run(self, catalog: Catalog, folder: Path, to: Destination) -> None:
-        overseer = ImportObserver(seen=self.sights.append, stopped=self._stop.is_set)
+        observer = ImportObserver(seen=self.sights.append, stopped=self._stop.is_set)
         try:
-            for lot in import_continuously(catalog, [folder], to=to, overseer=overseer):
+            for lot in import_continuously(catalog, [folder], to=to, observer=observer):
                 self.lots.append(lot)
         except CatalogError as error:
             self.trouble = error
@@ -302,7 +302,7 @@ def test_nothing_is_taken_in_after_stop(watched: Callable[..., Watching], folder
 @pytest.mark.parametrize("within", ["", "photos"])
 def test_a_folder_of_the_catalog_itself_is_refused(empty_catalog: Catalog, within: str) -> None:
     watched = import_continuously(
-        empty_catalog, [empty_catalog.folder / within], to=Destination(), overseer=ImportObserver()
+        empty_catalog, [empty_catalog.folder / within], to=Destination(), observer=ImportObserver()
     )
 
     with pytest.raises(CatalogError, match="belongs to the catalog itself"):

@@ -1,7 +1,7 @@
 """Intake of large photographs beside merely reading, hashing and decoding them.
 
 PLANEBENCH_PHOTOS names a folder with large/, photographs of 6000 x 4000 pixels; they are written
-again with small differences. Run: pytest tests/benchmarks/bench_intake.py -s
+again with small differences. Run: pytest tests/benchmarks/bench_import.py -s
 """
 
 from __future__ import annotations
@@ -85,7 +85,7 @@ def all_merely(card: Path) -> None:
 
 
 @pytest.mark.parametrize(("kind", "most"), [("plain", PLAIN_RATIO), ("cards", CARD_RATIO)])
-def test_intake_beside_reading_hashing_and_decoding(
+def test_import_beside_reading_hashing_and_decoding(
     card: Path, tmp_path: Path, kind: str, most: float
 ) -> None:
     all_merely(card)

@@ -1,4 +1,4 @@
-"""What commands share: a catalog opened, whose it is, its tools by number, and the clock."""
+"""What commands share: opening a catalog, who is at work, tools by stock number, and the clock."""
 
 from __future__ import annotations
 
@@ -15,14 +15,14 @@ from planebench.errors import InputError
 
 
 def add_catalog(parser: ArgumentParser) -> None:
-    """Ask for the catalog's folder."""
+    """Add the argument for the catalog's folder."""
     parser.add_argument("catalog", type=Path, metavar="CATALOG", help="the catalog’s folder")
 
 
 @contextmanager
 def open_for(args: Namespace) -> Iterator[Catalog]:
     """Open the catalog named on the command line and close it again."""
-    catalog = Catalog.open(args.catalog, who=who(), clock=now)
+    catalog = Catalog.open(args.catalog, who=person(), clock=now)
     try:
         yield catalog
     finally:
@@ -35,13 +35,13 @@ def tool_of(catalog: Catalog, stock: str) -> ToolId:
     if tool is None:
         raise InputError(
             f"There is no tool {stock} in this catalog.",
-            remedy="Give a stock number as it stands on the tool’s record.",
+            remedy="Use a stock number as it is in the tool’s record.",
             subject=stock,
         )
     return tool
 
 
-def who() -> str:
+def person() -> str:
     """Return the name that is written in the history."""
     return ProgramSettingsFile().read().name
 

@@ -59,7 +59,7 @@ def holds_after_the_kill(folder: Path, cache: Path, acknowledged: set[str]) -> N
 
 
 def goes_on_to_the_end(folder: Path, card: Path, cache: Path, *, files: int) -> None:
-    """The same files taken in again make it complete, each once."""
+    """The same files imported again make it complete, each once."""
     catalog = Catalog.open(folder, who="R. Fenn", clock=lambda: AT, cache=cache)
     try:
         result = import_photographs(catalog, [card])

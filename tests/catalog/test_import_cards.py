@@ -10,8 +10,8 @@ import numpy as np
 import pytest
 
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.ids import BatchId, ToolId
-from planebench.catalog.import_filing import file_waiting
+from planebench.catalog.ids import BatchId, ToolId, new_id
+from planebench.catalog.import_filing import file_imported
 from planebench.catalog.import_types import Destination
 from planebench.catalog.photo_import import import_photographs
 from planebench.catalog.tools import NewTool
@@ -95,7 +95,7 @@ def test_the_intake_and_its_filing_are_one_step_back(
     import_photographs(empty_catalog, [evening], to=following(batch))
     back = empty_catalog.history.undo()
 
-    assert back.words == "Took back: 4 photographs taken in, 3 filed by cards"
+    assert back.words == "Undone: 4 photographs added, 3 filed by cards"
     assert empty_catalog.tools.one(tool_id).photographs == ()
     assert empty_catalog.photographs.unfiled() == ()
 
@@ -137,14 +137,13 @@ def test_an_intake_that_was_stopped_is_filed_when_it_goes_on(
 def test_what_waits_is_filed_once_its_tool_is_made(
     empty_catalog: Catalog, batch: BatchId, evening: Path
 ) -> None:
-    import_photographs(empty_catalog, [evening], to=following(batch))
+    outcomes = import_photographs(empty_catalog, [evening], to=following(batch)).outcomes
     made = empty_catalog.tools.add(batch, NewTool(kind="block", stock_number="LOT7-001")).id
-    waiting = [photo.id for photo in empty_catalog.photographs.unfiled(batch)]
-    filings, changes = file_waiting(empty_catalog, waiting, to=following(batch))
+    filed = file_imported(empty_catalog, outcomes, run=new_id(), to=following(batch), first=False)
 
-    assert [filing.stock for filing in filings] == [None, *["LOT7-001"] * 3]
-    assert changes.tools == {made}
-    assert empty_catalog.history.undo().words == "Took back: 3 filed by cards"
+    assert [outcome.stock for outcome in filed.outcomes] == ["", *["LOT7-001"] * 3]
+    assert filed.changes.tools == {made}
+    assert empty_catalog.history.undo().words == "Undone: 3 filed by cards"
     assert empty_catalog.tools.one(made).photographs == ()
 
 

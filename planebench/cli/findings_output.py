@@ -1,4 +1,4 @@
-"""Findings that did not stop the work: told on standard error, and as data."""
+"""Findings that did not stop the work: printed on standard error, and as data."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from dataclasses import asdict
 from planebench.catalog.findings import Finding
 
 
-def tell(findings: Sequence[Finding]) -> None:
+def print_findings(findings: Sequence[Finding]) -> None:
     """Print each on standard error."""
     for finding in findings:
         print(finding, file=sys.stderr)

@@ -213,5 +213,5 @@ def test_a_file_too_large_to_be_a_photograph_is_not_read(
     monkeypatch.setattr("planebench.catalog.import_reader.LARGEST_FILE", 100)
     reader = Reader(empty_catalog.originals, empty_catalog.pictures, (), find_cards=False)
 
-    with pytest.raises(FileError, match="are taken in"):
+    with pytest.raises(FileError, match="the limit is"):
         reader.read(shot(tmp_path / "a.jpg"))

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.catalog.killed_intake import (
+from tests.catalog.killed_import import (
     acknowledged_until_killed,
     goes_on_to_the_end,
     holds_after_the_kill,
