@@ -55,7 +55,7 @@ def test_an_outline_is_carried_to_the_finished_photograph(tmp_path: Path) -> Non
     assert np.array(read["matrix"]).shape == (3, 3)
     assert np.median(np.linalg.norm(carried - after, axis=1)) < 6
     assert read["outline"]["polygons"][0]["holes"][0] == carried[:3].tolist()
-    assert told.lines[-1].startswith("Trust: good")
+    assert told.lines[-1].startswith("Alignment good")
 
 
 def test_photographs_of_nothing_get_no_trust_and_no_outline_unless_one_was_given(
