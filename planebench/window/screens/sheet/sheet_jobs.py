@@ -108,15 +108,20 @@ def one_file(desk: SheetDesk, made: SheetsMade, path: Path) -> tuple[Path, ...]:
 def file_each(made: SheetsMade, folder: Path) -> tuple[Path, ...]:
     """Write one PDF per tool, never over an existing file. Raise FileError."""
     return tuple(
-        write_file(free_name(folder / file_name(made.order, content)), pdf)
+        write_file(free_name(folder / _name_of(content)), pdf)
         for content, pdf in zip(made.contents, made.pdfs, strict=True)
     )
 
 
-def file_name(order: SheetOrder, content: SheetContent) -> str:
-    """Return a file name: the stock number, and the sheet's number once issued."""
-    what = f"sheet {content.heading.number}" if order.issuing else "draft sheet"
-    return f"{safe_file_name(content.heading.stock)} {what}.pdf"
+def file_name(stock: str, number: int | None) -> str:
+    """Return a file name: the stock number, and the sheet's number unless it is a draft."""
+    what = "draft sheet" if number is None else f"sheet {number:04}"
+    return f"{safe_file_name(stock)} {what}.pdf"
+
+
+def _name_of(content: SheetContent) -> str:
+    number = int(content.heading.number) if content.heading.number else None
+    return file_name(content.heading.stock, number)
 
 
 def free_name(path: Path) -> Path:

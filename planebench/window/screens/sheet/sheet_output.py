@@ -121,7 +121,8 @@ class SheetOutput(QObject):
     def _suggested(self, order: SheetOrder) -> str:
         if self.seen is None or len(self._with.tools) > 1:
             return "Condition sheets.pdf"
-        return file_name(order, self.seen.content)
+        stock = self.seen.content.heading.stock
+        return file_name(stock, self.seen.next_number if order.issuing else None)
 
     def _write(
         self, order: SheetOrder, folder: Path, write: Callable[[SheetsMade], tuple[Path, ...]]

@@ -56,7 +56,7 @@ class IssuedBefore:
 class Preview:
     """One tool's sheet now. `photographs` and `parts` count what it could show.
 
-    `findings` are what stands against issuing it.
+    `findings` are what stands against issuing it, `next_number` the number it would get.
     """
 
     request: SheetRequest
@@ -68,6 +68,7 @@ class Preview:
     parts: int
     place: str
     findings: tuple[IssueFinding, ...] = ()
+    next_number: int = 1
 
 
 class SheetDesk:
@@ -99,6 +100,7 @@ class SheetDesk:
             parts=sum(not part.unasked for part in tool.parts),
             place=_place(catalog, request),
             findings=findings_of(source),
+            next_number=source.number,
         )
 
     def draft(self, tool: ToolId, choices: SheetChoices) -> Draft:
