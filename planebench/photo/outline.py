@@ -256,12 +256,13 @@ def _moved(outline: PixelOutline, low: NDArray[np.float64], scale: float) -> Pix
 
 
 def mask_contours(inside: NDArray[np.bool_], whole_px: int) -> list[list[list[float]]]:
-    """Return the outer contours of an H x W mask, the largest first, as lists of [x, y] in pixels.
+    """Return the contours of an H x W mask, the largest first, as lists of [x, y] in pixels.
 
-    `whole_px` is the area of the whole surface in pixels. Spots smaller than 0.04% of it are left
-    out, and at most 400 contours are returned, each simplified to within 1/200 of its square root.
+    A hole is a contour of its own, to be filled by the even-odd rule. `whole_px` is the area of
+    the whole surface in pixels. Spots smaller than 0.04% of it are left out, and at most 400
+    contours are returned, each simplified to within 1/200 of its square root.
     """
-    found, _ = cv2.findContours(inside.astype(np.uint8), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_SIMPLE)
+    found, _ = cv2.findContours(inside.astype(np.uint8), cv2.RETR_CCOMP, cv2.CHAIN_APPROX_SIMPLE)
     least = max(_MIN_CONTOUR_PX, _MIN_CONTOUR_SHARE * whole_px)
     large = sorted((c for c in found if cv2.contourArea(c) >= least), key=cv2.contourArea)
     stray = max(_MIN_STRAY_PX, _STRAY_SHARE * whole_px**0.5)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 
-from planebench.sheet.length_words import inches_words, millimeters_words
+from planebench.sheet.length_words import FINE_BELOW_MM, inches_words, millimeters_words
 from planebench.trade.units import MM_PER_INCH, LengthUnit
 
 _NUMBER = r"\d+(?:[.,]\d+)?"
@@ -33,7 +33,11 @@ def format_size(text: str, first: LengthUnit) -> tuple[str, ...]:
     unit = _PER_UNIT.get(found["unit"].lower(), _INCH)
     lengths = [Decimal(n.replace(",", ".")) * unit for n in (found["a"], found["b"]) if n]
     about = "about " if found["about"] else ""
-    inches = about + _joined([inches_words(mm).removesuffix(" in") for mm in lengths], "in")
+    # One size is written in one fineness: a 64th beside a thousandth would look like a slip.
+    fine = min(lengths) < FINE_BELOW_MM
+    inches = about + _joined(
+        [inches_words(mm, fine=fine).removesuffix(" in") for mm in lengths], "in"
+    )
     metric = about + _joined([millimeters_words(mm).removesuffix(" mm") for mm in lengths], "mm")
     return (inches, metric) if first is LengthUnit.INCH else (metric, inches)
 

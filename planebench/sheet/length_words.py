@@ -15,9 +15,9 @@ _HUNDREDTH_MM = Decimal("0.01")
 _STEPS = (64, 32, 16, 8)
 
 
-def inches_words(mm: Decimal) -> str:
-    """Return a length in inches: 64ths from 1/8 in up, thousandths below ("0.039 in")."""
-    if mm >= FINE_BELOW_MM or mm == 0:
+def inches_words(mm: Decimal, *, fine: bool = False) -> str:
+    """Return a length in inches: 64ths from 1/8 in up, below or if `fine` thousandths: "0.039 in"."""
+    if (mm >= FINE_BELOW_MM and not fine) or mm == 0:
         return format_inches(mm)
     thousandths = (mm / _INCH).quantize(_THOUSANDTH, rounding=ROUND_HALF_UP)
     return f"{thousandths} in" if thousandths else "under 0.001 in"

@@ -70,7 +70,8 @@ def _count(source: SheetSource, shown: int) -> str:
     whole = len(source.tool.photographs)
     if shown < whole:
         return f"{shown} of {whole} photographs are shown; ask the seller for the rest."
-    return "The only photograph is shown." if whole == 1 else f"All {whole} photographs are shown."
+    few = {1: "The only photograph is shown.", 2: "Both photographs are shown."}
+    return few.get(whole, f"All {whole} photographs are shown.")
 
 
 def _more(source: SheetSource, left: Sequence[Photograph]) -> list[Photograph]:

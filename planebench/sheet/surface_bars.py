@@ -230,7 +230,11 @@ def _aside(source: SheetSource, reading: Reading) -> str:
     latest = {one.share.basis: one for one in sorted(alike, key=lambda one: one.read_at)}
     return join_sentences(
         f"also {basis_words(source, one)}: {about(one.share)} ({interval(one.share)})"
-        + (f", of it {about(one.new_finish)} new" if one.new_finish else "")
+        + (
+            f", of it {about(one.new_finish)} new"
+            if one.new_finish and one.new_finish.value
+            else ""
+        )
         for one in latest.values()
     )
 

@@ -41,3 +41,17 @@ def test_specks_are_left_out_and_the_largest_comes_first():
 
 def test_an_empty_mask_has_no_contours():
     assert mask_contours(np.zeros((50, 50), bool), 100) == []
+
+
+def test_an_island_inside_a_spot_is_a_hole_by_the_even_odd_rule():
+    inside = np.zeros((400, 400), bool)
+    inside[100:300, 100:300] = True
+    inside[180:220, 180:220] = False
+    drawn = np.zeros(inside.shape, np.uint8)
+
+    rings = [np.rint(ring).astype(np.int32) for ring in mask_contours(inside, inside.size)]
+    cv2.fillPoly(drawn, rings, 1)  # all at once: OpenCV fills by the even-odd rule
+
+    assert len(rings) == 2
+    assert drawn[200, 200] == 0
+    assert (drawn > 0).sum() / inside.sum() == pytest.approx(1, abs=0.03)

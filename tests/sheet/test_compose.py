@@ -21,6 +21,7 @@ from planebench.sheet.content import (
     SheetContent,
     SheetEvidenceWeight,
 )
+from planebench.sheet.defect_sizes import format_size
 from planebench.trade.terms import Basis, PartStatus, Stage, ToolStatus
 from planebench.trade.units import LengthUnit
 from tests.sheet.conftest import take_in
@@ -387,3 +388,20 @@ def test_standard_ratings_are_said_only_when_asked_for(
     assert choices.standard_ratings is False
     assert compose(empty_shop, told_tool, choices).finish[0].rating == ""
     assert "memory" not in rated.finish[0].rating
+
+
+@pytest.mark.parametrize(
+    ("typed", "lines_"),
+    [
+        ("1.7 x 1.6 mm", ("0.067 × 0.063 in", "1.7 × 1.6 mm")),
+        # One size, one fineness: 3.3 mm alone would be 1/8 in.
+        ("3.3 x 0.9 mm", ("0.130 × 0.035 in", "3.3 × 0.9 mm")),
+        ("about 20 x 25 mm", ("about 25/32 × 63/64 in", "about 20 × 25 mm")),
+        ("1/2", ("1/2",)),
+        ("18% of the face", ("18% of the face",)),
+        ("", ()),
+    ],
+)
+def test_a_defect_s_size_stands_in_both_units(typed: str, lines_: tuple[str, ...]) -> None:
+    assert format_size(typed, LengthUnit.INCH) == lines_
+    assert format_size(typed, LengthUnit.MILLIMETER) == lines_[::-1]

@@ -37,7 +37,7 @@ def test_the_finished_photograph_stands_large_with_its_pin_and_its_pair_beside_i
     assert photographs.found.caption == "As found, the same view."
     assert [pin.number for pin in photographs.main.pins] == [1]
     assert "1: chip, rear edge of the mouth, 1.7 x 1.6 mm" in photographs.main.alternative
-    assert photographs.count == "All 2 photographs are shown."
+    assert photographs.count == "Both photographs are shown."
 
 
 def test_two_photographs_named_alike_are_not_said_to_be_the_same_view(
