@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime as dt
 import json
-import shutil
 from collections.abc import Callable
 from dataclasses import asdict, dataclass
 from pathlib import Path
@@ -14,11 +13,13 @@ from sqlalchemy.orm import Session
 
 from planebench import __version__
 from planebench.catalog import sqlite
+from planebench.catalog.building import built_beside
 from planebench.catalog.catalog import Catalog
-from planebench.catalog.copying import CopiedFile, CopyOrder, copy_all, disk_refuses, flush
+from planebench.catalog.copying import CopiedFile, CopyOrder, copy_all, disk_refuses
+from planebench.catalog.dated_backups import refuse_damaged
+from planebench.catalog.files import flush_file, hash_of_file, write_whole
 from planebench.catalog.findings import Finding
 from planebench.catalog.opening import DATABASE
-from planebench.catalog.recovery import hash_of_file
 from planebench.catalog.tables import IssuedSheetRow, OriginalRow, PhotographRow
 
 MANIFEST = "manifest.json"
@@ -45,21 +46,17 @@ def backup(
     """Write a full backup into the folder `to`, by default the catalog's own backups/.
 
     The folder made is NAME-YYYY-MM-DD-HHMM; nothing is overwritten. Photographs that are missing or
-    damaged stand among the findings and the rest goes on. Raises CatalogError when the disk
-    cannot be written; then no part of the backup is left.
+    damaged stand among the findings and the rest goes on. Raises CatalogError when the database is
+    damaged or the disk cannot be written; then no part of the backup is left.
     """
     inside = to or catalog.folder / "backups"
     at = catalog.now
     target = _free_name(inside / f"{catalog.folder.name}-{at:%Y-%m-%d-%H%M}")
-    part = target.with_name(f"{target.name}.part")
     try:
-        part.mkdir(parents=True)
-        written = _fill(catalog, part, at, report)
-        part.rename(target)
+        with built_beside(target) as part:
+            written = _fill(catalog, part, at, report)
     except OSError as error:
         raise disk_refuses(target, error) from error
-    finally:
-        shutil.rmtree(part, ignore_errors=True)
     copied, findings = written
     return BackupReport(
         folder=target,
@@ -88,9 +85,10 @@ def files_of(database: Path) -> list[CopyOrder]:
                 )
                 for sha256, suffix, size in stored
             ]
-            sheets = session.scalars(select(IssuedSheetRow.file_name))
+            sheets = session.execute(select(IssuedSheetRow.file_name, IssuedSheetRow.pdf_sha256))
             return found + [
-                CopyOrder(path=f"sheets/{name}", size=0, sha256=None, name=name) for name in sheets
+                CopyOrder(path=f"sheets/{name}", size=0, sha256=sha256, name=name)
+                for name, sha256 in sheets
             ]
     finally:
         engine.dispose()
@@ -101,9 +99,10 @@ def _fill(
 ) -> tuple[list[CopiedFile], list[Finding]]:
     database = part / DATABASE
     sqlite.snapshot(catalog.folder / DATABASE, database)
+    refuse_damaged(database, catalog.folder)
     wanted = files_of(database)
     copied, findings = copy_all(wanted, catalog.folder, part, report=report)
-    flush(database)
+    flush_file(database)
     size = database.stat().st_size
     copied.insert(0, CopiedFile(path=DATABASE, size=size, sha256=hash_of_file(database)))
     manifest = {
@@ -112,8 +111,7 @@ def _fill(
         "catalog": catalog.folder.name,
         "files": [asdict(file) for file in copied],
     }
-    (part / MANIFEST).write_text(json.dumps(manifest, indent=1), encoding="utf-8")
-    flush(part / MANIFEST)
+    write_whole(part / MANIFEST, json.dumps(manifest, indent=1).encode("utf-8"))
     return copied, findings
 
 

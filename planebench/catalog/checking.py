@@ -3,29 +3,33 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
-from sqlalchemy import select
+from sqlalchemy import ColumnElement, select
+from sqlalchemy.orm import Session
 
 from planebench.catalog import sqlite
+from planebench.catalog.backup_names import advice
 from planebench.catalog.catalog import Catalog
+from planebench.catalog.files import PART_SUFFIX, hash_of_file, is_plain_name, open_plain
 from planebench.catalog.findings import Finding
 from planebench.catalog.opening import DATABASE
-from planebench.catalog.originals import PART_SUFFIX
-from planebench.catalog.recovery import hash_of_file
 from planebench.catalog.tables import (
     IssuedSheetRow,
     OriginalRow,
     PhotographRow,
     PinRow,
+    Row,
     ToolRow,
 )
+from planebench.errors import CatalogError, FileError
 
 _FROM_BACKUP = "Restore it from a backup; its record is still here."
+_PDF = b"%PDF"
 _Told = Callable[[int, int], None]
 
 
@@ -34,43 +38,98 @@ class _Stored:
     path: Path
     sha256: str
     name: str
+    within: Path
 
 
 def check(
     catalog: Catalog,
     *,
+    deep: bool = False,
     report: Callable[[int, int], None] | None = None,
     stopped: Callable[[], bool] | None = None,
 ) -> tuple[Finding, ...]:
     """List every problem found; empty when there are none.
 
     `report` gets how many of how many originals were read; once `stopped` the rest are left out.
+    With `deep` every stored value is read as well: codes, days, figures and JSON. A database that
+    is damaged makes findings, never an error.
     """
     # Files are listed before records are read: what comes in meanwhile is then in both.
     there = set(catalog.originals.files())
-    stored = _stored(catalog)
     findings = [
         _of_database(catalog, words) for words in sqlite.integrity_findings(catalog.store.engine)
     ]
+    stored: list[_Stored] = []
+    findings += _guarded(catalog, lambda: _stored(catalog, stored))
     findings += _photographs(stored, report or _tell_nobody, stopped or _never)
     findings += _left_over(catalog, there - {file.path for file in stored})
-    findings += _sheets(catalog)
-    findings += _places(catalog)
+    findings += _guarded(catalog, lambda: _sheets(catalog))
+    findings += _guarded(catalog, lambda: _places(catalog))
+    if deep:
+        for table in Row.registry.mappers:
+            findings += _guarded(catalog, partial(_values_of, catalog, table.class_))
     return tuple(findings)
 
 
-def _stored(catalog: Catalog) -> list[_Stored]:
+def _guarded(catalog: Catalog, section: Callable[[], Iterable[Finding]]) -> list[Finding]:
+    """Return a section's findings; where the database cannot be read that is a finding itself."""
+    try:
+        return list(section())
+    except sqlite.DAMAGE as error:
+        return [_of_database(catalog, sqlite.in_short(error))]
+    except CatalogError as error:
+        return [_of_database(catalog, error.happened)]
+
+
+def _stored(catalog: Catalog, found: list[_Stored]) -> Iterator[Finding]:
+    """Put the originals that the database knows into `found`; yield those it cannot mean."""
     with catalog.store.read() as session:
         asked = select(OriginalRow.sha256, OriginalRow.suffix).order_by(OriginalRow.sha256)
         rows = session.execute(asked).all()
         named = select(PhotographRow.sha256, PhotographRow.original_name)
         names = dict(session.execute(named).all())
-    return [
-        _Stored(
-            path=catalog.originals.path(sha256, suffix), sha256=sha256, name=names.get(sha256, "")
-        )
-        for sha256, suffix in rows
-    ]
+    for sha256, suffix in rows:
+        name = names.get(sha256, "")
+        try:
+            path = catalog.originals.path(sha256, suffix)
+        except FileError as error:
+            yield Finding(
+                subject=name or error.subject, happened=error.happened, remedy=error.remedy
+            )
+        else:
+            found.append(
+                _Stored(path=path, sha256=sha256, name=name, within=catalog.originals.folder)
+            )
+
+
+def _values_of(catalog: Catalog, table: type[Row]) -> Iterator[Finding]:
+    """Read every value of a table; one that cannot be read is a finding, and the rest goes on."""
+    columns = list(table.__table__.columns)
+    key = next(iter(table.__table__.primary_key))
+    with catalog.store.read() as session:
+        keys = session.scalars(select(key)).all()
+        for column in columns:
+            try:
+                session.execute(select(column)).all()
+            except CatalogError:
+                yield from _damaged_values(session, column, key, keys)
+
+
+def _damaged_values(
+    session: Session,
+    column: ColumnElement[object],
+    key: ColumnElement[object],
+    keys: Sequence[object],
+) -> Iterator[Finding]:
+    for one in keys:
+        try:
+            session.execute(select(column).where(key == one)).all()
+        except CatalogError as error:
+            yield Finding(
+                subject=f"{column.table.name}.{column.name} of {one}",
+                happened=error.happened,
+                remedy="Restore a backup, or change this field in the record.",
+            )
 
 
 def _photographs(
@@ -89,7 +148,7 @@ def _photograph(file: _Stored, *, stopped: Callable[[], bool]) -> Finding | None
         return None
     called = f"{file.name} ({file.path.name})" if file.name else file.path.name
     try:
-        found = hash_of_file(file.path)
+        found = hash_of_file(file.path, within=file.within)
     except FileNotFoundError:
         happened = "The original of this photograph is missing from the catalog’s folder."
     except OSError as error:
@@ -117,14 +176,28 @@ def _left_over(catalog: Catalog, paths: set[Path]) -> Iterator[Finding]:
 
 def _sheets(catalog: Catalog) -> Iterator[Finding]:
     with catalog.store.read() as session:
-        names = session.scalars(select(IssuedSheetRow.file_name)).all()
-    for name in names:
-        if not (catalog.folder / "sheets" / name).is_file():
-            yield Finding(
-                subject=name,
-                happened="The file of this issued sheet is missing from the catalog’s folder.",
-                remedy=_FROM_BACKUP,
-            )
+        asked = select(IssuedSheetRow.file_name, IssuedSheetRow.pdf_sha256)
+        sheets = session.execute(asked).all()
+    for name, sha256 in sheets:
+        happened = _sheet_trouble(catalog.folder / "sheets", name, sha256)
+        if happened:
+            yield Finding(subject=name, happened=happened, remedy=_FROM_BACKUP)
+
+
+def _sheet_trouble(folder: Path, name: str, sha256: str | None) -> str:
+    """Return what is wrong with an issued sheet's file, empty when it is as it was issued."""
+    if not is_plain_name(name):
+        return "The record of this issued sheet names a file outside the catalog."
+    path = folder / name
+    if not path.exists():
+        return "The file of this issued sheet is missing from the catalog’s folder."
+    try:
+        with open_plain(path, within=folder) as stream:
+            is_pdf = stream.read(len(_PDF)) == _PDF
+        as_issued = is_pdf if sha256 is None else hash_of_file(path, within=folder) == sha256
+    except OSError as error:
+        return f"The file of this issued sheet cannot be read: {error.strerror}."
+    return "" if as_issued else "The file of this issued sheet was changed after it was issued."
 
 
 def _places(catalog: Catalog) -> Iterator[Finding]:
@@ -154,8 +227,8 @@ def _places(catalog: Catalog) -> Iterator[Finding]:
 def _of_database(catalog: Catalog, words: str) -> Finding:
     return Finding(
         subject=DATABASE,
-        happened=f"The database of {catalog.folder.name} is damaged: {words}.",
-        remedy="Restore the latest backup into a new catalog.",
+        happened=f"The database of {catalog.folder.name} is damaged: {words.rstrip('.')}.",
+        remedy=advice(catalog.folder),
     )
 
 

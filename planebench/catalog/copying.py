@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 import hashlib
-import os
 import shutil
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
+from typing import BinaryIO
 
+from planebench.catalog.files import create, hash_of_file, is_inside, make_folder, open_plain
 from planebench.catalog.findings import Finding
-from planebench.catalog.recovery import hash_of_file
 from planebench.errors import CatalogError
 
 _CHUNK = 1 << 20
 _AT_ONCE = 4
+_FOREIGN = "Do not trust this catalog if it came from someone else; its other files were copied."
 _DAMAGED = "Restore it from another backup, if there is one."
 
 
@@ -62,12 +63,6 @@ def copy_all(
     return copied, findings
 
 
-def flush(path: Path) -> None:
-    """Flush a written file to the disk."""
-    with path.open("rb+") as file:
-        os.fsync(file.fileno())
-
-
 def disk_refuses(target: Path, error: OSError) -> CatalogError:
     """Return the error for a folder that cannot be written."""
     return CatalogError(
@@ -88,26 +83,16 @@ def _refuse_without_room(target: Path, needed: int) -> None:
 
 
 def _copy(file: CopyOrder, source: Path, target: Path) -> CopiedFile | Finding:
-    read_from, write_to = source / file.path, target / file.path
+    if not is_inside(file.path):
+        happened = "The database names this file outside the catalog’s own folders."
+        return Finding(subject=file.name, happened=happened, remedy=_FOREIGN)
+    write_to = target / file.path
     try:
-        stream = read_from.open("rb")
+        with open_plain(source / file.path, within=source) as stream:
+            size, sha256 = _copy_bytes(stream, write_to, target)
     except OSError as error:
-        happened = f"This file is missing: {error.strerror}."
+        happened = f"This file cannot be read: {error.strerror}."
         return Finding(subject=file.name, happened=happened, remedy=_DAMAGED)
-    reckoner = hashlib.sha256()
-    size = 0
-    with stream:
-        try:
-            write_to.parent.mkdir(parents=True, exist_ok=True)
-            with write_to.open("xb") as copy:
-                while piece := stream.read(_CHUNK):
-                    reckoner.update(piece)
-                    size += copy.write(piece)
-                copy.flush()
-                os.fsync(copy.fileno())
-        except OSError as error:
-            raise disk_refuses(target, error) from error
-    sha256 = reckoner.hexdigest()
     if file.sha256 not in {None, sha256}:
         write_to.unlink()
         happened = "This file changed after it was written, so it was left out."
@@ -119,3 +104,38 @@ def _copy(file: CopyOrder, source: Path, target: Path) -> CopiedFile | Finding:
             subject=str(write_to),
         )
     return CopiedFile(path=file.path, size=size, sha256=sha256)
+
+
+def _copy_bytes(stream: BinaryIO, write_to: Path, target: Path) -> tuple[int, str]:
+    """Return the size and SHA-256 of what was copied; raise CatalogError if it cannot be written.
+
+    OSError is left to reading.
+    """
+    digest = hashlib.sha256()
+    size = 0
+    try:
+        make_folder(write_to.parent)
+        with create(write_to) as copy:
+            while piece := _read(stream):
+                digest.update(piece)
+                size += copy.write(piece)
+    except _ReadError as error:
+        raise error.cause from error
+    except OSError as error:
+        raise disk_refuses(target, error) from error
+    return size, digest.hexdigest()
+
+
+class _ReadError(Exception):
+    """Carries an error of reading past the handler of errors of writing."""
+
+    def __init__(self, cause: OSError) -> None:
+        super().__init__(str(cause))
+        self.cause = cause
+
+
+def _read(stream: BinaryIO) -> bytes:
+    try:
+        return stream.read(_CHUNK)
+    except OSError as error:
+        raise _ReadError(error) from error

@@ -34,7 +34,11 @@ from planebench.catalog.tables import (
     WorkRow,
 )
 from planebench.catalog.values import Json
+from planebench.errors import InputError
 from planebench.trade.terms import PART_STATUS_WORDS, Basis, PartStatus
+
+MOST_EVIDENCE = 300
+"""Of one tool. A busy record has a dozen; weighing 2,000 parts' evidence took over a minute."""
 
 
 class PartFields(TypedDict, total=False):
@@ -167,6 +171,7 @@ class EvidenceRepository(Repository):
     def add(self, tool: ToolId, **fields: Unpack[EvidenceFields]) -> Added[EvidenceId]:
         """Add a piece of evidence under the next number."""
         with self._store.edit("evidence") as edit:
+            _refuse_too_much_evidence(edit.session, tool)
             number = _next_number(edit.session, EvidenceRow.number, EvidenceRow.tool_id, tool)
             row = EvidenceRow(id=new_id(), tool_id=tool, number=number, **fields)
             edit.words = self._of_tool(edit.session, row, f"evidence {number} added")
@@ -283,6 +288,16 @@ class ComparableRepository(Repository):
     def bin(self, comparable: ComparableId) -> Changes:
         """Delete a comparable, into the bin."""
         return self._bin(ComparableRow, comparable, "comparable deleted")
+
+
+def _refuse_too_much_evidence(session: Session, tool: ToolId) -> None:
+    asked = select(func.count()).where(EvidenceRow.tool_id == tool, EvidenceRow.binned_at.is_(None))
+    if (session.scalar(asked) or 0) >= MOST_EVIDENCE:
+        raise InputError(
+            f"This tool has {MOST_EVIDENCE} pieces of evidence, the most that can be weighed.",
+            remedy="Delete some that say the same before adding more.",
+            subject="evidence",
+        )
 
 
 def _next_number(

@@ -21,7 +21,6 @@ WorkId = NewType("WorkId", str)
 ComparableId = NewType("ComparableId", str)
 SheetId = NewType("SheetId", str)
 EditId = NewType("EditId", str)
-KindId = NewType("KindId", str)
 OwnTableId = NewType("OwnTableId", str)
 
 

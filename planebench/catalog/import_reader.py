@@ -27,7 +27,9 @@ from planebench.photo.image_info import ImageInfo
 from planebench.photo.near_duplicates import fingerprints_of
 
 SETTLE_SECONDS = 2.0
-LARGEST_FILE = 2_000_000_000  # bytes
+LARGEST_FILE = 1_000_000_000
+"""Bytes; 150 megapixels as an uncompressed TIFF of 16 bits, the largest a camera makes, have 900 MB."""
+_READ_TOGETHER = 64_000_000  # bytes: as many such as there are threads stay far below ROOM
 # Decoded pictures held at once, in bytes: with the program itself it stays below 1.2 GB.
 ROOM = 850_000_000
 _BYTES_A_PIXEL = 4  # as the decoder holds them
@@ -113,7 +115,7 @@ class Reader:
         self._pictures = pictures
         self._known = known
         self._find_cards = find_cards
-        self._room = MemoryBudget()
+        self._budget = MemoryBudget()
 
     def read(self, path: Path) -> ReadFile:
         """Read one file and store it, flushed.
@@ -135,13 +137,20 @@ class Reader:
         return read
 
     def _read(self, path: Path, name: str) -> ReadFile:
+        if _look(path, name).size <= _READ_TOGETHER:
+            return self._read_within(self._budget, path, name)
+        # A large file is read alone, so that several do not fill the memory together.
+        with self._budget.of(ROOM):
+            return self._read_within(MemoryBudget(), path, name)
+
+    def _read_within(self, budget: MemoryBudget, path: Path, name: str) -> ReadFile:
         data = _bytes_of(path, name)
         sha256 = sha256_of(data)
         if sha256 in self._known:
             return ReadFile(path=path, sha256=sha256, already_in_catalog=True)
         facts = probe_bytes(data, name=name)
         edge = CARD_EDGE if self._find_cards else _GLIMPSE_EDGE
-        with self._room.of(facts.width * facts.height * _BYTES_A_PIXEL + len(data)):
+        with budget.of(facts.width * facts.height * _BYTES_A_PIXEL + len(data)):
             # Even a JPEG that is decoded to a quarter is read to its end: one cut short is refused.
             pixels = decode_bytes(data, name=name, largest=edge)
             self._originals.store(data, sha256=sha256, suffix=_suffix(facts, path))

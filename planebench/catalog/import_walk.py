@@ -75,15 +75,30 @@ class FileWalk:
             inside: list[Path] = []
             try:
                 for entry in _in_order(folder):
-                    if entry.is_dir():
-                        inside.append(Path(entry.path))
-                    elif self._is_wanted(entry):
-                        yield FoundFile(path=Path(entry.path))
+                    found = self._found(entry)
+                    if isinstance(found, Path):
+                        inside.append(found)
+                    elif found is not None:
+                        yield found
                     else:
                         self.skipped += 1
             except OSError as error:
                 yield FoundFile(path=folder, trouble=_folder_trouble(folder, error))
             waiting.extend(reversed(inside))
+
+    def _found(self, entry: os.DirEntry[str]) -> FoundFile | Path | None:
+        """Return a folder to go into, a file to import, or None for what is skipped.
+
+        A link that leads to itself is one file that cannot be read; the rest of its folder goes on.
+        """
+        path = Path(entry.path)
+        try:
+            if entry.is_dir():
+                return path
+            return FoundFile(path=path) if self._is_wanted(entry) else None
+        except OSError:
+            kind = _kind_of(path)
+            return FoundFile(path=path, trouble=kind) if isinstance(kind, FileError) else None
 
     def _enter(self, folder: Path) -> bool:
         """Note a folder by its identity; False when it was entered before (a loop of links)."""

@@ -8,7 +8,9 @@ from pathlib import Path
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from planebench.catalog.files import is_plain_name, make_folder, write_whole
 from planebench.catalog.ids import SheetId, ToolId, new_id
+from planebench.catalog.originals import sha256_of
 from planebench.catalog.repository import Added, Repository, get_row
 from planebench.catalog.tables import IssuedSheetRow, ToolRow
 from planebench.catalog.values import IssuedSheet, Json
@@ -54,6 +56,7 @@ class SheetRepository(Repository):
                 issued_by=self._store.who,
                 file_name=name,
                 fingerprint=new.fingerprint,
+                pdf_sha256=sha256_of(new.pdf),
                 content=new.content,
             )
             edit.session.add(row)
@@ -71,18 +74,21 @@ class SheetRepository(Repository):
             return tuple(_sheet(row) for row in session.scalars(asked))
 
     def path(self, sheet: IssuedSheet) -> Path:
-        """Return where a sheet's file stands."""
+        """Return where a sheet's file stands; raise CatalogError when its name leads elsewhere."""
+        if not is_plain_name(sheet.file_name):
+            raise CatalogError(
+                f"The record of sheet {sheet.number:04} does not name a file in the catalog.",
+                remedy="Restore the catalog from a backup; do not trust one from a stranger.",
+                subject=f"sheet {sheet.number:04}",
+            )
         return self._store.folder / "sheets" / sheet.file_name
 
     def _write_file(self, name: str, pdf: bytes) -> None:
         target = self._store.folder / "sheets" / name
-        part = target.with_suffix(".part")
         try:
-            target.parent.mkdir(exist_ok=True)
-            part.write_bytes(pdf)
-            part.replace(target)
+            make_folder(target.parent)
+            write_whole(target, pdf)
         except OSError as error:
-            part.unlink(missing_ok=True)
             raise CatalogError(
                 f"The sheet could not be written: {error.strerror}.",
                 remedy="Free some space on the catalog’s disk, then issue the sheet again.",

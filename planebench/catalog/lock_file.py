@@ -10,9 +10,13 @@ import sys
 from contextlib import suppress
 from pathlib import Path
 
+from planebench.catalog.files import open_plain
+
 IN_USE = ".in-use"
+_LONGEST = 10_000  # bytes; ours have about 100
 # Far beyond the words of the mark, so that others can read them while it is held.
 _HELD_BYTE = 1 << 30
+_NO_LINK: int = getattr(os, "O_NOFOLLOW", 0)
 
 if sys.platform == "win32":
     import msvcrt
@@ -45,18 +49,21 @@ else:
 
 
 class LockFile:
-    """A mark of use, held until `release`; several programs of one machine can hold it.
+    """A lock file, held until `release`; several programs of one machine can hold it.
 
-    `was_left` is set when the last program died without releasing it and nobody else holds it.
+    `is_alone` is set when nobody else had the catalog open at that moment, `was_left` when the last program died without releasing it and nobody else holds it.
     """
 
     def __init__(self, folder: Path, *, at: dt.datetime) -> None:
         self._path = folder / IN_USE
         was_there = self._path.exists()
-        handle = os.open(self._path, os.O_RDWR | os.O_CREAT, 0o666)
+        handle = os.open(self._path, os.O_RDWR | os.O_CREAT | _NO_LINK, 0o600)
         self._handle: int | None = handle
-        self.was_left = _take_alone(handle) and was_there
-        _write(handle, at)
+        self.is_alone = _take_alone(handle)
+        self.was_left = self.is_alone and was_there
+        # On a full disk the lock holds without its words.
+        with suppress(OSError):
+            _write(handle, at)
         _share(handle)
 
     def release(self) -> None:
@@ -85,9 +92,10 @@ def _write(handle: int, at: dt.datetime) -> None:
 
 
 def read_lock_file(folder: Path) -> dict[str, object]:
-    """Return what the mark says; empty when there is none."""
+    """Return what the lock file says; empty when there is none."""
     try:
-        mark = json.loads((folder / IN_USE).read_text(encoding="utf-8"))
+        with open_plain(folder / IN_USE) as stream:
+            mark = json.loads(stream.read(_LONGEST).decode("utf-8"))
     except (OSError, ValueError):
         return {}
     return mark if isinstance(mark, dict) else {}

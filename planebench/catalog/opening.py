@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import os
 import socket
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -18,6 +19,9 @@ from sqlalchemy.orm import Session
 
 from planebench import __version__
 from planebench.catalog import sqlite
+from planebench.catalog.backup_names import advice
+from planebench.catalog.building import built_beside, sweep
+from planebench.catalog.files import create, flush_file, make_folder
 from planebench.catalog.ids import new_id
 from planebench.catalog.lock_file import IN_USE, LockFile, read_lock_file
 from planebench.catalog.tables import CatalogInfoRow
@@ -25,21 +29,22 @@ from planebench.errors import CatalogBusyError, CatalogError, CatalogNewerError
 
 DATABASE = "catalog.db"
 SUBFOLDERS = ("photos", "sheets", "backups")
+_WRITE_TEST = ".write-test-"
 MIGRATIONS = Path(__file__).parent / "migrations"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Opened:
-    """A database ready for use, and the mark that says so."""
+    """A database ready for use, and the lock file that says so."""
 
     engine: Engine
     folder: Path
-    mark: LockFile
+    lock: LockFile
 
     @property
     def closed_cleanly(self) -> bool:
         """False when the last program that had it open died."""
-        return not self.mark.was_left
+        return not self.lock.was_left
 
 
 def make(folder: Path, *, name: str, at: dt.datetime) -> None:
@@ -47,26 +52,35 @@ def make(folder: Path, *, name: str, at: dt.datetime) -> None:
 
     Raises CatalogError when something is there already or the disk refuses.
     """
-    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        raise CatalogError(
-            f"{folder.name} already exists and is not an empty folder.",
-            remedy="Choose another name. Nothing was changed.",
-            subject=str(folder),
-        )
     try:
-        for sub in SUBFOLDERS:
-            (folder / sub).mkdir(parents=True, exist_ok=True)
+        with built_beside(folder) as part:
+            for sub in SUBFOLDERS:
+                make_folder(part / sub)
+            _make_database(part / DATABASE, name=name, at=at)
     except OSError as error:
         raise _refused(folder, error) from error
-    engine = sqlite.open_database(folder / DATABASE)
+    except DatabaseError as error:
+        raise sqlite.as_catalog_error(error, folder.name) or _refused(
+            folder, OSError(str(error.orig))
+        ) from error
+
+
+def _make_database(path: Path, *, name: str, at: dt.datetime) -> None:
+    with create(path):
+        # SQLite gives its log files the mode of the database.
+        pass
+    engine = sqlite.open_database(path)
     try:
         migrate(engine)
         with Session(engine) as session, session.begin():
             session.add(
                 CatalogInfoRow(id=new_id(), name=name, created_at=at, written_by=__version__)
             )
+        sqlite.fold_log(engine)
     finally:
         engine.dispose()
+    sqlite.remove_log(path)
+    flush_file(path)
 
 
 def open_catalog(folder: Path, *, at: dt.datetime) -> Opened:
@@ -75,28 +89,40 @@ def open_catalog(folder: Path, *, at: dt.datetime) -> Opened:
     Raises CatalogError (not a catalog, disk refuses), CatalogNewerError, CatalogBusyError; then
     nothing was changed.
     """
+    _refuse_links(folder)
     database = _checked_database(folder)
     _refuse_if_elsewhere(folder)
     _refuse_if_read_only(folder)
     engine = sqlite.open_database(database)
     try:
         _bring_up_to_date(engine, folder, at)
-    except DatabaseError as error:
+    except sqlite.DAMAGE as error:
         engine.dispose()
-        raise sqlite.as_catalog_error(error, folder.name) or _not_a_catalog(
-            folder, str(error.orig)
+        raise sqlite.as_catalog_error(error, folder.name, advice(folder)) or _not_a_catalog(
+            folder, sqlite.in_short(error)
         ) from error
     except CatalogError:
         engine.dispose()
         raise
-    return Opened(engine=engine, folder=folder, mark=LockFile(folder, at=at))
+    try:
+        lock = LockFile(folder, at=at)
+    except OSError as error:
+        engine.dispose()
+        raise _refused(folder, error) from error
+    if lock.is_alone:
+        _sweep(folder)
+    return Opened(engine=engine, folder=folder, lock=lock)
 
 
 def close(opened: Opened) -> None:
-    """Fold the log into the database file and take the mark of use away."""
-    sqlite.fold_log(opened.engine)
+    """Fold the log into the database file and release the lock.
+
+    A log that cannot be folded in, as on a full disk, loses nothing: the next opening reads it.
+    """
+    with suppress(*sqlite.DAMAGE):
+        sqlite.fold_log(opened.engine)
     opened.engine.dispose()
-    opened.mark.release()
+    opened.lock.release()
 
 
 def migrate(engine: Engine, revision: str = "head") -> None:
@@ -128,6 +154,29 @@ def _config() -> Config:
     return config
 
 
+def _sweep(folder: Path) -> None:
+    """Remove what programs that died left half-written; nobody else has the catalog open."""
+    sweep(folder)
+    for sub in ("sheets", "backups"):
+        sweep(folder / sub)
+    for probe in folder.glob(f"{_WRITE_TEST}*"):
+        with suppress(OSError):
+            probe.unlink()
+
+
+def _refuse_links(folder: Path) -> None:
+    """Refuse a catalog whose own files or folders are links: they could lead anywhere."""
+    logs = [f"{DATABASE}{ending}" for ending in ("-wal", "-shm", "-journal")]
+    for name in (DATABASE, IN_USE, *logs, *SUBFOLDERS):
+        if (folder / name).is_symlink():
+            raise CatalogError(
+                f"{name} in {folder.name} is a link to another place.",
+                remedy="Put the file or folder itself into the catalog’s folder. If the catalog "
+                "came from someone else, do not trust it. Nothing was changed.",
+                subject=str(folder / name),
+            )
+
+
 def _checked_database(folder: Path) -> Path:
     database = folder / DATABASE
     try:
@@ -156,7 +205,7 @@ def _bring_up_to_date(engine: Engine, folder: Path, at: dt.datetime) -> None:
             subject=str(folder),
         )
     before = folder / "backups" / f"{at:%Y-%m-%d-%H%M%S}-before-{head_revision()}.db"
-    before.parent.mkdir(exist_ok=True)
+    make_folder(before.parent)
     sqlite.snapshot(folder / DATABASE, before)
     migrate(engine)
 
@@ -174,7 +223,7 @@ def _refuse_if_elsewhere(folder: Path) -> None:
 
 
 def _refuse_if_read_only(folder: Path) -> None:
-    probe = folder / f".write-test-{os.getpid()}"
+    probe = folder / f"{_WRITE_TEST}{os.getpid()}"
     try:
         probe.write_bytes(b"")
         probe.unlink()

@@ -3,15 +3,22 @@
 from __future__ import annotations
 
 import hashlib
-import os
+import re
 from collections.abc import Iterator
 from contextlib import suppress
 from pathlib import Path
-from threading import get_ident
 
+from planebench.catalog.files import (
+    flush_folder,
+    hash_of_file,
+    make_folder,
+    open_plain,
+    write_whole,
+)
 from planebench.errors import FileError
 
-PART_SUFFIX = ".part"
+_SHA256 = re.compile(r"[0-9a-f]{64}")
+_SUFFIX = re.compile(r"(\.[0-9A-Za-z]{1,15})?")
 
 
 class Originals:
@@ -21,7 +28,17 @@ class Originals:
         self.folder = folder
 
     def path(self, sha256: str, suffix: str) -> Path:
-        """Return where a file stands, whether or not it is there."""
+        """Return where a file stands, whether or not it is there.
+
+        Raises FileError when the two could not name a file of this folder, as in a database that
+        was tampered with.
+        """
+        if not _SHA256.fullmatch(sha256) or not _SUFFIX.fullmatch(suffix):
+            raise FileError(
+                "The record of this photograph does not name a file in the catalog.",
+                remedy="Restore the catalog from a backup; do not trust one from a stranger.",
+                subject=ascii(f"{sha256}{suffix}"[:100]),
+            )
         return self.folder / sha256[:2] / f"{sha256}{suffix}"
 
     def store(self, data: bytes, *, sha256: str, suffix: str) -> Path:
@@ -30,22 +47,14 @@ class Originals:
         Raises FileError when the disk refuses; nothing half-written is left under the name.
         """
         target = self.path(sha256, suffix)
-        part = target.with_name(f"{target.name}.{os.getpid()}-{get_ident()}{PART_SUFFIX}")
         try:
             if _holds(target, sha256):
                 return target
             if not target.parent.is_dir():
-                target.parent.mkdir(parents=True, exist_ok=True)
-                _flush_folder(self.folder)
-            with part.open("wb") as file:
-                file.write(data)
-                file.flush()
-                os.fsync(file.fileno())
-            part.replace(target)
-            _flush_folder(target.parent)
+                make_folder(target.parent)
+                flush_folder(self.folder)
+            write_whole(target, data)
         except OSError as error:
-            with suppress(OSError):
-                part.unlink(missing_ok=True)
             raise FileError(
                 f"The photograph could not be saved in the catalog: {error.strerror}.",
                 remedy="Free some space on the catalog’s disk, then add it again.",
@@ -61,7 +70,8 @@ class Originals:
     def read(self, sha256: str, suffix: str) -> bytes:
         """Return a file's bytes; raise FileError when it is not there."""
         try:
-            return self.path(sha256, suffix).read_bytes()
+            with open_plain(self.path(sha256, suffix), within=self.folder) as stream:
+                return stream.read()
         except OSError as error:
             raise FileError(
                 "The original of this photograph is missing from the catalog’s folder.",
@@ -77,20 +87,12 @@ class Originals:
 
 def _holds(path: Path, sha256: str) -> bool:
     """Tell whether a file is there whole; one that was damaged is written anew."""
-    return path.is_file() and sha256_of(path.read_bytes()) == sha256
+    try:
+        return hash_of_file(path) == sha256
+    except OSError:
+        return False
 
 
 def sha256_of(data: bytes) -> str:
     """Return the SHA-256 (FIPS 180-4) of bytes as 64 hexadecimal digits."""
     return hashlib.sha256(data).hexdigest()
-
-
-def _flush_folder(folder: Path) -> None:
-    """Flush a folder's own entry, where the system knows how (POSIX)."""
-    if os.name != "posix":
-        return
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)

@@ -9,6 +9,8 @@ from pathlib import Path
 
 import platformdirs
 
+from planebench.catalog.files import make_folder, write_whole
+
 MOST_RECENT = 8
 THEMES = ("system", "light", "dark")
 TEXT_SIZES = (100, 110, 125, 150, 175, 200)
@@ -37,7 +39,7 @@ class ProgramSettings:
             raise ValueError(f"text size is one of {TEXT_SIZES}, not {self.text_size}")
 
     def opened(self, folder: Path) -> ProgramSettings:
-        """Return the settings with a catalog put first among the recent ones."""
+        """Return the settings with a catalog first among the recent ones."""
         path = str(folder.resolve())
         others = tuple(other for other in self.recent if other != path)
         return replace(self, recent=(path, *others)[:MOST_RECENT])
@@ -52,12 +54,12 @@ class ProgramSettingsFile:
     """The settings as a JSON file in the folder that this system keeps for settings."""
 
     def __init__(self, path: Path | None = None) -> None:
-        self._path = path or Path(platformdirs.user_config_dir("planebench")) / "choices.json"
+        self._path = path or Path(platformdirs.user_config_dir("planebench")) / "settings.json"
 
     def read(self) -> ProgramSettings:
-        """Return the settings; the defaults where the file is missing or cannot be read."""
+        """Return the settings; the usual ones where the file is missing or cannot be read."""
         try:
-            data = json.loads(self._path.read_text(encoding="utf-8"))
+            data = json.loads(self._readable().read_text(encoding="utf-8"))
             return ProgramSettings(
                 recent=tuple(str(path) for path in data.get("recent", ())),
                 theme=str(data.get("theme", "system")),
@@ -70,11 +72,15 @@ class ProgramSettingsFile:
             return ProgramSettings()
 
     def write(self, chosen: ProgramSettings) -> None:
-        """Save the settings; raise OSError when the disk cannot be written."""
-        self._path.parent.mkdir(parents=True, exist_ok=True)
-        part = self._path.with_suffix(".part")
-        part.write_text(json.dumps(asdict(chosen), ensure_ascii=False, indent=1), "utf-8")
-        part.replace(self._path)
+        """Write the settings; raise OSError when the disk refuses."""
+        make_folder(self._path.parent)
+        text = json.dumps(asdict(chosen), ensure_ascii=False, indent=1)
+        write_whole(self._path, text.encode("utf-8"))
+
+    def _readable(self) -> Path:
+        """Return the file, or that of the first version of the program where only that is there."""
+        earlier = self._path.with_name("choices.json")
+        return earlier if earlier.exists() and not self._path.exists() else self._path
 
 
 def usual_place() -> Path:

@@ -20,8 +20,13 @@ from planebench.catalog.tables import (
     SurfaceRow,
 )
 from planebench.catalog.values import Json, ReadingArea
+from planebench.errors import InputError
 from planebench.trade.shares import Share, format_share
 from planebench.trade.terms import STAGE_WORDS, Stage
+
+MOST_POINTS = 50_000
+"""Of one outline, or of all its strokes: a hand that draws for ten minutes makes some 20,000; with
+300,000 judging took over a minute."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,6 +123,28 @@ def _added(session: Session, photograph: PhotographId, surface: KindSurface) -> 
     return SurfaceId(row.id)
 
 
+def _refuse_too_many(drawn: Json | None) -> None:
+    """Raise InputError for more points than the program can draw and judge while one waits."""
+    points = _points_in(drawn)
+    if points > MOST_POINTS:
+        raise InputError(
+            f"This drawing has {points:,} points; an outline or its strokes may have {MOST_POINTS:,}.",
+            remedy="Draw with fewer points, or divide the surface into several outlines.",
+            subject="outline",
+        )
+
+
+def _points_in(value: object) -> int:
+    """Count the pairs of numbers in lists within lists."""
+    if isinstance(value, dict):
+        return sum(map(_points_in, value.values()))
+    if not isinstance(value, list | tuple):
+        return 0
+    if value and all(isinstance(item, int | float) for item in value):
+        return 1
+    return sum(map(_points_in, value))
+
+
 def _stroke_words(before: Json, after: Json) -> str:
     """Return what was done with the strokes, for the history."""
     was, now = (
@@ -144,6 +171,7 @@ class OutlineRepository(Repository):
 
         A surface of the kind that the tool has not yet is added with it.
         """
+        _refuse_too_many(polygons)
         with self._store.edit("outline drawn") as edit:
             if isinstance(surface, KindSurface):
                 surface = _added(edit.session, photograph, surface)
@@ -163,6 +191,8 @@ class OutlineRepository(Repository):
         self, outline: OutlineId, *, polygons: Json | None = None, strokes: Json | None = None
     ) -> Changes:
         """Replace an outline's polygons or its strokes."""
+        _refuse_too_many(polygons)
+        _refuse_too_many(strokes)
         with self._store.edit("outline changed") as edit:
             row = get_row(edit.session, OutlineRow, outline)
             if polygons is not None:

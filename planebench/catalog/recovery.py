@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Iterator
 from itertools import islice
 from pathlib import Path
 
 from sqlalchemy import select
 
+from planebench.catalog.files import PART_SUFFIX, hash_of_file
 from planebench.catalog.import_reader import moment_of
-from planebench.catalog.originals import PART_SUFFIX, Originals
+from planebench.catalog.originals import Originals
 from planebench.catalog.store import Store
 from planebench.catalog.tables import OriginalRow
 from planebench.errors import FileError
@@ -36,12 +36,6 @@ def reconcile(store: Store, originals: Originals) -> int:
                     edit.session.add(row)
                     recorded += 1
     return recorded
-
-
-def hash_of_file(path: Path) -> str:
-    """Return the SHA-256 of a file as 64 hexadecimal digits; raise OSError as reading does."""
-    with path.open("rb") as stream:
-        return hashlib.file_digest(stream, "sha256").hexdigest()
 
 
 def _unknown(store: Store, originals: Originals) -> Iterator[Path]:

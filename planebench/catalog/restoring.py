@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import json
-import shutil
 from collections.abc import Sequence
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 
 from planebench.catalog import sqlite
 from planebench.catalog.backups import MANIFEST, BackupReport, ReportCopied, files_of, no_report
+from planebench.catalog.building import built_beside, refuse_occupied
 from planebench.catalog.copying import CopiedFile, CopyOrder, copy_all, disk_refuses
+from planebench.catalog.files import FOLDER_MODE, is_inside
 from planebench.catalog.findings import Finding
 from planebench.catalog.opening import DATABASE, SUBFOLDERS
 from planebench.errors import CatalogError
@@ -23,20 +24,13 @@ def restore(backup: Path, new_folder: Path, *, report: ReportCopied = no_report)
     the findings and the rest is restored; a damaged database is refused. Raises CatalogError; then
     nothing was made.
     """
-    _refuse_occupied(new_folder)
+    refuse_occupied(new_folder)
     source, database, wanted = _contents(backup)
-    part = new_folder.with_name(f"{new_folder.name}.part")
-    _refuse_occupied(part)
     try:
-        part.mkdir(parents=True, exist_ok=True)
-        copied, findings = _fill(part, source, (database, wanted), report)
-        if new_folder.exists():
-            new_folder.rmdir()
-        part.rename(new_folder)
+        with built_beside(new_folder) as part:
+            copied, findings = _fill(part, source, (database, wanted), report)
     except OSError as error:
         raise disk_refuses(new_folder, error) from error
-    finally:
-        shutil.rmtree(part, ignore_errors=True)
     return BackupReport(
         folder=new_folder,
         files=len(copied),
@@ -50,7 +44,7 @@ def _fill(
 ) -> tuple[list[CopiedFile], list[Finding]]:
     database, wanted = contents
     for sub in SUBFOLDERS:
-        (part / sub).mkdir()
+        (part / sub).mkdir(mode=FOLDER_MODE)
     copied, damaged = copy_all([database], source, part, report=no_report)
     if damaged:
         raise _damaged(source / database.path, damaged[0].happened)
@@ -84,7 +78,7 @@ def _photographs_of(source: Path) -> Path:
 
 def _listed(backup: Path) -> list[CopyOrder]:
     try:
-        manifest = json.loads((backup / MANIFEST).read_text(encoding="utf-8"))
+        manifest = json.loads((backup / MANIFEST).read_text(encoding="utf-8-sig"))
         files = [
             CopyOrder(
                 path=str(file["path"]),
@@ -98,23 +92,9 @@ def _listed(backup: Path) -> list[CopyOrder]:
         raise _no_backup(backup, f"it has no {MANIFEST}") from error
     except (ValueError, KeyError, TypeError) as error:
         raise _no_backup(backup, f"its {MANIFEST} is damaged") from error
-    if not all(_is_inside(file.path) for file in files):
+    if not all(is_inside(file.path) for file in files):
         raise _no_backup(backup, f"its {MANIFEST} names files outside the backup")
     return files
-
-
-def _is_inside(path: str) -> bool:
-    parts = PurePosixPath(path).parts
-    return "\\" not in path and ":" not in path and ".." not in parts and parts[:1] != ("/",)
-
-
-def _refuse_occupied(folder: Path) -> None:
-    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        raise CatalogError(
-            f"{folder.name} already exists and is not an empty folder.",
-            remedy="Choose another name. Nothing was changed.",
-            subject=str(folder),
-        )
 
 
 def _refuse_unsound(database: Path) -> None:

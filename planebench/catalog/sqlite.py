@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
@@ -12,10 +13,14 @@ from sqlalchemy.engine.interfaces import DBAPIConnection
 from sqlalchemy.exc import DatabaseError
 from sqlalchemy.pool import ConnectionPoolEntry
 
+from planebench.catalog.files import create, flush_file, flush_folder, part_of
+from planebench.catalog.tables.columns import damaged
 from planebench.errors import CatalogBusyError, CatalogError
 
 HEADER = b"SQLite format 3\x00"
 WAIT_SECONDS = 10.0
+DAMAGE = (DatabaseError, UnicodeDecodeError)
+"""What a damaged database raises; sqlite3 fails to decode its own message where names are damaged."""
 
 
 def open_database(path: Path) -> Engine:
@@ -29,10 +34,21 @@ def open_database(path: Path) -> Engine:
     """
     # URL.create: a folder's name may hold %, ? or #, which an address in text would read as its own.
     address = URL.create("sqlite", database=str(path))
-    engine = create_engine(address, connect_args={"timeout": WAIT_SECONDS, "isolation_level": None})
+    engine = create_engine(
+        address,
+        connect_args={"timeout": WAIT_SECONDS, "isolation_level": None},
+        json_deserializer=_json,
+    )
     event.listen(engine, "connect", _prepare)
     event.listen(engine, "begin", _begin)
     return engine
+
+
+def _json(text_of_value: str) -> object:
+    try:
+        return json.loads(text_of_value)
+    except (ValueError, RecursionError) as error:
+        raise damaged(text_of_value) from error
 
 
 def for_reading(engine: Engine) -> Engine:
@@ -65,11 +81,16 @@ def snapshot(database: Path, target: Path) -> None:
 
     Raises CatalogError when it cannot be written; then no half copy is left.
     """
-    part = target.with_name(f"{target.name}.part")
+    part = part_of(target)
     try:
+        with create(part):
+            # SQLite fills the file that is there, and so keeps its mode.
+            pass
         with closing(sqlite3.connect(database)) as source, closing(sqlite3.connect(part)) as copy:
             source.backup(copy)
+        flush_file(part)
         part.replace(target)
+        flush_folder(target.parent)
     except (sqlite3.Error, OSError) as error:
         part.unlink(missing_ok=True)
         raise CatalogError(
@@ -79,13 +100,23 @@ def snapshot(database: Path, target: Path) -> None:
         ) from error
 
 
+def remove_log(database: Path) -> None:
+    """Remove the log files beside a database that nobody has open."""
+    for ending in ("-wal", "-shm"):
+        database.with_name(database.name + ending).unlink(missing_ok=True)
+
+
 def integrity_findings(engine: Engine) -> tuple[str, ...]:
     """List what SQLite's own checks of structure and of foreign keys find; empty when sound."""
-    with for_reading(engine).connect() as connection:
-        rows = connection.execute(text("PRAGMA integrity_check")).scalars().all()
-        findings = [str(row) for row in rows if row != "ok"]
-        for table, row, parent, _ in connection.execute(text("PRAGMA foreign_key_check")):
-            findings.append(f"{table} row {row} points to a {parent} that is not there")
+    findings: list[str] = []
+    try:
+        with for_reading(engine).connect() as connection:
+            rows = connection.execute(text("PRAGMA integrity_check")).scalars().all()
+            findings += [str(row) for row in rows if row != "ok"]
+            for table, row, parent, _ in connection.execute(text("PRAGMA foreign_key_check")):
+                findings.append(f"row {row} of {table} points to a missing row of {parent}")
+    except DAMAGE as error:
+        findings.append(in_short(error))
     return tuple(findings)
 
 
@@ -134,9 +165,17 @@ def _run_alone(connection: Connection, statement: str) -> None:
         driver.execute(statement)
 
 
-def as_catalog_error(error: DatabaseError, name: str) -> CatalogError | None:
-    """Turn what the world did to the database into an error a person can act on, else None."""
-    text_of_error = str(error.orig).lower()
+def in_short(error: Exception) -> str:
+    """Return the database's own message, without the statement and its values."""
+    return str(error.orig) if isinstance(error, DatabaseError) else "its names cannot be read"
+
+
+def as_catalog_error(error: Exception, name: str, advice: str = "") -> CatalogError | None:
+    """Return the error to show for what happened to a database, None for any other trouble.
+
+    `advice` says which backup to restore.
+    """
+    text_of_error = in_short(error).lower()
     if "locked" in text_of_error:
         return CatalogBusyError(
             f"{name} is in use by another program.",
@@ -149,7 +188,17 @@ def as_catalog_error(error: DatabaseError, name: str) -> CatalogError | None:
             remedy="Free some space, then make the change again. Everything before it is safe.",
             subject=name,
         )
-    if "readonly" in text_of_error or "disk i/o" in text_of_error:
+    if any(words in text_of_error for words in ("malformed", "not a database", "cannot be read")):
+        return CatalogError(
+            f"The database of {name} is damaged.",
+            remedy=advice or "Restore a backup into a new folder.",
+            subject=name,
+        )
+    if (
+        "readonly" in text_of_error
+        or "disk i/o" in text_of_error
+        or "unable to open" in text_of_error
+    ):
         return CatalogError(
             f"{name} cannot be saved: its disk does not accept changes.",
             remedy="Check that the disk is connected and not read-only, then try again.",

@@ -8,11 +8,11 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 
 from sqlalchemy import event, func, select
-from sqlalchemy.exc import OperationalError
 from sqlalchemy.orm import Session
 from sqlalchemy.orm.exc import StaleDataError
 
 from planebench.catalog import sqlite
+from planebench.catalog.backup_names import advice
 from planebench.catalog.change_recorder import CATALOG_WIDE, STAYS, ChangeRecorder
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import BatchId, PhotographId, ToolId, new_id
@@ -131,8 +131,8 @@ class Store:
                 "Someone else changed this record after you opened it.",
                 remedy="Look at it again, then make your change once more.",
             ) from error
-        except OperationalError as error:
-            ours = sqlite.as_catalog_error(error, self.folder.name)
+        except sqlite.DAMAGE as error:
+            ours = sqlite.as_catalog_error(error, self.folder.name, advice(self.folder))
             if ours is None:
                 raise
             raise ours from error

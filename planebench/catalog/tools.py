@@ -28,7 +28,6 @@ from planebench.trade.stock import clean_stock_number, stock_numbers
 from planebench.trade.terms import TOOL_STATUS_WORDS, Basis, ToolStatus
 
 Columns = TypeVarTuple("Columns")
-LACKS = ("finished", "date", "measure", "agreement")
 
 
 class ToolFields(TypedDict, total=False):
@@ -64,7 +63,7 @@ class NewTool:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ToolFilter:
-    """Which tools: words searched in every text, and filters; `lacks` holds members of LACKS.
+    """Which tools: words searched in every text, and filters; `lacks` holds any of "finished", "date", "measure", "agreement".
 
     Several words must all be found. Several `lacks` must all be lacking.
     """

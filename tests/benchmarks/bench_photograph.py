@@ -96,7 +96,7 @@ def folder(files: tuple[Path, Path], tmp_path_factory: pytest.TempPathFactory) -
 def workshop(qapp: QApplication, folder: Path) -> Iterator[MainWindow]:
     place = folder.parent
     ways_in = program_services(now, home=place, cache=place / "cache")
-    shop = MainWindow(qapp, ways_in, ProgramSettingsFile(place / "choices.json"))
+    shop = MainWindow(qapp, ways_in, ProgramSettingsFile(place / "settings.json"))
     shop.frame.resize(1600, 1000)
     shop.frame.show()
     shop.open_catalog(folder)

@@ -76,7 +76,7 @@ def begin(qapp: QApplication, folders: tuple[Path, Path]) -> Iterator[Callable[[
     def start(folder: Path) -> MainWindow:
         place = folder.parent
         ways_in = program_services(now, home=place, cache=place / "cache")
-        workshop = MainWindow(qapp, ways_in, ProgramSettingsFile(place / "choices.json"))
+        workshop = MainWindow(qapp, ways_in, ProgramSettingsFile(place / "settings.json"))
         started.append(workshop)
         workshop.frame.resize(1440, 900)
         workshop.frame.show()

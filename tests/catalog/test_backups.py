@@ -6,15 +6,18 @@ import datetime as dt
 import hashlib
 import json
 import shutil
+import sqlite3
 from collections.abc import Callable, Iterator
+from contextlib import closing
 from pathlib import Path
 
 import pytest
 
+from planebench.catalog.backup_names import dated_backups
 from planebench.catalog.backups import MANIFEST, backup
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.checking import check
-from planebench.catalog.dated_backups import back_up_if_due, dated_backups, to_keep
+from planebench.catalog.dated_backups import back_up_if_due, to_keep
 from planebench.catalog.ids import ToolId
 from planebench.catalog.import_types import Destination
 from planebench.catalog.photo_import import import_photographs
@@ -143,7 +146,7 @@ def test_without_room_nothing_is_left(
 ) -> None:
     usage = shutil.disk_usage(tmp_path)._replace(free=10)
     monkeypatch.setattr(shutil, "disk_usage", lambda _path: usage)
-    with pytest.raises(CatalogError, match="MB are needed there and 0 MB are free"):
+    with pytest.raises(CatalogError, match=r"This needs . MB and the disk has 0 MB free"):
         backup(filled, tmp_path / "usb")
 
     assert list((tmp_path / "usb").iterdir()) == []
@@ -226,7 +229,7 @@ def hostile_manifest(folder: Path) -> None:
     [
         (no_manifest, "has no manifest"),
         (torn_manifest, "is damaged"),
-        (hostile_manifest, "names files outside of it"),
+        (hostile_manifest, "names files outside the backup"),
     ],
 )
 def test_what_is_no_backup_is_refused(
@@ -238,3 +241,79 @@ def test_what_is_no_backup_is_refused(
         restore(written.folder, tmp_path / "new")
 
     assert not (tmp_path / "new").exists()
+
+
+def test_copies_dated_by_a_clock_that_was_ahead_neither_stop_new_ones_nor_go(
+    empty_catalog: Catalog, tool_id: ToolId
+) -> None:
+    """A clock once set to 2040 dated a copy; now it is right again."""
+    folder = empty_catalog.folder / "backups"
+    (folder / "2040-01-01-120000.db").write_bytes(b"of another year")
+
+    made = back_up_if_due(empty_catalog.store)
+
+    assert made is not None
+    assert (folder / "2040-01-01-120000.db").exists()
+
+
+def test_a_clock_set_years_ahead_takes_two_old_copies_at_most(
+    empty_catalog: Catalog, tool_id: ToolId
+) -> None:
+    folder = empty_catalog.folder / "backups"
+    for days in range(1, 31):
+        (folder / f"{NOON - dt.timedelta(days=days):%Y-%m-%d-%H%M%S}.db").write_bytes(b"old")
+    store = empty_catalog.store
+    store.clock = lambda: dt.datetime(2040, 1, 1, 12, 0, tzinfo=dt.UTC)
+
+    assert back_up_if_due(store) is not None
+
+    assert len(dated_backups(folder)) == 30 + 1 - 2
+
+
+def test_a_clock_behind_the_history_throws_nothing_away(
+    empty_catalog: Catalog, tool_id: ToolId
+) -> None:
+    folder = empty_catalog.folder / "backups"
+    for days in range(1, 31):
+        (folder / f"{NOON - dt.timedelta(days=400 + days):%Y-%m-%d-%H%M%S}.db").write_bytes(b"old")
+    store = empty_catalog.store
+    store.clock = lambda: dt.datetime(2025, 3, 1, 12, 0, tzinfo=dt.UTC)
+
+    assert back_up_if_due(store) is not None
+
+    assert len(dated_backups(folder)) == 31
+
+
+def damage(database: Path) -> None:
+    """Leave a photograph that points to no original, as a failing disk or another program may."""
+    with closing(sqlite3.connect(database)) as connection, connection:
+        connection.execute("PRAGMA foreign_keys=OFF")
+        connection.execute("UPDATE photograph SET sha256 = 'gone'")
+
+
+def test_a_damaged_database_makes_no_backup_and_the_last_good_one_is_named(
+    filled: Catalog, tmp_path: Path
+) -> None:
+    good = back_up_if_due(filled.store)
+    damage(filled.folder / "catalog.db")
+
+    with pytest.raises(CatalogError, match="is damaged, so no backup was made") as refused:
+        backup(filled, tmp_path / "usb")
+
+    assert good is not None
+    assert good.name in refused.value.remedy
+    assert list((tmp_path / "usb").iterdir()) == []
+
+
+def test_a_damaged_database_is_no_dated_copy_and_takes_no_other_away(filled: Catalog) -> None:
+    folder = filled.folder / "backups"
+    for days in range(1, 31):
+        (folder / f"{NOON - dt.timedelta(days=days):%Y-%m-%d-%H%M%S}.db").write_bytes(b"old")
+    store = filled.store
+    store.clock = lambda: dt.datetime(2026, 3, 16, 12, 0, tzinfo=dt.UTC)
+    damage(filled.folder / "catalog.db")
+
+    with pytest.raises(CatalogError, match="is damaged"):
+        back_up_if_due(store)
+
+    assert len(dated_backups(folder)) == 30

@@ -51,7 +51,7 @@ def test_new_does_not_settle_where_something_is(
     code, data, error = answer(capsys, "new", shop)
 
     assert (code, data) == (1, {})
-    assert "is there already" in error
+    assert "already exists" in error
 
 
 def test_import_tells_of_each_file(

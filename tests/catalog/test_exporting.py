@@ -63,7 +63,7 @@ def test_an_original_that_is_gone_is_told_and_the_rest_is_copied(empty_catalog, 
 
     assert len(exported.copies) == 2
     (gone,) = exported.failed
-    assert "not in the catalog" in gone.error.happened
+    assert "missing from the catalog" in gone.error.happened
 
 
 def test_the_command_copies_and_says_where(empty_catalog, pictured, tmp_path, capsys):

@@ -53,7 +53,7 @@ def test_half_an_intake_is_not_taken_back_while_the_rest_comes_in(
     import_photographs(empty_catalog, [tmp_path / "many"], report=take_back)
 
     assert len(refusals) == 20
-    assert "while more photographs are coming in" in refusals[0]
+    assert "while its photographs are still being added" in refusals[0]
     assert len(empty_catalog.photographs.unfiled()) == 20
     assert empty_catalog.history.undo().words == "Undone: 20 photographs added"
     assert empty_catalog.photographs.unfiled() == ()
@@ -125,7 +125,7 @@ def test_a_pin_set_while_photographs_came_in_keeps_them_from_being_taken_back(
         empty_catalog, [tmp_path / "card"], to=Destination(tool=tool_id), report=set_pin
     )
 
-    with pytest.raises(CatalogError, match="something written meanwhile belongs to it"):
+    with pytest.raises(CatalogError, match="something added since depends on it"):
         empty_catalog.history.undo()
     assert len(empty_catalog.tools.one(tool_id).photographs) == 20
     assert check(empty_catalog) == ()
@@ -242,7 +242,7 @@ def test_a_batch_in_the_bin_takes_nothing(
 ) -> None:
     empty_catalog.batches.bin(batch)
 
-    with pytest.raises(CatalogError, match="in the bin"):
+    with pytest.raises(CatalogError, match="was deleted"):
         import_photographs(empty_catalog, [card], to=Destination(batch=batch))
 
 

@@ -91,7 +91,7 @@ def test_what_waited_for_want_of_a_card_is_filed_by_the_late_one(
     late = import_photographs(empty_catalog, [shots["card 2"]], to=following(batch))
 
     assert [(o.stock, o.why) for o in late.refiled] == [
-        ("LOT7-002", "1 min after the card LOT7-002 in 3.jpg; until now it waited")
+        ("LOT7-002", "1 min after the card LOT7-002 in 3.jpg; until now not filed")
     ]
     assert empty_catalog.photographs.unfiled() == ()
 
@@ -132,7 +132,7 @@ def test_a_photograph_that_was_worked_on_stays_and_is_to_be_looked_at(
     (told,) = late.refiled
     assert told.stock == "LOT7-001"
     assert told.why == (
-        "stays where it is, since work was done on it; by the cards: "
+        "left where it is because it has been worked on; by the cards: "
         "1 min after the card LOT7-002 in 3.jpg"
     )
     assert told.warnings == ("A card that came in later places it elsewhere: look at it.",)

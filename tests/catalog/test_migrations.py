@@ -125,3 +125,26 @@ def test_what_is_worked_out_of_a_tool_is_filled_anew_after_the_migration(old, cl
     assert len(catalog.tools.find(ToolFilter(words="halbeck"))) == 1
     assert catalog.history.lines()[0].words == "Took back: LOT7-001 sign 2 entered"
     catalog.close()
+
+
+def test_revision_0003_keeps_sheets_issued_before_it(old, clock):
+    engine = sqlite.open_database(old / "catalog.db")
+    opening.migrate(engine, "0002")
+    with engine.begin() as connection:
+        connection.exec_driver_sql(
+            "INSERT INTO issued_sheet (id, version, tool_id, number, issued_at, issued_by,"
+            " file_name, fingerprint, content) SELECT 's', 1, id, 1, created_at, 'R. Fenn',"
+            " '0001-x.pdf', 'f', '{}' FROM tool LIMIT 1"
+        )
+    before = dump(old / "catalog.db")
+
+    opening.migrate(engine, "0003")
+    opening.migrate(engine, "0002")
+    assert dump(old / "catalog.db") == before
+    engine.dispose()
+
+    (old / "sheets").mkdir(exist_ok=True)
+    (old / "sheets" / "0001-x.pdf").write_bytes(b"%PDF-1.7")
+    catalog = Catalog.open(old, who="R. Fenn", clock=clock)
+    assert check(catalog) == ()
+    catalog.close()

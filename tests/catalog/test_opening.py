@@ -30,7 +30,7 @@ def test_a_folder_without_a_database_is_refused_and_left_alone(tmp_path, clock):
 def test_a_file_that_is_no_database_is_refused(empty_folder, clock):
     (empty_folder / "catalog.db").write_text("shopping list")
 
-    with pytest.raises(CatalogError, match=r"its catalog\.db is something else"):
+    with pytest.raises(CatalogError, match=r"its catalog\.db is not a database"):
         open_(empty_folder, clock)
 
 
@@ -49,7 +49,7 @@ def test_a_damaged_database_is_refused_in_words(empty_folder, clock):
     data[100:4000] = b"\xff" * 3900
     database.write_bytes(bytes(data))
 
-    with pytest.raises(CatalogError, match="is not a catalog of this program"):
+    with pytest.raises(CatalogError, match="is damaged"):
         open_(empty_folder, clock)
 
 
@@ -70,7 +70,7 @@ def test_a_catalog_open_on_another_machine_is_refused_by_its_name(empty_folder, 
     mark = {"machine": "attic-pc", "process": 1, "since": "2026-03-14T09:00"}
     (empty_folder / opening.IN_USE).write_text(json.dumps(mark))
 
-    with pytest.raises(CatalogBusyError, match="is open on attic-pc"):
+    with pytest.raises(CatalogBusyError, match="has been open on attic-pc"):
         open_(empty_folder, clock)
 
 

@@ -96,5 +96,5 @@ def test_a_full_disk_leaves_nothing_under_the_name(
 
 
 def test_a_missing_original_is_told(originals: Originals) -> None:
-    with pytest.raises(FileError, match="is not in the catalog’s folder"):
+    with pytest.raises(FileError, match="is missing from the catalog’s folder"):
         originals.read(SHA256, ".jpg")

@@ -59,7 +59,7 @@ def test_a_copy_that_is_kept_is_not_made_again(
     empty_catalog.originals.path(photograph.sha256, ".jpg").unlink()
 
     assert empty_catalog.pictures.preview(photograph) == made
-    with pytest.raises(FileError, match="is not in the catalog’s folder"):
+    with pytest.raises(FileError, match="is missing from the catalog’s folder"):
         empty_catalog.pictures.preview(photograph, 500)
 
 

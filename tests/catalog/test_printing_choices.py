@@ -20,7 +20,7 @@ def test_sides_and_the_printers_scale_are_kept(empty_catalog: Catalog) -> None:
 
 @pytest.mark.parametrize("scale", [0.0, 0.949, 1.051, -1.0, float("nan")])
 def test_a_scale_that_no_printer_has_is_refused(scale: float) -> None:
-    with pytest.raises(InputError, match="printer cannot be off"):
+    with pytest.raises(InputError, match="too far off to correct"):
         CatalogSettings(printer_scale=scale)
 
 

@@ -44,7 +44,7 @@ def start(qapp: QApplication, tmp_path: Path) -> Iterator[Callable[[], MainWindo
         while started:
             end(started.pop())
         ways_in = program_services(now, home=tmp_path, cache=tmp_path / "cache")
-        workshop = MainWindow(qapp, ways_in, ProgramSettingsFile(tmp_path / "choices.json"))
+        workshop = MainWindow(qapp, ways_in, ProgramSettingsFile(tmp_path / "settings.json"))
         workshop.choose_theme("light")
         workshop.frame.resize(1440, 900)
         workshop.frame.show()

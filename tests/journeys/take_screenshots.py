@@ -40,7 +40,7 @@ def main() -> None:
         workshop = MainWindow(
             app,
             program_services(lambda: dt.datetime.now(dt.UTC), home=home, cache=home / "cache"),
-            ProgramSettingsFile(home / "choices.json"),
+            ProgramSettingsFile(home / "settings.json"),
         )
         workshop.choose_theme("light")
         workshop.frame.resize(*SIZE)

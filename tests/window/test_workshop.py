@@ -31,7 +31,7 @@ def workshop(qtbot, qapp, tmp_path):
     made = MainWindow(
         qapp,
         program_services(lambda: dt.datetime.now(dt.UTC), home=tmp_path, cache=tmp_path / "cache"),
-        ProgramSettingsFile(tmp_path / "choices.json"),
+        ProgramSettingsFile(tmp_path / "settings.json"),
     )
     qtbot.addWidget(made.frame)
     made.frame.show()
@@ -254,7 +254,7 @@ def test_escape_leads_back_to_where_one_came_from(in_batch):
 
 
 def test_catalogs_opened_are_remembered_for_the_next_start(in_batch, tmp_path):
-    kept = ProgramSettingsFile(tmp_path / "choices.json").read()
+    kept = ProgramSettingsFile(tmp_path / "settings.json").read()
 
     assert kept.recent == (str((tmp_path / "Wendholm").resolve()),)
 
@@ -326,6 +326,6 @@ def test_size_and_text_size_are_remembered_for_the_next_start(in_batch, tmp_path
     in_batch.choose_text_size(125)
     in_batch.close()
 
-    kept = ProgramSettingsFile(tmp_path / "choices.json").read()
+    kept = ProgramSettingsFile(tmp_path / "settings.json").read()
     assert kept.text_size == 125
     assert kept.window == (1000, 700)

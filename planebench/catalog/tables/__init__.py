@@ -16,6 +16,7 @@ from planebench.catalog.tables.record import (
     IssuedSheetRow,
     OwnKindRow,
     OwnTableRow,
+    RunUnderWayRow,
     SettingRow,
 )
 from planebench.catalog.tables.tool_tables import (
@@ -53,6 +54,7 @@ __all__ = [
     "ReadingAreaRow",
     "ReadingRow",
     "Row",
+    "RunUnderWayRow",
     "SettingRow",
     "SurfaceRow",
     "ToolRow",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from typing import ClassVar
 
 from sqlalchemy import JSON, ForeignKey, MetaData, String
@@ -9,6 +10,7 @@ from sqlalchemy.orm import DeclarativeBase, Mapped, declared_attr, mapped_column
 from typing_extensions import override
 
 from planebench.catalog.ids import new_id
+from planebench.catalog.tables.columns import Day
 
 Json = dict[str, object]
 
@@ -29,7 +31,7 @@ class Row(DeclarativeBase):
             "pk": "pk_%(table_name)s",
         }
     )
-    type_annotation_map: ClassVar = {Json: JSON, list[object]: JSON}
+    type_annotation_map: ClassVar = {Json: JSON, list[object]: JSON, dt.date: Day}
 
 
 class EditedRow(Row):

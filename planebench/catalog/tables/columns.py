@@ -2,16 +2,51 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from collections.abc import Callable
+from datetime import UTC, date, datetime
 from decimal import Decimal
 from enum import StrEnum
+from typing import TypeVar
 
-from sqlalchemy import DateTime, Dialect, String
+from sqlalchemy import Date, DateTime, Dialect, String
 from sqlalchemy.types import TypeDecorator
 from typing_extensions import override
 
+from planebench.errors import CatalogError
 
-class Exact(TypeDecorator[Decimal]):
+ValueT = TypeVar("ValueT")
+
+
+class _Checked(TypeDecorator[ValueT]):
+    """A column whose damaged values are reported as such, instead of as a fault of the program."""
+
+    __abstract__ = True
+
+    @override
+    def result_processor(
+        self, dialect: Dialect, coltype: object
+    ) -> Callable[[object], ValueT | None] | None:
+        process = super().result_processor(dialect, coltype)
+
+        def checked(value: object) -> ValueT | None:
+            try:
+                return process(value) if process is not None else value  # type: ignore[return-value]  # as stored
+            except (ValueError, TypeError, ArithmeticError) as error:
+                raise damaged(value) from error
+
+        return checked
+
+
+def damaged(value: object) -> CatalogError:
+    """Return the error for a stored value that cannot be read."""
+    return CatalogError(
+        f"The database holds a value that cannot be read: {ascii(value)[:60]}.",
+        remedy="Check the catalog; if it finds this too, restore a backup into a new folder.",
+        subject="catalog.db",
+    )
+
+
+class Exact(_Checked[Decimal]):
     """A Decimal kept as its digits, since SQLite's numbers are binary."""
 
     impl = String(40)
@@ -26,7 +61,7 @@ class Exact(TypeDecorator[Decimal]):
         return None if value is None else Decimal(value)
 
 
-class Instant(TypeDecorator[datetime]):
+class Instant(_Checked[datetime]):
     """A point in time, zone-aware in the program and UTC in the database."""
 
     impl = DateTime(timezone=True)
@@ -47,7 +82,7 @@ class Instant(TypeDecorator[datetime]):
         return value.replace(tzinfo=UTC) if value.tzinfo is None else value.astimezone(UTC)
 
 
-class Word(TypeDecorator[StrEnum]):
+class Word(_Checked[StrEnum]):
     """One of a fixed set of words, stored as itself."""
 
     impl = String(40)
@@ -64,3 +99,10 @@ class Word(TypeDecorator[StrEnum]):
     @override
     def process_result_value(self, value: str | None, dialect: Dialect) -> StrEnum | None:
         return None if value is None else self.words(value)
+
+
+class Day(_Checked[date]):
+    """A calendar day."""
+
+    impl = Date
+    cache_ok = True

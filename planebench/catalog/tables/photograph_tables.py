@@ -48,7 +48,7 @@ class PhotographRow(EditedRow):
     caption: Mapped[str] = mapped_column(Text, default="")
     position: Mapped[int] = mapped_column(default=0)
     original_name: Mapped[str] = mapped_column(Text, default="")
-    taken_at: Mapped[dt.datetime | None] = mapped_column(Instant)
+    taken_at: Mapped[dt.datetime | None] = mapped_column(Instant, index=True)
     added_at: Mapped[dt.datetime] = mapped_column(Instant)
     filed_by: Mapped[str] = mapped_column(String(40), default="")
     filed_reason: Mapped[str] = mapped_column(Text, default="")
@@ -62,8 +62,8 @@ class PairRow(EditedRow):
 
     __tablename__ = "pair"
     tool_id: Mapped[str] = mapped_column(refers_to("tool.id"), index=True)
-    before_id: Mapped[str] = mapped_column(refers_to("photograph.id"))
-    after_id: Mapped[str] = mapped_column(refers_to("photograph.id"))
+    before_id: Mapped[str] = mapped_column(refers_to("photograph.id"), index=True)
+    after_id: Mapped[str] = mapped_column(refers_to("photograph.id"), index=True)
     alignment: Mapped[Json | None]
     on_sheet: Mapped[bool] = mapped_column(default=True)
     binned_at: Mapped[dt.datetime | None] = mapped_column(Instant)
@@ -103,8 +103,8 @@ class ReadingAreaRow(EditedRow):
     __tablename__ = "reading_area"
     __table_args__ = (UniqueConstraint("reading_id", "outline_id"),)
     reading_id: Mapped[str] = mapped_column(refers_to("reading.id"), index=True)
-    outline_id: Mapped[str] = mapped_column(refers_to("outline.id"))
-    photograph_id: Mapped[str] = mapped_column(refers_to("photograph.id"))
+    outline_id: Mapped[str] = mapped_column(refers_to("outline.id"), index=True)
+    photograph_id: Mapped[str] = mapped_column(refers_to("photograph.id"), index=True)
     kept_px: Mapped[int]
     lost_px: Mapped[int]
     cannot_tell_px: Mapped[int]

@@ -46,6 +46,16 @@ class EditRow(Row):
     run: Mapped[str | None] = mapped_column(String(32), index=True)
 
 
+class RunUnderWayRow(Row):
+    """A run, such as an import, that a program is still writing; it cannot be undone meanwhile."""
+
+    __tablename__ = "run_under_way"
+    run: Mapped[str] = mapped_column(String(32), primary_key=True)
+    machine: Mapped[str] = mapped_column(Text)
+    process: Mapped[int]
+    since: Mapped[dt.datetime] = mapped_column(Instant)
+
+
 class ChangeRow(Row):
     """One row's change within an edit: its columns as they were and as they are; null for no row."""
 
@@ -61,7 +71,10 @@ class ChangeRow(Row):
 
 
 class IssuedSheetRow(EditedRow):
-    """A condition sheet as it was issued: frozen content, the file in sheets/, its fingerprint."""
+    """A condition sheet as it was issued: frozen content and its fingerprint, the PDF and its hash.
+
+    `pdf_sha256` is null for sheets issued before hashes were kept.
+    """
 
     __tablename__ = "issued_sheet"
     tool_id: Mapped[str] = mapped_column(refers_to("tool.id"), index=True)
@@ -70,6 +83,7 @@ class IssuedSheetRow(EditedRow):
     issued_by: Mapped[str] = mapped_column(Text)
     file_name: Mapped[str] = mapped_column(Text)
     fingerprint: Mapped[str] = mapped_column(String(64))
+    pdf_sha256: Mapped[str | None] = mapped_column(String(64))
     content: Mapped[Json]
 
 

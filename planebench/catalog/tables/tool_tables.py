@@ -128,7 +128,7 @@ class DefectRow(EditedRow):
 
     __tablename__ = "defect"
     tool_id: Mapped[str] = mapped_column(refers_to("tool.id"), index=True)
-    part_id: Mapped[str | None] = mapped_column(refers_to("part.id"))
+    part_id: Mapped[str | None] = mapped_column(refers_to("part.id"), index=True)
     number: Mapped[int]
     kind: Mapped[str] = mapped_column(String(60))
     severity: Mapped[str] = mapped_column(String(40), default="")
@@ -146,7 +146,7 @@ class EvidenceRow(EditedRow):
 
     __tablename__ = "evidence"
     tool_id: Mapped[str] = mapped_column(refers_to("tool.id"), index=True)
-    part_id: Mapped[str | None] = mapped_column(refers_to("part.id"))
+    part_id: Mapped[str | None] = mapped_column(refers_to("part.id"), index=True)
     number: Mapped[int]
     kind: Mapped[str] = mapped_column(String(40), default="years")
     seen: Mapped[str] = mapped_column(Text)
@@ -170,7 +170,7 @@ class DimensionRow(EditedRow):
 
     __tablename__ = "dimension"
     tool_id: Mapped[str] = mapped_column(refers_to("tool.id"), index=True)
-    part_id: Mapped[str | None] = mapped_column(refers_to("part.id"))
+    part_id: Mapped[str | None] = mapped_column(refers_to("part.id"), index=True)
     what: Mapped[str] = mapped_column(String(60))
     value: Mapped[Decimal] = mapped_column(Exact)
     plus_minus: Mapped[Decimal | None] = mapped_column(Exact)
@@ -184,7 +184,7 @@ class WorkRow(EditedRow):
 
     __tablename__ = "work"
     tool_id: Mapped[str] = mapped_column(refers_to("tool.id"), index=True)
-    part_id: Mapped[str | None] = mapped_column(refers_to("part.id"))
+    part_id: Mapped[str | None] = mapped_column(refers_to("part.id"), index=True)
     kind: Mapped[str] = mapped_column(String(60))
     what: Mapped[str] = mapped_column(Text)
     materials: Mapped[str] = mapped_column(Text, default="")

@@ -13,10 +13,10 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
 )
 
+from planebench.catalog.backup_names import dated_backups
 from planebench.catalog.backups import BackupReport, backup
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.checking import check
-from planebench.catalog.dated_backups import dated_backups
 from planebench.catalog.findings import Finding
 from planebench.catalog.restoring import restore
 from planebench.window.context import ScreenContext
