@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from functools import cached_property
 from pathlib import Path
 
 from sqlalchemy import select
@@ -11,6 +12,7 @@ from planebench.catalog import opening, sqlite
 from planebench.catalog.batches import BatchRepository
 from planebench.catalog.bin import Bin
 from planebench.catalog.dated_backups import back_up_if_due
+from planebench.catalog.drafts import Drafts
 from planebench.catalog.entries import (
     ComparableRepository,
     DefectRepository,
@@ -76,6 +78,11 @@ class Catalog:
         self.settings = SettingsRepository(store)
         self.history = History(store)
         self.bin = Bin(store)
+
+    @cached_property
+    def drafts(self) -> Drafts:
+        """Entries that were begun but not added."""
+        return Drafts(self.folder / "drafts.json")
 
     @classmethod
     def make(cls, folder: Path, *, who: str, clock: Clock, cache: Path | None = None) -> Catalog:

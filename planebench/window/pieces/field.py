@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from collections.abc import Callable
+
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
@@ -18,6 +20,8 @@ from typing_extensions import override
 from planebench.errors import InputError
 from planebench.window.pieces.esc_key import keeps_esc
 from planebench.window.pieces.text import Ink, Label, small_label
+
+REST_MS = 1000  # what is typed is saved after so long a rest
 
 
 class _Column(QWidget):
@@ -40,6 +44,24 @@ class _Column(QWidget):
         column.addWidget(control)
         column.addWidget(self._trouble)
         self.setFocusProxy(control)
+        self._valid: Callable[[str], object] | None = None
+        self._rest = QTimer(self)
+        self._rest.setSingleShot(True)
+        self._rest.setInterval(REST_MS)
+
+    def save_at_rest(self, parse: Callable[[str], object] | None = None) -> None:
+        """Emit `kept` also after a second without typing, where `parse` raises no InputError."""
+        self._valid = parse or str
+
+    def _is_valid(self, text: str) -> bool:
+        """Return whether a text is to be kept at rest."""
+        if self._valid is None:
+            return False
+        try:
+            self._valid(text)
+        except InputError:
+            return False
+        return True
 
     def show_trouble(self, error: InputError | None) -> None:
         """Show what is wrong with what was typed; None hides it."""
@@ -82,7 +104,9 @@ class Field(_Column):
         self._was = text
         self.line.setText(text)
         self.line.setPlaceholderText(hint)
-        self.line.editingFinished.connect(self._left)
+        self.line.editingFinished.connect(self.commit)
+        self._rest.timeout.connect(self._rested)
+        self.line.textEdited.connect(lambda _text: self._rest.start())
         # The message stays until someone types again, also after Enter.
         self.line.textEdited.connect(lambda _text: self.show_trouble(None))
         self.line.textEdited.connect(self.typed)
@@ -113,10 +137,18 @@ class Field(_Column):
         """Leave Esc to whatever is around the line, where there is nothing to restore."""
         self.line.restores = False
 
-    def _left(self) -> None:
+    def commit(self) -> None:
+        """Emit `kept` now if a person has changed the text."""
+        self._rest.stop()
         if self.line.text() != self._was:
             self._was = self.line.text()
+            self.line.setModified(False)
             self.kept.emit(self._was)
+
+    def _rested(self) -> None:
+        if self._is_valid(self.text):
+            # Not `commit`: what is being typed must not turn into a match of a list.
+            Field.commit(self)
 
     def _restore(self) -> None:
         self.line.setText(self._was)
@@ -167,10 +199,12 @@ class _Line(QLineEdit):
 class TextField(_Column):
     """Several lines to type in.
 
-    Signals: `kept(str)` when a person has changed the text and leaves it.
+    Signals: `kept(str)` when a person has changed the text and leaves it; `typed(str)` at each
+    change.
     """
 
     kept = Signal(str)
+    typed = Signal(str)
 
     def __init__(
         self, name: str, parent: QWidget | None = None, *, lines: int = 3, hint: str = ""
@@ -181,7 +215,10 @@ class TextField(_Column):
         self.box.setPlaceholderText(hint)
         self.box.setTabChangesFocus(True)
         self.box.setFixedHeight(lines * self.box.fontMetrics().lineSpacing() + 18)
-        self.box.left.connect(self._left)
+        self.box.left.connect(self.commit)
+        self._rest.timeout.connect(self._rested)
+        self.box.textChanged.connect(self._rest.start)
+        self.box.textChanged.connect(lambda: self.typed.emit(self.text))
 
     @property
     def text(self) -> str:
@@ -196,11 +233,17 @@ class TextField(_Column):
         self.box.setPlainText(text)
         self.show_trouble(None)
 
-    def _left(self) -> None:
+    def commit(self) -> None:
+        """Emit `kept` now if a person has changed the text."""
+        self._rest.stop()
         if self.text != self._was:
             self._was = self.text
             self.show_trouble(None)
             self.kept.emit(self._was)
+
+    def _rested(self) -> None:
+        if self._is_valid(self.text):
+            self.commit()
 
 
 class _Box(QPlainTextEdit):

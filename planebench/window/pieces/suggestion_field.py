@@ -14,6 +14,7 @@ from PySide6.QtCore import (
     QPointF,
     QSize,
     Qt,
+    Signal,
 )
 from PySide6.QtGui import (
     QColor,
@@ -41,23 +42,53 @@ from planebench.window.fonts import text_font
 from planebench.window.pieces.field import Field
 from planebench.window.tokens import CONTROL_HEIGHT, NOTE, TEXT, tokens_now
 
-_FOUND_BY = Qt.ItemDataRole.UserRole + 1
-_GROUP = Qt.ItemDataRole.UserRole + 2
+_GROUP = Qt.ItemDataRole.UserRole + 1
 _ARROW, _ROW, _APART, _AT_ONCE = 28, 28, 4, 14
 AnyIndex = QModelIndex | QPersistentModelIndex
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Suggestion:
-    """One suggestion: its words, the group it belongs to, and further words that find it."""
+    """One suggestion: its words, the group it belongs to, and further words that find it.
+
+    `also` are other names of the thing itself, `group_also` words that find its whole group.
+    """
 
     text: str
     group: str = ""
     also: tuple[str, ...] = ()
+    group_also: tuple[str, ...] = ()
+
+    def rank(self, typed: str) -> int | None:
+        """Return how well typed words find it: 0 by its name, 1 by other names, 2 by its group.
+
+        Every word must be found, in any order; None where one is not.
+        """
+        wanted, known = typed.casefold().split(), ""
+        for rank, more in enumerate(
+            ((self.text,), self.also, (self.group, *self.group_also)),
+        ):
+            known = " ".join((known, *more)).casefold()
+            if all(word in known for word in wanted):
+                return rank
+        return None
+
+
+def matching(listed: Iterable[Suggestion], typed: str) -> list[Suggestion]:
+    """Return the suggestions that typed words find, the best first, else in their order."""
+    ranked = ((one.rank(typed), one) for one in listed)
+    found = [(rank, one) for rank, one in ranked if rank is not None]
+    return [one for _, one in sorted(found, key=lambda pair: pair[0])]
 
 
 class SuggestionField(Field):
-    """A field with a list of suggestions; other words may be typed too."""
+    """A field with a list of suggestions; other words may be typed too.
+
+    With `listed_only`, leaving the field takes the best match for what is typed.
+    Signals: besides those of a field, `picked(str)` with a suggestion taken from the list.
+    """
+
+    picked = Signal(str)
 
     def __init__(
         self,
@@ -66,12 +97,13 @@ class SuggestionField(Field):
         parent: QWidget | None = None,
         *,
         hint: str = "",
+        listed_only: bool = False,
     ) -> None:
         super().__init__(name, parent, hint=hint)
-        rows = tuple(listed)
+        rows = self._listed = tuple(listed)
+        self._listed_only = listed_only
         self._model = QStandardItemModel(self)
-        for one in rows:
-            self._model.appendRow(_item(one))
+        self._fill(rows)
         self.popup = _Rows(self.line)
         self.completer = self._make_completer(rows)
         self.line.setCompleter(self.completer)
@@ -84,12 +116,37 @@ class SuggestionField(Field):
     def show_list(self) -> None:
         """Show the whole list, at what is typed if that is in it."""
         self.line.setFocus()
+        self._fill(self._listed)
         found = self._model.findItems(self.text.strip(), Qt.MatchFlag.MatchFixedString)
-        self.completer.setCompletionPrefix("")
         self.completer.complete()
         if found:
             row = found[0].row()
             self.popup.setCurrentIndex(self.completer.completionModel().index(row, 0))
+
+    def take_match(self) -> None:
+        """Write the best match for what is typed, unless that is in the list or finds nothing."""
+        typed = self.text.strip()
+        if not typed or any(one.text.casefold() == typed.casefold() for one in self._listed):
+            return
+        found = matching(self._listed, typed)
+        if found:
+            self.line.setText(found[0].text)
+
+    @override
+    def commit(self) -> None:
+        if self._listed_only:
+            self.take_match()
+        super().commit()
+
+    def _fill(self, rows: Iterable[Suggestion]) -> None:
+        self._model.clear()
+        for one in rows:
+            self._model.appendRow(_item(one))
+
+    def _picked(self, text: str) -> None:
+        self.line.setText(text)
+        self.commit()
+        self.picked.emit(text)
 
     @override
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
@@ -122,8 +179,10 @@ class SuggestionField(Field):
     def _make_completer(self, rows: tuple[Suggestion, ...]) -> QCompleter:
         completer = _Finder(self._model, self)
         completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
-        completer.setFilterMode(Qt.MatchFlag.MatchContains)
-        completer.setCompletionRole(_FOUND_BY)
+        # The rows are found and ranked here, since Qt looks for one run of letters only.
+        completer.setCompletionMode(QCompleter.CompletionMode.UnfilteredPopupCompletion)
+        self.line.textEdited.connect(lambda typed: self._fill(matching(self._listed, typed)))
+        completer.activated.connect(self._picked)
         completer.setMaxVisibleItems(_AT_ONCE)
         popup = self.popup
         completer.setPopup(popup)
@@ -200,7 +259,6 @@ class _Arrow(QAbstractButton):
 
 def _item(one: Suggestion) -> QStandardItem:
     item = QStandardItem(one.text)
-    item.setData(" ".join((one.text, one.group, *one.also)), _FOUND_BY)
     item.setData(one.group, _GROUP)
     return item
 

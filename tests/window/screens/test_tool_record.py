@@ -12,7 +12,9 @@ from planebench.catalog.reference import open_list
 from planebench.catalog.tools import NewTool
 from planebench.trade.terms import Basis, PartStatus, Stage, ToolStatus
 from planebench.window import routes
+from planebench.window.pieces.suggestion_field import SuggestionField
 from planebench.window.pieces.text import LinkButton
+from planebench.window.screens.tool.form_fields import words_of
 from planebench.window.screens.tool.tool_screen import ToolScreen
 
 ENTER, ESC, TAB = Qt.Key.Key_Return, Qt.Key.Key_Escape, Qt.Key.Key_Tab
@@ -33,6 +35,10 @@ def write(qtbot, form, **texts):
 
 def choose(form, key, code):
     drop = form.controls[key]
+    if isinstance(drop, SuggestionField):
+        drop.line.setText(words_of(form._fields[key].listed, code))
+        drop.commit()
+        return
     drop.setCurrentIndex(drop.findData(code))
     drop.activated.emit(drop.currentIndex())
 

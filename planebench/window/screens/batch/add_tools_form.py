@@ -9,13 +9,14 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
 
-from planebench.catalog.reference import Kind, open_list
+from planebench.catalog.reference import Kind
 from planebench.catalog.tools import NewTool
 from planebench.errors import InputError
+from planebench.window.listed_suggestions import kind_suggestions
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.esc_key import EscLeavesWidget
 from planebench.window.pieces.field import Field
-from planebench.window.pieces.suggestion_field import Suggestion, SuggestionField
+from planebench.window.pieces.suggestion_field import SuggestionField
 from planebench.window.pieces.text import LinkButton, heading, small_label
 from planebench.window.tokens import NOTE
 
@@ -41,7 +42,8 @@ class AddToolsForm(EscLeavesWidget):
     def __init__(self, kinds: Mapping[str, Kind], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._by_name = {kind.name.casefold(): kind.code for kind in kinds.values()}
-        self.kind = SuggestionField("Kind", _kinds_listed(kinds), hint=_FIELDS[0][2])
+        listed = [one for _, one in kind_suggestions(kinds)]
+        self.kind = SuggestionField("Kind", listed, hint=_FIELDS[0][2], listed_only=True)
         rest = {key: Field(name, hint=hint) for key, name, hint in _FIELDS[1:]}
         self.fields: dict[str, Field] = {"kind": self.kind, **rest}
         self.next_number = small_label()
@@ -87,6 +89,7 @@ class AddToolsForm(EscLeavesWidget):
     def _submit(self) -> None:
         for field in self.fields.values():
             field.show_trouble(None)
+        self.kind.take_match()
         texts = {key: field.text.strip() for key, field in self.fields.items()}
         if not texts["kind"]:
             self.refuse(
@@ -136,22 +139,3 @@ class AddToolsForm(EscLeavesWidget):
             grid.addWidget(self.fields[key], 1, at, Qt.AlignmentFlag.AlignTop)
             grid.setColumnStretch(at, 3 if key in {"kind", "small_label"} else 2)
         return grid
-
-
-def _kinds_listed(kinds: Mapping[str, Kind]) -> list[Suggestion]:
-    """Return the kinds by family, the user's own first; words of a family find its kinds."""
-    listed: list[Suggestion] = []
-    left = dict(kinds)
-    for family in open_list("kind_families").values():
-        also = tuple(map(str, _list_in(family.more["also"])))
-        for code in map(str, _list_in(family.more["kinds"])):
-            kind = left.get(code)
-            if kind is not None and not kind.own:
-                listed.append(Suggestion(text=kind.name, group=family.name, also=also))
-                del left[code]
-    own = [Suggestion(text=kind.name, group="My own" * kind.own) for kind in left.values()]
-    return own + listed
-
-
-def _list_in(value: object) -> list[object]:
-    return value if isinstance(value, list) else []

@@ -23,7 +23,7 @@ from planebench.trade.years_phrases import YearConventions
 from planebench.window.pieces.record_sections import RecordSection
 from planebench.window.pieces.text import Ink, Label, LinkButton
 from planebench.window.routes import DatingRoute
-from planebench.window.screens.tool.entry_form import FormField, FormText
+from planebench.window.screens.tool.form_fields import FormField, FormText
 from planebench.window.screens.tool.record_editor import RecordContext
 from planebench.window.screens.tool.record_rows import RowCell
 from planebench.window.screens.tool.record_wording import (

@@ -16,7 +16,8 @@ from planebench.trade.terms import Basis
 from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.choice_controls import CheckBox
 from planebench.window.pieces.record_sections import RecordSection
-from planebench.window.screens.tool.entry_form import NO, YES, EntryForm, FormField, FormText
+from planebench.window.screens.tool.entry_form import EntryForm
+from planebench.window.screens.tool.form_fields import NO, YES, FormField, FormText
 from planebench.window.screens.tool.record_editor import RecordContext
 from planebench.window.screens.tool.record_rows import RowCell
 from planebench.window.screens.tool.record_wording import (
@@ -54,7 +55,6 @@ class DefectsSection(RecordSectionPanel):
         none = RowCell(key="", text="None recorded.", unknown=True)
         self.rows.show_cells(cells or [none])
         self.inspected.setChecked(tool.defects_inspected)
-        self.inspected.setVisible(not tool.defects_inspected or not tool.defects)
         self.section.set_remark(self._remark())
 
     def light(self, defect: str | None) -> None:

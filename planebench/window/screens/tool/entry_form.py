@@ -2,62 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
 
-from PySide6.QtCore import QEvent, QRect, Qt, Signal
-from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent
-from PySide6.QtWidgets import QCompleter, QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, QRect, Qt, QTimer, Signal
+from PySide6.QtGui import QColor, QHideEvent, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from planebench.errors import InputError
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.choice_controls import CheckBox, DropDown
 from planebench.window.pieces.esc_key import keeps_esc
-from planebench.window.pieces.field import Field, LabeledControl, TextField
+from planebench.window.pieces.field import REST_MS, Field, LabeledControl, TextField
 from planebench.window.pieces.lines import MessageNote
-from planebench.window.pieces.text import LinkButton, small_label
+from planebench.window.pieces.suggestion_field import SuggestionField
+from planebench.window.pieces.text import Label, LinkButton, small_label
+from planebench.window.screens.tool.form_controls import Control, new_control, without_field
+from planebench.window.screens.tool.form_fields import (
+    NO,
+    YES,
+    FormField,
+    FormText,
+    code_of,
+    words_of,
+)
 from planebench.window.tokens import NOTE, tokens_now
 
-YES, NO = "yes", ""
 _APART = 8  # from the lines above and below
-Control = Field | TextField | DropDown | CheckBox
-
-
-def _as_typed(text: str) -> object:
-    return text.strip()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FormField:
-    """One field of a form.
-
-    `value` is the current value as text, the key of a choice, or YES. `parse` turns the text
-    into a value and may raise InputError. Two `half_width` fields in a row stand side by side.
-    """
-
-    key: str
-    label: str
-    value: str = ""
-    hint: str = ""
-    choices: tuple[tuple[str, str], ...] | None = None
-    suggestions: tuple[str, ...] = ()
-    is_checkbox: bool = False
-    lines: int = 1
-    half_width: bool = False
-    hidden: bool = False
-    parse: Callable[[str], object] = _as_typed
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FormText:
-    """The texts around the fields: name, the words of the add and delete buttons, a caution."""
-
-    name: str
-    adding: str = ""
-    binning: str = ""
-    caution: str = ""
-    caution_title: str = ""
 
 
 class EntryForm(QWidget):
@@ -65,23 +36,30 @@ class EntryForm(QWidget):
 
     Signals: `changed(str, object)` with key and parsed value when a field was edited;
     `wanted(object)` with all values by key when Add is chosen; `chosen(str)` with the key of a
-    drop-down or check box that changed; `closed()`; `bin_wanted()`.
+    drop-down or check box that changed; `rested()` a second after the last key; `closed()`;
+    `bin_wanted()`.
     """
 
     changed = Signal(str, object)
     wanted = Signal(object)
     chosen = Signal(str)
+    rested = Signal()
     closed = Signal()
     bin_wanted = Signal()
 
     def __init__(
-        self, text: FormText, asks: Iterable[FormField], parent: QWidget | None = None
+        self, text: FormText, fields: Iterable[FormField], parent: QWidget | None = None
     ) -> None:
         super().__init__(parent)
         self._text = text
-        self._asks = {ask.key: ask for ask in asks}
+        self._fields = {spec.key: spec for spec in fields}
         self.controls: dict[str, Control] = {}
         self._labeled: dict[str, QWidget] = {}
+        self._readings: dict[str, Label] = {}
+        self._rest = QTimer(self)
+        self._rest.setSingleShot(True)
+        self._rest.setInterval(REST_MS)
+        self._rest.timeout.connect(self.rested)
         self._caution = MessageNote()
         self._draft_note = self._make_draft_note()
         self.setAccessibleName(text.name)
@@ -95,11 +73,31 @@ class EntryForm(QWidget):
         held = {key: self.text_of(key) for key in self.controls}
         return {key: text for key, text in held.items() if text != self._blank[key]}
 
+    @property
+    def unsaved(self) -> dict[str, str]:
+        """What is typed but not in the catalog: all of a new row, else texts that are not valid."""
+        if self.is_adding:
+            return self.typed
+        return {
+            key: control.text
+            for key, control in self.controls.items()
+            if isinstance(control, Field | TextField) and control.trouble
+        }
+
+    def commit(self) -> None:
+        """Save the fields of an existing row that were edited and not left yet."""
+        for control in self.controls.values():
+            if isinstance(control, Field | TextField):
+                control.commit()
+
     def restore_draft(self, typed: Mapping[str, str]) -> None:
         """Put an unsaved draft back into the controls and offer to clear it."""
         for key, text in typed.items():
-            self._hold(key, text)
+            if key in self.controls:
+                self._hold(key, text)
         self._draft_note.setVisible(bool(typed))
+        if typed and not self.is_adding:
+            self._check(typed)
 
     def empty(self) -> None:
         """Reset every control to how the form began."""
@@ -120,17 +118,18 @@ class EntryForm(QWidget):
             return control.held
         if isinstance(control, CheckBox):
             return YES if control.isChecked() else NO
-        return control.text
+        listed = self._fields[key].listed
+        return code_of(listed, control.text) if listed else control.text
 
-    def update_fields(self, asks: Iterable[FormField]) -> None:
+    def update_fields(self, fields: Iterable[FormField]) -> None:
         """Show new values; a control being edited is left alone."""
-        for ask in asks:
-            before, self._asks[ask.key] = self._asks[ask.key], ask
+        for spec in fields:
+            before, self._fields[spec.key] = self._fields[spec.key], spec
             # An unchanged field is left alone, since the person may be editing it.
-            if (before.value, before.choices) != (ask.value, ask.choices):
-                self._show_value(ask)
-            if before.hidden != ask.hidden:
-                self._labeled[ask.key].setVisible(not ask.hidden)
+            if (before.value, before.choices) != (spec.value, spec.choices):
+                self._show_value(spec)
+            if before.hidden != spec.hidden:
+                self._labeled[spec.key].setVisible(not spec.hidden)
 
     def offer(self, key: str, choices: tuple[tuple[str, str], ...], holds: str = "") -> None:
         """Replace the choices of a drop-down."""
@@ -174,26 +173,26 @@ class EntryForm(QWidget):
 
     def refuse(self, error: InputError, key: str = "") -> None:
         """Show an error under the field it concerns and focus that field."""
-        close_saved = {k: c for k, c in self.controls.items() if isinstance(c, Field | TextField)}
-        field = close_saved.get(key or error.subject) or next(iter(close_saved.values()), None)
+        texts = {k: c for k, c in self.controls.items() if isinstance(c, Field | TextField)}
+        field = texts.get(key or error.subject) or next(iter(texts.values()), None)
         if field is not None:
-            field.show_trouble(_without_field(error))
+            field.show_trouble(without_field(error))
             field.setFocus()
 
-    def begin(self) -> None:
-        """Focus the first visible control."""
-        for key, control in self.controls.items():
-            if not self._asks[key].hidden:
-                control.setFocus(Qt.FocusReason.TabFocusReason)
-                return
+    def begin(self, key: str = "") -> None:
+        """Focus the control with this key, else the first visible one."""
+        visible = [name for name in self.controls if not self._fields[name].hidden]
+        wanted = key if key in visible else next(iter(visible), "")
+        if wanted:
+            self.controls[wanted].setFocus(Qt.FocusReason.TabFocusReason)
 
     def submit(self) -> None:
         """Parse all fields; emit `wanted` if all are valid, else show what is wrong."""
         values: dict[str, object] = {}
         wrong = ""
-        for key, ask in self._asks.items():
+        for key, spec in self._fields.items():
             try:
-                values[key] = ask.parse(self.text_of(key))
+                values[key] = spec.parse(self.text_of(key))
             except InputError as error:
                 self._show_wrong(key, error)
                 wrong = wrong or key
@@ -201,6 +200,13 @@ class EntryForm(QWidget):
             self.controls[wrong].setFocus()
         else:
             self.wanted.emit(values)
+
+    @override
+    def hideEvent(self, event: QHideEvent) -> None:
+        # However the screen is left, what was typed is not lost.
+        self.commit()
+        self.rested.emit()
+        super().hideEvent(event)
 
     @override
     def event(self, event: QEvent) -> bool:
@@ -224,20 +230,25 @@ class EntryForm(QWidget):
         painter.fillRect(box, QColor(tokens.panel))
         painter.fillRect(QRect(0, box.top(), 4, box.height()), QColor(tokens.brass))
 
-    def _show_value(self, ask: FormField) -> None:
-        control = self.controls[ask.key]
+    def _show_value(self, spec: FormField) -> None:
+        control = self.controls[spec.key]
         if isinstance(control, DropDown):
-            control.offer(ask.choices or (), holds=ask.value)
+            control.offer(spec.choices or (), holds=spec.value)
         elif isinstance(control, CheckBox):
-            control.setChecked(ask.value == YES)
+            control.setChecked(spec.value == YES)
         elif not control.trouble:
-            control.set_text(ask.value)
+            control.set_text(words_of(spec.listed, spec.value))
+            self._show_reading(spec.key)
 
     def _hold(self, key: str, text: str) -> None:
         """Set a control as if a person had entered the value."""
         control = self.controls[key]
         if isinstance(control, Field | TextField):
-            control.set_text(text)
+            control.set_text(words_of(self._fields[key].listed, text))
+            self._show_reading(key)
+            if not self._fields[key].listed:
+                return
+            self.chosen.emit(key)
             return
         if isinstance(control, DropDown):
             control.hold(text)
@@ -254,12 +265,14 @@ class EntryForm(QWidget):
         grid.setColumnStretch(0, 1)
         grid.setColumnStretch(1, 1)
         row, at = 0, 0
-        for ask in self._asks.values():
-            place = self._labeled_control(ask)
-            if at and not ask.half_width:
+        for spec in self._fields.values():
+            place = self._labeled_control(spec)
+            if at and not spec.half_width:
                 row, at = row + 1, 0
-            grid.addWidget(place, row, at, 1, 1 if ask.half_width else 2, Qt.AlignmentFlag.AlignTop)
-            row, at = (row, 1) if ask.half_width and not at else (row + 1, 0)
+            grid.addWidget(
+                place, row, at, 1, 1 if spec.half_width else 2, Qt.AlignmentFlag.AlignTop
+            )
+            row, at = (row, 1) if spec.half_width and not at else (row + 1, 0)
         column.addLayout(grid)
         column.addWidget(self._caution)
         column.addWidget(self._draft_note)
@@ -271,7 +284,7 @@ class EntryForm(QWidget):
         row = QHBoxLayout(line)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(8)
-        row.addWidget(small_label("Draft, not added yet."))
+        row.addWidget(small_label("Draft, not saved yet."))
         self.clear_link = LinkButton("Clear", size=NOTE)
         self.clear_link.setAccessibleName(f"Clear {self._text.name}")
         self.clear_link.clicked.connect(self.empty)
@@ -298,39 +311,71 @@ class EntryForm(QWidget):
         row.addWidget(close)
         return row
 
-    def _labeled_control(self, ask: FormField) -> QWidget:
-        control = self._control(ask)
-        self.controls[ask.key] = control
-        place: QWidget = control if ask.is_checkbox else LabeledControl(ask.label, control)
-        self._labeled[ask.key] = place
-        place.setVisible(not ask.hidden)
+    def _labeled_control(self, spec: FormField) -> QWidget:
+        control = self._control(spec)
+        self.controls[spec.key] = control
+        place: QWidget = control if spec.is_checkbox else LabeledControl(spec.label, control)
+        if spec.reads_as is not None:
+            place = self._with_reading(spec.key, place)
+        self._labeled[spec.key] = place
+        place.setVisible(not spec.hidden)
         return place
 
-    def _control(self, ask: FormField) -> Control:
-        if ask.choices is not None:
-            drop = DropDown(ask.label, ask.choices, holds=ask.value)
-            drop.setPlaceholderText(ask.hint)
-            drop.chosen.connect(lambda _key: self._was_chosen(ask.key))
-            return drop
-        if ask.is_checkbox:
-            box = CheckBox(ask.label, on=ask.value == YES)
-            box.clicked.connect(lambda: self._was_chosen(ask.key))
-            return box
-        if ask.lines > 1:
-            text = TextField(ask.label, lines=ask.lines, hint=ask.hint)
-            text.set_text(ask.value)
-            text.kept.connect(lambda typed: self._kept(ask.key, typed))
-            return text
-        field = Field(ask.label, text=ask.value, hint=ask.hint)
-        field.kept.connect(lambda typed: self._kept(ask.key, typed))
-        if self.is_adding:
-            field.ignore_esc()
-        if ask.suggestions:
-            completer = QCompleter(list(ask.suggestions), field.line)
-            completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
-            completer.setFilterMode(Qt.MatchFlag.MatchContains)
-            field.line.setCompleter(completer)
-        return field
+    def _with_reading(self, key: str, control: QWidget) -> QWidget:
+        """Put a line below a control that says what its text is read as."""
+        holder = QWidget()
+        column = QVBoxLayout(holder)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(2)
+        column.addWidget(control)
+        label = self._readings[key] = small_label().wrapped()
+        column.addWidget(label)
+        self._show_reading(key)
+        return holder
+
+    def _control(self, spec: FormField) -> Control:
+        control = new_control(spec)
+        if isinstance(control, DropDown):
+            control.chosen.connect(lambda _key: self._was_chosen(spec.key))
+        elif isinstance(control, CheckBox):
+            control.clicked.connect(lambda: self._was_chosen(spec.key))
+        else:
+            self._connect_text(spec.key, control)
+        return control
+
+    def _connect_text(self, key: str, control: Field | TextField) -> None:
+        control.kept.connect(lambda _typed: self._kept(key, self.text_of(key)))
+        control.typed.connect(lambda _typed: self._typed(key))
+        if not self.is_adding:
+            control.save_at_rest(lambda _typed: self._fields[key].parse(self.text_of(key)))
+        if isinstance(control, SuggestionField):
+            control.kept.connect(lambda _typed: self.chosen.emit(key))
+        elif isinstance(control, Field) and self.is_adding:
+            control.ignore_esc()
+
+    def _typed(self, key: str) -> None:
+        self._show_reading(key)
+        self._rest.start()
+
+    def _show_reading(self, key: str) -> None:
+        """Say below a field what its text is read as."""
+        label, reads_as = self._readings.get(key), self._fields[key].reads_as
+        if label is None or reads_as is None:
+            return
+        try:
+            words = reads_as(self.text_of(key))
+        except InputError:
+            words = ""
+        label.setText(f"Reads as {words}" if words else "")
+        label.setVisible(bool(words))
+
+    def _check(self, keys: Iterable[str]) -> None:
+        """Show what is wrong in these fields."""
+        for key in keys:
+            try:
+                self._fields[key].parse(self.text_of(key))
+            except InputError as error:
+                self._show_wrong(key, error)
 
     def _was_chosen(self, key: str) -> None:
         self.chosen.emit(key)
@@ -340,7 +385,7 @@ class EntryForm(QWidget):
         if self.is_adding:
             return
         try:
-            value = self._asks[key].parse(typed)
+            value = self._fields[key].parse(typed)
         except InputError as error:
             self._show_wrong(key, error)
             return
@@ -349,13 +394,6 @@ class EntryForm(QWidget):
     def _show_wrong(self, key: str, error: InputError) -> None:
         control = self.controls[key]
         if isinstance(control, Field | TextField):
-            control.show_trouble(_without_field(error))
+            control.show_trouble(without_field(error))
         else:
             self.refuse(error)
-
-
-def _without_field(error: InputError) -> InputError:
-    """Return the error without the field's name, which the field adds itself."""
-    start = f"{error.subject}: "
-    happened = error.happened.removeprefix(start) if error.subject else error.happened
-    return InputError(happened, remedy=error.remedy, subject=error.subject)

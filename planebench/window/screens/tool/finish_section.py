@@ -21,7 +21,8 @@ from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.record_sections import RecordSection
 from planebench.window.pieces.text import small_label
 from planebench.window.routes import PhotographRoute
-from planebench.window.screens.tool.entry_form import YES, EntryForm, FormField, FormText
+from planebench.window.screens.tool.entry_form import EntryForm
+from planebench.window.screens.tool.form_fields import YES, FormField, FormText
 from planebench.window.screens.tool.record_editor import RecordContext
 from planebench.window.screens.tool.record_rows import RowCell, RowList
 from planebench.window.screens.tool.record_wording import (

@@ -15,8 +15,10 @@ from planebench.catalog.values import Dimension
 from planebench.trade.angles_and_weights import parse_degrees, parse_grams
 from planebench.trade.terms import Basis, Completeness
 from planebench.trade.units import LengthUnit, parse_length
+from planebench.window.listed_suggestions import kind_suggestions
 from planebench.window.pieces.record_sections import RecordSection
-from planebench.window.screens.tool.entry_form import EntryForm, FormField, FormText
+from planebench.window.screens.tool.entry_form import EntryForm
+from planebench.window.screens.tool.form_fields import FormField, FormText, parse_listed
 from planebench.window.screens.tool.record_editor import RecordContext
 from planebench.window.screens.tool.record_rows import RowCell
 from planebench.window.screens.tool.record_wording import (
@@ -76,8 +78,7 @@ class IdentitySection(RecordSectionPanel):
         """Return the fields of a row."""
         tool = self.shown.tool
         if key == _KIND:
-            choices = tuple((kind.code, kind.name) for kind in self.shown.kinds)
-            return (FormField(key="kind", label="Kind", choices=choices, value=tool.kind),)
+            return (self._kind_field(),)
         if key == _NUMBER:
             return (FormField(key="stock_number", label="Stock number", value=tool.stock_number),)
         if key == _NOTE:
@@ -177,6 +178,17 @@ class IdentitySection(RecordSectionPanel):
 
     def _dimension(self, key: str) -> Dimension | None:
         return next((one for one in self.shown.tool.dimensions if one.id == key), None)
+
+    def _kind_field(self) -> FormField:
+        kinds = kind_suggestions({kind.code: kind for kind in self.shown.kinds})
+        return FormField(
+            key="kind",
+            label="Kind",
+            listed=kinds,
+            value=self.shown.tool.kind,
+            hint="any word, or Down for the list",
+            parse=parse_listed(kinds, "smoothing plane"),
+        )
 
     def _maker_fields(self) -> tuple[FormField, ...]:
         tool = self.shown.tool

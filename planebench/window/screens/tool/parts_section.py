@@ -22,7 +22,7 @@ from planebench.window.pieces.hatching import Hatch
 from planebench.window.pieces.plane_drawing import PlaneDrawing, seen_of
 from planebench.window.pieces.record_sections import RecordSection
 from planebench.window.pieces.text import LinkButton, small_label
-from planebench.window.screens.tool.entry_form import FormField, FormText
+from planebench.window.screens.tool.form_fields import FormField, FormText
 from planebench.window.screens.tool.record_editor import RecordContext
 from planebench.window.screens.tool.record_rows import RowCell, RowList
 from planebench.window.screens.tool.record_wording import list_choices, lower_first

@@ -19,7 +19,7 @@ from planebench.trade.days import format_day, parse_day
 from planebench.trade.money import format_money, parse_money
 from planebench.trade.terms import ToolStatus
 from planebench.window.pieces.record_sections import RecordSection
-from planebench.window.screens.tool.entry_form import FormField, FormText
+from planebench.window.screens.tool.form_fields import FormField, FormText
 from planebench.window.screens.tool.record_editor import RecordContext
 from planebench.window.screens.tool.record_rows import RowCell
 from planebench.window.screens.tool.record_wording import counted, format_short_day

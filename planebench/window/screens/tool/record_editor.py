@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import TypeVar
 
@@ -33,9 +33,11 @@ class RecordContext:
 class RecordEditor(QObject):
     """Runs the edits of one screen; they are announced even after the screen is closed."""
 
-    def __init__(self, context: ScreenContext, parent: QObject) -> None:
+    def __init__(self, context: ScreenContext, tool: ToolId, parent: QObject) -> None:
         super().__init__(parent)
         self._context = context
+        self._tool = tool
+        self.sent_draft = ""
 
     def change(self, verb: Callable[[], Changes], show_error: ErrorHandler | None = None) -> None:
         """Run an edit in a job; `show_error` receives an InputError."""
@@ -54,7 +56,13 @@ class RecordEditor(QObject):
         show_error: ErrorHandler | None = None,
     ) -> None:
         """Run an edit that adds; `added` receives the new id before the change is announced."""
-        edits = self._context.edits
+        edits, drafts, sent = self._context.edits, self._context.catalog.drafts, self.sent_draft
+
+        def write() -> Added[IdT]:
+            answer = verb()
+            # Here, since the screen may be closed before the answer comes.
+            drafts.keep(self._tool, sent, {})
+            return answer
 
         def announce(answer: Added[IdT]) -> None:
             if added is not None and isValid(self):
@@ -62,10 +70,20 @@ class RecordEditor(QObject):
             edits.happened.emit(answer.changes)
 
         self._context.jobs.edit(
-            lambda _job: verb(),
+            lambda _job: write(),
             done=announce,
             failed=lambda error: self._failed(error, show_error),
             owner=edits,
+        )
+
+    def keep_draft(self, form: str, draft: Mapping[str, str]) -> None:
+        """Keep what was typed in a form but not saved; an empty draft removes it."""
+        drafts, tool = self._context.catalog.drafts, self._tool
+        self._context.jobs.edit(
+            lambda _job: drafts.keep(tool, form, draft),
+            done=lambda _kept: None,
+            failed=self._context.notices.trouble,
+            owner=self._context.edits,
         )
 
     def _failed(self, error: Exception, show_error: ErrorHandler | None) -> None:

@@ -246,7 +246,9 @@ class RowList(QWidget):
             _drop(self._column, row)
         self._plain = []
         known = {cell.key for cell in wanted}
-        for key in [key for key in self.rows if key not in known]:
+        order = list(self.rows)
+        lost = next((key for key in order if self.rows[key].hasFocus() and key not in known), "")
+        for key in [key for key in order if key not in known]:
             _drop(self._column, self.rows.pop(key))
         for at, cell in enumerate(wanted):
             row = self._row(cell)
@@ -254,6 +256,15 @@ class RowList(QWidget):
                 row.show_cell(cell)
             self._column.removeWidget(row)
             self._column.insertWidget(at, row)
+        if lost:
+            self._focus_beside(order, lost)
+
+    def _focus_beside(self, order: list[str], lost: str) -> None:
+        """Focus the row above one that is gone, else the one below it."""
+        at = order.index(lost)
+        left = [key for key in (*reversed(order[:at]), *order[at + 1 :]) if key in self.rows]
+        if left:
+            self.rows[left[0]].setFocus()
 
     def set_narrow(self, *, narrow: bool) -> None:
         """Switch all rows between narrow and usual width."""

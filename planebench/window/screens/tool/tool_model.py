@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -15,6 +15,7 @@ from planebench.catalog.tool_dating import date_of
 from planebench.catalog.tools import ToolFilter
 from planebench.catalog.values import Batch, Pair, Part, Photograph, Pin, Tool
 from planebench.trade.dating import DatingResult
+from planebench.trade.days import DayOrder
 from planebench.trade.money import Currency
 from planebench.trade.purchases import cost_so_far
 from planebench.trade.terms import Stage
@@ -23,7 +24,10 @@ from planebench.trade.units import LengthUnit
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ToolModel:
-    """A tool with what its record shows: batch, position in it, kinds, date and cost."""
+    """A tool with what its record shows: batch, position in it, kinds, date and cost.
+
+    `order` is how days are written; `drafts` are entries begun but not added, by form.
+    """
 
     tool: Tool
     kinds: tuple[Kind, ...]
@@ -35,6 +39,8 @@ class ToolModel:
     currency: Currency
     cost: Decimal | None
     today: dt.date
+    order: DayOrder
+    drafts: Mapping[str, Mapping[str, str]]
 
     @property
     def kind(self) -> Kind | None:
@@ -102,6 +108,8 @@ def read_tool_model(catalog: Catalog, tool: ToolId) -> ToolModel:
         currency=currency,
         cost=cost_so_far(_share_of(batch, tool, siblings), spent, currency),
         today=catalog.now.date(),
+        order=settings.order_of_days,
+        drafts=catalog.drafts.of(tool),
     )
 
 

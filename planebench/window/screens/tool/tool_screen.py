@@ -63,7 +63,7 @@ class ToolScreen(Screen):
         self._section = section
         self._shown: ToolModel | None = None
         self._current: PhotographId | None = None
-        self._editor = RecordEditor(context, self)
+        self._editor = RecordEditor(context, tool, self)
         self._reading = LatestRead(context.jobs, self)
         self._picturing = LatestRead(context.jobs, self)
         thumbnails = Thumbnails(context, self)

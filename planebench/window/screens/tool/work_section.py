@@ -15,19 +15,31 @@ from planebench.catalog.values import Work
 from planebench.trade.days import format_day, parse_day
 from planebench.trade.durations import format_minutes, parse_minutes
 from planebench.trade.money import format_money, parse_money
+from planebench.window.listed_suggestions import list_suggestions
 from planebench.window.pieces.choice_controls import CheckBox
 from planebench.window.pieces.record_sections import RecordSection
-from planebench.window.screens.tool.entry_form import NO, YES, EntryForm, FormField, FormText
+from planebench.window.screens.tool.entry_form import EntryForm
+from planebench.window.screens.tool.form_fields import (
+    NO,
+    YES,
+    FormField,
+    FormText,
+    Listed,
+    parse_listed,
+)
 from planebench.window.screens.tool.record_editor import RecordContext
 from planebench.window.screens.tool.record_rows import RowCell
 from planebench.window.screens.tool.record_wording import (
     format_short_day,
-    list_choices,
     part_choices,
 )
 from planebench.window.screens.tool.section_panel import NEW, RecordSectionPanel
 
-_FIRST = "clean"
+_EXAMPLE = "cleaned"
+
+
+def _kinds() -> Listed:
+    return list_suggestions("treatments")
 
 
 class WorkSection(RecordSectionPanel):
@@ -47,7 +59,6 @@ class WorkSection(RecordSectionPanel):
         cells = [self._cell(work) for work in tool.work]
         self.rows.show_cells(cells or [RowCell(key="", text="No work recorded.", unknown=True)])
         self.finished.setChecked(tool.work_finished)
-        self.finished.setVisible(not tool.work_finished)
         minutes = [work.minutes for work in tool.work if work.minutes is not None]
         self.section.set_remark(format_minutes(sum(minutes)) if minutes else "")
 
@@ -57,7 +68,12 @@ class WorkSection(RecordSectionPanel):
         one = self._work(key) or _blank(self.shown.today)
         return (
             FormField(
-                key="kind", label="Kind of work", choices=list_choices("treatments"), value=one.kind
+                key="kind",
+                label="Kind of work",
+                listed=_kinds(),
+                value=one.kind,
+                hint="any word, or Down for the list",
+                parse=parse_listed(_kinds(), _EXAMPLE),
             ),
             FormField(
                 key="what",
@@ -95,10 +111,16 @@ class WorkSection(RecordSectionPanel):
     def form_text(self, key: str) -> FormText:
         """Return the title and actions of the form, with the cautions for this kind of work."""
         one = self._work(key)
-        title, text = cautions_of(_FIRST if one is None else one.kind)
+        title, text = cautions_of("" if one is None else one.kind)
         if one is None:
             return FormText(name="new work", adding="Add work", caution=text, caution_title=title)
         return FormText(name="work", binning="Delete", caution=text, caution_title=title)
+
+    @override
+    def first_field(self, key: str) -> str:
+        """Start with the description, which finds the kind by its words."""
+        del key
+        return "what"
 
     @override
     def extend_form(self, form: EntryForm, key: str) -> None:
@@ -110,8 +132,9 @@ class WorkSection(RecordSectionPanel):
     def save_field(self, key: str, name: str, value: object) -> None:
         """Save one field of an entry."""
         fields: dict[str, object] = {name: value}
-        if name == "kind":
-            fields["disclosed"] = requires_disclosure(str(value))
+        # A change of kind can add a disclosure, but never take one away.
+        if name == "kind" and requires_disclosure(str(value)):
+            fields["disclosed"] = True
         change, typed_fields = self.catalog.bench_log.change, cast(WorkFields, fields)
         self.record.editor.change(lambda: change(WorkId(key), **typed_fields), self.show_error)
 
@@ -165,8 +188,8 @@ class WorkSection(RecordSectionPanel):
         title, text = cautions_of(kind)
         form.show_caution(text, title)
         told = form.controls["disclosed"]
-        if isinstance(told, CheckBox):
-            told.setChecked(requires_disclosure(kind))
+        if isinstance(told, CheckBox) and requires_disclosure(kind):
+            told.setChecked(True)
 
     def _save_work_finished(self) -> None:
         tool, on = self.shown.tool.id, self.finished.isChecked()
@@ -220,13 +243,13 @@ def _blank(today: dt.date) -> Work:
         id=WorkId(""),
         version=0,
         part=None,
-        kind=_FIRST,
+        kind="",
         what="",
         materials="",
         done_on=today,
         minutes=None,
         cost=None,
-        disclosed=requires_disclosure(_FIRST),
+        disclosed=False,
     )
 
 
