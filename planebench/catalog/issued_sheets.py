@@ -73,6 +73,16 @@ class SheetRepository(Repository):
             )
             return tuple(_sheet(row) for row in session.scalars(asked))
 
+    def with_fingerprint(self, digits: str) -> tuple[IssuedSheet, ...]:
+        """Return the sheets whose fingerprint starts with some hexadecimal digits, newest first."""
+        with self._store.read() as session:
+            asked = (
+                select(IssuedSheetRow)
+                .where(IssuedSheetRow.fingerprint.startswith(digits, autoescape=True))
+                .order_by(IssuedSheetRow.number.desc())
+            )
+            return tuple(_sheet(row) for row in session.scalars(asked))
+
     def path(self, sheet: IssuedSheet) -> Path:
         """Return where a sheet's file stands; raise CatalogError when its name leads elsewhere."""
         if not is_plain_name(sheet.file_name):

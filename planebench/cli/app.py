@@ -25,6 +25,7 @@ from planebench.cli import (
     restore,
     scale,
     sheet,
+    verify,
 )
 from planebench.cli.command import Answer, Command
 from planebench.errors import InputError, PlanebenchError
@@ -43,6 +44,7 @@ COMMANDS: tuple[Command, ...] = (
     restore.COMMAND,
     scale.COMMAND,
     sheet.COMMAND,
+    verify.COMMAND,
 )
 
 FORMER_NAMES = {"intake": "add-photos"}
