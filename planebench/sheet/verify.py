@@ -1,4 +1,4 @@
-"""Checks a sheet that came back: is its content, and is its file, as it was issued?"""
+"""Checks whether a sheet that came back is as it was issued, in content and in file."""
 
 from __future__ import annotations
 
