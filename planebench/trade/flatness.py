@@ -17,7 +17,7 @@ from scipy.spatial import ConvexHull
 
 from planebench.errors import InputError
 
-Heights = NDArray[np.float64]
+SolePoints = NDArray[np.float64]
 """Readings as N x 3: x along the sole, y across it, z its height, all in millimeters."""
 
 NINETY = 1.6449
@@ -57,9 +57,9 @@ class Flatness:
     peak_mm: float
     valley_mm: float
     rms_mm: float
-    heights: Heights
-    zone_heights: Heights
-    zone_normal: Heights
+    heights: SolePoints
+    zone_heights: SolePoints
+    zone_normal: SolePoints
     contacts: tuple[int, ...]
     contact_weights: tuple[float, ...]
 
@@ -74,7 +74,7 @@ class Flatness:
         return float(NINETY * spread * np.sqrt((weights**2).sum()))
 
 
-class Verdict(StrEnum):
+class FlatnessVerdict(StrEnum):
     """What a measured flatness says of a tolerance."""
 
     WITHIN = "within"
@@ -82,7 +82,7 @@ class Verdict(StrEnum):
     TOO_CLOSE = "too_close"
 
 
-def measure_flatness(points: Heights) -> Flatness:
+def measure_flatness(points: SolePoints) -> Flatness:
     """Measure the flatness of N x 3 readings, N at least 4, not all on one line.
 
     Raises InputError naming the readings where there are too few, or they lie on a line.
@@ -110,7 +110,9 @@ def measure_flatness(points: Heights) -> Flatness:
     )
 
 
-def judge_flatness(flatness: Flatness, *, plus_minus_mm: float, within_mm: float) -> Verdict:
+def judge_flatness(
+    flatness: Flatness, *, plus_minus_mm: float, within_mm: float
+) -> FlatnessVerdict:
     """Compare peak and valley with a tolerance either side of the mean plane.
 
     `within_mm` is how far the readings may be off; the verdict is given only where that changes
@@ -124,16 +126,18 @@ def judge_flatness(flatness: Flatness, *, plus_minus_mm: float, within_mm: float
         )
     worst = max(flatness.peak_mm, flatness.valley_mm)
     if worst + within_mm <= plus_minus_mm:
-        return Verdict.WITHIN
-    return Verdict.OUTSIDE if worst - within_mm > plus_minus_mm else Verdict.TOO_CLOSE
+        return FlatnessVerdict.WITHIN
+    return (
+        FlatnessVerdict.OUTSIDE if worst - within_mm > plus_minus_mm else FlatnessVerdict.TOO_CLOSE
+    )
 
 
-def iron_to_remove(flatness: Flatness, *, zone_mm: float) -> Heights:
+def iron_to_remove(flatness: Flatness, *, zone_mm: float) -> SolePoints:
     """Return how much iron must come off at each reading, in mm, until the zone is `zone_mm`."""
     return np.maximum(flatness.zone_heights - zone_mm, 0.0)
 
 
-def _check(points: Heights) -> None:
+def _check(points: SolePoints) -> None:
     if len(points) < _LEAST_READINGS:
         raise InputError(
             f"Flatness needs four readings or more; there are {len(points)}.",
@@ -153,11 +157,13 @@ def _check(points: Heights) -> None:
         )
 
 
-def _upward(normal: Heights) -> Heights:
+def _upward(normal: SolePoints) -> SolePoints:
     return normal if normal[2] >= 0 else -normal
 
 
-def _narrowest(points: Heights, heights: Heights, normal: Heights, spread: float) -> Heights:
+def _narrowest(
+    points: SolePoints, heights: SolePoints, normal: SolePoints, spread: float
+) -> SolePoints:
     """Return the unit normal along which all points fit between the closest two planes.
 
     The two planes touch the convex hull in a face and a vertex, or in two edges (Houle and
@@ -177,7 +183,7 @@ def _narrowest(points: Heights, heights: Heights, normal: Heights, spread: float
     return _upward(best)
 
 
-def _spread_out(points: Heights, normal: Heights, depth: float, spread: float) -> Heights:
+def _spread_out(points: SolePoints, normal: SolePoints, depth: float, spread: float) -> SolePoints:
     """Return the points stretched along the normal until they are about as deep as wide.
 
     Stretching keeps faces, edges and corners of the hull, and keeps Qhull from taking a sole
@@ -187,7 +193,7 @@ def _spread_out(points: Heights, normal: Heights, depth: float, spread: float) -
     return points + np.outer(away, normal) * max(spread / depth - 1.0, 0.0)
 
 
-def _face_normals(points: Heights, hull: ConvexHull) -> Heights:
+def _face_normals(points: SolePoints, hull: ConvexHull) -> SolePoints:
     """Return the outward unit normals (F x 3) of the hull's triangles, in true coordinates."""
     a, b, c = (points[hull.simplices[:, corner]] for corner in range(3))
     normals = np.cross(b - a, c - a)
@@ -201,8 +207,8 @@ def _face_normals(points: Heights, hull: ConvexHull) -> Heights:
 
 
 def _edge_pairs(
-    points: Heights, hull: ConvexHull, faces: Heights, axis: Heights, limit: float
-) -> Heights:
+    points: SolePoints, hull: ConvexHull, faces: SolePoints, axis: SolePoints, limit: float
+) -> SolePoints:
     """Return unit normals (P x 3) of the edge pairs that face each other closer than `limit`.
 
     An edge is touched by planes whose normals lie on the arc between those of its two faces; two
@@ -228,13 +234,13 @@ def _edge_pairs(
 class _Edges:
     """Edges of a hull: a point and the direction of each, and the normals of its two faces."""
 
-    starts: Heights
-    directions: Heights
-    a: Heights
-    b: Heights
+    starts: SolePoints
+    directions: SolePoints
+    a: SolePoints
+    b: SolePoints
 
     @classmethod
-    def of(cls, points: Heights, hull: ConvexHull, faces: Heights) -> _Edges:
+    def of(cls, points: SolePoints, hull: ConvexHull, faces: SolePoints) -> _Edges:
         """Return the edges between faces that do not lie in one plane; the faces cover those."""
         starts, ends, one, other = _edges(hull)
         bent = np.linalg.norm(np.cross(faces[one], faces[other]), axis=1) > _ARC_SLACK
@@ -275,7 +281,7 @@ def _edges(
     return corners[once, 0], corners[once, 1], faces[once], neighbors[once]
 
 
-def _narrower(normals: Heights, corners: Heights, best: Heights) -> Heights:
+def _narrower(normals: SolePoints, corners: SolePoints, best: SolePoints) -> SolePoints:
     """Return the normal of least width over all corners, `best` where none of them is narrower."""
     width = float(np.ptp(corners @ best))
     for start in range(0, len(normals), _PAIRS_AT_ONCE):
@@ -286,7 +292,7 @@ def _narrower(normals: Heights, corners: Heights, best: Heights) -> Heights:
     return best
 
 
-def _contacts(points: Heights, along: Heights) -> tuple[tuple[int, ...], tuple[float, ...]]:
+def _contacts(points: SolePoints, along: SolePoints) -> tuple[tuple[int, ...], tuple[float, ...]]:
     """Return the readings that touch the zone's planes, and the weight of each in its width.
 
     The width is the height of a point of the upper contacts' hull over the same point of the
@@ -301,7 +307,7 @@ def _contacts(points: Heights, along: Heights) -> tuple[tuple[int, ...], tuple[f
     return tuple(int(n) for n in (*top, *low)), tuple(weights)
 
 
-def _balance(top: Heights, low: Heights) -> Sequence[float]:
+def _balance(top: SolePoints, low: SolePoints) -> Sequence[float]:
     """Return weights that put the upper contacts' mean over the lower ones', as even as can be."""
     count = len(top) + len(low)
     rows = np.zeros((4, count))

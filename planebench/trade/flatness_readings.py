@@ -9,7 +9,7 @@ from io import StringIO
 import numpy as np
 
 from planebench.errors import InputError
-from planebench.trade.flatness import Heights
+from planebench.trade.flatness import SolePoints
 
 _COLUMNS = ("x_mm", "y_mm", "z_mm")
 _IN_INCHES = ("x_in", "y_in", "z_in")
@@ -21,7 +21,7 @@ _HIGHEST_MM = 5.0
 """No sole in use is out by more; a larger height is in another unit, or a length."""
 
 
-def parse_readings(text: str) -> Heights:
+def parse_readings(text: str) -> SolePoints:
     """Return readings as N x 3 in mm: x along the sole, y across, z height with the sole up.
 
     Lines that begin with # are comments. Raises InputError naming the line for a missing column,
@@ -85,7 +85,7 @@ def _number(cell: str, line: int) -> float:
         ) from error
 
 
-def _check_places(points: Heights, numbers: Sequence[int]) -> None:
+def _check_places(points: SolePoints, numbers: Sequence[int]) -> None:
     for (x, y, z), number in zip(points.tolist(), numbers, strict=True):
         if not np.isfinite((x, y, z)).all():
             raise _refusal(f"Line {number} is not a number.", "Write a number.", f"line {number}")

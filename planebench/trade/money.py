@@ -8,10 +8,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
+from babel.numbers import format_currency, get_currency_symbol
+
 from planebench.errors import InputError
 
-SIGNS = {"USD": "$", "EUR": "€", "GBP": "£", "JPY": "¥"}
-"""Signs that stand before an amount; every other currency is written with its ISO 4217 code."""
+_OTHERS = ("EUR", "GBP", "JPY", "USD")
+"""Currencies whose sign in a field of another currency is a slip worth naming."""
+
+_LOCALE = "en_US"
+"""The program speaks American English, so amounts are written as it writes them."""
 
 LARGEST = Decimal(1_000_000_000)
 """An entry over a billion is a slip of the finger."""
@@ -59,12 +64,21 @@ def parse_money(text: str, *, field: str, currency: Currency) -> Decimal:
 
 
 def format_money(amount: Decimal, currency: Currency) -> str:
-    """Write an amount to the currency's smallest coin, halves away from zero: $1,250.50."""
+    """Return an amount to the currency's smallest coin, halves away from zero: $1,250.50.
+
+    A currency without a symbol of its own is written with its code: 1,250.50 CHF. Decimals are
+    those of ISO 4217, which for a few currencies differ from local habit.
+    """
     rounded = amount.quantize(currency.smallest, rounding=ROUND_HALF_UP)
-    sign = SIGNS.get(currency.code)
-    if sign is None:
-        return f"{rounded:,f} {currency.code}"
-    return f"{'-' if rounded < 0 else ''}{sign}{abs(rounded):,f}"
+    number = f"#,##0.{'0' * currency.digits}" if currency.digits else "#,##0"
+    has_symbol = symbol_of(currency.code) != currency.code
+    pattern = f"¤{number}" if has_symbol else f"{number} ¤¤"
+    return format_currency(rounded, currency.code, pattern, locale=_LOCALE, currency_digits=False)
+
+
+def symbol_of(code: str) -> str:
+    """Return a currency's symbol as Americans write it: $, CA$, €; its code where it has none."""
+    return get_currency_symbol(code, locale=_LOCALE)
 
 
 def _refusal(field: str, reason: str, example: str) -> InputError:
@@ -73,12 +87,12 @@ def _refusal(field: str, reason: str, example: str) -> InputError:
 
 def _without_sign(plain: str, field: str, currency: Currency) -> str:
     """Take off the currency's own sign or code; refuse another's."""
-    for code in (currency.code, *sorted(SIGNS)):
-        for mark in (SIGNS.get(code), code):
-            if mark is None or mark not in plain.upper():
+    for code in (currency.code, *_OTHERS):
+        for mark in (symbol_of(code), code):
+            if mark not in plain.upper():
                 continue
             bare = re.sub(re.escape(mark), "", plain, count=1, flags=re.IGNORECASE).strip()
-            if code != currency.code and mark != SIGNS.get(currency.code):
+            if code != currency.code and mark != symbol_of(currency.code):
                 raise _refusal(field, f"amounts here are in {currency.code}, not {code}", bare)
             return bare
     return plain

@@ -8,7 +8,7 @@ from enum import StrEnum
 import numpy as np
 
 from planebench.errors import InputError
-from planebench.trade.flatness import Flatness, Heights
+from planebench.trade.flatness import Flatness, SolePoints
 
 _EXPLAINED = 0.5
 """Share of the unevenness that a simple shape must explain to be named; below, the sole is uneven.
@@ -45,7 +45,7 @@ class ShapeOfSole:
     rise_across_mm: float
 
 
-def shape_of_sole(points: Heights, flatness: Flatness, *, flat_below_mm: float) -> ShapeOfSole:
+def shape_of_sole(points: SolePoints, flatness: Flatness, *, flat_below_mm: float) -> ShapeOfSole:
     """Fit twist and curvature to N x 3 readings by least squares and name the largest.
 
     Nothing is named where the minimum zone is `flat_below_mm` or less: the readings show no more.
@@ -70,7 +70,7 @@ def shape_of_sole(points: Heights, flatness: Flatness, *, flat_below_mm: float) 
     )
 
 
-def _centered(values: Heights) -> Heights:
+def _centered(values: SolePoints) -> SolePoints:
     """Return values moved and scaled to run from -1 to 1."""
     low, high = float(values.min()), float(values.max())
     return np.asarray((2.0 * values - low - high) / (high - low))
@@ -90,7 +90,7 @@ def _named(found: dict[str, float], share: float, *, flat: bool) -> SoleShape:
     return max(sizes, key=lambda shape: sizes[shape]) if share >= _EXPLAINED else SoleShape.UNEVEN
 
 
-def straightness(distances_mm: Heights, heights_mm: Heights) -> float:
+def straightness(distances_mm: SolePoints, heights_mm: SolePoints) -> float:
     """Return the straightness deviation of readings along a line, in mm.
 
     The distance between the closest two parallel lines that hold them all (ISO 12780-1, minimum
@@ -112,7 +112,7 @@ def straightness(distances_mm: Heights, heights_mm: Heights) -> float:
     return float(np.ptp(normals @ points.T, axis=1).min())
 
 
-def mouth_above_line(points: Heights, *, toe: float, mouth: float, heel: float) -> float:
+def mouth_above_line(points: SolePoints, *, toe: float, mouth: float, heel: float) -> float:
     """Return how far the mouth stands above (below: negative) the line from toe to heel, in mm.
 
     The three are places along the sole (x); at each, the readings nearest to it are averaged
@@ -123,6 +123,6 @@ def mouth_above_line(points: Heights, *, toe: float, mouth: float, heel: float) 
     return heights[1] - ((1 - share) * heights[0] + share * heights[2])
 
 
-def _height_at(points: Heights, place: float) -> float:
+def _height_at(points: SolePoints, place: float) -> float:
     away = np.abs(points[:, 0] - place)
     return float(points[away <= away.min() + 1e-6, 2].mean())

@@ -1,4 +1,4 @@
-"""Heights of a sole from gaps under a straightedge laid along, across and corner to corner."""
+"""SolePoints of a sole from gaps under a straightedge laid along, across and corner to corner."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from planebench.errors import InputError
-from planebench.trade.flatness import Heights
+from planebench.trade.flatness import SolePoints
 
 Place = tuple[float, float]
 """A place on the sole: x along and y across, in millimeters."""
@@ -56,13 +56,13 @@ class GapReading:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SoleHeights:
-    """Heights at the places read (N x 3), and how far each line disagrees with the others, in mm.
+    """SolePoints at the places read (N x 3), and how far each line disagrees with the others, in mm.
 
     `disagreement_mm` is the largest difference between a gap and the one the heights would leave;
     `doubtful_lines` are those whose difference is more than their leaves explain.
     """
 
-    points: Heights
+    points: SolePoints
     disagreement_mm: Mapping[str, float]
     doubtful_lines: tuple[str, ...]
 
@@ -93,7 +93,7 @@ def heights_from_gaps(lines: Mapping[str, Sequence[GapReading]]) -> SoleHeights:
 
 def _equations(
     lines: Mapping[str, Sequence[GapReading]], number: Mapping[Place, int]
-) -> tuple[Heights, Heights]:
+) -> tuple[SolePoints, SolePoints]:
     """Return one row per reading: gap = edge height + slope times distance - sole height."""
     count = sum(map(len, lines.values()))
     rows, gaps = np.zeros((count, len(number) + 2 * len(lines))), np.zeros(count)
@@ -111,7 +111,7 @@ def _equations(
     return rows, gaps
 
 
-def _plane_through(points: Heights) -> Heights:
+def _plane_through(points: SolePoints) -> SolePoints:
     design = np.column_stack((np.ones(len(points)), points[:, :2]))
     return np.asarray(design @ np.linalg.lstsq(design, points[:, 2], rcond=None)[0])
 
@@ -127,7 +127,7 @@ def _loosest(lines: Mapping[str, Sequence[GapReading]]) -> str:
 
 
 def _compared(
-    lines: Mapping[str, Sequence[GapReading]], points: Heights, misses: Heights
+    lines: Mapping[str, Sequence[GapReading]], points: SolePoints, misses: SolePoints
 ) -> SoleHeights:
     worst: dict[str, float] = {}
     doubtful: list[str] = []

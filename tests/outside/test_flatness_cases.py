@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from scipy.optimize import linprog
 
-from planebench.trade.flatness import Heights, measure_flatness
+from planebench.trade.flatness import SolePoints, measure_flatness
 
 DATA = Path(__file__).parent / "data" / "flatness_worked_examples.csv"
 ROWS = list(csv.DictReader(line for line in DATA.read_text("utf-8").splitlines() if line[0] != "#"))
@@ -19,7 +19,7 @@ TO_SIX_PLACES = 5e-7
 """The table is rounded to six places."""
 
 
-def minimum_zone_by_linear_program(points: Heights) -> float:
+def minimum_zone_by_linear_program(points: SolePoints) -> float:
     """Least vertical distance between two parallel planes that hold all points, then upright."""
     count = len(points)
     plane = np.column_stack((points[:, :2], np.ones(count)))
@@ -29,7 +29,7 @@ def minimum_zone_by_linear_program(points: Heights) -> float:
     return float(2 * found.x[3] / sqrt(1 + found.x[0] ** 2 + found.x[1] ** 2))
 
 
-def near_flat(rng: np.random.Generator, count: int) -> Heights:
+def near_flat(rng: np.random.Generator, count: int) -> SolePoints:
     """Readings on a sole of 250 x 60 mm that is uneven by a few hundredths and tilted."""
     x, y = rng.uniform(0, 250, count), rng.uniform(0, 60, count)
     z = rng.normal(0, 0.03, count) + rng.normal(0, 1e-4) * x + rng.normal(0, 1e-4) * y

@@ -6,7 +6,12 @@ import numpy as np
 import pytest
 
 from planebench.errors import InputError
-from planebench.trade.flatness import Verdict, iron_to_remove, judge_flatness, measure_flatness
+from planebench.trade.flatness import (
+    FlatnessVerdict,
+    iron_to_remove,
+    judge_flatness,
+    measure_flatness,
+)
 from planebench.trade.flatness_readings import parse_readings
 from planebench.trade.sole_shape import SoleShape, mouth_above_line, shape_of_sole, straightness
 
@@ -68,9 +73,9 @@ def test_the_verdict_is_given_only_where_the_doubt_changes_nothing():
     found = measure_flatness(HOLLOW)
     worst = max(found.peak_mm, found.valley_mm)
 
-    assert judge_flatness(found, plus_minus_mm=0.04, within_mm=0.001) is Verdict.WITHIN
-    assert judge_flatness(found, plus_minus_mm=0.02, within_mm=0.001) is Verdict.OUTSIDE
-    assert judge_flatness(found, plus_minus_mm=worst, within_mm=0.01) is Verdict.TOO_CLOSE
+    assert judge_flatness(found, plus_minus_mm=0.04, within_mm=0.001) is FlatnessVerdict.WITHIN
+    assert judge_flatness(found, plus_minus_mm=0.02, within_mm=0.001) is FlatnessVerdict.OUTSIDE
+    assert judge_flatness(found, plus_minus_mm=worst, within_mm=0.01) is FlatnessVerdict.TOO_CLOSE
 
 
 def test_a_tolerance_of_zero_is_refused():

@@ -94,6 +94,7 @@ def answer_to(text: str) -> str:
         ("1250.5", CHF, "1,250.50 CHF"),
         ("1.2345", KWD, "1.235 KWD"),
         ("-3", USD, "-$3.00"),
+        ("1250.5", Currency(code="CAD", digits=2, name="Canadian Dollar"), "CA$1,250.50"),
     ],
 )
 def test_an_amount_is_printed_to_its_smallest_coin(
