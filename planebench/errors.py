@@ -15,7 +15,21 @@ Their tree:
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from typing_extensions import override
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClashValues:
+    """What two people entered in one field: `theirs` is stored, `yours` was not saved.
+
+    All are empty where the whole record is concerned.
+    """
+
+    field: str = ""
+    theirs: object = None
+    yours: object = None
 
 
 class PlanebenchError(Exception):
@@ -57,7 +71,16 @@ class CatalogNewerError(CatalogError):
 
 
 class EditClashError(CatalogError):
-    """Someone else changed the same record after it was read."""
+    """Someone else changed the same record after it was read.
+
+    `values` holds what both entered. Saving the same again is taken as the choice for yours.
+    """
+
+    def __init__(
+        self, happened: str, *, remedy: str, subject: str = "", values: ClashValues | None = None
+    ) -> None:
+        super().__init__(happened, remedy=remedy, subject=subject)
+        self.values = values or ClashValues()
 
 
 class SheetError(PlanebenchError):

@@ -8,9 +8,10 @@ from pathlib import Path
 
 from sqlalchemy import select
 
-from planebench.catalog import opening, sqlite
+from planebench.catalog import opening
 from planebench.catalog.batches import BatchRepository
 from planebench.catalog.bin import Bin
+from planebench.catalog.changes import Changes
 from planebench.catalog.dated_backups import back_up_if_due
 from planebench.catalog.drafts import Drafts
 from planebench.catalog.entries import (
@@ -98,6 +99,8 @@ class Catalog:
         """
         opened = opening.open_catalog(folder, at=clock())
         catalog = cls(opened, who=who, clock=clock, cache=cache)
+        if opened.lock.is_alone:
+            catalog.store.runs.clear()
         fill_summaries(catalog.store)
         if not opened.closed_cleanly:
             reconcile(catalog.store, catalog.originals)
@@ -118,9 +121,13 @@ class Catalog:
         """The time by the clock that was handed in."""
         return self.store.clock()
 
-    def outside_changes(self) -> int:
-        """Return a number that changes when another program has written in this catalog."""
-        return sqlite.outside_changes(self.store.engine)
+    def changes_from_outside(self) -> Changes | None:
+        """Return what other programs changed since this was last asked, None for nothing.
+
+        For a window to ask every second and show anew what is among it. What was returned counts
+        as seen; until then an edit of the same fields raises EditClashError.
+        """
+        return self.store.outside.take()
 
     def close(self) -> None:
         """Close it; the database is one file again."""

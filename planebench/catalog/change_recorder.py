@@ -6,20 +6,15 @@ and redone, today or after a restart, by one piece of code for every table.
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from decimal import Decimal
 
 from sqlalchemy import inspect
 from sqlalchemy.orm import Session
 
+from planebench.catalog.change_values import Plain, to_plain
+from planebench.catalog.outside_edits import OutsideFields
 from planebench.catalog.tables import ChangeRow, EditedRow, EditRow, PhotographRow
-
-Plain = dict[str, object]
-CATALOG_WIDE = frozenset({"setting", "own_kind", "own_table"})
-STAYS = "issued_sheet"
-"""A sheet is in a buyer's hands once it is issued: its number and file are not given away again."""
 
 
 @dataclass(slots=True)
@@ -27,6 +22,7 @@ class ChangeRecorder:
     """Collects one edit's changes; `touched` maps a table to the ids of rows touched in it."""
 
     edit: EditRow
+    outside: OutsideFields
     touched: dict[str, set[str]] = field(default_factory=dict)
     tools: set[str] = field(default_factory=set)
     batches: set[str] = field(default_factory=set)
@@ -42,9 +38,12 @@ class ChangeRecorder:
         for row in _edited(session.dirty):
             before, after = _differences(row)
             if after:
+                self.outside.refuse_overwriting(row, before, after)
                 self._note(session, row, before=before, after=after)
         for row in _edited(session.deleted):
-            self._note(session, row, before=plain_values(row), after=None)
+            before = plain_values(row)
+            self.outside.refuse_overwriting(row, before, None)
+            self._note(session, row, before=before, after=None)
 
     def _note(
         self, session: Session, row: EditedRow, *, before: Plain | None, after: Plain | None
@@ -88,29 +87,6 @@ class ChangeRecorder:
 def plain_values(row: EditedRow) -> Plain:
     """Return a row's written columns as JSON can hold them."""
     return {name: to_plain(getattr(row, name)) for name in _written(type(row))}
-
-
-def to_plain(value: object) -> object:
-    """Turn a column's value into JSON; dates, instants and exact numbers keep their kind."""
-    if isinstance(value, Decimal):
-        return {"exact": str(value)}
-    if isinstance(value, dt.datetime):
-        return {"instant": value.isoformat()}
-    if isinstance(value, dt.date):
-        return {"day": value.isoformat()}
-    return value
-
-
-def from_plain(value: object) -> object:
-    """Undo `to_plain`."""
-    if isinstance(value, dict) and len(value) == 1:
-        if "exact" in value:
-            return Decimal(str(value["exact"]))
-        if "instant" in value:
-            return dt.datetime.fromisoformat(str(value["instant"]))
-        if "day" in value:
-            return dt.date.fromisoformat(str(value["day"]))
-    return value
 
 
 def _written(table: type[EditedRow]) -> list[str]:

@@ -11,7 +11,7 @@ from sqlalchemy import ColumnElement, exists, func, select
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
-from planebench.catalog.change_recorder import STAYS, Plain, from_plain
+from planebench.catalog.change_values import STAYS, Plain, from_plain
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import EditId, ToolId
 from planebench.catalog.store import Step, Store
@@ -67,7 +67,7 @@ class History:
             row = _last_standing(session)
         if row is None:
             return Changes()
-        if self._store.is_under_way(row.run):
+        if self._store.runs.includes(row.run):
             raise CatalogError(
                 f"“{row.description}” cannot be undone while its photographs are still being added.",
                 remedy="Wait until the import ends, or stop it; then undo it as a whole.",

@@ -61,7 +61,7 @@ def import_photographs(
     stands in its outcome and the rest goes on.
     """
     run = _Run(catalog, tuple(paths), to=_checked(catalog, to or Destination()))
-    with catalog.store.under_way(run.id):
+    with catalog.store.runs.hold(run.id):
         return run.go(report, stopped)
 
 

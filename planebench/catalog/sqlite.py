@@ -126,12 +126,6 @@ def fold_log(engine: Engine) -> None:
         _run_alone(connection, "PRAGMA wal_checkpoint(TRUNCATE)")
 
 
-def outside_changes(engine: Engine) -> int:
-    """Return a number that changes when another connection has written."""
-    with for_reading(engine).connect() as connection:
-        return int(connection.execute(text("PRAGMA data_version")).scalar_one())
-
-
 @contextmanager
 def rebuilding(engine: Engine) -> Iterator[Connection]:
     """Return a connection in one transaction in which tables may be dropped and made anew.

@@ -13,10 +13,13 @@ from sqlalchemy.orm.exc import StaleDataError
 
 from planebench.catalog import sqlite
 from planebench.catalog.backup_names import advice
-from planebench.catalog.change_recorder import CATALOG_WIDE, STAYS, ChangeRecorder
+from planebench.catalog.change_recorder import ChangeRecorder
+from planebench.catalog.change_values import CATALOG_WIDE, STAYS
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import BatchId, PhotographId, ToolId, new_id
 from planebench.catalog.opening import Opened
+from planebench.catalog.outside_edits import OutsideEdits
+from planebench.catalog.runs_under_way import RunsUnderWay
 from planebench.catalog.tables import EditRow
 from planebench.errors import EditClashError
 
@@ -52,20 +55,8 @@ class Store:
         self.who = who
         self.clock = clock
         self._summarize = summarize
-        self._under_way: set[str] = set()
-
-    @contextmanager
-    def under_way(self, run: str) -> Iterator[None]:
-        """Hold a run open: until it ends its edits cannot be undone, as more are to come."""
-        self._under_way.add(run)
-        try:
-            yield
-        finally:
-            self._under_way.discard(run)
-
-    def is_under_way(self, run: str | None) -> bool:
-        """Return whether more edits of a run are to come from this program."""
-        return run in self._under_way
+        self.outside = OutsideEdits(self._reading)
+        self.runs = RunsUnderWay(opened.engine, clock)
 
     @contextmanager
     def read(self) -> Iterator[Session]:
@@ -81,8 +72,8 @@ class Store:
 
         Edits with the same `run` are undone together; `back` marks a step in the history.
 
-        Raises EditClashError when a row was changed by someone else meanwhile, CatalogError when
-        the disk refuses; then nothing is written.
+        Raises EditClashError when it would overwrite what another program wrote unseen, CatalogError
+        when the disk cannot be written; then nothing is saved.
         """
         with (
             self._errors(),
@@ -91,22 +82,23 @@ class Store:
         ):
             edit = Edit(session=session, words=words, at=self.clock())
             row = self._new_edit_row(session, edit, run=run, back=back)
-            journal = ChangeRecorder(row)
-            event.listen(session, "before_flush", journal.before_flush)
+            number = row.number
+            recorder = ChangeRecorder(row, self.outside.fields_changed(session, before=number))
+            event.listen(session, "before_flush", recorder.before_flush)
             yield edit
             session.flush()
-            event.remove(session, "before_flush", journal.before_flush)
+            event.remove(session, "before_flush", recorder.before_flush)
             row.description = edit.words
-            if not journal.touched:
+            if not recorder.touched:
                 session.expunge(row) if row in session.new else session.delete(row)
-            self._summarize(session, journal.tools)
-            edit.changes = _changes(journal, edit)
+            self._summarize(session, recorder.tools)
+            edit.changes = _changes(recorder, edit)
+        if recorder.touched:
+            self.outside.note_own(number)
 
     def _new_edit_row(
         self, session: Session, edit: Edit, *, run: str | None, back: Step | None
     ) -> EditRow:
-        # Counted by the same statement that takes the right to write, so that two programs editing
-        # at once do not count alike.
         last = select(func.coalesce(func.max(EditRow.number), 0))
         row = EditRow(
             id=new_id(),
@@ -138,13 +130,13 @@ class Store:
             raise ours from error
 
 
-def _changes(journal: ChangeRecorder, edit: Edit) -> Changes:
+def _changes(recorder: ChangeRecorder, edit: Edit) -> Changes:
     return Changes(
-        tools=frozenset(map(ToolId, journal.tools)),
-        batches=frozenset(map(BatchId, journal.batches)),
-        photographs=frozenset(map(PhotographId, journal.photographs)),
-        catalog_wide=bool(CATALOG_WIDE & journal.touched.keys()),
-        words=edit.words if journal.touched else "",
+        tools=frozenset(map(ToolId, recorder.tools)),
+        batches=frozenset(map(BatchId, recorder.batches)),
+        photographs=frozenset(map(PhotographId, recorder.photographs)),
+        catalog_wide=bool(CATALOG_WIDE & recorder.touched.keys()),
+        words=edit.words if recorder.touched else "",
         at=edit.at,
-        stays=STAYS in journal.touched,
+        stays=STAYS in recorder.touched,
     )
