@@ -42,9 +42,10 @@ def run_window(folder: Path | None, *, clock: Clock) -> int:
         window.frame.show()
     if folder is not None:
         QTimer.singleShot(0, window, lambda: window.open_catalog(folder))
-    tune_threads(app)
+    collector = tune_threads(app)
     code = app.exec()
     window.close()
+    collector.close()
     return code
 
 

@@ -42,6 +42,16 @@ class WindowThreadCollector(QObject):
         return None
 
 
+    def close(self) -> None:
+        """Hand collecting back to Python, which lets go of everything at its end.
+
+        What was kept out of collections would stay: its libraries then complain of leaks.
+        """
+        self._timer.stop()
+        gc.unfreeze()
+        gc.enable()
+
+
 def tune_threads(parent: QObject | None = None) -> WindowThreadCollector:
     """Let threads take short turns and collect seldom; called once all modules are loaded.
 
