@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QAccessible
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 from shiboken6 import isValid
 
@@ -23,6 +24,8 @@ class StatusBar(Background):
 
     Signals: `undo_requested()` and `redo_requested()`.
     """
+
+    spoken_role = QAccessible.Role.StatusBar
 
     undo_requested = Signal()
     redo_requested = Signal()

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QApplication
 from planebench.window.fonts import load_fonts, text_font
 from planebench.window.pieces.focus_ring import FocusRing
 from planebench.window.resources import resource_folder
+from planebench.window.spoken_roles import install_spoken_roles
 from planebench.window.tokens import DARK, LIGHT, Tokens
 
 
@@ -41,6 +42,7 @@ class Theme(QObject):
         app.setStyle("Fusion")
         app.setFont(text_font())
         self._ring = FocusRing(app)
+        install_spoken_roles()
         app.styleHints().colorSchemeChanged.connect(self._system_changed)
         self.choose(choice)
 

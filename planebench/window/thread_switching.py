@@ -41,7 +41,6 @@ class WindowThreadCollector(QObject):
                 return generation
         return None
 
-
     def close(self) -> None:
         """Hand collecting back to Python, which lets go of everything at its end.
 

@@ -263,7 +263,9 @@ def test_what_cannot_be_opened_is_told_in_a_place_of_its_own(qtbot, workshop, tm
     (tmp_path / "letters").mkdir()
 
     workshop.open_catalog(tmp_path / "letters")
-    qtbot.waitUntil(lambda: type(workshop.current_screen).__name__ == "TroubleScreen", timeout=10_000)
+    qtbot.waitUntil(
+        lambda: type(workshop.current_screen).__name__ == "TroubleScreen", timeout=10_000
+    )
 
     assert workshop.catalog is None
 

@@ -6,7 +6,16 @@ from enum import Enum
 from typing import TypedDict
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QKeyEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import (
+    QAccessible,
+    QColor,
+    QFont,
+    QFontMetricsF,
+    QKeyEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+)
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QWidget
 from typing_extensions import Unpack, override
 
@@ -164,6 +173,8 @@ class SegmentedSwitch(QWidget):
 
     Signals: `chosen(str)` with the key of the choice, when a person changes it.
     """
+
+    spoken_role = QAccessible.Role.Grouping
 
     chosen = Signal(str)
 

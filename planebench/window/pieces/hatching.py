@@ -7,7 +7,16 @@ from enum import Enum
 from functools import cache
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QBrush, QColor, QImage, QPainter, QPaintEvent, QPen, QTransform
+from PySide6.QtGui import (
+    QAccessible,
+    QBrush,
+    QColor,
+    QImage,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QTransform,
+)
 from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
@@ -159,6 +168,8 @@ class AreaPart:
 
 class AreaBar(QWidget):
     """A whole area as one bar, each part hatched, with its word and share beneath."""
+
+    spoken_role = QAccessible.Role.Graphic
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)

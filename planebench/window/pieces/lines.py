@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRect, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent
+from PySide6.QtGui import QAccessible, QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
@@ -88,6 +88,8 @@ class MessageNote(QWidget):
 
     `add_below(widget)` adds buttons or rows below the words.
     """
+
+    spoken_role = QAccessible.Role.Note
 
     def __init__(
         self,

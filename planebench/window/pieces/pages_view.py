@@ -7,6 +7,7 @@ from math import ceil
 
 from PySide6.QtCore import QEvent, QRectF, QSize, QSizeF, Qt, Signal
 from PySide6.QtGui import (
+    QAccessible,
     QColor,
     QImage,
     QKeyEvent,
@@ -48,6 +49,8 @@ class PagesView(QAbstractScrollArea):
     at that many dots per inch would look sharp; `beyond(int)` -1 or 1 when
     someone turns past an end.
     """
+
+    spoken_role = QAccessible.Role.Document
 
     moved = Signal()
     dots_wanted = Signal(int)

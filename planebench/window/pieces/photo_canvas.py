@@ -6,6 +6,7 @@ from typing import Protocol
 
 from PySide6.QtCore import QEvent, QPointF, QSize, QSizeF, Qt, Signal
 from PySide6.QtGui import (
+    QAccessible,
     QColor,
     QImage,
     QKeyEvent,
@@ -56,6 +57,8 @@ class PhotoCanvas(QWidget):
     modifiers)`, `released(QPointF, modifiers)`, `clicked(QPointF)` with the hand,
     `hovered(QPointF)`, `double_clicked(QPointF)`, `view_changed()`.
     """
+
+    spoken_role = QAccessible.Role.Graphic
 
     pressed = Signal(QPointF, object)
     dragged = Signal(QPointF, object)

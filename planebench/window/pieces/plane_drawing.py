@@ -9,7 +9,16 @@ from enum import Enum
 from functools import cache
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPaintEvent, QPen, QPolygonF, QTransform
+from PySide6.QtGui import (
+    QAccessible,
+    QColor,
+    QPainter,
+    QPainterPath,
+    QPaintEvent,
+    QPen,
+    QPolygonF,
+    QTransform,
+)
 from PySide6.QtWidgets import QSizePolicy, QWidget
 from typing_extensions import override
 
@@ -74,6 +83,8 @@ def seen_of(status: PartStatus, *, unasked: bool = False) -> PartSeen:
 
 class PlaneDrawing(QWidget):
     """A plane's side drawing, its parts drawn by what is known of each."""
+
+    spoken_role = QAccessible.Role.Graphic
 
     def __init__(
         self, drawing: str = USUAL, parent: QWidget | None = None, *, size: QSize | None = None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QPainter, QPaintEvent
+from PySide6.QtGui import QAccessible, QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
 from typing_extensions import override
 
@@ -15,6 +15,8 @@ _STEPS, _MIDDLE = 20, 10
 
 class ProgressBar(QWidget):
     """How much of a count is done, over a rule; small without the rule."""
+
+    spoken_role = QAccessible.Role.ProgressBar
 
     def __init__(self, name: str, parent: QWidget | None = None, *, small: bool = False) -> None:
         super().__init__(parent)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QAccessible, QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
@@ -15,6 +15,8 @@ from planebench.window.tokens import NOTE, tokens_now
 
 class RecordSection(QWidget):
     """One of the seven in the record: its heading, and a column for what it holds."""
+
+    spoken_role = QAccessible.Role.Section
 
     def __init__(self, number: int, title: str, record: Record) -> None:
         super().__init__(record)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtGui import QAccessible, QColor, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 from typing_extensions import override
 
@@ -54,6 +54,8 @@ def reading_of(share: Share, *, faint: bool = False) -> ShareReading:
 
 class ShareScale(QWidget):
     """Readings over a scale; none leaves the bare scale, never a zero."""
+
+    spoken_role = QAccessible.Role.Graphic
 
     def __init__(
         self, name: str, parent: QWidget | None = None, *, large: bool = False, width: int = 140

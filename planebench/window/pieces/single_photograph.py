@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, QSize
-from PySide6.QtGui import QPainter, QPaintEvent, QPixmap
+from PySide6.QtGui import QAccessible, QPainter, QPaintEvent, QPixmap
 from PySide6.QtWidgets import QSizePolicy, QWidget
 from typing_extensions import override
 
@@ -14,6 +14,8 @@ _SHAPE = 0.64
 
 class SinglePhotograph(QWidget):
     """One photograph filling its box; its height follows its width."""
+
+    spoken_role = QAccessible.Role.Graphic
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from planebench.catalog.catalog import Catalog
@@ -134,6 +135,7 @@ class SettingsScreen(Screen):
         area.setFrameShape(QFrame.Shape.NoFrame)
         area.setWidgetResizable(True)
         area.setWidget(held)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         area.setAccessibleName("Settings")
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QAccessible, QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QLayout, QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
@@ -93,6 +93,8 @@ class RecordRow(QWidget):
 
     Signals: `opened(str)`, `bin_wanted(str)`, `focused(str)` when it gets the focus.
     """
+
+    spoken_role = QAccessible.Role.Button
 
     opened = Signal(str)
     bin_wanted = Signal(str)
