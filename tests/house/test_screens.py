@@ -202,11 +202,15 @@ def test_each_control_is_named_large_enough_and_reached_by_a_key_of_its_own(
 
 @pytest.mark.parametrize("route", ROUTES, ids=lambda route: route.__name__)
 def test_a_screen_has_room_in_the_smallest_window(
-    context: ScreenContext, show: Callable[[Screen], WindowFrame], route: type[routes.Route]
+    qtbot: QtBot,
+    context: ScreenContext,
+    show: Callable[[Screen], WindowFrame],
+    route: type[routes.Route],
 ) -> None:
     frame = show(screen_table.screen_for(context, ROUTES[route](fullest(context.catalog))))
 
     frame.resize(SMALLEST_WINDOW)
+    qtbot.wait(100)  # a screen lays itself out anew once it has its width
 
     needed = frame.centralWidget().minimumSizeHint()
     assert needed.width() <= SMALLEST_WINDOW.width()
