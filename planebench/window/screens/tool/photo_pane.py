@@ -120,7 +120,7 @@ class PhotographPane(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.view = RecordPhotographView(movable_pins=True)
-        self.view.setMinimumHeight(160)
+        self.view.setMinimumHeight(112)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.view)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QImage, QKeyEvent, QPainter, QPaintEvent, QPixmap
+from PySide6.QtGui import QColor, QImage, QKeyEvent, QPainter, QPaintEvent, QPixmap, QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 from typing_extensions import override
 
@@ -33,6 +33,8 @@ _WIDE = {
 _NARROW = {view: (0, at) for at, view in enumerate(VIEWS)}
 _ENDS = (Stage.AS_FOUND, Stage.FINISHED)
 _MOST_DETAILS = 7
+# Six views of two small slots each, in pixels.
+_ONE_ROW_FROM = 808
 _SIZE, _SMALL = QSize(72, 48), QSize(62, 44)
 _DIRECTIONS = {
     Qt.Key.Key_Left: QPointF(-1, 0),
@@ -153,15 +155,27 @@ class ViewSlots(QWidget):
         if narrow == self.narrow:
             return
         self.narrow = narrow
-        spots = _NARROW if narrow else _WIDE
-        for view in VIEWS:
-            row, column = spots[view]
-            self._grid.removeWidget(self._names[view])
-            self._grid.addWidget(self._names[view], row, column)
+        self._lay_out_views()
         for slot in self._all_slots():
             slot.setFixedSize(_SMALL if narrow else _SIZE)
         self._lay_out_details_box(narrow=narrow)
         self._lay_out_details()
+
+    def _lay_out_views(self) -> None:
+        """Lay the views out as a cross, in one row, or in two rows where one has no room."""
+        spots = _NARROW if self.narrow else _WIDE
+        two_rows = self.narrow and self.width() < _ONE_ROW_FROM
+        for number, view in enumerate(VIEWS):
+            row, column = divmod(number, 3) if two_rows else spots[view]
+            self._grid.removeWidget(self._names[view])
+            self._grid.addWidget(self._names[view], row, column)
+
+    @override
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        was, now = event.oldSize().width() < _ONE_ROW_FROM, self.width() < _ONE_ROW_FROM
+        if self.narrow and was != now:
+            self._lay_out_views()
 
     def _lay_out_details_box(self, *, narrow: bool) -> None:
         """Put details and actions at the right of the views, or below them."""
