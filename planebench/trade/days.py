@@ -45,16 +45,6 @@ def format_day(
     return f"{day.day} {month} {day.year}" if with_year else f"{day.day} {month}"
 
 
-def format_recent_day(day: dt.date, today: dt.date, order: DayOrder = DayOrder.DAY_FIRST) -> str:
-    """Return a day in words, without its year where that is the current one."""
-    return format_day(day, order, with_year=day.year != today.year)
-
-
-def format_month(month: int, year: int) -> str:
-    """Return a month in words, 1 to 12: "April 2026"."""
-    return f"{MONTHS[month - 1]} {year}"
-
-
 def month_number(word: str) -> int | None:
     """Return the month, 1 to 12, that a word of three or more letters begins: "sept", "mar"."""
     plain = word.casefold().rstrip(".")

@@ -47,7 +47,7 @@ class Flatness:
     """Flatness of N readings, in millimeters.
 
     `heights` (N) stand above the least-squares plane, `zone_heights` (N) above the lower plane of
-    the minimum zone. `zone_normal` is its unit normal, upward. `contacts` are the four readings
+    the minimum zone. `contacts` are the four readings
     (or fewer, on a sole that is exactly flat) that touch the two planes of the zone, and
     `contact_weights` how the zone's width follows from their heights.
     """
@@ -59,7 +59,6 @@ class Flatness:
     rms_mm: float
     heights: SolePoints
     zone_heights: SolePoints
-    zone_normal: SolePoints
     contacts: tuple[int, ...]
     contact_weights: tuple[float, ...]
 
@@ -104,7 +103,6 @@ def measure_flatness(points: SolePoints) -> Flatness:
         rms_mm=float(np.sqrt(np.mean(heights**2))),
         heights=heights,
         zone_heights=along - along.min(),
-        zone_normal=zone,
         contacts=contacts,
         contact_weights=weights,
     )

@@ -1,4 +1,4 @@
-"""Parses flatness readings from CSV text: columns x_mm, y_mm, z_mm (or all three in inches)."""
+"""Parses flatness readings from CSV text: heights at places, or gaps under a straightedge."""
 
 from __future__ import annotations
 
@@ -10,8 +10,10 @@ import numpy as np
 
 from planebench.errors import InputError
 from planebench.trade.flatness import SolePoints
+from planebench.trade.straightedge import GapReading
 
 _COLUMNS = ("x_mm", "y_mm", "z_mm")
+_GAP_COLUMNS = ("line", "x_mm", "y_mm", "goes_mm", "stops_mm")
 _IN_INCHES = ("x_in", "y_in", "z_in")
 _MM_PER_INCH = 25.4
 _LONGEST_MM = 1000.0
@@ -27,16 +29,47 @@ def parse_readings(text: str) -> SolePoints:
     Lines that begin with # are comments. Raises InputError naming the line for a missing column,
     units that are mixed, a value that is no number, or a place off any sole.
     """
+    header, kept = _table(text)
+    columns, factor = _columns(header)
+    rows = [_row(line, number, header, columns) for number, line in kept]
+    points = np.array(rows, dtype=np.float64).reshape(-1, 3) * factor
+    _check_places(points, [number for number, _ in kept])
+    return points
+
+
+def has_gaps(text: str) -> bool:
+    """Return whether a file holds gaps under a straightedge rather than heights."""
+    return "goes_mm" in _table(text)[0]
+
+
+def parse_gaps(text: str) -> dict[str, list[GapReading]]:
+    """Return gaps by line: columns line, x_mm, y_mm, goes_mm, stops_mm.
+
+    `goes_mm` is the thickest leaf that goes under the straightedge, `stops_mm` the thinnest that
+    does not. Raises InputError naming the line of the file.
+    """
+    header, kept = _table(text)
+    if not set(_GAP_COLUMNS) <= set(header):
+        raise _refusal(
+            f"The columns are {', '.join(header)}.", f"Use {','.join(_GAP_COLUMNS)}.", "columns"
+        )
+    lines: dict[str, list[GapReading]] = {}
+    columns = [header.index(name) for name in _GAP_COLUMNS[1:]]
+    for number, line in kept:
+        x, y, goes, stops = _row(line, number, header, columns)
+        name = next(csv.reader([line]))[header.index("line")].strip()
+        gap = GapReading(place=(x, y), goes_mm=goes, stops_mm=stops)
+        lines.setdefault(name, []).append(gap)
+    return lines
+
+
+def _table(text: str) -> tuple[list[str], list[tuple[int, str]]]:
+    """Return the header and the numbered lines below it, without comments and empty lines."""
     lines = text.lstrip("\ufeff").splitlines()
     kept = [(n, line) for n, line in enumerate(lines, 1) if line.strip() and line[:1] != "#"]
     if not kept:
         raise _refusal("The file is empty.", f"Begin with {','.join(_COLUMNS)}.", "readings")
-    header = [cell.strip().lower() for cell in next(csv.reader([kept[0][1]]))]
-    columns, factor = _columns(header)
-    rows = [_row(line, number, header, columns) for number, line in kept[1:]]
-    points = np.array(rows, dtype=np.float64).reshape(-1, 3) * factor
-    _check_places(points, [number for number, _ in kept[1:]])
-    return points
+    return [cell.strip().lower() for cell in next(csv.reader([kept[0][1]]))], kept[1:]
 
 
 def _columns(header: Sequence[str]) -> tuple[list[int], float]:

@@ -1,4 +1,4 @@
-"""Small words that sentences everywhere share: lists of names, and numbers as words."""
+"""Words that sentences everywhere share: lists of names, and the names of numbers."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ NUMBER_WORDS = (
     *("no", "one", "two", "three", "four", "five", "six"),
     *("seven", "eight", "nine", "ten", "eleven", "twelve"),
 )
-"""Zero to twelve in words; style guides write larger numbers as figures."""
+"""Zero to twelve in words, by their place."""
 
 
 def join_words(words: Sequence[str], last: str = "and") -> str:
@@ -16,8 +16,3 @@ def join_words(words: Sequence[str], last: str = "and") -> str:
     if len(words) < 2:  # noqa: PLR2004 -- one word needs no joiner
         return "".join(words)
     return f"{', '.join(words[:-1])} {last} {words[-1]}"
-
-
-def number_word(number: int) -> str:
-    """Return a count as a word up to twelve, as figures above: "three", "13", and "no" for 0."""
-    return NUMBER_WORDS[number] if 0 <= number < len(NUMBER_WORDS) else f"{number:,}"

@@ -74,6 +74,36 @@ def test_flatness_names_its_figures_as_the_standard_does(
     assert data["shape"] == "twisted"
 
 
+def test_gaps_under_a_straightedge_become_flatness_and_straightness_of_each_line(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A sole hollow by 0.05 mm along: the middle of each long line has 0.05 mm more gap."""
+    path = tmp_path / "gaps.csv"
+    rows = ["line,x_mm,y_mm,goes_mm,stops_mm"]
+    rows += [
+        f"{line},{x},{y},{gap - 0.005:.4f},{gap + 0.005:.4f}"
+        for line, y in (("A", 5), ("B", 30), ("C", 55))
+        for x, gap in ((10, 0.5), (120, 0.55), (230, 0.5))
+    ]
+    rows += [
+        f"{line},{x},{y},0.495,0.505" for line, x in (("D", 10), ("E", 120)) for y in (5, 30, 55)
+    ]
+    rows += ["J,10,5,0.495,0.505", "J,120,30,0.545,0.555", "J,230,55,0.495,0.505"]
+    path.write_text("\n".join(rows), "utf-8")
+
+    data = answer(capsys, "flatness", str(path), "--tolerance", "0.04", "--mouth", "120")
+
+    assert data["mz_flatness_mm"] == pytest.approx(0.05)
+    assert data["shape"] == "hollow along"
+    assert data["mouth_above_mm"] == pytest.approx(-0.05)
+    assert data["verdict"] == "within"
+    assert data["to_remove_mm"] == [0.0] * 9
+    lines = data["lines"]
+    assert isinstance(lines, dict)
+    assert lines["A"]["straightness_mm"] == pytest.approx(0.05)
+    assert data["doubtful_lines"] == []
+
+
 def test_a_file_of_readings_that_is_not_there_is_an_error_of_its_own(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -99,6 +129,24 @@ def test_a_low_bed_with_the_bevel_up_cuts_at_45(capsys: pytest.CaptureFixture[st
     data = answer(capsys, "angles", "--bed", "20", "--bevel", "25", "--up")
 
     assert data["cutting_angle_deg"] == 45
+
+
+def test_what_grinding_and_a_guide_do_is_worked_out_beside_the_angles(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    edge = ["angles", "--bed", "45", "--bevel", "25"]
+    grinding = ["--cut", "50", "--thickness", "3", "--wheel", "100", "--usable", "30", "0.1"]
+    guide = ["--guide", "5", "8", "10", "--projection", "19.66", "--camber", "41.3", "0.2"]
+
+    data = answer(capsys, *edge, *grinding, *guide, "--thicker", "1")
+
+    assert data["bevel_for_cut_deg"] == 5
+    assert data["hollow_depth_mm"] == pytest.approx(0.1262, abs=1e-3)
+    assert data["sharpenings_left"] == 300
+    assert data["guide_angle_deg"] == pytest.approx(25, abs=0.05)
+    assert data["guide_projection_mm"] == pytest.approx(19.65, abs=0.05)
+    assert data["camber_radius_mm"] == pytest.approx(1066, abs=1)
+    assert data["mouth_closed_by_mm"] == pytest.approx(1.414, abs=1e-3)
 
 
 def test_a_price_follows_from_the_exact_share_what_was_spent_and_the_hours(

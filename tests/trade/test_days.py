@@ -6,7 +6,6 @@ from planebench.errors import InputError
 from planebench.trade.days import (
     DayOrder,
     format_day,
-    format_recent_day,
     order_for_paper,
     parse_day,
 )
@@ -85,11 +84,6 @@ def test_a_day_is_written_month_first_or_day_first():
     assert format_day(day, DayOrder.MONTH_FIRST) == "September 3, 2026"
     assert format_day(day, DayOrder.DAY_FIRST) == "3 September 2026"
     assert format_day(day, DayOrder.MONTH_FIRST, with_year=False) == "September 3"
-
-
-def test_a_day_of_this_year_is_written_without_its_year():
-    assert format_recent_day(dt.date(2026, 4, 2), TODAY, DayOrder.MONTH_FIRST) == "April 2"
-    assert format_recent_day(dt.date(2025, 4, 2), TODAY) == "2 April 2025"
 
 
 def test_letter_paper_goes_with_the_month_first():

@@ -1,6 +1,6 @@
 import pytest
 
-from planebench.trade.wording import join_words, number_word
+from planebench.trade.wording import join_words
 
 
 @pytest.mark.parametrize(
@@ -18,10 +18,3 @@ def test_words_are_joined_as_a_sentence_does(words, joined):
 
 def test_another_word_may_join_the_last():
     assert join_words(["a", "b", "c"], "or") == "a, b or c"
-
-
-@pytest.mark.parametrize(
-    ("number", "word"), [(0, "no"), (1, "one"), (12, "twelve"), (13, "13"), (1200, "1,200")]
-)
-def test_counts_are_words_up_to_twelve(number, word):
-    assert number_word(number) == word

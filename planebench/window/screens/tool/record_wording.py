@@ -91,8 +91,7 @@ def format_short_day(day: dt.date | None, today: dt.date) -> str:
     """Return a day, without the year if it is the current one; empty for None."""
     if day is None:
         return ""
-    said = format_day(day)
-    return said.removesuffix(f" {day.year}") if day.year == today.year else said
+    return format_day(day, with_year=day.year != today.year)
 
 
 def photograph_words(photograph: Photograph) -> str:
