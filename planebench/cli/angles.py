@@ -28,6 +28,8 @@ _EXTRAS = (
     ("camber_radius_mm", " mm", "Radius of the camber"),
     ("mouth_closed_by_mm", " mm", "The mouth closes by"),
     ("sharpenings_left", "", "Sharpenings left"),
+    ("sharpenings_fewest", "", "At least"),
+    ("sharpenings_most", "", "At most"),
 )
 
 
@@ -60,9 +62,9 @@ def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--usable",
         type=float,
-        nargs=2,
-        metavar=("LENGTH", "EACH"),
-        help="usable length in mm, and what one sharpening takes off it",
+        nargs=3,
+        metavar=("LENGTH", "EACH", "WITHIN"),
+        help="usable length in mm, what one sharpening takes off it, and how far that may be off",
     )
 
 
@@ -109,8 +111,11 @@ def _of_grinding(args: Namespace) -> Iterator[tuple[str, float]]:
     if args.thicker is not None:
         yield "mouth_closed_by_mm", mouth_closed_by(thicker_mm=args.thicker, bed=args.bed)
     if args.usable is not None:
-        left = sharpenings_left(usable_mm=args.usable[0], per_sharpening_mm=args.usable[1])
+        usable, each, within = args.usable
+        left = sharpenings_left(usable_mm=usable, per_sharpening_mm=each, within_mm=within)
         yield "sharpenings_left", left.count
+        yield "sharpenings_fewest", left.fewest
+        yield "sharpenings_most", left.most
 
 
 COMMAND = Command(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
 from decimal import Decimal, InvalidOperation
@@ -10,11 +11,20 @@ from planebench.catalog.catalog import Catalog
 from planebench.catalog.currencies import currency_of
 from planebench.catalog.ids import ToolId
 from planebench.catalog.tools import ToolFilter
-from planebench.catalog.values import Tool
+from planebench.catalog.values import Comparable, Tool
 from planebench.cli.command import Answer, Command
 from planebench.cli.open_catalog import add_catalog, open_for, tool_of
 from planebench.errors import InputError
-from planebench.trade.comparables import FEWEST, Sale, by_currency, price_center
+from planebench.trade.comparables import (
+    FEWEST,
+    AdjustingRule,
+    PriceCenter,
+    Sale,
+    adjust_sale,
+    at_rate,
+    by_currency,
+    price_center,
+)
 from planebench.trade.fees import Channel, FeeTier
 from planebench.trade.money import Currency, format_money
 from planebench.trade.pricing import (
@@ -33,6 +43,19 @@ def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--fee", default="0", metavar="PERCENT", help="the channel’s percentage")
     parser.add_argument("--fixed-fee", default="0", metavar="AMOUNT", help="its fee per sale")
     parser.add_argument("--postage", default="0", metavar="AMOUNT", help="what sending it costs")
+    parser.add_argument(
+        "--per-year",
+        default="0",
+        metavar="PERCENT",
+        help="how much like tools rose in price per year since their sale",
+    )
+    parser.add_argument(
+        "--exchange",
+        action="append",
+        default=[],
+        metavar="CODE=RATE",
+        help="what one unit of another currency is worth here, to show its sales beside",
+    )
     parser.add_argument("--margin", metavar="PERCENT", help="the share of the price to keep")
 
 
@@ -46,11 +69,12 @@ def _run(args: Namespace) -> Answer:
         tool = catalog.tools.one(tool_of(catalog, args.stock))
         currency = currency_of(catalog.batches.one(tool.batch).currency)
         cost = tool_cost(catalog, tool, postage=_decimal(args.postage, "--postage"))
+        today = catalog.now.date()
     data: dict[str, object] = {"stock": tool.stock_number, "currency": currency.code}
     data |= _cost_data(cost) | _prices(args, cost, channel, currency)
     asked = None if tool.asking is None else outcome_of(tool.asking, cost, channel, currency)
     data["asking"] = None if asked is None else _outcome_data(asked)
-    data["comparables"] = _comparables(tool)
+    data["comparables"] = _comparables(tool, currency, args, today)
     return Answer(data=data, lines=tuple(_lines(data, currency)))
 
 
@@ -120,22 +144,40 @@ def _outcome_data(outcome: PriceOutcome) -> dict[str, object]:
     }
 
 
-def _comparables(tool: Tool) -> list[dict[str, object]]:
-    sales = by_currency(Sale(price=one.price, currency=one.currency) for one in tool.comparables)
+def _comparables(
+    tool: Tool, currency: Currency, args: Namespace, today: dt.date
+) -> list[dict[str, object]]:
+    """Return the center of like tools' prices by currency, each sale brought to today’s prices."""
+    rule = AdjustingRule(per_year=_decimal(args.per_year, "--per-year"))
+    rates = dict(_rate(text) for text in args.exchange)
     answers: list[dict[str, object]] = []
-    for code, own in sales.items():
-        center = price_center([sale.price for sale in own], currency_of(code))
-        answers.append(
-            {
-                "currency": code,
-                "count": len(own),
-                "too_few": center is None,
-                "median": None if center is None else f"{center.median:f}",
-                "low": None if center is None else f"{center.low:f}",
-                "high": None if center is None else f"{center.high:f}",
-            }
-        )
+    for code, own in by_currency(_sale(one, today) for one in tool.comparables).items():
+        of_it = currency_of(code)
+        adjusted = [adjust_sale(sale, rule, of_it, finish_percent=None).price for sale in own]
+        center = price_center(adjusted, of_it)
+        answer: dict[str, object] = {"currency": code, "count": len(own), "too_few": center is None}
+        answer |= _center_data(center)
+        if center is not None and code in rates:
+            answer["median_here"] = f"{at_rate(center.median, rates[code], currency):f}"
+        answers.append(answer)
     return answers
+
+
+def _sale(one: Comparable, today: dt.date) -> Sale:
+    days = 0 if one.sold_on is None else max((today - one.sold_on).days, 0)
+    years = (Decimal(days) / Decimal("365.25")).quantize(Decimal("0.1"))
+    return Sale(price=one.price, currency=one.currency, years_ago=years)
+
+
+def _rate(text: str) -> tuple[str, Decimal]:
+    code, _, rate = text.partition("=")
+    return code.strip().upper(), _decimal(rate, "--exchange")
+
+
+def _center_data(center: PriceCenter | None) -> dict[str, object]:
+    if center is None:
+        return {"median": None, "low": None, "high": None}
+    return {"median": f"{center.median:f}", "low": f"{center.low:f}", "high": f"{center.high:f}"}
 
 
 def _lines(data: dict[str, object], currency: Currency) -> Iterator[str]:

@@ -135,7 +135,18 @@ def test_what_grinding_and_a_guide_do_is_worked_out_beside_the_angles(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
     edge = ["angles", "--bed", "45", "--bevel", "25"]
-    grinding = ["--cut", "50", "--thickness", "3", "--wheel", "100", "--usable", "30", "0.1"]
+    grinding = [
+        "--cut",
+        "50",
+        "--thickness",
+        "3",
+        "--wheel",
+        "100",
+        "--usable",
+        "30",
+        "0.1",
+        "0.02",
+    ]
     guide = ["--guide", "5", "8", "10", "--projection", "19.66", "--camber", "41.3", "0.2"]
 
     data = answer(capsys, *edge, *grinding, *guide, "--thicker", "1")
@@ -143,6 +154,7 @@ def test_what_grinding_and_a_guide_do_is_worked_out_beside_the_angles(
     assert data["bevel_for_cut_deg"] == 5
     assert data["hollow_depth_mm"] == pytest.approx(0.1262, abs=1e-3)
     assert data["sharpenings_left"] == 300
+    assert (data["sharpenings_fewest"], data["sharpenings_most"]) == (250, 375)
     assert data["guide_angle_deg"] == pytest.approx(25, abs=0.05)
     assert data["guide_projection_mm"] == pytest.approx(19.65, abs=0.05)
     assert data["camber_radius_mm"] == pytest.approx(1066, abs=1)
@@ -161,6 +173,42 @@ def test_a_price_follows_from_the_exact_share_what_was_spent_and_the_hours(
     assert data["break_even_with_hours"] == "79.08"
     assert data["price_for_margin"] == "63.34"
     assert data["asking"] == {"price": "95.00", "fee": "9.50", "left": "44.33", "per_hour": "29.55"}
+
+
+def test_comparables_stand_by_currency_and_too_few_say_so(
+    shop: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    catalog = Catalog.open(shop, who="R. Fenn", clock=now)
+    tool = catalog.tools.by_stock_number("LOT1-001")
+    assert tool is not None
+    for price in (140, 150, 155, 160, 170):
+        catalog.comparables.add(
+            tool, what="block plane", price=Decimal(price), currency="GBP", where="a fair"
+        )
+    catalog.comparables.add(tool, what="another", price=Decimal(90), currency="USD", where="a sale")
+    catalog.close()
+
+    data = answer(capsys, "price", str(shop), "LOT1-001", "--exchange", "GBP=1.25")
+    comparables = data["comparables"]
+
+    assert isinstance(comparables, list)
+    pounds, dollars = sorted(comparables, key=lambda one: str(one["currency"]))
+    assert (pounds["median"], pounds["median_here"]) == ("155.00", "193.75")
+    assert (dollars["count"], dollars["too_few"], dollars["median"]) == (1, True, None)
+
+
+def test_a_rate_of_zero_is_refused(shop: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    catalog = Catalog.open(shop, who="R. Fenn", clock=now)
+    tool = catalog.tools.by_stock_number("LOT1-001")
+    assert tool is not None
+    for _ in range(5):
+        catalog.comparables.add(
+            tool, what="block plane", price=Decimal(90), currency="GBP", where="a fair"
+        )
+    catalog.close()
+
+    assert run(["price", str(shop), "LOT1-001", "--exchange", "GBP=0"]) == 2
+    assert "exchange rate" in capsys.readouterr().err
 
 
 def test_an_amount_with_a_decimal_comma_is_refused_with_what_would_do(
