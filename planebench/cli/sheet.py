@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -168,20 +169,28 @@ def _not_written(path: Path, error: OSError) -> FileError:
 def _answer(
     made: list[_Made], failed: list[tuple[str, PlanebenchError]], together: Path | None
 ) -> Answer:
-    lines = [_line(one) for one in made]
-    lines += [f"{stock}: no sheet. {error}" for stock, error in failed]
-    if together is not None:
-        lines.append(f"All sheets: {together}")
     data: dict[str, object] = {
         "sheets": [one.data for one in made],
-        "failed": [
-            {"stock": stock, "happened": error.happened, "remedy": error.remedy}
-            for stock, error in failed
-        ],
+        "failed": [_failure(stock, error) for stock, error in failed],
         "together": None if together is None else str(together),
     }
-    troubled = any(one.trouble for one in made)
-    return Answer(data=data, lines=tuple(lines), exit_code=1 if failed or troubled else 0)
+    troubled = bool(failed) or any(one.trouble is not None for one in made)
+    return Answer(
+        data=data, lines=tuple(_lines(made, failed, together)), exit_code=1 if troubled else 0
+    )
+
+
+def _lines(
+    made: list[_Made], failed: list[tuple[str, PlanebenchError]], together: Path | None
+) -> Iterator[str]:
+    yield from (_line(one) for one in made)
+    yield from (f"{stock}: not made. {error}" for stock, error in failed)
+    if together is not None:
+        yield f"All sheets: {together}"
+
+
+def _failure(stock: str, error: PlanebenchError) -> dict[str, str]:
+    return {"stock": stock, "happened": error.happened, "remedy": error.remedy}
 
 
 def _line(one: _Made) -> str:

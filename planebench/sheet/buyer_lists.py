@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 
 from planebench.catalog.reference import name_of, open_list
@@ -22,9 +22,6 @@ from planebench.trade.wording import join_words
 
 RUST_TOLD_FROM = Decimal("0.05")
 """Rust over this share of a surface is a problem; less stands in the table of bare iron only."""
-
-_OWN_LINES = frozenset({"new_finish", "replaced_part", "missing_part"})
-"""Kinds of defect that already have a line from the readings or the parts."""
 
 _PART_LEADS = {
     PartStatus.MISSING: "missing",
@@ -84,26 +81,28 @@ def inspection(source: SheetSource) -> str:
 def _parts(source: SheetSource) -> Iterator[ListLine]:
     years = _replaced_years(source)
     for status, word in _PART_LEADS.items():
-        parts = [part for part in source.tool.parts if part.status is status]
-        for part in parts:
-            numbers = tuple(
-                d.number
-                for d in defects_on_sheet(source)
-                if d.part == part.id and d.kind in {"replaced_part", "missing_part"}
-            )
-            said = [sentence(part.note)] if part.note else []
-            if part.id in years:
-                said.append(f"Its evidence points to {years[part.id]}.")
-            yield ListLine(lead=f"{part.name} {word}.", words=" ".join(said), defects=numbers)
+        for part in source.tool.parts:
+            if part.status is status:
+                said = (sentence(part.note), years.get(part.id, ""))
+                yield ListLine(
+                    lead=f"{part.name} {word}.",
+                    words=" ".join(filter(None, said)),
+                    defects=_foreign_part_numbers(source, part),
+                )
+
+
+def _foreign_part_numbers(source: SheetSource, part: Part) -> tuple[int, ...]:
+    alike = (d for d in defects_on_sheet(source) if d.kind in {"replaced_part", "missing_part"})
+    return tuple(defect.number for defect in alike if defect.part == part.id)
 
 
 def _replaced_years(source: SheetSource) -> dict[str, str]:
-    """Return the years of parts whose evidence is of another date than the tool's."""
+    """Return a sentence for each part whose evidence is of another date than the tool's."""
     if source.dating is None:
         return {}
     odd = odd_part_keys(source.dating)
     return {
-        part.id: years_of_part(source.dating.parts[part_key(part)])
+        part.id: f"Its evidence points to {years_of_part(source.dating.parts[part_key(part)])}."
         for part in source.tool.parts
         if part_key(part) in odd
     }
@@ -153,20 +152,22 @@ def _rust(source: SheetSource) -> Iterator[ListLine]:
 
 
 def _defects(source: SheetSource) -> Iterator[ListLine]:
-    listed = [d for d in defects_on_sheet(source) if d.kind not in _OWN_LINES]
-    orphans = [d for d in defects_on_sheet(source) if d.kind in _OWN_LINES]
+    """Yield the defects that no line above is about, the worst first."""
     told = {n for line in (*_parts(source), *_new_finish(source)) for n in line.defects}
-    listed += [d for d in orphans if d.number not in told]
-    for defect in sorted(listed, key=lambda d: (-_severity(d), d.number)):
-        part = lower_first(source.part_name(defect.part))
-        place = ", ".join(words for words in (part, defect.place) if words)
-        sizes = format_size(defect.size, source.choices.first_unit)
-        size = f", {sizes[0]}" if sizes else ""
+    listed = (defect for defect in defects_on_sheet(source) if defect.number not in told)
+    for defect in sorted(listed, key=lambda one: (-_severity(one), one.number)):
+        words = _place_and_size(source, defect)
         yield ListLine(
             lead=defect_name(defect),
-            words=f"({place}{size})." if place or size else "",
+            words=f"({words})." if words else "",
             defects=(defect.number,),
         )
+
+
+def _place_and_size(source: SheetSource, defect: Defect) -> str:
+    part = lower_first(source.part_name(defect.part))
+    size = format_size(defect.size, source.choices.first_unit)[:1]
+    return ", ".join(filter(None, (part, defect.place, *size)))
 
 
 def _severity(defect: Defect) -> float:
@@ -198,17 +199,24 @@ def _finishes_not_measured(source: SheetSource) -> Iterator[ListLine]:
 
 
 def _parts_not_checked(source: SheetSource) -> Iterator[ListLine]:
-    asked = [p for p in source.tool.parts if not p.unasked]
-    unseen = [p for p in asked if p.status is PartStatus.NOT_SEEN]
-    if unseen and len(unseen) == len(asked):
-        yield ListLine(lead="Parts:", words="not checked one by one.")
-    elif unseen:
-        yield ListLine(lead="Parts not checked:", words=f"{_names(unseen)}.")
-    optional = [p for p in source.tool.parts if p.unasked]
-    if optional:
+    unseen = [part for part in source.tool.parts if part.status is PartStatus.NOT_SEEN]
+    asked = [part for part in unseen if not part.unasked]
+    if asked:
+        yield _asked_parts(source, asked)
+    yield from _optional_parts(source, [part for part in unseen if part.unasked])
+
+
+def _asked_parts(source: SheetSource, asked: Sequence[Part]) -> ListLine:
+    if not source.tool.parts_seen:
+        return ListLine(lead="Parts:", words="not checked one by one.")
+    return ListLine(lead="Parts not checked:", words=f"{_names(asked)}.")
+
+
+def _optional_parts(source: SheetSource, parts: Sequence[Part]) -> Iterator[ListLine]:
+    if parts:
         model = " ".join(filter(None, (source.tool.maker, source.tool.model))) or "this model"
-        words = f"none seen; not known if {model} had {'one' if len(optional) == 1 else 'them'}."
-        yield ListLine(lead=f"{capitalize_first(_names(optional))}:", words=words)
+        words = f"none seen; not known if {model} had {'one' if len(parts) == 1 else 'them'}."
+        yield ListLine(lead=f"{capitalize_first(_names(parts))}:", words=words)
 
 
 def _names(parts: Iterable[Part]) -> str:

@@ -11,6 +11,9 @@ from planebench.trade.terms import PartStatus
 
 _LEAD = "old_finish_lead"
 _ACIDS = frozenset({"rust_bath"})
+_CAST = frozenset({"bench", "block"})
+"""Side drawings of kinds with an iron body."""
+
 _WOODS = {
     "rosewood": ("Rosewood:", "trade in it is controlled; check the rules that apply to you."),
     "lignum": ("Lignum vitae:", "trade in it is controlled; check the rules that apply to you."),
@@ -27,9 +30,7 @@ def cautions_of(source: SheetSource) -> tuple[ListLine, ...]:
 
 
 def _lines(source: SheetSource) -> Iterator[ListLine]:
-    tool = source.tool
-    here = {part.code for part in tool.parts if part.status is not PartStatus.MISSING}
-    if any("cutter" in code for code in here):
+    if _has_cutter(source):
         yield ListLine(
             lead="Sharp cutter:", words="keep fingers off its edge, and cover it to move the tool."
         )
@@ -37,15 +38,24 @@ def _lines(source: SheetSource) -> Iterator[ListLine]:
         yield ListLine(
             lead="Old finish may hold lead:", words="do not sand or heat it, and wash your hands."
         )
-    if any(work.kind in _ACIDS for work in tool.work):
+    if any(work.kind in _ACIDS for work in source.tool.work):
         yield ListLine(
             lead="Acid was used:", words="keep the iron dry and oiled, for it rusts again easily."
         )
-    if source.kind is not None and source.kind.drawing in {"bench", "block"}:
+    if source.kind is not None and source.kind.drawing in _CAST:
         yield ListLine(lead="Cast iron is brittle:", words="do not drop it.")
-    if any(defect.kind == "worm" for defect in tool.defects):
-        yield ListLine(lead="Worm may be alive:", words="keep it apart from other wood.")
+    yield from _worm(source)
     yield from _woods(source)
+
+
+def _has_cutter(source: SheetSource) -> bool:
+    here = (part for part in source.tool.parts if part.status is not PartStatus.MISSING)
+    return any("cutter" in part.code for part in here)
+
+
+def _worm(source: SheetSource) -> Iterator[ListLine]:
+    if any(defect.kind == "worm" for defect in source.tool.defects):
+        yield ListLine(lead="Worm may be alive:", words="keep it apart from other wood.")
 
 
 def _may_hold_lead(source: SheetSource) -> bool:

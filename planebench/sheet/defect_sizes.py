@@ -30,16 +30,19 @@ def format_size(text: str, first: LengthUnit) -> tuple[str, ...]:
     found = _SIZE.fullmatch(plain)
     if found is None:
         return (re.sub(r"(?<=\d)\s*[xX]\s*(?=\d)", " × ", plain),)
+    inches, metric = _both_units(found)
+    return (inches, metric) if first is LengthUnit.INCH else (metric, inches)
+
+
+def _both_units(found: re.Match[str]) -> tuple[str, str]:
     unit = _PER_UNIT.get(found["unit"].lower(), _INCH)
     lengths = [Decimal(n.replace(",", ".")) * unit for n in (found["a"], found["b"]) if n]
     about = "about " if found["about"] else ""
     # One size is written in one fineness: a 64th beside a thousandth would look like a slip.
     fine = min(lengths) < FINE_BELOW_MM
-    inches = about + _joined(
-        [inches_words(mm, fine=fine).removesuffix(" in") for mm in lengths], "in"
-    )
-    metric = about + _joined([millimeters_words(mm).removesuffix(" mm") for mm in lengths], "mm")
-    return (inches, metric) if first is LengthUnit.INCH else (metric, inches)
+    inches = _joined([inches_words(mm, fine=fine).removesuffix(" in") for mm in lengths], "in")
+    metric = _joined([millimeters_words(mm).removesuffix(" mm") for mm in lengths], "mm")
+    return about + inches, about + metric
 
 
 def _joined(numbers: list[str], unit: str) -> str:

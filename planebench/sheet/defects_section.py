@@ -6,7 +6,7 @@ import numpy as np
 
 from planebench.catalog.photo_scales import scale_of
 from planebench.catalog.reference import name_of, open_list
-from planebench.catalog.values import Defect, Photograph, Pin
+from planebench.catalog.values import Defect, Photograph, Pin, Work
 from planebench.sheet.content import CloseUp, Crop, SheetDefect, SheetPhotograph
 from planebench.sheet.defect_sizes import format_size
 from planebench.sheet.phrases import lower_first, sentence
@@ -103,18 +103,18 @@ def _no_size(defect: Defect) -> str:
 
 def _since(source: SheetSource, defect: Defect) -> str:
     """Return the work done since on the same part, which may have changed what was recorded."""
-    if defect.part is None:
+    if any(one.stage is Stage.FINISHED for one in _photographs(source, defect)):
         return ""
-    stages = {p.stage for p in _photographs(source, defect)}
-    if Stage.FINISHED in stages:
-        return ""
-    done = [
-        w
-        for w in source.tool.work
-        if w.part == defect.part and w.kind in _MENDED_BY.get(defect.kind, ())
-    ]
-    names = dict.fromkeys(lower_first(name_of("treatments", work.kind)) for work in done)
+    names = dict.fromkeys(
+        lower_first(name_of("treatments", work.kind)) for work in _mending(source, defect)
+    )
     return f"As found; worked on since: {join_words(list(names))}." if names else ""
+
+
+def _mending(source: SheetSource, defect: Defect) -> list[Work]:
+    kinds = _MENDED_BY.get(defect.kind, frozenset())
+    same = (work for work in source.tool.work if work.part == defect.part)
+    return [work for work in same if work.kind in kinds] if defect.part is not None else []
 
 
 def _pins(source: SheetSource, defect: Defect) -> list[Pin]:

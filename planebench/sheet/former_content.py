@@ -10,7 +10,8 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 
 from planebench.catalog.values import Json
-from planebench.sheet.content import SheetContent
+from planebench.sheet.content import SheetContent, StageBar
+from planebench.sheet.fingerprint import content_json
 
 _WARNED = frozenset({"Missing", "Replaced", "Not original to it"})
 _NUMBER = re.compile(r"\d+(?:\.\d+)?")
@@ -20,30 +21,15 @@ Facts = dict[str, object]
 
 def former_facts(issued: Json) -> Facts:
     """Return what a sheet of the first form says, by the words for a change of it."""
-    dating = _mapping(issued.get("dating"))
     return {
         "what it is": issued.get("title"),
         "price": issued.get("price"),
         "photographs": frozenset(_texts(issued.get("photographs"), "sha256")),
-        "finish": {
-            str(line.get("part")): round(float(str(line.get("value"))))
-            for line in _rows(issued.get("finish"))
-            if line.get("value") is not None and not str(line.get("part")).endswith(", rust")
-        },
+        "finish": dict(_former_finish(issued)),
         "defects": [(row.get("number"), row.get("what")) for row in _rows(issued.get("defects"))],
-        "when it was made": [
-            row.get("what") for row in _rows(dating.get("evidence", dating.get("signs")))
-        ],
-        "parts": frozenset(
-            name
-            for group in _rows(_mapping(issued.get("parts")).get("groups"))
-            if group.get("label") in _WARNED
-            for name in _names(str(group.get("names")))
-        ),
-        "measurements": {
-            str(row.get("of")): _first_number(str(row.get("millimeters") or row.get("words") or ""))
-            for row in _rows(issued.get("measurements"))
-        },
+        "when it was made": _former_evidence(issued),
+        "parts": frozenset(_former_foreign_parts(issued)),
+        "measurements": dict(_former_dimensions(issued)),
         "work done": [row.get("told") for row in _rows(issued.get("work"))].count(True),
         "guarantee": issued.get("promise"),
         "seller": _mapping(issued.get("address")).get("name"),
@@ -55,26 +41,11 @@ def present_facts(now: SheetContent) -> Facts:
     return {
         "what it is": now.title,
         "price": now.price,
-        "photographs": frozenset(
-            taken.sha256
-            for taken in (
-                now.photographs.main,
-                now.photographs.found,
-                now.photographs.other,
-                *now.photographs.more,
-            )
-            if taken is not None
-        ),
-        "finish": {
-            surface.surface: 100 - bare
-            for surface in now.finish
-            if (bare := _bare_percent(surface.bars)) is not None
-        },
+        "photographs": frozenset(_texts(content_json(now)["photographs"], "sha256")),
+        "finish": dict(_present_finish(now)),
         "defects": [(one.number, one.what) for one in now.defects],
         "when it was made": [one.what for one in now.dating.evidence],
-        "parts": frozenset(
-            name for group in now.parts.groups if group.warns for name in _names(group.names)
-        ),
+        "parts": frozenset(_present_foreign_parts(now)),
         "measurements": {
             one.of: _first_number(one.millimeters or one.words)
             for one in (*now.measurements, *now.cutter)
@@ -85,10 +56,47 @@ def present_facts(now: SheetContent) -> Facts:
     }
 
 
-def _bare_percent(bars: Sequence[object]) -> int | None:
-    percents = (getattr(bar, "shares", ())[-1:] for bar in reversed(bars))
-    known = (share[0].percent for share in percents if share)
-    return next((percent for percent in known if percent is not None), None)
+def _present_finish(now: SheetContent) -> Iterator[tuple[str, int]]:
+    for one in now.finish:
+        bare = _bare_percent(one.bars)
+        if bare is not None:
+            yield one.surface, 100 - bare
+
+
+def _present_foreign_parts(now: SheetContent) -> Iterator[str]:
+    for group in now.parts.groups:
+        if group.warns:
+            yield from _names(group.names)
+
+
+def _former_finish(issued: Json) -> Iterator[tuple[str, int]]:
+    for line in _rows(issued.get("finish")):
+        part, value = str(line.get("part")), line.get("value")
+        if value is not None and not part.endswith(", rust"):
+            yield part, round(float(str(value)))
+
+
+def _former_evidence(issued: Json) -> list[object]:
+    dating = _mapping(issued.get("dating"))
+    return [row.get("what") for row in _rows(dating.get("evidence", dating.get("signs")))]
+
+
+def _former_foreign_parts(issued: Json) -> Iterator[str]:
+    for group in _rows(_mapping(issued.get("parts")).get("groups")):
+        if group.get("label") in _WARNED:
+            yield from _names(str(group.get("names")))
+
+
+def _former_dimensions(issued: Json) -> Iterator[tuple[str, str]]:
+    for row in _rows(issued.get("measurements")):
+        words = str(row.get("millimeters") or row.get("words") or "")
+        yield str(row.get("of")), _first_number(words)
+
+
+def _bare_percent(bars: Sequence[StageBar]) -> int | None:
+    """Return the bare share of the latest bar that has one."""
+    percents = (bar.shares[-1].percent for bar in reversed(bars))
+    return next((percent for percent in percents if percent is not None), None)
 
 
 def _names(names: str) -> Iterator[str]:

@@ -30,15 +30,19 @@ def _hatch(areas: Sequence[Sequence[Ring]], *, degrees: float, step: float) -> t
     turn = radians(degrees)
     along, across = (cos(turn), -sin(turn)), (sin(turn), cos(turn))
     turned = [[_turned(ring, along, across) for ring in rings if ring] for rings in areas]
-    levels = [v for ring in turned[0] for _, v in ring]
-    if not levels:
-        return ()
-    numbers = range(ceil(min(levels) / step), ceil(max(levels) / step))
     return tuple(
-        (*_back(start, number * step, along, across), *_back(end, number * step, along, across))
-        for number in numbers
-        for start, end in _common([list(_stretches(rings, number * step)) for rings in turned])
+        (*_back(start, level, along, across), *_back(end, level, along, across))
+        for level in _levels(turned[0], step)
+        for start, end in _common([list(_stretches(rings, level)) for rings in turned])
     )
+
+
+def _levels(turned: Sequence[Sequence[Point]], step: float) -> list[float]:
+    """Return the levels of the grid that cross some turned rings."""
+    levels = [v for ring in turned for _, v in ring]
+    if not levels:
+        return []
+    return [n * step for n in range(ceil(min(levels) / step), ceil(max(levels) / step))]
 
 
 def _common(stretches: Sequence[list[Point]]) -> list[Point]:

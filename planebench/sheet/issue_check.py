@@ -90,16 +90,16 @@ def _finished(source: SheetSource) -> Iterator[str]:
 
 
 def _missing(source: SheetSource) -> Iterator[str]:
-    tool = source.tool
-    if not tool.photographs:
-        yield "Missing: photographs."
-    if not tool.defects_inspected:
-        yield "Missing: a completed inspection for defects."
-    if not tool.parts_seen:
-        yield "Missing: which parts are there."
-    if all(source.reading_now(surface) is None for surface in tool.finished_surfaces):
-        yield "Missing: how much finish is left."
-    if tool.asking is None:
-        yield "Missing: the price."
-    if not (source.settings.workshop or source.settings.person):
-        yield "Missing: who sells."
+    tool, settings = source.tool, source.settings
+    read = [source.reading_now(surface) for surface in tool.finished_surfaces]
+    answered = {
+        "photographs": bool(tool.photographs),
+        "a completed inspection for defects": tool.defects_inspected,
+        "which parts are there": tool.parts_seen,
+        "how much finish is left": not read or any(read),
+        "the price": tool.asking is not None,
+        "who sells": bool(settings.workshop or settings.person),
+    }
+    for what, is_there in answered.items():
+        if not is_there:
+            yield f"Missing: {what}."

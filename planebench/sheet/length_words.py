@@ -16,7 +16,7 @@ _STEPS = (64, 32, 16, 8)
 
 
 def inches_words(mm: Decimal, *, fine: bool = False) -> str:
-    """Return a length in inches: 64ths from 1/8 in up, else or if `fine` thousandths: "0.039 in"."""
+    """Return a length in inches: 64ths from 1/8 in up, thousandths below it or if `fine`."""
     if (mm >= FINE_BELOW_MM and not fine) or mm == 0:
         return format_inches(mm)
     thousandths = (mm / _INCH).quantize(_THOUSANDTH, rounding=ROUND_HALF_UP)

@@ -8,7 +8,7 @@ import numpy as np
 
 from planebench.catalog.ids import PhotographId
 from planebench.catalog.reference import name_of
-from planebench.catalog.values import Defect, Photograph
+from planebench.catalog.values import Defect, Photograph, Pin
 from planebench.sheet.content import (
     Crop,
     ListLine,
@@ -46,14 +46,23 @@ def photographs_of(source: SheetSource) -> SheetPhotographs:
     found = _found(source, taken, main)
     left = [one for one in taken if one not in (main, found)]
     other = _other(source, left, main)
-    more = _more(source, [one for one in left if one is not other])
+    rest = [one for one in left if one is not other]
+    more = tuple(_shown(source, one, _caption(source, one)) for one in _more(source, rest))
     return SheetPhotographs(
         main=_shown(source, main, _main_caption(source, main)),
-        found=None if found is None else _shown(source, found, _found_caption(source, found, main)),
+        found=_shown_found(source, found, main),
         other=None if other is None else _shown(source, other, _caption(source, other)),
-        more=tuple(_shown(source, one, _caption(source, one)) for one in more),
+        more=more,
         count=_count(source, 1 + _shown_beside(source, found, other, len(more))),
     )
+
+
+def _shown_found(
+    source: SheetSource, found: Photograph | None, main: Photograph
+) -> SheetPhotograph | None:
+    if found is None:
+        return None
+    return _shown(source, found, _found_caption(source, found, main))
 
 
 def _shown_beside(
@@ -103,14 +112,18 @@ def views_not_photographed(source: SheetSource) -> Iterator[ListLine]:
 
 
 def _views_not_taken_since(source: SheetSource) -> Iterator[ListLine]:
-    later = {one.view for one in source.tool.photographs if one.stage is not Stage.AS_FOUND}
-    found = {one.view for one in source.tool.photographs if one.stage is Stage.AS_FOUND}
-    names = [name_of("views", view) for view in sorted(found - later) if view not in _CLOSE_UPS]
+    later = _views(source, (Stage.DURING, Stage.FINISHED))
+    missed = sorted(_views(source, (Stage.AS_FOUND,)) - later - _CLOSE_UPS)
+    names = [name_of("views", view) for view in missed]
     if not later:
         yield ListLine(lead="After the work:", words="not photographed.")
     elif names:
         words = "not photographed after the work."
         yield ListLine(lead=f"{capitalize_first(join_words(names))}:", words=words)
+
+
+def _views(source: SheetSource, stages: Sequence[Stage]) -> set[str]:
+    return {one.view for one in source.tool.photographs if one.stage in stages}
 
 
 def _in_order(source: SheetSource) -> list[Photograph]:
@@ -152,13 +165,7 @@ def _other(source: SheetSource, left: Sequence[Photograph], main: Photograph) ->
 
 
 def _shown(source: SheetSource, taken: Photograph, caption: str) -> SheetPhotograph:
-    defects = {defect.id: defect for defect in source.tool.defects if defect.disclosed}
-    here = [
-        (defects[pin.defect], pin)
-        for pin in source.tool.pins
-        if pin.photograph == taken.id and pin.defect in defects
-    ]
-    here = sorted(here, key=lambda pair: pair[0].number)[:_MOST_BALLOONS]
+    here = _marks_on(source, taken)
     pins = tuple(
         SheetPin(number=defect.number, x=pin.x, y=pin.y, balloon=(pin.balloon_x, pin.balloon_y))
         for defect, pin in here
@@ -178,6 +185,17 @@ def _shown(source: SheetSource, taken: Photograph, caption: str) -> SheetPhotogr
         crop=_beside_card(taken, pins),
         pins=pins,
     )
+
+
+def _marks_on(source: SheetSource, taken: Photograph) -> list[tuple[Defect, Pin]]:
+    """Return the defects marked on a photograph with their pins, by number, the first twelve."""
+    defects = {defect.id: defect for defect in source.tool.defects if defect.disclosed}
+    here = [
+        (defects[pin.defect], pin)
+        for pin in source.tool.pins
+        if pin.photograph == taken.id and pin.defect in defects
+    ]
+    return sorted(here, key=lambda pair: pair[0].number)[:_MOST_BALLOONS]
 
 
 def _marked(source: SheetSource, defect: Defect) -> str:

@@ -81,21 +81,22 @@ def _slot(
 
 
 def _card(one: SheetDefect, width: float, images: PrintImageCache, written: Written) -> Data:
-    close = one.close_up
-    return {
+    card: Data = {
         "number": one.number,
         "what": one.what,
         "where": one.where,
         "size": [line for line in one.size if line],
         "basis": one.basis,
         "since": one.since,
-        "file": None if close is None else _write(close.photograph, width, images, written),
-        "alternative": "" if close is None else close.photograph.alternative,
-        "caption": "" if close is None else close.photograph.caption,
-        "bar_mm": None if close is None else close.bar_mm,
-        "bar_width": 0.0
-        if close is None or close.bar_share is None
-        else round(close.bar_share * width, 2),
+    }
+    if one.close_up is None:
+        return card | {"file": None, "caption": ""}
+    return card | {
+        "file": _write(one.close_up.photograph, width, images, written),
+        "alternative": one.close_up.photograph.alternative,
+        "caption": one.close_up.photograph.caption,
+        "bar_mm": one.close_up.bar_mm,
+        "bar_width": round((one.close_up.bar_share or 0.0) * width, 2),
     }
 
 

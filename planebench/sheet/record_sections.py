@@ -23,12 +23,12 @@ from planebench.sheet.sheet_source import SheetSource
 from planebench.trade.record_dating import odd_part_keys, part_key
 from planebench.trade.terms import PartStatus, ToolStatus
 
-_GROUPS = (
-    (PartDrawing.SEEN, "Original"),
-    (PartDrawing.MISSING, "Missing"),
-    (PartDrawing.NOT_ORIGINAL, "Replaced or not original"),
-    (PartDrawing.NOT_CHECKED, "Not checked"),
-)
+_GROUPS = {
+    PartDrawing.SEEN: "Original",
+    PartDrawing.MISSING: "Missing",
+    PartDrawing.NOT_ORIGINAL: "Replaced or not original",
+    PartDrawing.NOT_CHECKED: "Not checked",
+}
 _DRAWN_AS = {
     PartStatus.PRESENT: PartDrawing.SEEN,
     PartStatus.MISSING: PartDrawing.MISSING,
@@ -44,27 +44,26 @@ def parts_of(source: SheetSource) -> SheetParts:
 
     A part whose evidence is of another date is no plain original, whatever its status says.
     """
-    asked = [part for part in source.tool.parts if not part.unasked]
     odd = _odd_years(source)
-    drawn = {part.id: _drawn_as(part, odd) for part in asked}
-    groups = (
-        PartGroup(
-            label=label,
-            names=", ".join(_part_words(p, odd) for p in asked if drawn[p.id] is drawing)
-            + ("; judged by form and finish" if drawing is PartDrawing.SEEN else ""),
-            warns=drawing in _WARNS,
-        )
-        for drawing, label in _GROUPS
-        if drawing in drawn.values()
+    asked = [part for part in source.tool.parts if not part.unasked]
+    groups = (_group(asked, drawing, odd) for drawing in _GROUPS)
+    return SheetParts(
+        groups=tuple(group for group in groups if group.names),
+        shapes=_shapes(source, {part.code: _drawn_as(part, odd) for part in asked}),
     )
-    by_code = {part.code: drawn[part.id] for part in asked}
+
+
+def _group(parts: Sequence[Part], drawing: PartDrawing, odd: Mapping[str, str]) -> PartGroup:
+    alike = (part for part in parts if _drawn_as(part, odd) is drawing)
+    names = ", ".join(_part_words(part, odd) for part in alike)
+    judged = "; judged by form and finish" if names and drawing is PartDrawing.SEEN else ""
+    return PartGroup(label=_GROUPS[drawing], names=names + judged, warns=drawing in _WARNS)
+
+
+def _shapes(source: SheetSource, drawn: Mapping[str, PartDrawing]) -> tuple[PartShape, ...]:
     name = source.kind.drawing if source.kind is not None else "other"
-    shapes = tuple(
-        PartShape(name=code, ring=ring, seen=by_code[code])
-        for code, ring in _side_drawing(name)
-        if code in by_code
-    )
-    return SheetParts(groups=tuple(groups), shapes=shapes)
+    rings = ((code, ring) for code, ring in _side_drawing(name) if code in drawn)
+    return tuple(PartShape(name=code, ring=ring, seen=drawn[code]) for code, ring in rings)
 
 
 def work_of(source: SheetSource) -> tuple[SheetWork, ...]:
