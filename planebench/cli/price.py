@@ -10,11 +10,13 @@ from decimal import Decimal, InvalidOperation
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.currencies import currency_of
 from planebench.catalog.ids import ToolId
+from planebench.catalog.shipping_tables import dimensional_rules
 from planebench.catalog.tools import ToolFilter
 from planebench.catalog.values import Comparable, Tool
 from planebench.cli.command import Answer, Command
 from planebench.cli.open_catalog import add_catalog, open_for, tool_of
 from planebench.errors import InputError
+from planebench.trade.angles_and_weights import parse_grams
 from planebench.trade.comparables import (
     FEWEST,
     AdjustingRule,
@@ -34,6 +36,8 @@ from planebench.trade.pricing import (
     outcome_of,
     price_for_margin,
 )
+from planebench.trade.shipping import Parcel, ParcelUnit, charged_weight, girth_mm
+from planebench.trade.units import LengthUnit, parse_length
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -56,6 +60,18 @@ def _arguments(parser: ArgumentParser) -> None:
         metavar="CODE=RATE",
         help="what one unit of another currency is worth here, to show its sales beside",
     )
+    parser.add_argument(
+        "--parcel",
+        nargs=4,
+        metavar=("LENGTH", "WIDTH", "HEIGHT", "WEIGHT"),
+        help="the packed box, as you measured it: 12in 10in 6in 4lb, or 300 250 150 1800g",
+    )
+    parser.add_argument(
+        "--rule",
+        choices=sorted(dimensional_rules()),
+        default="in139",
+        help="how the carrier turns size into weight",
+    )
     parser.add_argument("--margin", metavar="PERCENT", help="the share of the price to keep")
 
 
@@ -75,7 +91,11 @@ def _run(args: Namespace) -> Answer:
     asked = None if tool.asking is None else outcome_of(tool.asking, cost, channel, currency)
     data["asking"] = None if asked is None else _outcome_data(asked)
     data["comparables"] = _comparables(tool, currency, args, today)
-    return Answer(data=data, lines=tuple(_lines(data, currency)))
+    lines = list(_lines(data, currency))
+    if args.parcel is not None:
+        data["parcel"] = parcel = _parcel(args)
+        lines.append(f"Charged weight: {parcel['charged']} {parcel['unit']}.")
+    return Answer(data=data, lines=tuple(lines))
 
 
 def tool_cost(catalog: Catalog, tool: Tool, *, postage: Decimal = Decimal(0)) -> ToolCost:
@@ -106,6 +126,26 @@ def _decimal(text: str, name: str) -> Decimal:
         example = text.replace(",", ".") if "," in text else "12.50"
         raise InputError(shown, remedy=f"Try {example}.", subject=name)
     return value
+
+
+def _parcel(args: Namespace) -> dict[str, object]:
+    sides = [
+        parse_length(text, field="--parcel", default_unit=LengthUnit.MILLIMETER).mm
+        for text in args.parcel[:3]
+    ]
+    parcel = Parcel(
+        length_mm=sides[0],
+        width_mm=sides[1],
+        height_mm=sides[2],
+        grams=parse_grams(args.parcel[3], field="--parcel"),
+    )
+    charged = charged_weight(parcel, dimensional_rules()[args.rule])
+    return {
+        "charged": f"{charged.weight:f}",
+        "unit": "lb" if charged.unit is ParcelUnit.IN_LB else "kg",
+        "by_size": charged.by_size,
+        "length_and_girth_mm": f"{girth_mm(parcel):f}",
+    }
 
 
 def _cost_data(cost: ToolCost) -> dict[str, object]:

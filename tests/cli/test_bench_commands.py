@@ -197,6 +197,20 @@ def test_comparables_stand_by_currency_and_too_few_say_so(
     assert (dollars["count"], dollars["too_few"], dollars["median"]) == (1, True, None)
 
 
+def test_a_parcel_is_charged_by_its_size_where_that_is_more(
+    shop: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    box = ["--parcel", "12 in", "10 in", "8 in", "3 lb"]
+    data = answer(capsys, "price", str(shop), "LOT1-001", *box, "--rule", "in139")
+
+    assert data["parcel"] == {
+        "charged": "7",
+        "unit": "lb",
+        "by_size": True,
+        "length_and_girth_mm": "1219.2",
+    }
+
+
 def test_a_rate_of_zero_is_refused(shop: Path, capsys: pytest.CaptureFixture[str]) -> None:
     catalog = Catalog.open(shop, who="R. Fenn", clock=now)
     tool = catalog.tools.by_stock_number("LOT1-001")

@@ -173,6 +173,23 @@ def test_each_basis_of_a_figure_is_listed() -> None:
     assert rows_of("bases").keys() == {str(basis) for basis in BASIS_WORDS}
 
 
+def test_each_function_check_is_of_parts_that_some_kind_has() -> None:
+    known = {
+        part["code"] for path in KINDS for part in tomllib.loads(path.read_text("utf-8"))["parts"]
+    }
+    asked = {part for row in rows_of("function_checks").values() for part in as_list(row["parts"])}
+
+    assert asked <= known, asked - known
+
+
+def test_every_kind_has_functions_to_check() -> None:
+    checks = [set(as_list(row["parts"])) for row in rows_of("function_checks").values()]
+    for path in KINDS:
+        parts = {part["code"] for part in tomllib.loads(path.read_text("utf-8"))["parts"]}
+
+        assert sum(bool(parts & of) for of in checks) >= 2, path.stem
+
+
 def as_list(value: object) -> list[object]:
     assert isinstance(value, list)
     return value
