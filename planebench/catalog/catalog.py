@@ -39,7 +39,7 @@ from planebench.catalog.summary import summarize
 from planebench.catalog.summary_update import fill_summaries
 from planebench.catalog.tables import CatalogInfoRow
 from planebench.catalog.tools import ToolRepository
-from planebench.errors import CatalogError
+from planebench.errors import CatalogError, PlanebenchError
 
 
 class Catalog:
@@ -98,17 +98,25 @@ class Catalog:
         `cache` holds small copies of photographs; by default this system's own place for such.
         """
         opened = opening.open_catalog(folder, at=clock())
-        catalog = cls(opened, who=who, clock=clock, cache=cache)
-        if opened.lock.is_alone:
-            catalog.store.runs.clear()
-        fill_summaries(catalog.store)
-        if not opened.closed_cleanly:
-            reconcile(catalog.store, catalog.originals)
         try:
-            back_up_if_due(catalog.store)
-        except CatalogError as error:
-            catalog.backup_error = error
+            catalog = cls(opened, who=who, clock=clock, cache=cache)
+            catalog._put_in_order()
+        except PlanebenchError:
+            opening.close(opened)
+            raise
         return catalog
+
+    def _put_in_order(self) -> None:
+        """Do what is due at opening: forget dead runs, fill summaries, mend, back up."""
+        if self._opened.lock.is_alone:
+            self.store.runs.clear()
+        fill_summaries(self.store)
+        if not self._opened.closed_cleanly:
+            reconcile(self.store, self.originals)
+        try:
+            back_up_if_due(self.store)
+        except CatalogError as error:
+            self.backup_error = error
 
     @property
     def name(self) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import socket
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import AbstractContextManager, contextmanager, suppress
 from datetime import datetime
 
 from sqlalchemy import Engine, delete, select
@@ -20,9 +20,16 @@ from planebench.catalog.tables import RunUnderWayRow
 class RunsUnderWay:
     """Runs whose edits cannot be undone yet, as more of them are to come."""
 
-    def __init__(self, engine: Engine, clock: Callable[[], datetime]) -> None:
+    def __init__(
+        self,
+        engine: Engine,
+        clock: Callable[[], datetime],
+        errors: Callable[[], AbstractContextManager[None]],
+    ) -> None:
         self._engine = engine
         self._clock = clock
+        # Turns what the database raises into errors that people can act on.
+        self._errors = errors
 
     @contextmanager
     def hold(self, run: str) -> Iterator[None]:
@@ -30,7 +37,7 @@ class RunsUnderWay:
         row = RunUnderWayRow(
             run=run, machine=socket.gethostname(), process=os.getpid(), since=self._clock()
         )
-        with Session(self._engine) as session, session.begin():
+        with self._errors(), Session(self._engine) as session, session.begin():
             session.add(row)
         try:
             yield
@@ -49,5 +56,9 @@ class RunsUnderWay:
 
     def clear(self) -> None:
         """Forget the runs of programs that died; nobody else has the catalog open."""
-        with Session(self._engine) as session, session.begin():
+        reading = sqlite.for_reading(self._engine)
+        with self._errors(), Session(reading) as session:
+            if session.scalars(select(RunUnderWayRow)).first() is None:
+                return
+        with self._errors(), Session(self._engine) as session, session.begin():
             session.execute(delete(RunUnderWayRow))

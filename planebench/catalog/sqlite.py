@@ -19,7 +19,7 @@ from planebench.errors import CatalogBusyError, CatalogError
 
 HEADER = b"SQLite format 3\x00"
 WAIT_SECONDS = 10.0
-DAMAGE = (DatabaseError, UnicodeDecodeError)
+DAMAGE = (DatabaseError, sqlite3.Error, UnicodeDecodeError)
 """What a damaged database raises; sqlite3 fails to decode its own message where names are damaged."""
 
 
@@ -94,8 +94,8 @@ def snapshot(database: Path, target: Path) -> None:
     except (sqlite3.Error, OSError) as error:
         part.unlink(missing_ok=True)
         raise CatalogError(
-            f"The database could not be copied to {target.parent.name}: {error}.",
-            remedy="Free some space there, or choose another disk, then try again.",
+            f"The database could not be copied: {error}.",
+            remedy="Free some space where the copy goes, or choose another disk, then try again.",
             subject=str(target),
         ) from error
 
@@ -161,7 +161,9 @@ def _run_alone(connection: Connection, statement: str) -> None:
 
 def in_short(error: Exception) -> str:
     """Return the database's own message, without the statement and its values."""
-    return str(error.orig) if isinstance(error, DatabaseError) else "its names cannot be read"
+    if isinstance(error, DatabaseError):
+        return str(error.orig)
+    return str(error) if isinstance(error, sqlite3.Error) else "its names cannot be read"
 
 
 def as_catalog_error(error: Exception, name: str, advice: str = "") -> CatalogError | None:
@@ -178,8 +180,8 @@ def as_catalog_error(error: Exception, name: str, advice: str = "") -> CatalogEr
         )
     if "full" in text_of_error:
         return CatalogError(
-            f"The disk with {name} is full, so your last change was not saved.",
-            remedy="Free some space, then make the change again. Everything before it is safe.",
+            f"The disk with {name} is full, so nothing more was saved.",
+            remedy="Free some space, then try again. Everything saved before is safe.",
             subject=name,
         )
     if any(words in text_of_error for words in ("malformed", "not a database", "cannot be read")):

@@ -55,8 +55,9 @@ class Store:
         self.who = who
         self.clock = clock
         self._summarize = summarize
-        self.outside = OutsideEdits(self._reading)
-        self.runs = RunsUnderWay(opened.engine, clock)
+        with self._errors():
+            self.outside = OutsideEdits(self._reading)
+        self.runs = RunsUnderWay(opened.engine, clock, self._errors)
 
     @contextmanager
     def read(self) -> Iterator[Session]:
