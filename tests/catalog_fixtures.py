@@ -58,7 +58,7 @@ def batch(empty_catalog: Catalog) -> BatchId:
 
 @pytest.fixture
 def tool_id(empty_catalog: Catalog, batch: BatchId) -> ToolId:
-    new = NewTool(kind="smoothing", maker="Halbeck & Son", model="No. 23")
+    new = NewTool(kind="smoothing", maker="Halbeck & Son", model="pattern K")
     return empty_catalog.tools.add(batch, new).id
 
 

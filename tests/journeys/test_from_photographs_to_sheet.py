@@ -30,9 +30,9 @@ ENTER, ESC, INS, SPACE = (Qt.Key.Key_Return, Qt.Key.Key_Escape, Qt.Key.Key_Inser
 LEFT = Qt.MouseButton.LeftButton
 SOURCE = sample_source() / "photographs"
 PLANES = (
-    ("block plane", "Tarrow", "No. 102", ""),
-    ("jack plane", "Halbeck & Son", "No. 5", ""),
-    ("smoothing plane", "Halbeck & Son", "No. 23", "japanning worn"),
+    ("block plane", "Tarrow", "pattern H", ""),
+    ("jack plane", "Halbeck & Son", "pattern N", ""),
+    ("smoothing plane", "Halbeck & Son", "pattern K", "japanning worn"),
     *(("smoothing plane", "Tarrow", f"No. {number}", "") for number in range(9)),
 )
 

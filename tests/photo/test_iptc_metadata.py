@@ -16,7 +16,7 @@ LABEL = IptcMetadata(
     job="LOT7-003",
     title="LOT7-003 top finished",
     description="Chip <at> the mouth & more, 3 × 2 mm",
-    alt_text="Smoothing plane, Halbeck & Son No. 23: top, finished.",
+    alt_text="Smoothing plane, Halbeck & Son pattern K: top, finished.",
     rights="© 2026 Wendholm Workshop",
     creator="Wendholm Workshop",
 )

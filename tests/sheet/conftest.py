@@ -64,7 +64,7 @@ def new_tool(empty_shop: Catalog) -> Callable[..., ToolId]:
 @pytest.fixture
 def told_tool(empty_shop: Catalog, new_tool: Callable[..., ToolId]) -> ToolId:
     """A smoothing plane with photographs, readings, a defect, signs, lengths and work."""
-    tool = new_tool(maker="Halbeck & Son", model="No. 23")
+    tool = new_tool(maker="Halbeck & Son", model="pattern K")
     found = take_in(empty_shop, FOUND, tool, Stage.AS_FOUND)
     finished = take_in(empty_shop, FINISHED, tool, Stage.FINISHED)
     empty_shop.pairs.add(found, finished)

@@ -295,7 +295,7 @@ def full() -> SheetContent:
             issued_on="2026-05-12",
             seller="Wendholm Workshop",
         ),
-        title="Smoothing plane, Halbeck & Son No. 23",
+        title="Smoothing plane, Halbeck & Son pattern K",
         summary="Made in Wendholm between about 1913 and 1918, with a later cutter. Ready to use.",
         price="$165.00",
         photographs=photographs(),
@@ -441,7 +441,7 @@ def overlong() -> SheetContent:
     """A title of 300 characters, a maker without spaces, signs from many scripts, 30 defects."""
     content = full()
     title = (
-        "Smoothing plane 🪚 東京 " + "שלום العربية " + "Halbeck" * 30 + " No. 23 " + "x" * 300
+        "Smoothing plane 🪚 東京 " + "שלום العربية " + "Halbeck" * 30 + " pattern K " + "x" * 300
     )[:300]
     first = content.defects[0]
     return replace(

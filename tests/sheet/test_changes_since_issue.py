@@ -68,7 +68,7 @@ def test_choices_that_an_older_sheet_does_not_hold_are_the_usual_ones() -> None:
 def former() -> Json:
     """Return content as the first form kept it, with evidence under its former key."""
     return {
-        "title": "Smoothing plane, Halbeck & Son No. 23",
+        "title": "Smoothing plane, Halbeck & Son pattern K",
         "summary": "Made between about 1913 and 1918.",
         "price": "$165.00",
         "photographs": {

@@ -34,7 +34,7 @@ def printed(press: SheetPress, *contents: SheetContent) -> str:
 @pytest.mark.parametrize(
     ("text", "missing", "described"),
     [
-        ("No. 23 東京", ["東", "京"], "No. 23 [2 Chinese or Japanese letters]"),
+        ("pattern K 東京", ["東", "京"], "pattern K [2 Chinese or Japanese letters]"),
         ("사진 a", ["사", "진"], "[2 Korean letters] a"),
         ("🪚 saw", ["🪚"], "[carpentry saw] saw"),
         ("👩\u200d🔧!", ["👩\u200d🔧"], "[woman, wrench]!"),

@@ -28,7 +28,7 @@ def test_escape_puts_back_what_was_there(qtbot: QtBot) -> None:
     field = Field("name", text="Block plane")
     qtbot.addWidget(field)
 
-    qtbot.keyClicks(field.line, " No. 9")
+    qtbot.keyClicks(field.line, " pattern B")
     qtbot.keyClick(field.line, Qt.Key.Key_Escape)
 
     assert field.text == "Block plane"

@@ -60,7 +60,7 @@ def _tick(page: StudyPage, feature: str, form: str) -> None:
 
 def test_the_study_of_the_tool_s_model_stands_first(page: StudyPage) -> None:
     assert page.study is not None
-    assert "No. 23" in page.study.model
+    assert "pattern K" in page.study.model
     assert page.choice.count() == 2
 
 
@@ -93,8 +93,8 @@ def test_the_maker_s_own_model_tells_more_than_the_kind(given_sample: ScreenCont
     block = next(one.id for one in studies if "Block" in one.study.title)
     smoothing = next(one.id for one in studies if "Smoothing" in one.study.title)
 
-    assert likeliest_study(studies, replace(tool, model="No. 9"), "Smoothing plane") == block
-    of_another = replace(tool, maker="Tarrow", model="No. 9")
+    assert likeliest_study(studies, replace(tool, model="pattern B"), "Smoothing plane") == block
+    of_another = replace(tool, maker="Tarrow", model="pattern B")
     assert likeliest_study(studies, of_another, "Smoothing plane") == smoothing
 
 
@@ -137,7 +137,7 @@ def test_what_fits_is_written_down_as_a_piece_of_evidence_and_ticked_again_later
 
     written = given_sample.catalog.tools.one(tool_id).evidence[-1]
     assert (written.kind, written.not_before, written.not_after) == ("type_study", 1913, 1918)
-    assert written.source == "Smoothing planes No. 22 to No. 24, variants: variants 7 and 8"
+    assert written.source == "Smoothing planes pattern J to pattern L, variants: variants 7 and 8"
     assert written.source_status == "invented"
     assert not page.isVisible()
     assert screen.chart.current == written.id
@@ -286,7 +286,7 @@ def test_a_study_is_brought_in_from_a_file(
     settled()
 
     offered = [page.choice.itemText(at) for at in range(page.choice.count())]
-    assert "Small block planes No. 7 to No. 12, variants" in offered
+    assert "Small block planes pattern A to pattern C, variants" in offered
 
 
 def test_a_file_that_is_no_study_is_refused_naming_its_line(

@@ -222,14 +222,14 @@ def test_a_stock_number_that_is_taken_is_refused_under_its_field(qtbot, given, b
 def test_maker_and_model_are_kept_as_they_are_left(qtbot, screen, look):
     screen.record.what.open("maker")
     form = screen.record.what.form
-    write(qtbot, form, maker="Tarrow", model="No. 4")
+    write(qtbot, form, maker="Tarrow", model="pattern D")
     qtbot.keyClick(form.controls["model"].line, TAB)
     choose(form, "identified_by", "read_off")
 
     tool = look()
 
-    assert (tool.maker, tool.model, tool.identified_by) == ("Tarrow", "No. 4", Basis.READ_OFF)
-    assert "Tarrow No. 4" in screen.title.text
+    assert (tool.maker, tool.model, tool.identified_by) == ("Tarrow", "pattern D", Basis.READ_OFF)
+    assert "Tarrow pattern D" in screen.title.text
 
 
 def test_another_kind_brings_its_parts(screen, look):
