@@ -1,4 +1,4 @@
-"""Builds the sample catalog from its readable form, with the verbs that a person would use."""
+"""Builds the sample catalog from its source files, with the verbs that a person would use."""
 
 from __future__ import annotations
 
@@ -10,8 +10,8 @@ from pathlib import Path
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import ToolId
 from planebench.catalog.own_tables import TYPE_STUDY
-from planebench.catalog.sample_bench import Deed, SampleBench, day_of, deeds_of
 from planebench.catalog.sample_source import Entry, read_entry
+from planebench.catalog.sample_tool import SampleEvent, SampleTool, day_of, events_of
 from planebench.catalog.settings import CatalogSettings
 from planebench.catalog.tools import NewTool
 from planebench.errors import CatalogError
@@ -22,7 +22,7 @@ _MINUTE = dt.timedelta(minutes=1)
 
 
 class _Clock:
-    """The time at which the sample says that something was written down."""
+    """The clock of the sample: the time at which something is said to be recorded."""
 
     def __init__(self, day: dt.date) -> None:
         self._now = dt.datetime.combine(day, _EVENING)
@@ -31,35 +31,35 @@ class _Clock:
         return self._now
 
     def turn_to(self, day: dt.date) -> None:
-        """Go to a day's evening, or a minute on when it is evening already."""
+        """Move to a day's evening, or a minute on if it is evening already."""
         evening = dt.datetime.combine(day, _EVENING)
         self._now = evening if evening > self._now else self._now + _MINUTE
 
 
 def make_sample(folder: Path, *, source: Path, cache: Path | None = None) -> int:
-    """Build the sample catalog in a folder that is empty or not there; give its number of tools.
+    """Build the sample catalog in a folder that is empty or not there; return the number of tools.
 
-    It is built beside the folder and moved there when whole; `cache` is where small copies of its
-    photographs are kept, by default this system's own place for such. Raises CatalogError when
-    something is there already, FileError when the sample's own files are damaged.
+    It is built next to the folder and moved there when complete; `cache` is where thumbnails of its
+    photographs are stored, by default the system's cache folder. Raise CatalogError if something is
+    there already, FileError if the sample's own files are damaged.
     """
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise CatalogError(
-            f"{folder.name} is there already and is not an empty folder.",
+            f"{folder.name} already exists and is not an empty folder.",
             remedy="Choose another name. Nothing was changed.",
             subject=str(folder),
         )
-    # A catalog is named after its folder, so the half-made one has the right name already.
-    workplace = folder.with_name(f".{folder.name}.half-made")
-    half_made = workplace / folder.name
-    shutil.rmtree(workplace, ignore_errors=True)
+    # A catalog is named after its folder, so the unfinished one already has the right name.
+    workspace = folder.with_name(f".{folder.name}.unfinished")
+    unfinished = workspace / folder.name
+    shutil.rmtree(workspace, ignore_errors=True)
     try:
-        tools = _build(half_made, source, cache)
+        tools = _build(unfinished, source, cache)
         if folder.exists():
             folder.rmdir()
-        half_made.rename(folder)
+        unfinished.rename(folder)
     finally:
-        shutil.rmtree(workplace, ignore_errors=True)
+        shutil.rmtree(workspace, ignore_errors=True)
     return tools
 
 
@@ -69,27 +69,27 @@ def _build(folder: Path, source: Path, cache: Path | None) -> int:
     clock = _Clock(day_of(batches[0], "bought_on"))
     catalog = Catalog.make(folder, who=shop.text("owner"), clock=clock, cache=cache)
     try:
-        _choose(catalog, shop)
-        _bring_type_studies(catalog, source / "type_studies")
-        benches = [
-            bench
+        _write_settings(catalog, shop)
+        _add_type_studies(catalog, source / "type_studies")
+        tools = [
+            tool
             for batch in batches
-            for bench in _purchase(catalog, batch, source / "photographs", shop.text("currency"))
+            for tool in _add_batch(catalog, batch, source / "photographs", shop.text("currency"))
         ]
-        deeds = [deed for bench in benches for deed in deeds_of(bench)]
-        for deed in sorted(deeds, key=_when):
-            clock.turn_to(deed.day)
-            deed.do()
+        events = [event for tool in tools for event in events_of(tool)]
+        for event in sorted(events, key=_when):
+            clock.turn_to(event.day)
+            event.record()
     finally:
         catalog.close()
-    return len(benches)
+    return len(tools)
 
 
-def _when(deed: Deed) -> dt.date:
-    return deed.day
+def _when(event: SampleEvent) -> dt.date:
+    return event.day
 
 
-def _choose(catalog: Catalog, shop: Entry) -> None:
+def _write_settings(catalog: Catalog, shop: Entry) -> None:
     catalog.settings.write(
         CatalogSettings(
             workshop=shop.text("name"),
@@ -102,15 +102,15 @@ def _choose(catalog: Catalog, shop: Entry) -> None:
     )
 
 
-def _bring_type_studies(catalog: Catalog, folder: Path) -> None:
+def _add_type_studies(catalog: Catalog, folder: Path) -> None:
     for file in sorted(folder.glob("*.csv")):
         catalog.own_tables.add(TYPE_STUDY, file.read_text("utf-8"))
 
 
-def _purchase(
+def _add_batch(
     catalog: Catalog, entry: Entry, pictures: Path, currency: str
-) -> Iterator[SampleBench]:
-    """Write down a purchase and its tools, one line each."""
+) -> Iterator[SampleTool]:
+    """Add a batch and its tools, one line each."""
     batch = catalog.batches.add(
         code=entry.text("code"),
         title=entry.text("title"),
@@ -125,7 +125,7 @@ def _purchase(
     tools = entry.entries("tools")
     ids, _ = catalog.tools.add_lines(batch.id, [_line(tool) for tool in tools])
     for tool, tool_id in zip(tools, ids, strict=True):
-        yield SampleBench(
+        yield SampleTool(
             catalog=catalog, tool=ToolId(tool_id), entry=tool, pictures=pictures, currency=currency
         )
 

@@ -1,4 +1,4 @@
-"""Reads the readable form of a sample catalog: TOML tables with the kind of value asked for."""
+"""Reads the source files of the sample catalog: TOML tables with checked types."""
 
 from __future__ import annotations
 
@@ -14,27 +14,27 @@ from planebench.errors import FileError
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Entry:
-    """A table of a file; each getter gives the value under a key, or raises FileError naming both.
+    """A table of a file; each getter returns the value of a key or raises FileError naming both.
 
-    A key that is not there gives an empty text, None, False or an empty tuple.
+    A missing key returns an empty text, None, False or an empty tuple.
     """
 
     file: Path
     table: Mapping[str, object]
 
     def text(self, key: str) -> str:
-        """Return the words under a key."""
+        """Return a text."""
         value = self.table.get(key, "")
         if not isinstance(value, str):
-            raise self._wrong(key, "words in quotes")
+            raise self._wrong(key, "a text in quotes")
         return value
 
     def texts(self, key: str) -> tuple[str, ...]:
-        """Return a list of words."""
+        """Return a list of texts."""
         value = self.table.get(key, [])
         if isinstance(value, list) and all(isinstance(item, str) for item in value):
             return tuple(value)
-        raise self._wrong(key, "a list of words")
+        raise self._wrong(key, "a list of texts")
 
     def flag(self, key: str) -> bool:
         """Return a true or false."""
@@ -51,7 +51,7 @@ class Entry:
         raise self._wrong(key, "a whole number")
 
     def exact(self, key: str) -> Decimal | None:
-        """Return a number written in quotes, so that its digits stay as they are."""
+        """Return a number written in quotes, so that its digits stay exact."""
         value = self.table.get(key)
         if value is None:
             return None
@@ -61,7 +61,7 @@ class Entry:
             raise self._wrong(key, "a number in quotes") from error
 
     def spot(self, key: str) -> float:
-        """Return a place in a picture, 0 to 1."""
+        """Return a coordinate in a picture, 0 to 1."""
         value = self.table.get(key)
         if not isinstance(value, float):
             raise self._wrong(key, "a number from 0.0 to 1.0")
@@ -75,21 +75,21 @@ class Entry:
         raise self._wrong(key, "a date such as 2026-01-31")
 
     def entries(self, key: str) -> tuple[Entry, ...]:
-        """Return the tables under a key, in their order."""
+        """Return the tables of a key, in their order."""
         value = self.table.get(key, [])
         if isinstance(value, list) and all(isinstance(item, dict) for item in value):
             return tuple(Entry(file=self.file, table=item) for item in value)
         raise self._wrong(key, f"tables, each beginning with [[{key}]]")
 
     def pairs(self, key: str) -> tuple[tuple[str, str], ...]:
-        """Return a list of two words each."""
+        """Return a list of pairs of texts."""
         value = self.table.get(key, [])
         if isinstance(value, list) and all(_is_pair(item) for item in value):
             return tuple((first, second) for first, second in value)
         raise self._wrong(key, "a list of two names each")
 
     def named(self, key: str) -> Mapping[str, Entry]:
-        """Return a table whose values are words (taken as `status`) or tables."""
+        """Return a table of tables; a plain text stands for a table with that `status`."""
         value = self.table.get(key, {})
         if not isinstance(value, dict):
             raise self._wrong(key, f"a table that begins with [{key}]")
@@ -108,13 +108,13 @@ class Entry:
 
 
 def read_entry(file: Path) -> Entry:
-    """Read a TOML file; raise FileError when it is not there or not TOML."""
+    """Return a TOML file's top table; raise FileError if it is missing or not TOML."""
     try:
         return Entry(file=file, table=tomllib.loads(file.read_text("utf-8")))
     except (OSError, ValueError) as error:
         raise FileError(
             f"{file.name} cannot be read: {error}.",
-            remedy="Install the program again, or mend the file at that place.",
+            remedy="Install the program again, or correct the file there.",
             subject=str(file),
         ) from error
 

@@ -1,4 +1,4 @@
-"""What the sample tells of one tool, as deeds: each something written down on a day."""
+"""One tool of the sample as events: what was recorded of it, each on its day."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from planebench.catalog.photo_import import import_photographs
 from planebench.catalog.photographs import PinPosition
 from planebench.catalog.readings import NewReading
 from planebench.catalog.reference import open_list
-from planebench.catalog.sample_measured import measure, outlines_beside
+from planebench.catalog.sample_measuring import measure_outlines, outlines_of_picture
 from planebench.catalog.sample_source import Entry
 from planebench.catalog.values import Json
 from planebench.errors import FileError
@@ -29,22 +29,24 @@ from planebench.trade.units import LengthUnit, parse_length
 
 WordT = TypeVar("WordT", bound=StrEnum)
 ThingT = TypeVar("ThingT")
-_LEADER = 0.13  # of the picture's width, from a pin to its balloon
+# From a pin to its balloon, as a share of the picture's width: clear of the spot, still close.
+_LEADER = 0.13
+# Balloons stay this far inside the picture.
 _EDGE = 0.04
 _DIRECTIONS = 16
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Deed:
-    """Something written down on a day."""
+class SampleEvent:
+    """Something recorded on a day; `record` does it."""
 
     day: dt.date
-    do: Callable[[], object]
+    record: Callable[[], object]
 
 
 @dataclass(slots=True, kw_only=True)
-class SampleBench:
-    """A tool of the sample, the entry that tells of it, and what has come of it so far."""
+class SampleTool:
+    """A tool of the sample: its entry, and what was made of it so far."""
 
     catalog: Catalog
     tool: ToolId
@@ -75,81 +77,91 @@ def day_of(entry: Entry, key: str) -> dt.date:
     return day
 
 
-def deeds_of(bench: SampleBench) -> Iterator[Deed]:
-    """Return all that is written down of a tool; deeds of one day stay in this order."""
-    entry = bench.entry
-    yield from _photograph_deeds(bench)
-    yield Deed(day=day_of(entry, "found_on"), do=partial(_parts, bench))
+def events_of(sample: SampleTool) -> Iterator[SampleEvent]:
+    """Yield all that is recorded of a tool; events of one day stay in this order."""
+    entry = sample.entry
+    yield from _photograph_events(sample)
+    yield SampleEvent(day=day_of(entry, "found_on"), record=partial(_parts, sample))
     for key, when, write in _WRITERS:
         for row in entry.entries(key):
             day = day_of(row if when in row.table else entry, when)
-            yield Deed(day=day, do=partial(write, bench, row))
+            yield SampleEvent(day=day, record=partial(write, sample, row))
     done_on = day_of(entry, "done_on")
-    yield from _measured_deeds(bench)
+    yield from _measured_events(sample)
     for pair in entry.pairs("pairs"):
-        yield Deed(day=done_on, do=partial(_pair, bench, pair))
-    yield Deed(day=entry.day("sold_on") or done_on, do=partial(_standing, bench))
+        yield SampleEvent(day=done_on, record=partial(_pair, sample, pair))
+    yield SampleEvent(day=entry.day("sold_on") or done_on, record=partial(_status, sample))
 
 
-def _measured_deeds(bench: SampleBench) -> Iterator[Deed]:
-    """Return the measuring of surfaces that the sample has outlined."""
-    for row in bench.entry.entries("photographs"):
-        outlines = outlines_beside(bench.pictures / row.text("file"))
+def _measured_events(sample: SampleTool) -> Iterator[SampleEvent]:
+    """Yield the measuring of each photograph that has outlines."""
+    for row in sample.entry.entries("photographs"):
+        outlines = outlines_of_picture(sample.pictures / row.text("file"))
         if outlines:
             key = "found_on" if row.text("stage") == Stage.AS_FOUND else "done_on"
-            day = day_of(bench.entry, key)
-            yield Deed(day=day, do=partial(_measure, bench, row.text("file"), outlines))
+            day = day_of(sample.entry, key)
+            yield SampleEvent(day=day, record=partial(_measure, sample, row.text("file"), outlines))
 
 
-def _measure(bench: SampleBench, picture: str, outlines: Mapping[str, Json]) -> None:
-    measure(bench.catalog, bench.tool, bench.photographs[picture], outlines)
+def _measure(sample: SampleTool, picture: str, outlines: Mapping[str, Json]) -> None:
+    measure_outlines(sample.catalog, sample.tool, sample.photographs[picture], outlines)
 
 
-def _photograph_deeds(bench: SampleBench) -> Iterator[Deed]:
-    """Return the taking in of pictures, a deed a stage; those as found came first."""
+def _photograph_events(sample: SampleTool) -> Iterator[SampleEvent]:
+    """Yield the import of each stage's photographs; those as found come first."""
     for stage in Stage:
-        rows = [row for row in bench.entry.entries("photographs") if row.text("stage") == stage]
+        rows = [row for row in sample.entry.entries("photographs") if row.text("stage") == stage]
         if rows:
             key = "found_on" if stage == Stage.AS_FOUND else "done_on"
-            day = day_of(bench.entry, key)
-            yield Deed(day=day, do=partial(_photographs, bench, rows, stage))
+            day = day_of(sample.entry, key)
+            yield SampleEvent(day=day, record=partial(_photographs, sample, rows, stage))
 
 
-def _photographs(bench: SampleBench, rows: list[Entry], stage: Stage) -> None:
-    """Take in the pictures of one stage and say what each shows."""
-    paths = [bench.pictures / row.text("file") for row in rows]
-    to = Destination(tool=bench.tool, stage=stage, follow_cards=True)
+def _photographs(sample: SampleTool, rows: list[Entry], stage: Stage) -> None:
+    """Import the photographs of one stage and record what each shows."""
+    paths = [sample.pictures / row.text("file") for row in rows]
+    to = Destination(tool=sample.tool, stage=stage, follow_cards=True)
     for row, outcome in zip(
-        rows, import_photographs(bench.catalog, paths, to=to).outcomes, strict=True
+        rows, import_photographs(sample.catalog, paths, to=to).outcomes, strict=True
     ):
         if outcome.photograph is None:
-            raise _damaged(row, f"{row.text('file')} could not be taken in. {outcome.happened}")
-        bench.photographs[row.text("file")] = outcome.photograph
-        bench.catalog.photographs.change(
+            raise _damaged(row, f"{row.text('file')} could not be imported. {outcome.happened}")
+        sample.photographs[row.text("file")] = outcome.photograph
+        sample.catalog.photographs.change(
             [outcome.photograph], view=row.text("view"), caption=row.text("caption")
         )
 
 
-def _parts(bench: SampleBench) -> None:
-    """Say what was seen of the parts; those that this model never had are not asked for."""
-    for code in bench.entry.texts("never_had"):
-        bench.catalog.parts.change(bench.part_of(code), optional=True)
-    for code, part in bench.entry.named("parts").items():
-        bench.catalog.parts.change(
-            bench.part_of(code),
-            status=_word(part, "status", PartStatus),
-            note=part.text("note"),
+def _parts(sample: SampleTool) -> None:
+    """Record the parts; those that this model never had become optional."""
+    for code in sample.entry.texts("never_had"):
+        sample.catalog.parts.change(sample.part_of(code), optional=True)
+    for code, part in sample.entry.named("parts").items():
+        found = sample.part_of(code)
+        sample.catalog.parts.change(
+            found, status=_word(part, "status", PartStatus), note=part.text("note")
         )
+        if part.text("finish"):
+            _refinish(sample, code, part)
 
 
-def _measurement(bench: SampleBench, entry: Entry) -> None:
+def _refinish(sample: SampleTool, code: str, part: Entry) -> None:
+    """Record the finish that a part has on this tool, and on the surface that is that part alone."""
+    finish = _known(part, open_list("finishes"), part.text("finish")).code
+    sample.catalog.parts.change(sample.part_of(code), finish=finish)
+    for surface in sample.catalog.tools.one(sample.tool).surfaces:
+        if list(surface.parts) == [code]:
+            sample.catalog.surfaces.change(surface.id, finish=finish)
+
+
+def _measurement(sample: SampleTool, entry: Entry) -> None:
     what, typed = entry.text("what"), entry.text("typed")
     if _known(entry, open_list("dimensions"), what).more["unit"] == "mm":
         value = parse_length(typed, field=what, default_unit=LengthUnit.MILLIMETER).mm
     else:
         value = _exact(entry, "typed")
-    bench.catalog.dimensions.add(
-        bench.tool,
+    sample.catalog.dimensions.add(
+        sample.tool,
         what=what,
         value=value,
         plus_minus=entry.exact("plus_minus"),
@@ -158,14 +170,14 @@ def _measurement(bench: SampleBench, entry: Entry) -> None:
     )
 
 
-def _reading(bench: SampleBench, entry: Entry) -> None:
+def _reading(sample: SampleTool, entry: Entry) -> None:
     surfaces = {
-        surface.code: surface.id for surface in bench.catalog.tools.one(bench.tool).surfaces
+        surface.code: surface.id for surface in sample.catalog.tools.one(sample.tool).surfaces
     }
     new = None if entry.exact("new") is None else _share(entry, "new", "new_low", "new_high")
-    bench.catalog.readings.add(
+    sample.catalog.readings.add(
         NewReading(
-            tool=bench.tool,
+            tool=sample.tool,
             surface=_known(entry, surfaces, entry.text("surface")),
             stage=_word(entry, "stage", Stage),
             share=_share(entry, "value", "low", "high"),
@@ -175,12 +187,12 @@ def _reading(bench: SampleBench, entry: Entry) -> None:
     )
 
 
-def _work(bench: SampleBench, entry: Entry) -> None:
+def _work(sample: SampleTool, entry: Entry) -> None:
     kind = entry.text("kind")
-    bench.catalog.bench_log.add(
-        bench.tool,
+    sample.catalog.bench_log.add(
+        sample.tool,
         kind=kind,
-        part_id=bench.part(entry),
+        part_id=sample.part(entry),
         what=entry.text("what"),
         materials=entry.text("materials"),
         done_on=entry.day("done_on"),
@@ -190,11 +202,11 @@ def _work(bench: SampleBench, entry: Entry) -> None:
     )
 
 
-def _defect(bench: SampleBench, entry: Entry) -> None:
+def _defect(sample: SampleTool, entry: Entry) -> None:
     measured = entry.text("size_basis") == Basis.MEASURED
-    defect = bench.catalog.defects.add(
-        bench.tool,
-        part_id=bench.part(entry),
+    defect = sample.catalog.defects.add(
+        sample.tool,
+        part_id=sample.part(entry),
         kind=_known(entry, open_list("defects"), entry.text("kind")).code,
         severity=entry.text("severity"),
         place=entry.text("place"),
@@ -202,16 +214,16 @@ def _defect(bench: SampleBench, entry: Entry) -> None:
         size_basis=Basis.MEASURED if measured else Basis.BY_EYE,
         note=entry.text("note"),
     )
-    for photograph, spot in _pins(bench, entry):
-        bench.catalog.pins.add_defect(photograph, defect.id, spot)
+    for photograph, spot in _pins(sample, entry):
+        sample.catalog.pins.add_defect(photograph, defect.id, spot)
 
 
-def _evidence(bench: SampleBench, entry: Entry) -> None:
+def _evidence(sample: SampleTool, entry: Entry) -> None:
     weight = _known(entry, open_list("sureness"), entry.text("sure")).more["weight"]
     looseness = entry.whole("looseness")
-    evidence = bench.catalog.evidence.add(
-        bench.tool,
-        part_id=bench.part(entry),
+    evidence = sample.catalog.evidence.add(
+        sample.tool,
+        part_id=sample.part(entry),
         kind=entry.text("kind") or "years",
         seen=entry.text("seen"),
         mark={"never_before": entry.flag("never_before"), **_as_stamped(entry)},
@@ -223,49 +235,49 @@ def _evidence(bench: SampleBench, entry: Entry) -> None:
         source=entry.text("source"),
         source_status=entry.text("source_status"),
     )
-    for photograph, spot in _pins(bench, entry):
-        bench.catalog.pins.add_evidence(photograph, evidence.id, spot)
+    for photograph, spot in _pins(sample, entry):
+        sample.catalog.pins.add_evidence(photograph, evidence.id, spot)
 
 
 def _as_stamped(entry: Entry) -> dict[str, object]:
     return {key: text for key in ("text", "number", "row") if (text := entry.text(key))}
 
 
-def _pair(bench: SampleBench, names: tuple[str, str]) -> None:
-    before, after = (_known(bench.entry, bench.photographs, name) for name in names)
-    bench.catalog.pairs.add(before, after)
+def _pair(sample: SampleTool, names: tuple[str, str]) -> None:
+    before, after = (_known(sample.entry, sample.photographs, name) for name in names)
+    sample.catalog.pairs.add(before, after)
 
 
-def _comparable(bench: SampleBench, entry: Entry) -> None:
-    bench.catalog.comparables.add(
-        bench.tool,
+def _comparable(sample: SampleTool, entry: Entry) -> None:
+    sample.catalog.comparables.add(
+        sample.tool,
         what=entry.text("what"),
         price=_exact(entry, "price"),
-        currency=bench.currency,
+        currency=sample.currency,
         sold_on=entry.day("sold_on"),
         where=entry.text("where"),
         note=entry.text("note"),
     )
 
 
-# Rows of a tool, the key of the day they were written down on, and what writes them down. Numbers
-# are given in the order of writing, so all defects and signs wait for the last picture.
-_WRITERS: tuple[tuple[str, str, Callable[[SampleBench, Entry], None]], ...] = (
+# Rows of a tool, the key of the day they were recorded on, and what records them. Numbers follow the
+# order of recording, so defects and evidence wait for the last photograph.
+_WRITERS: tuple[tuple[str, str, Callable[[SampleTool, Entry], None]], ...] = (
     ("measurements", "found_on", _measurement),
     ("finish", "on", _reading),
     ("work", "done_on", _work),
     ("defects", "done_on", _defect),
-    ("signs", "done_on", _evidence),
+    ("evidence", "done_on", _evidence),
     ("comparables", "done_on", _comparable),
 )
 
 
-def _standing(bench: SampleBench) -> None:
-    """Say where the tool stands now."""
-    entry = bench.entry
+def _status(sample: SampleTool) -> None:
+    """Record the tool's present status."""
+    entry = sample.entry
     identified = entry.text("identified_by")
-    bench.catalog.tools.change(
-        bench.tool,
+    sample.catalog.tools.change(
+        sample.tool,
         status=_word(entry, "status", ToolStatus),
         identified_by=_word(entry, "identified_by", Basis) if identified else None,
         defects_inspected=entry.flag("defects_inspected"),
@@ -277,23 +289,23 @@ def _standing(bench: SampleBench) -> None:
     )
 
 
-def _pins(bench: SampleBench, entry: Entry) -> Iterator[tuple[PhotographId, PinPosition]]:
+def _pins(sample: SampleTool, entry: Entry) -> Iterator[tuple[PhotographId, PinPosition]]:
     for pin in entry.entries("pins"):
         name = pin.text("photograph")
         x, y = pin.spot("x"), pin.spot("y")
-        crowd = bench.spots.setdefault(name, [])
+        crowd = sample.spots.setdefault(name, [])
         balloon_x, balloon_y = _balloon(x, y, crowd)
         crowd += [(x, y), (balloon_x, balloon_y)]
         spot = PinPosition(x=x, y=y, balloon_x=balloon_x, balloon_y=balloon_y)
-        yield _known(entry, bench.photographs, name), spot
+        yield _known(entry, sample.photographs, name), spot
 
 
 def _balloon(x: float, y: float, crowd: list[tuple[float, float]]) -> tuple[float, float]:
-    """Return the freest place for a balloon around a pin, 0 to 1; pictures are taken as 3 to 2."""
+    """Return the freest place for a balloon around a pin, 0 to 1, in a picture of 3 to 2."""
     turns = (2 * pi * n / _DIRECTIONS for n in range(_DIRECTIONS))
     around = ((x + _LEADER * cos(turn), y + 1.5 * _LEADER * sin(turn)) for turn in turns)
     inside = [place for place in around if min(place) > _EDGE and max(place) < 1 - _EDGE]
-    # The first of equals is taken, so the places are the same on every machine.
+    # The first of equals wins, so the places are the same on every machine.
     free = max(
         inside,
         key=lambda place: min((_apart(place, other) for other in crowd), default=-place[1]),
@@ -330,13 +342,13 @@ def _word(entry: Entry, key: str, words: type[WordT]) -> WordT:
 
 def _known(entry: Entry, known: Mapping[str, ThingT], word: str) -> ThingT:
     if word not in known:
-        raise _damaged(entry, f"it names “{word}”, which is nowhere")
+        raise _damaged(entry, f"“{word}” is not known")
     return known[word]
 
 
 def _damaged(entry: Entry, what: str) -> FileError:
     return FileError(
         f"The sample’s {entry.file.name} cannot be used: {what}.",
-        remedy="Mend the file at that place, or install the program again.",
+        remedy="Correct the file there, or install the program again.",
         subject=str(entry.file),
     )
