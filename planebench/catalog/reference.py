@@ -1,4 +1,4 @@
-"""Reads the reference knowledge in resources/: kinds of plane, lists, and where files stand."""
+"""Reads the reference data in resources/: kinds of plane, lists, and where its files are."""
 
 from __future__ import annotations
 
@@ -13,16 +13,19 @@ from planebench.errors import InputError
 BARE = "bare_metal"
 """The finish of what never had one; its share is not asked."""
 
+NO_SOURCE = "General practice; no published source"
+"""The source of what is common in the trade and written down nowhere in particular."""
+
 
 def resources_folder() -> Path:
-    """Return the folder of resources: beside the package in a checkout, inside it when installed."""
+    """Return the folder of resources: next to the package in a checkout, inside it if installed."""
     package = Path(__file__).resolve().parents[1]
     inside = package / "resources"
     return inside if inside.is_dir() else package.parent / "resources"
 
 
 def sample_source() -> Path:
-    """Return the folder of the invented workshop in its readable form."""
+    """Return the folder with the source files of the sample catalog."""
     package = Path(__file__).resolve().parents[1]
     inside = package / "sample_catalog"
     return inside if inside.is_dir() else package.parent / "sample_catalog"
@@ -41,10 +44,10 @@ class KindPart:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KindSurface:
-    """A surface judged as one, and the codes of the parts that it lies on.
+    """A surface judged as one, and the codes of the parts it is on.
 
-    `views` between them show it, as far as that goes for planes of the kind, none where that
-    differs; `hidden` says in words what of it no usual view shows whole.
+    `views` together show it; none if planes of the kind differ in that. `hidden` says in words what
+    no usual view shows completely.
     """
 
     code: str
@@ -59,7 +62,8 @@ class KindSurface:
 class Kind:
     """A kind of plane: its parts in order, its surfaces (the main one first), its views.
 
-    `bare` are surfaces of metal that never had a finish: they can rust, and nothing else is asked.
+    `also` are other trade names that find it. `bare` are metal surfaces that never had a finish:
+    they can rust, and nothing else is asked of them.
     """
 
     code: str
@@ -73,15 +77,16 @@ class Kind:
     source: str
     own: bool = False
     bare: tuple[KindSurface, ...] = ()
+    also: tuple[str, ...] = ()
 
     def surface(self, code: str) -> KindSurface | None:
-        """Return the surface of this code, finished or bare."""
+        """Return the surface with this code, finished or bare, None without one."""
         return next((one for one in (*self.surfaces, *self.bare) if one.code == code), None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ListRow:
-    """A row of an open list; `more` holds what only this list has."""
+    """A row of an open list; `more` holds the keys that only this list has."""
 
     code: str
     name: str
@@ -91,7 +96,7 @@ class ListRow:
 
 
 def kind_from(table: Mapping[str, object], *, own: bool = False) -> Kind:
-    """Read a kind from its TOML table; raise InputError naming what is missing."""
+    """Return a kind from its TOML table; raise InputError naming what is missing."""
     try:
         return Kind(
             code=str(table["code"]),
@@ -105,6 +110,7 @@ def kind_from(table: Mapping[str, object], *, own: bool = False) -> Kind:
             source=str(table["source"]),
             own=own,
             bare=tuple(_surface(row) for row in _rows(table, "bare")),
+            also=tuple(_texts(table.get("also", ()))),
         )
     except (KeyError, ValueError, TypeError) as error:
         raise InputError(
@@ -116,7 +122,7 @@ def kind_from(table: Mapping[str, object], *, own: bool = False) -> Kind:
 
 @cache
 def built_in_kinds() -> Mapping[str, Kind]:
-    """Return the kinds that come with the program, by code, in their order."""
+    """Return the kinds that come with the program by code, in their order."""
     files = sorted((resources_folder() / "kinds").glob("*.toml"))
     kinds = [kind_from(tomllib.loads(file.read_text("utf-8"))) for file in files]
     return {kind.code: kind for kind in sorted(kinds, key=lambda kind: (kind.order, kind.name))}
@@ -124,7 +130,7 @@ def built_in_kinds() -> Mapping[str, Kind]:
 
 @cache
 def open_list(name: str) -> Mapping[str, ListRow]:
-    """Return one list of resources/lists by code, in the order of its file or of its `order` key."""
+    """Return a list of resources/lists by code, in file order or by the `order` key."""
     table = tomllib.loads((resources_folder() / "lists" / f"{name}.toml").read_text("utf-8"))
     rows = [_list_row(row) for row in _rows(table, "rows")]
     rows.sort(key=lambda row: int(str(row.more.get("order", 0))))
@@ -132,7 +138,7 @@ def open_list(name: str) -> Mapping[str, ListRow]:
 
 
 def name_of(list_name: str, code: str) -> str:
-    """Return the plain words for a code of a list; a code that a user made stands for itself."""
+    """Return the name of a code in a list; a user's own code is shown as it is."""
     row = open_list(list_name).get(code)
     return code.replace("_", " ") if row is None else row.name
 

@@ -1,4 +1,4 @@
-"""Holds resources/ to its form: every row names a source, every code leads somewhere."""
+"""Resources keep to their form: every row names a source, every code exists."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from planebench.catalog.reference import resources_folder
+from planebench.catalog.reference import built_in_kinds, resources_folder
 from planebench.trade.terms import (
     BASIS_WORDS,
     PART_STATUS_WORDS,
@@ -67,12 +67,34 @@ def test_each_row_of_a_table_names_its_source(path: Path) -> None:
     assert [row for row in rows if not (row.get("source") or "").strip()] == []
 
 
-def test_there_are_two_dozen_kinds_and_more() -> None:
+@pytest.mark.parametrize(
+    ("typed", "kind"),
+    [
+        # Common trade names; common practice, no source.
+        ("smoother", "smoothing"),
+        ("try plane", "jointer"),
+        ("plough", "plow_wooden"),
+        ("rebate", "rabbet"),
+        ("match plane", "tongue_groove"),
+        ("old woman’s tooth", "router_wooden"),
+        ("shave", "spokeshave"),
+        ("mitre", "miter"),
+    ],
+)
+def test_a_kind_is_found_by_its_common_trade_names(typed: str, kind: str) -> None:
+    assert typed in built_in_kinds()[kind].also
+
+
+def test_every_kind_has_another_name_to_be_found_by() -> None:
+    assert [code for code, kind in built_in_kinds().items() if not kind.also] == []
+
+
+def test_there_are_at_least_two_dozen_kinds() -> None:
     assert len(KINDS) >= 24
 
 
 @pytest.mark.parametrize("path", KINDS, ids=short)
-def test_codes_in_a_kind_lead_somewhere(path: Path) -> None:
+def test_codes_in_a_kind_exist(path: Path) -> None:
     kind = tomllib.loads(path.read_text("utf-8"))
     parts = [part["code"] for part in kind["parts"]]
     surfaces = kind["surfaces"] + kind.get("bare", [])
@@ -86,7 +108,7 @@ def test_codes_in_a_kind_lead_somewhere(path: Path) -> None:
 
 
 @pytest.mark.parametrize("path", KINDS, ids=short)
-def test_only_finished_surfaces_are_asked_for_and_bare_ones_stand_apart(path: Path) -> None:
+def test_only_finished_surfaces_are_asked_for_and_bare_ones_are_listed_apart(path: Path) -> None:
     kind = tomllib.loads(path.read_text("utf-8"))
     codes = [row["code"] for row in kind["surfaces"] + kind.get("bare", [])]
 
@@ -98,10 +120,10 @@ def test_only_finished_surfaces_are_asked_for_and_bare_ones_stand_apart(path: Pa
 def test_what_rusts_on_a_metal_plane_can_be_outlined(path: Path) -> None:
     kind = tomllib.loads(path.read_text("utf-8"))
     bare = {row["code"] for row in kind["bare"]}
-    of_iron = kind["material"].startswith("metal")
+    is_metal = kind["material"].startswith("metal")
 
     assert "cutter" in bare
-    assert "sole" in bare or not of_iron
+    assert "sole" in bare or not is_metal
 
 
 @pytest.mark.parametrize("path", KINDS, ids=short)
@@ -113,7 +135,7 @@ def test_sizes_of_a_kind_run_upward(path: Path) -> None:
 
 
 @pytest.mark.parametrize(("name", "key"), [("treatments", "cautions"), ("finishes", "hazards")])
-def test_cautions_that_rows_name_are_written(name: str, key: str) -> None:
+def test_cautions_that_rows_name_exist(name: str, key: str) -> None:
     named = {code for row in rows_of(name).values() for code in as_list(row[key])}
 
     assert named
@@ -138,7 +160,7 @@ def test_a_caution_says_whether_its_source_was_read() -> None:
         ("oil", "oily_rags"),
     ],
 )
-def test_work_that_can_hurt_shows_what_is_usual_against_it(work: str, caution: str) -> None:
+def test_work_that_can_hurt_shows_the_usual_caution(work: str, caution: str) -> None:
     assert caution in rows_of("treatments")[work]["cautions"]
 
 
@@ -196,13 +218,13 @@ def as_list(value: object) -> list[object]:
 
 
 @pytest.mark.parametrize("path", sorted((RESOURCES / "drawings").glob("*.toml")), ids=short)
-def test_a_drawing_shows_parts_that_kinds_drawn_so_can_have(path: Path) -> None:
+def test_a_drawing_shows_only_parts_that_its_kinds_can_have(path: Path) -> None:
     shapes = {shape["part"] for shape in tomllib.loads(path.read_text("utf-8"))["shapes"]}
     kinds = [tomllib.loads(kind.read_text("utf-8")) for kind in KINDS]
-    drawn_so = [kind for kind in kinds if kind["drawing"] == path.stem]
+    drawn_with_it = [kind for kind in kinds if kind["drawing"] == path.stem]
 
-    assert drawn_so
-    assert shapes <= {part["code"] for kind in drawn_so for part in kind["parts"]}
+    assert drawn_with_it
+    assert shapes <= {part["code"] for kind in drawn_with_it for part in kind["parts"]}
 
 
 def test_every_kind_has_a_drawing() -> None:
