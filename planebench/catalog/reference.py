@@ -13,9 +13,6 @@ from planebench.errors import InputError
 BARE = "bare_metal"
 """The finish of what never had one; its share is not asked."""
 
-NO_SOURCE = "General practice; no published source"
-"""The source of what is common in the trade and written down nowhere in particular."""
-
 
 def resources_folder() -> Path:
     """Return the folder of resources: next to the package in a checkout, inside it if installed."""
