@@ -36,9 +36,7 @@ def _by_family(kinds: Mapping[str, Kind]) -> Iterator[CodedSuggestion]:
 
 
 def _suggestion(kind: Kind, group: str, group_also: tuple[str, ...]) -> Suggestion:
-    names = open_list("kind_names").get(kind.code)
-    also = () if names is None else _texts(names, "also")
-    return Suggestion(text=kind.name, group=group, also=also, group_also=group_also)
+    return Suggestion(text=kind.name, group=group, also=kind.also, group_also=group_also)
 
 
 def _texts(row: ListRow, key: str) -> tuple[str, ...]:

@@ -20,7 +20,14 @@ RIGHT = {
 }
 # A text may quote another's spelling, or hold what people type.
 QUOTED = {
-    "plough": ("resources/lists/kind_families.toml", "tests/window/screens/test_batch_keys.py"),
+    "mitre": ("resources/kinds/", "tests/house/test_resources.py"),
+    "moulding": ("resources/kinds/", "resources/lists/kind_families.toml"),
+    "plough": (
+        "resources/kinds/",
+        "resources/lists/kind_families.toml",
+        "tests/house/test_resources.py",
+        "tests/window/screens/test_batch_keys.py",
+    ),
     "programme": ("resources/dating/",),
 }
 

@@ -118,7 +118,9 @@ def test_what_the_tool_shows_leaves_the_variants_that_fit(
         for row in range(page.variants.model().rowCount())
     ]
     against = "1 mismatch, the casting mark: two dots and a bar here, two dots in the study"
-    assert f"Variant 7, 1911 to 1912, Two lines on the cap while the arc is used up, {against}" in told
+    assert (
+        f"Variant 7, 1911 to 1912, Two lines on the cap while the arc is used up, {against}" in told
+    )
 
 
 def test_what_fits_is_written_down_as_a_piece_of_evidence_and_ticked_again_later(
