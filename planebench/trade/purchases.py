@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
-from planebench.trade.money import Currency
+from planebench.errors import InputError
+from planebench.trade.money import Currency, parse_money
+
+_PERCENT = re.compile(r"(\d{1,2}(?:[.,]\d{1,2})?)\s*(?:%|percent|per cent)")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,6 +49,24 @@ class BatchCost:
             return None
         total = self.total.quantize(currency.smallest, ROUND_HALF_UP)
         return even_shares(total, tools, currency)[position]
+
+
+def parse_extra(text: str, *, price: Decimal | None, field: str, currency: Currency) -> Decimal:
+    """Read an extra on a price: an amount, or a percentage of the price such as 15%.
+
+    Raises InputError naming `field`, also for a percentage without a price to take it of.
+    """
+    found = _PERCENT.fullmatch(text.strip())
+    if found is None:
+        return parse_money(text, field=field, currency=currency)
+    if price is None:
+        raise InputError(
+            f"{field}: a percentage needs the price.",
+            remedy="Enter the price first, or the premium as an amount.",
+            subject=field,
+        )
+    percent = Decimal(found[1].replace(",", "."))
+    return (price * percent / 100).quantize(currency.smallest, ROUND_HALF_UP)
 
 
 def cost_so_far(

@@ -20,7 +20,7 @@ from planebench.trade.dating_weigh import allowed
 SEED = 20_260
 TOOLS = 2_000
 SURENESS = {0.95: 0.75, 0.8: 0.2, 0.5: 0.05}
-"""How sure the drawn signs are, and how common that is; 1 - sure of them are wrong."""
+"""How sure the drawn evidence is, and how common that is; 1 - sure of them are wrong."""
 EVIDENCE = {"body": (3, 6), "lever_cap": (2, 4), "cutter": (2, 4), "knob": (1, 3)}
 MUCH_EVIDENCE = {"body": (4, 8), "lever_cap": (3, 5), "cutter": (3, 5), "knob": (3, 5)}
 LITTLE_EVIDENCE = {"body": (2, 4), "lever_cap": (1, 2), "cutter": (1, 2), "knob": (1, 2)}
@@ -30,7 +30,7 @@ FAR = 8
 
 @dataclass(frozen=True, kw_only=True)
 class Drawn:
-    """A simulated tool: its signs, its production years, and the truth."""
+    """A simulated tool: its evidence, its production years, and the truth."""
 
     parts: Mapping[str, list[Evidence]]
     production: tuple[int, int]
@@ -100,7 +100,7 @@ def draw_evidence(
 
 
 def plain_overlap(tool: Drawn) -> tuple[int, int] | None:
-    """Years that all signs on the body allow, looseness included; None where none are left."""
+    """Years that all evidence on the body allows, looseness included; None where none are left."""
     low, high = tool.production
     for evidence in tool.parts["body"]:
         low = max(
@@ -165,7 +165,7 @@ def share(held: object) -> float:
 def test_the_range_holds_the_true_year_and_later_parts_are_found() -> None:
     figures = measure(EVIDENCE)
 
-    say(f"{TOOLS} tools, signs {EVIDENCE}", figures)
+    say(f"{TOOLS} tools, evidence {EVIDENCE}", figures)
     assert 0.88 <= figures.holds <= 0.95
     assert figures.narrower >= 0.40
     assert figures.found >= 0.80
@@ -173,13 +173,13 @@ def test_the_range_holds_the_true_year_and_later_parts_are_found() -> None:
 
 
 @pytest.mark.benchmark
-@pytest.mark.parametrize("signs", [LITTLE_EVIDENCE, MUCH_EVIDENCE], ids=["few", "many"])
+@pytest.mark.parametrize("all_evidence", [LITTLE_EVIDENCE, MUCH_EVIDENCE], ids=["few", "many"])
 def test_with_fewer_or_more_evidence_the_range_still_holds_the_true_year(
     all_evidence: Mapping[str, tuple[int, int]],
 ) -> None:
     figures = measure(all_evidence)
 
-    say(f"{TOOLS} tools, signs {all_evidence}", figures)
+    say(f"{TOOLS} tools, evidence {all_evidence}", figures)
     assert figures.holds >= 0.88
     assert figures.false_parts <= 0.05
 
@@ -197,7 +197,7 @@ def test_two_hundred_tools_of_thirty_pieces_is_dated_in_under_a_second() -> None
     whole = fastest(lambda: [date_tool(tool.parts) for tool in tools])
     product = fastest(lambda: [plain_product(tool) for tool in tools])
 
-    say("200 tools of 30 signs", f"{whole:.2f} s, {whole / product:.1f} times a plain product")
+    say("200 tools with 30 pieces of evidence", f"{whole:.2f} s, {whole / product:.1f} times a plain product")
     assert whole < 1.0
 
 

@@ -5,8 +5,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from planebench.errors import InputError
 from planebench.trade.money import Currency
-from planebench.trade.purchases import BatchCost, cost_so_far, even_shares, share_out
+from planebench.trade.purchases import BatchCost, cost_so_far, even_shares, parse_extra, share_out
 
 USD = Currency(code="USD", digits=2, name="US Dollar")
 
@@ -78,3 +79,18 @@ def test_shares_add_up_exactly_and_each_is_within_a_cent_of_its_due(
 def test_what_cannot_be_shared_raises(total: str, weights: list[str]) -> None:
     with pytest.raises(ValueError, match=r"share|coin"):
         share_out(Decimal(total), [Decimal(w) for w in weights], USD)
+
+
+@pytest.mark.parametrize(
+    ("text", "amount"),
+    [("15%", "60.00"), ("17.5 %", "70.00"), ("12.50", "12.50"), ("$12", "12.00")],
+)
+def test_a_premium_is_an_amount_or_a_percentage_of_the_price(text: str, amount: str) -> None:
+    found = parse_extra(text, price=Decimal(400), field="Premium", currency=USD)
+
+    assert found == Decimal(amount)
+
+
+def test_a_percentage_of_a_price_not_entered_is_refused() -> None:
+    with pytest.raises(InputError, match="needs the price"):
+        parse_extra("15%", price=None, field="Premium", currency=USD)

@@ -13,7 +13,8 @@ from planebench.catalog.currencies import currency_of
 from planebench.catalog.values import Batch
 from planebench.errors import InputError
 from planebench.trade.days import format_day, parse_day
-from planebench.trade.money import format_money, parse_money
+from planebench.trade.money import format_money
+from planebench.trade.purchases import parse_extra
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.esc_key import EscLeavesWidget
 from planebench.window.pieces.field import Field, LabeledControl
@@ -25,7 +26,7 @@ _FIELDS = (
     ("bought_on", "Bought on", "March 14, 2026"),
     ("bought_from", "From whom", "the seller or the sale"),
     ("price", "Price", "340.00"),
-    ("premium", "Premium", "auctioneer’s, if any"),
+    ("premium", "Premium", "auctioneer’s, if any: an amount or 15%"),
     ("carriage", "Carriage", "if any"),
     ("currency", "Currency", "USD"),
     ("note", "Note", ""),
@@ -78,10 +79,14 @@ class PurchaseForm(EscLeavesWidget):
         text = {key: field.text.strip() for key, field in self.fields.items()}
         currency = currency_of(text["currency"] or "USD")
         names = {key: name for key, name, _ in _FIELDS}
-        money: dict[str, Decimal | None] = {
-            key: parse_money(text[key], field=names[key], currency=currency) if text[key] else None
-            for key in _MONEY
-        }
+        money: dict[str, Decimal | None] = {}
+        for key in _MONEY:
+            price = money.get("price")
+            money[key] = (
+                parse_extra(text[key], price=price, field=names[key], currency=currency)
+                if text[key]
+                else None
+            )
         day = text["bought_on"]
         return BatchFields(
             code=text["code"],
