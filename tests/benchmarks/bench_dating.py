@@ -197,7 +197,10 @@ def test_two_hundred_tools_of_thirty_pieces_is_dated_in_under_a_second() -> None
     whole = fastest(lambda: [date_tool(tool.parts) for tool in tools])
     product = fastest(lambda: [plain_product(tool) for tool in tools])
 
-    say("200 tools with 30 pieces of evidence", f"{whole:.2f} s, {whole / product:.1f} times a plain product")
+    say(
+        "200 tools with 30 pieces of evidence",
+        f"{whole:.2f} s, {whole / product:.1f} times a plain product",
+    )
     assert whole < 1.0
 
 
