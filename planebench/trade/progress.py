@@ -86,7 +86,9 @@ def completeness_by_question(counts: RecordCounts) -> tuple[Completeness, ...]:
 
 
 def next_step(counts: RecordCounts) -> NextStep:
-    """Return the one thing to do next with a tool."""
+    """Return the one thing to do next with a tool; of a sold one only its price is asked."""
+    if counts.status == ToolStatus.SOLD:
+        return _about_sale(counts) or _nothing(counts)
     if counts.photographs == 0:
         return NextStep(words="Photograph it as found", detail="no photograph yet", section=1)
     for ask in (_about_itself, _about_finish, _about_date, _about_sale):
@@ -171,6 +173,8 @@ def _about_sale(counts: RecordCounts) -> NextStep | None:
 
 
 def _nothing(counts: RecordCounts) -> NextStep:
+    if counts.status in {ToolStatus.AS_FOUND, ToolStatus.ON_BENCH} and counts.work_finished:
+        return NextStep(words="Mark it finished", detail="the work is finished", section=6)
     if counts.status in {ToolStatus.AS_FOUND, ToolStatus.ON_BENCH}:
         return NextStep(words="Work on it", detail="the record is up to date", section=6)
     details = {

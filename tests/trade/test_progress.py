@@ -80,7 +80,9 @@ def test_a_finish_judged_by_eye_is_known_in_part_only():
         ({"missing_finished_view": "sole"}, "Photograph the sole, finished"),
         ({"has_price": False}, "Set a price"),
         ({"status": ToolStatus.SOLD}, "Enter what it sold for"),
-        ({"status": ToolStatus.ON_BENCH}, "Work on it"),
+        ({"status": ToolStatus.ON_BENCH, "work_finished": False}, "Work on it"),
+        ({"status": ToolStatus.ON_BENCH, "work_finished": True}, "Mark it finished"),
+        ({"status": ToolStatus.SOLD, "disagree": True, "photographs": 0}, "Enter what it sold for"),
     ],
 )
 def test_the_next_thing_to_do_is_the_first_that_is_missing(known, words):

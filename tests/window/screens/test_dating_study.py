@@ -19,6 +19,7 @@ from planebench.window.pieces.screen import Screen
 from planebench.window.screen_table import screen_for
 from planebench.window.screens.dating.dating_screen import DatingScreen
 from planebench.window.screens.dating.study_comparison import likeliest_study
+from planebench.window.screens.dating.study_grid import StudyGrid
 from planebench.window.screens.dating.study_page import StudyPage
 
 Show = Callable[[Screen], Screen]
@@ -317,22 +318,64 @@ def test_a_file_that_is_no_text_is_refused(
     assert "mine.csv cannot be read as text" in page.trouble.text()
 
 
-def test_a_study_is_typed_in_and_what_is_wrong_is_told(
+def test_a_study_is_entered_in_a_grid_and_what_is_wrong_is_told(
     screen: DatingScreen, page: StudyPage, settled: Settled
 ) -> None:
     page.type_in.clicked.emit()
-    typing = screen.studies.typing
-    typing.box.setPlainText("# title: Mine\nvariant,years,note,source,knob\n1,soon,,,low\n")
-    QTest.mouseClick(typing.write, Qt.MouseButton.LeftButton)
+    entry = screen.studies.entry
+    entry.fields["title"].set_text("Mine")
+    entry.grid.add_feature("knob")
+    entry.grid.setCurrentCell(0, 0)
+    entry.grid.paste("1\tsoon\t\t\tlow\n")
+    QTest.mouseClick(entry.write, Qt.MouseButton.LeftButton)
     settled()
-    assert "line 3, years" in typing.trouble.text()
+    refused = entry.trouble.text()
 
-    typing.box.setPlainText("# title: Mine\nvariant,years,note,source,knob\n1,1910s,,,low\n")
-    QTest.mouseClick(typing.write, Qt.MouseButton.LeftButton)
+    entry.grid.setCurrentCell(0, 1)
+    entry.grid.paste("1910s")
+    QTest.mouseClick(entry.write, Qt.MouseButton.LeftButton)
     settled()
 
+    assert "line 3, years" in refused
     assert page.isVisible()
     assert page.choice.findText("Mine") >= 0
+
+
+def test_a_study_is_edited_and_a_variant_duplicated(
+    screen: DatingScreen, page: StudyPage, settled: Settled
+) -> None:
+    before = page.study
+    assert before is not None
+    page.edit.clicked.emit()
+    entry = screen.studies.entry
+    entry.fields["title"].set_text("Renamed study")
+    entry.grid.setCurrentCell(0, 0)
+    entry.grid.duplicate_row()
+    entry.grid.setCurrentCell(1, 0)
+    entry.grid.paste("1b")
+    QTest.mouseClick(entry.write, Qt.MouseButton.LeftButton)
+    settled()
+
+    titles = [page.choice.itemText(row) for row in range(page.choice.count())]
+    assert "Renamed study" in titles
+    assert before.title not in titles
+    page.choice.setCurrentIndex(page.choice.findText("Renamed study"))
+    assert page.study is not None
+    names = [variant.name for variant in page.study.variants]
+    assert names[:2] == [before.variants[0].name, "1b"]
+    assert len(names) == len(before.variants) + 1
+
+
+def test_cells_pasted_from_a_spreadsheet_make_the_grid_longer() -> None:
+    grid = StudyGrid()
+    grid.show_rows(("knob",), ())
+
+    grid.paste("1\t1890-1901\tfirst\t\tlow\r\n2\t1902-1910\t\t\thigh\r\n")
+
+    assert grid.texts == [
+        ["1", "1890-1901", "first", "", "low"],
+        ["2", "1902-1910", "", "", "high"],
+    ]
 
 
 def test_a_table_of_dates_of_one_s_own_is_offered_among_the_clues(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from PySide6.QtCore import QItemSelectionModel, QPointF, QRect, Qt, Signal
+from PySide6.QtCore import QItemSelectionModel, QPoint, QPointF, QRect, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QKeyEvent,
@@ -126,8 +126,8 @@ class BatchList(QWidget):
     """The right side of the batch.
 
     Signals: `moved()` to another tool; `opened()`; `narrowed(lacks, statuses, kinds)`;
-    `searched(str)`; `line_wanted(NewTool)`; `kinds_wanted()`. `waiting` leads to photographs
-    that are not filed yet.
+    `searched(str)`; `line_wanted(NewTool)`; `kinds_wanted()`; `menu_wanted(QPoint)` in the rows.
+    `waiting` leads to photographs that are not filed yet.
     """
 
     moved = Signal()
@@ -136,6 +136,7 @@ class BatchList(QWidget):
     searched = Signal(str)
     line_wanted = Signal(object)
     kinds_wanted = Signal()
+    menu_wanted = Signal(QPoint)
 
     def __init__(
         self,
@@ -147,6 +148,7 @@ class BatchList(QWidget):
     ) -> None:
         super().__init__(parent)
         self._in_batch = in_batch
+        self._row = 0
         self.model = ToolListModel(context, self)
         self.rows = ToolListView()
         thumbnails = Thumbnails(context, self)
@@ -155,6 +157,8 @@ class BatchList(QWidget):
         self._count = Label(ink=Ink.MUTED)
         self.waiting = LinkButton("")
         self.waiting.hide()
+        self.selection = LinkButton("")
+        self.selection.hide()
         self.switches = {key: CountSwitch(0, text) for key, text in _MISSING}
         self.status = DropDown("Status", [("", "any status"), *_statuses()])
         self.kind = DropDown(
@@ -181,6 +185,7 @@ class BatchList(QWidget):
 
     def show_found(self, tools: Sequence[ToolId], counts: MissingCounts, *, narrowed: bool) -> None:
         """Show the tools and how many lack something."""
+        self._row = max(0, self.rows.currentIndex().row())
         self.model.show_tools(tools)
         numbers = (
             counts.no_finished_photograph,
@@ -203,8 +208,10 @@ class BatchList(QWidget):
         self.waiting.setVisible(photographs > 0)
 
     def select_tool(self, tool: ToolId | None) -> None:
-        """Select a tool, else the first row."""
-        row = max(0, self.model.row_of(tool))
+        """Select a tool; where it is gone, the row above where one was, else the first."""
+        row = self.model.row_of(tool)
+        if row < 0:
+            row = min(max(0, self._row - 1), self.model.rowCount() - 1)
         index = self.model.index(row)
         if index.isValid() and index != self.rows.currentIndex():
             self.rows.selectionModel().setCurrentIndex(
@@ -266,6 +273,7 @@ class BatchList(QWidget):
         above.setContentsMargins(16, 12, 0, 4)
         above.setSpacing(8)
         above.addWidget(self._count)
+        above.addWidget(self.selection)
         above.addWidget(self.waiting)
         for switch in self.switches.values():
             above.addWidget(switch)
@@ -297,6 +305,10 @@ class BatchList(QWidget):
     def _connect(self, thumbnails: Thumbnails) -> None:
         thumbnails.ready.connect(lambda _photo: self.rows.viewport().update())
         self.rows.selectionModel().currentChanged.connect(lambda *_: self.moved.emit())
+        self.rows.selectionModel().selectionChanged.connect(lambda *_: self._show_selection())
+        self.rows.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
+        self.rows.customContextMenuRequested.connect(self.menu_wanted)
+        self.selection.clicked.connect(lambda: self.menu_wanted.emit(self._menu_corner()))
         self.rows.activated.connect(lambda _index: self.opened.emit())
         self.rows.searched.connect(self.searched)
         self.adding.wanted.connect(self.line_wanted)
@@ -308,6 +320,16 @@ class BatchList(QWidget):
             shortcut.activated.connect(switch.toggle)
         self.status.chosen.connect(lambda _key: self._narrow())
         self.kind.chosen.connect(lambda _key: self._narrow())
+
+    def _show_selection(self) -> None:
+        """Show how many tools are selected, as a link to what can be done with all of them."""
+        count = len(self.rows.selectionModel().selectedIndexes())
+        self.selection.setText(f"{count} selected: actions")
+        self.selection.setVisible(count > 1)
+
+    def _menu_corner(self) -> QPoint:
+        below = self.selection.mapTo(self, QPoint(0, self.selection.height()))
+        return self.rows.mapFrom(self, below)
 
     def _narrow(self) -> None:
         lacks = frozenset(key for key, switch in self.switches.items() if switch.isChecked())

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import partial
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QKeySequence, QPixmap, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QApplication, QHBoxLayout
 from typing_extensions import override
@@ -16,12 +18,13 @@ from planebench.catalog.tools import MissingCounts, NewTool, ToolFilter
 from planebench.catalog.values import Batch, Tool
 from planebench.errors import InputError
 from planebench.trade.stock import stock_numbers
-from planebench.trade.terms import ToolStatus
+from planebench.trade.terms import TOOL_STATUS_WORDS, PartStatus, ToolStatus
 from planebench.window import routes
 from planebench.window.context import ScreenContext
 from planebench.window.jobs import LatestRead, Throttle
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.lines import Rule
+from planebench.window.pieces.row_menu import MenuEntry, open_row_menu
 from planebench.window.pieces.screen import Screen
 from planebench.window.screens.batch.batch_list import BatchList
 from planebench.window.screens.batch.purchase_bill import PurchaseBill, bill_of
@@ -133,7 +136,9 @@ class BatchScreen(Screen):
         self.set_regions(self.list.rows, self.preview)
         self.set_keys(
             ("Up, Down", "previous or next tool"),
-            ("Enter", "open the tool"),
+            ("Enter, double click", "open the tool"),
+            ("Ctrl+click, Shift+click", "select several tools"),
+            ("Menu, right click", "actions for the selected tools"),
             ("Ins", "add tools, one line each"),
             ("Delete", "delete the selected tools"),
             ("Alt+1 to 4", "show only tools that lack something"),
@@ -145,6 +150,7 @@ class BatchScreen(Screen):
         self.list.opened.connect(self._open)
         self.list.narrowed.connect(self._narrow_by)
         self.list.searched.connect(self._search)
+        self.list.menu_wanted.connect(self._open_menu)
         self.list.line_wanted.connect(self._add_tool)
         self.preview.open_wanted.connect(self._open)
         self.preview.sheet_wanted.connect(self._sheet)
@@ -271,6 +277,58 @@ class BatchScreen(Screen):
         if self.current is not None:
             self.go.emit(routes.ImportRoute(tool=self.current, batch=self._batch_id))
 
+    def _open_menu(self, at: QPoint) -> None:
+        """Open the actions for the selected tools."""
+        tools = self.list.chosen
+        if tools:
+            open_row_menu(self.list.rows, at, self._menu_entries(tools))
+
+    def _menu_entries(self, tools: tuple[ToolId, ...]) -> list[MenuEntry]:
+        go = self.go.emit
+        entries = [
+            MenuEntry(
+                words="Set status",
+                below=tuple(
+                    MenuEntry(words=words, act=partial(self._set_status, tools, status))
+                    for status, words in TOOL_STATUS_WORDS.items()
+                ),
+            ),
+            MenuEntry(words="Mark all parts present", act=partial(self._mark_present, tools)),
+            MenuEntry(words="Condition sheet", act=lambda: go(routes.SheetRoute(tools=tools))),
+            MenuEntry(words="Print cards", act=lambda: go(routes.CardsRoute(tools=tools))),
+            MenuEntry(words="Delete", act=self._delete_selected, key="Del"),
+        ]
+        if len(tools) == 1:
+            entries[:0] = [
+                MenuEntry(words="Open", act=self._open, key="Enter"),
+                MenuEntry(words="Add photographs", act=self._photographs_of_tool),
+            ]
+        return entries
+
+    def _set_status(self, tools: tuple[ToolId, ...], status: ToolStatus) -> None:
+        catalog = self._context.catalog
+        self._edit(lambda: catalog.tools.set_status(tools, status))
+
+    def _mark_present(self, tools: tuple[ToolId, ...]) -> None:
+        """Mark every part present that nobody looked for, but those not every model had."""
+        catalog = self._context.catalog
+
+        def mark() -> Changes:
+            parts = (part for tool in tools for part in catalog.tools.one(tool).parts)
+            rest = [
+                part.id
+                for part in parts
+                if part.status is PartStatus.NOT_SEEN and not part.optional
+            ]
+            return catalog.parts.set_status(tuple(rest), PartStatus.PRESENT)
+
+        self._edit(mark)
+
+    def _edit(self, verb: Callable[[], Changes]) -> None:
+        self._context.jobs.edit(
+            lambda _job: verb(), done=self._context.edits.happened.emit, owner=self
+        )
+
     def _delete_selected(self) -> None:
         tools, catalog = self.list.chosen, self._context.catalog
         if tools:
@@ -329,7 +387,7 @@ def _found(catalog: Catalog, wanted: ToolFilter) -> _Found:
         tools=tools,
         counts=counts,
         batch=batch,
-        bill=bill_of(batch, len(whole), sold),
+        bill=bill_of(batch, len(whole), sold, settings.order_of_days),
         next_number=next(free),
         waiting=waiting,
     )

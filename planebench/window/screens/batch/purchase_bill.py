@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from planebench.catalog.currencies import currency_of
 from planebench.catalog.values import Batch
-from planebench.trade.days import format_day
+from planebench.trade.days import DayOrder, format_day
 from planebench.trade.money import format_money
 from planebench.trade.purchases import even_shares
 from planebench.trade.wording import join_words
@@ -31,11 +31,13 @@ class PurchaseBill:
     rows: tuple[BillLine, ...]
 
 
-def bill_of(batch: Batch, tools: int, sold: Sequence[Decimal | None]) -> PurchaseBill:
+def bill_of(
+    batch: Batch, tools: int, sold: Sequence[Decimal | None], order: DayOrder
+) -> PurchaseBill:
     """Return the bill of a purchase; `sold` has the price per sold tool, None if not entered."""
     currency = currency_of(batch.currency)
     price = "not entered" if batch.price is None else format_money(batch.price, currency)
-    rows = [BillLine(label=_bought_words(batch), amount=price, wanting=batch.price is None)]
+    rows = [BillLine(label=_bought_words(batch, order), amount=price, wanting=batch.price is None)]
     extra = batch.cost.extras
     if extra:
         rows.append(BillLine(label="Premium and carriage", amount=format_money(extra, currency)))
@@ -58,8 +60,8 @@ def counted(tools: int) -> str:
     return f"{tools} tool" if tools == 1 else f"{tools} tools"
 
 
-def _bought_words(batch: Batch) -> str:
-    when = "" if batch.bought_on is None else f" {format_day(batch.bought_on)}"
+def _bought_words(batch: Batch, order: DayOrder) -> str:
+    when = "" if batch.bought_on is None else f" {format_day(batch.bought_on, order)}"
     return f"Bought{when}, {batch.bought_from}" if batch.bought_from else f"Bought{when}"
 
 

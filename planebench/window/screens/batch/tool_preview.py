@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
-
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QVBoxLayout, QWidget
@@ -111,7 +109,7 @@ class ToolPreview(QWidget):
         row.setSpacing(8)
         for text, key, weight, signal in (
             ("Open tool", "Enter", ButtonWeight.MAIN, self.open_wanted),
-            ("Condition sheet", "", ButtonWeight.NORMAL, self.sheet_wanted),
+            ("Sheet", "", ButtonWeight.NORMAL, self.sheet_wanted),
             ("Add photographs", "", ButtonWeight.NORMAL, self.photographs_wanted),
         ):
             act = ActionButton(text, weight=weight, key=key)
@@ -169,11 +167,7 @@ def _about(tool: Tool) -> str:
 def _view_words(photo: Photograph) -> str:
     view = name_of("views", photo.view) if photo.view else "view not named"
     stage = STAGE_WORDS[Stage(photo.stage)]
-    return f"{view}, {stage} {_day(photo.taken_at)}".strip()
-
-
-def _day(when: dt.datetime | None) -> str:
-    return "" if when is None else f"{when.day} {when:%b}"
+    return f"{view}, {stage}"
 
 
 def _sentence(text: str) -> str:

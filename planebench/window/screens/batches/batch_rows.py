@@ -10,7 +10,7 @@ from typing_extensions import override
 from planebench.catalog.currencies import currency_of
 from planebench.catalog.ids import PhotographId
 from planebench.catalog.values import BatchLine
-from planebench.trade.days import format_day
+from planebench.trade.days import DayOrder, format_day
 from planebench.trade.money import format_money
 from planebench.window.fonts import text_font, title_font
 from planebench.window.pieces.painted_text import TextStyle, paint_text_line
@@ -23,16 +23,16 @@ _PHOTO = (24, 96)
 _COLUMNS = (132, 0.36, 0.68, 0.83)
 
 
-def batch_description(line: BatchLine) -> str:
+def batch_description(line: BatchLine, order: DayOrder) -> str:
     """Return the row as a screen reader says it."""
-    return ", ".join((line.batch.code, line.batch.title, *bought_words(line)))
+    return ", ".join((line.batch.code, line.batch.title, *bought_words(line, order)))
 
 
-def bought_words(line: BatchLine) -> tuple[str, str]:
+def bought_words(line: BatchLine, order: DayOrder) -> tuple[str, str]:
     """Return when and from whom it was bought, and the total paid."""
     batch = line.batch
     day = batch.bought_on
-    when = "date not entered" if day is None else format_day(day)
+    when = "date not entered" if day is None else format_day(day, order)
     spent = batch.cost.paid
     paid = "price not entered"
     if spent is not None:
@@ -54,6 +54,7 @@ class BatchPainter(QStyledItemDelegate):
     def __init__(self, thumbnails: Thumbnails, parent: QObject) -> None:
         super().__init__(parent)
         self._thumbnails = thumbnails
+        self.order = DayOrder.MONTH_FIRST
 
     @override
     def sizeHint(self, option: QStyleOptionViewItem, index: AnyIndex) -> QSize:
@@ -71,13 +72,13 @@ class BatchPainter(QStyledItemDelegate):
             pixmap = None if photo is None else self._thumbnails.of(PhotographId(photo))
             place = QRectF(box.left() + _PHOTO[0], box.top() + 8, _PHOTO[1], 60)
             paint_cover(painter, place, pixmap)
-            _write_columns(painter, box, line)
+            _write_columns(painter, box, line, self.order)
         painter.restore()
 
 
-def _write_columns(painter: QPainter, box: QRectF, line: BatchLine) -> None:
+def _write_columns(painter: QPainter, box: QRectF, line: BatchLine, order: DayOrder) -> None:
     tokens = tokens_now()
-    bought, paid = bought_words(line)
+    bought, paid = bought_words(line, order)
     sold, brought = sold_words(line)
     tools = "1 tool" if line.tools == 1 else f"{line.tools} tools"
     edges = [box.left() + _COLUMNS[0], *(box.left() + box.width() * at for at in _COLUMNS[1:])]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import QItemSelectionModel, Qt
+from PySide6.QtCore import QItemSelectionModel, QPoint, Qt
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QListView, QVBoxLayout
 
@@ -14,16 +14,19 @@ from planebench.catalog.changes import Changes
 from planebench.catalog.ids import BatchId
 from planebench.catalog.values import BatchLine
 from planebench.errors import InputError
+from planebench.trade.days import DayOrder
 from planebench.trade.stock import free_batch_code
 from planebench.window import routes
 from planebench.window.context import ScreenContext
 from planebench.window.jobs import LatestRead
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.focus_ring import no_ring
+from planebench.window.pieces.row_menu import MenuEntry, open_row_menu
 from planebench.window.pieces.screen import Screen
 from planebench.window.pieces.text import Ink, Label, heading
 from planebench.window.pieces.value_rows import ValueListModel
 from planebench.window.screens.batches.batch_rows import BatchPainter, batch_description
+from planebench.window.screens.batches.delete_question import DeleteQuestion
 from planebench.window.screens.batches.purchase_form import PurchaseForm
 from planebench.window.thumbnails import Thumbnails
 
@@ -35,6 +38,7 @@ class _Shown:
     currency: str
     free_code: str
     unfiled: int
+    order: DayOrder
 
 
 class BatchesScreen(Screen):
@@ -45,11 +49,14 @@ class BatchesScreen(Screen):
         self._context = context
         self._edited_batch: BatchId | None = None
         self._shown: _Shown | None = None
-        self.model: ValueListModel[BatchLine] = ValueListModel(batch_description, self)
+        self.model: ValueListModel[BatchLine] = ValueListModel(
+            lambda line: batch_description(line, self._painter.order), self
+        )
         self.rows = QListView()
         self._add = ActionButton("Add a purchase", weight=ButtonWeight.MAIN, key="Ins")
         self._change = ActionButton("Edit", key="F2")
         self._every = ActionButton("All tools")
+        self._question = DeleteQuestion()
         self.form = PurchaseForm(context.catalog.now.date())
         self._nothing = heading("Nothing on the bench yet")
         self._help = Label(
@@ -67,7 +74,7 @@ class BatchesScreen(Screen):
         """Open the form for a new purchase."""
         self._open_form(None)
 
-    def _lay_out(self) -> None:
+    def _prepare_rows(self) -> None:
         rows = self.rows
         rows.setAccessibleName("Batches")
         rows.setFrameShape(QFrame.Shape.NoFrame)
@@ -77,14 +84,20 @@ class BatchesScreen(Screen):
         rows.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         rows.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         rows.setModel(self.model)
+
+    def _lay_out(self) -> None:
+        rows = self.rows
+        self._prepare_rows()
         thumbnails = Thumbnails(self._context, self)
         thumbnails.ready.connect(lambda _photo: rows.viewport().update())
-        rows.setItemDelegate(BatchPainter(thumbnails, self))
+        self._painter = BatchPainter(thumbnails, self)
+        rows.setItemDelegate(self._painter)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         self.form.hide()
         column.addWidget(self.form)
+        column.addWidget(self._question)
         for words in (self._nothing, self._help):
             words.setContentsMargins(24, 24, 24, 0)
             words.hide()
@@ -94,7 +107,7 @@ class BatchesScreen(Screen):
         self.set_regions(rows)
         self.set_keys(
             ("Up, Down", "previous or next batch"),
-            ("Enter", "open the batch"),
+            ("Enter, double click", "open the batch"),
             ("Ins", "add a purchase"),
             ("F2", "edit the purchase"),
             ("Delete", "delete the batch and its tools"),
@@ -102,6 +115,10 @@ class BatchesScreen(Screen):
 
     def _connect(self) -> None:
         self.rows.activated.connect(lambda _index: self._open())
+        self.rows.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
+        self.rows.customContextMenuRequested.connect(self._open_menu)
+        self._question.confirmed.connect(lambda batch: self._delete(BatchId(batch)))
+        self._question.left.connect(self.rows.setFocus)
         self.form.submitted.connect(self._write)
         self.form.left.connect(self._close_form)
         self._add.clicked.connect(self.begin_adding)
@@ -127,8 +144,10 @@ class BatchesScreen(Screen):
         self._asking.ask(lambda _job: _read(catalog), done=self._show)
 
     def _show(self, shown: _Shown) -> None:
-        before = self.current
+        before, row = self.current, max(0, self.rows.currentIndex().row())
         self._shown = shown
+        self.form.set_order(shown.order)
+        self._painter.order = shown.order
         self.model.show_values(shown.lines)
         self.set_title(shown.name, remark=_counted(shown))
         for words in (self._nothing, self._help):
@@ -141,7 +160,7 @@ class BatchesScreen(Screen):
                 for row, line in enumerate(shown.lines)
                 if before is not None and line.batch.id == before.batch.id
             ),
-            0,
+            max(0, min(row - 1, len(shown.lines) - 1)),
         )
         self.rows.selectionModel().setCurrentIndex(
             self.model.index(kept), QItemSelectionModel.SelectionFlag.ClearAndSelect
@@ -215,12 +234,29 @@ class BatchesScreen(Screen):
             self._context.notices.trouble(error)
 
     def _delete_current(self) -> None:
-        line, catalog = self.current, self._context.catalog
-        if line is not None:
-            batch = line.batch.id
-            self._context.jobs.edit(
-                lambda _job: catalog.batches.bin(batch), done=self._context.edits.happened.emit
+        """Delete a batch; one with tools only after it was asked."""
+        line = self.current
+        if line is None:
+            return
+        if line.tools:
+            self._question.ask_for(line)
+        else:
+            self._delete(line.batch.id)
+
+    def _open_menu(self, at: QPoint) -> None:
+        if self.current is not None:
+            entries = (
+                MenuEntry(words="Open", act=self._open, key="Enter"),
+                MenuEntry(words="Edit", act=self._edit_current, key="F2"),
+                MenuEntry(words="Delete", act=self._delete_current, key="Del"),
             )
+            open_row_menu(self.rows, at, entries)
+
+    def _delete(self, batch: BatchId) -> None:
+        catalog = self._context.catalog
+        self._context.jobs.edit(
+            lambda _job: catalog.batches.bin(batch), done=self._context.edits.happened.emit
+        )
 
     def _refresh(self, changes: Changes) -> None:
         if changes.batches or changes.tools or changes.catalog_wide:
@@ -241,11 +277,12 @@ def _many(count: int, one: str, several: str) -> str:
 
 
 def _read(catalog: Catalog) -> _Shown:
-    lines = catalog.batches.lines()
+    lines, settings = catalog.batches.lines(), catalog.settings.read()
     return _Shown(
         name=catalog.name,
         lines=lines,
-        currency=catalog.settings.read().currency,
+        currency=settings.currency,
+        order=settings.order_of_days,
         free_code=free_batch_code([line.batch.code for line in lines]),
         unfiled=len(catalog.photographs.unfiled()),
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from contextlib import suppress
 from decimal import Decimal
 
 from PySide6.QtCore import Qt, Signal
@@ -12,18 +13,18 @@ from planebench.catalog.batches import BatchFields
 from planebench.catalog.currencies import currency_of
 from planebench.catalog.values import Batch
 from planebench.errors import InputError
-from planebench.trade.days import format_day, parse_day
+from planebench.trade.days import DayOrder, format_day, parse_day
 from planebench.trade.money import format_money
 from planebench.trade.purchases import parse_extra
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.esc_key import EscLeavesWidget
 from planebench.window.pieces.field import Field, LabeledControl
-from planebench.window.pieces.text import heading
+from planebench.window.pieces.text import heading, small_label
 
 _FIELDS = (
     ("code", "Code", "LOT8"),
     ("title", "What it was", "House clearance, Orrin Vale"),
-    ("bought_on", "Bought on", "March 14, 2026"),
+    ("bought_on", "Bought on", ""),
     ("bought_from", "From whom", "the seller or the sale"),
     ("price", "Price", "340.00"),
     ("premium", "Premium", "auctioneer’s, if any: an amount or 15%"),
@@ -45,20 +46,40 @@ class PurchaseForm(EscLeavesWidget):
     def __init__(self, today: dt.date, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._today = today
+        self._order = DayOrder.MONTH_FIRST
+        self._day_reading = small_label()
         self._title = heading("Add a purchase")
         self.fields = {key: Field(name, hint=hint) for key, name, hint in _FIELDS}
         self._lay_out()
 
+    def set_order(self, order: DayOrder) -> None:
+        """Set how days are written and read."""
+        self._order = order
+        self.fields["bought_on"].line.setPlaceholderText(format_day(self._today, order))
+
     def begin(self, batch: Batch | None, *, code: str, currency: str) -> None:
         """Show a purchase to edit, or an empty form with a free code."""
         self._title.setText("Add a purchase" if batch is None else f"Edit {batch.code}")
-        texts = {"code": code, "currency": currency} if batch is None else _texts(batch)
+        texts = (
+            {"code": code, "currency": currency} if batch is None else _texts(batch, self._order)
+        )
         for key, field in self.fields.items():
             field.line.clear()
             field.set_text(texts.get(key, ""))
             field.show_trouble(None)
+        self._show_day()
         self.fields["code" if batch is None else "title"].line.setFocus()
         self.fields["code"].line.selectAll()
+
+    def _show_day(self) -> None:
+        """Say what the day is read as while it is typed."""
+        typed = self.fields["bought_on"].text.strip()
+        words = ""
+        with suppress(InputError):
+            if typed:
+                day = parse_day(typed, field="Bought on", today=self._today, order=self._order)
+                words = f"Reads as {format_day(day, self._order)}"
+        self._day_reading.setText(words)
 
     def refuse(self, error: InputError) -> None:
         """Show an error under the field it concerns."""
@@ -91,7 +112,9 @@ class PurchaseForm(EscLeavesWidget):
         return BatchFields(
             code=text["code"],
             title=text["title"],
-            bought_on=parse_day(day, field="Bought on", today=self._today) if day else None,
+            bought_on=parse_day(day, field="Bought on", today=self._today, order=self._order)
+            if day
+            else None,
             bought_from=text["bought_from"],
             price=money["price"],
             premium=money["premium"],
@@ -118,6 +141,8 @@ class PurchaseForm(EscLeavesWidget):
                 row.addWidget(field, stretch, Qt.AlignmentFlag.AlignTop)
                 self.fields[key].line.returnPressed.connect(self._submit)
             column.addLayout(row)
+        column.addWidget(self._day_reading)
+        self.fields["bought_on"].typed.connect(lambda _text: self._show_day())
         acts = QHBoxLayout()
         acts.setSpacing(8)
         write = ActionButton("Save", weight=ButtonWeight.MAIN, key="Enter")
@@ -130,12 +155,12 @@ class PurchaseForm(EscLeavesWidget):
         column.addLayout(acts)
 
 
-def _texts(batch: Batch) -> dict[str, str]:
+def _texts(batch: Batch, order: DayOrder) -> dict[str, str]:
     currency = currency_of(batch.currency)
     texts = {
         "code": batch.code,
         "title": batch.title,
-        "bought_on": "" if batch.bought_on is None else format_day(batch.bought_on),
+        "bought_on": "" if batch.bought_on is None else format_day(batch.bought_on, order),
         "bought_from": batch.bought_from,
         "currency": batch.currency,
         "note": batch.note,

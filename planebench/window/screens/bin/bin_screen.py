@@ -20,6 +20,7 @@ from planebench.trade.days import DayOrder
 from planebench.window.context import ScreenContext
 from planebench.window.jobs import Job, LatestRead
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
+from planebench.window.pieces.row_menu import MenuEntry, open_row_menu
 from planebench.window.pieces.screen import Screen
 from planebench.window.pieces.text import Ink, Label
 from planebench.window.timestamps import format_timestamp
@@ -50,6 +51,12 @@ class BinScreen(Screen):
         rows.setHeaderLabels(["Deleted", "Item"])
         rows.header().setSectionResizeMode(1, QHeaderView.ResizeMode.Stretch)
         rows.itemActivated.connect(lambda _item: self._restore())
+        rows.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
+        rows.customContextMenuRequested.connect(
+            lambda at: open_row_menu(
+                rows, at, [MenuEntry(words="Restore", act=self._restore, key="Enter")]
+            )
+        )
         column = QVBoxLayout(self)
         column.setContentsMargins(24, 16, 24, 16)
         column.setSpacing(12)

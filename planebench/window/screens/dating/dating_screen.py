@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QWidget
 from typing_extensions import override
@@ -18,6 +18,7 @@ from planebench.window.context import ScreenContext
 from planebench.window.jobs import Job, LatestRead
 from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.lines import Rule
+from planebench.window.pieces.row_menu import MenuEntry, open_row_menu
 from planebench.window.pieces.screen import Screen
 from planebench.window.screens.dating import dating_edits
 from planebench.window.screens.dating.dating_chart import DatingChart
@@ -93,7 +94,7 @@ class DatingScreen(Screen):
         self.set_title_buttons(self._compare, self._enter)
         self.set_keys(
             ("N", "add evidence"),
-            ("Enter", "edit the evidence"),
+            ("Enter, double click", "edit the evidence"),
             ("Up, Down", "previous or next evidence"),
             ("Space", "count the evidence or leave it out"),
             ("Delete", "delete the evidence"),
@@ -118,6 +119,8 @@ class DatingScreen(Screen):
             lambda: self.go.emit(routes.ImportRoute(tool=self._tool))
         )
         chart.opened.connect(self._change_evidence)
+        chart.list.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
+        chart.list.customContextMenuRequested.connect(self._open_menu)
         self._enter.clicked.connect(self.begin_entering)
         self.form.wanted.connect(self._write)
         self.form.left.connect(self._leave_form)
@@ -172,6 +175,18 @@ class DatingScreen(Screen):
         evidence = self._evidence(self.chart.current)
         if evidence is not None:
             self._open_form(evidence)
+
+    def _open_menu(self, at: QPoint) -> None:
+        evidence = self._evidence(self.chart.current)
+        if evidence is None:
+            return
+        counted = "Leave out" if evidence.counted else "Count"
+        entries = (
+            MenuEntry(words="Edit", act=self._change_evidence, key="Enter"),
+            MenuEntry(words=counted, act=lambda: self._toggle(evidence.id), key="Space"),
+            MenuEntry(words="Delete", act=self._bin, key="Del"),
+        )
+        open_row_menu(self.chart.list, at, entries)
 
     def _open_form(self, evidence: EvidenceEntry | None) -> None:
         if self._shown is not None:

@@ -1,74 +1,139 @@
-"""A type study entered as a table, one row per variant."""
+"""A type study entered or edited: its title, maker, model and source, and a grid of variants."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal
-from PySide6.QtGui import QTextCursor
-from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QVBoxLayout, QWidget
+import csv
+from io import StringIO
 
-from planebench.window.fonts import text_font
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from planebench.trade.type_study import FIXED, TypeStudy
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.esc_key import EscLeavesWidget
+from planebench.window.pieces.field import Field, LabeledControl
 from planebench.window.pieces.text import Ink, Label, heading
+from planebench.window.screens.dating.study_grid import StudyGrid
 
-_TEMPLATE = """\
-# title:
-# maker:
-# model:
-# source:
-variant,years,note,source,lever cap,knob
-1,1890/1901,,,plain,mushroom
-2,c. 1902 to 1910,,,plain|one line of letters,low with a bead
-"""
 _HELP = (
-    "One row per variant: name, years as people write them, note and source; then one "
-    "column per feature with the form that the variant shows. Separate several forms with |, and "
-    "leave unknown ones empty. Edit the example."
+    "One row per variant: name, years as people write them, note and source; then one column per "
+    "feature with the form that the variant shows. Separate several forms with |, and leave "
+    "unknown ones empty. Paste rows from a spreadsheet with Ctrl+V."
 )
+_FIELDS = (("title", "Title"), ("maker", "Maker"), ("model", "Model"), ("source", "Source"))
 
 
 class StudyEntry(EscLeavesWidget):
-    """Asks for a type study as text. Signals: `wanted(str)`; `left()`."""
+    """Asks for a type study. Signals: `wanted(str)` with its table as CSV; `left()`."""
 
     wanted = Signal(str)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.box = QPlainTextEdit()
-        self.box.setAccessibleName("Type study as a table")
-        self.box.setLineWrapMode(QPlainTextEdit.LineWrapMode.NoWrap)
-        self.box.setTabChangesFocus(True)
-        self.box.setFont(text_font())
+        self._title = heading()
+        self._invented = False
+        self.fields = {key: Field(name) for key, name in _FIELDS}
+        self.grid = StudyGrid()
+        self.feature = Field("New feature", hint="lever cap, knob …")
         self.trouble = Label(ink=Ink.RUST).wrapped()
-        self.write = ActionButton("Add type study", weight=ButtonWeight.MAIN)
-        leave = ActionButton("Cancel", key="Esc")
-        column = QVBoxLayout(self)
-        column.setContentsMargins(24, 24, 24, 16)
-        column.setSpacing(8)
-        column.addWidget(heading("Add a type study"))
-        column.addWidget(Label(_HELP, ink=Ink.MUTED).wrapped())
-        column.addWidget(self.box, 1)
-        column.addWidget(self.trouble)
-        actions = QHBoxLayout()
-        actions.setSpacing(8)
-        actions.addWidget(self.write)
-        actions.addWidget(leave)
-        actions.addStretch(1)
-        column.addLayout(actions)
-        self.write.clicked.connect(lambda: self.wanted.emit(self.box.toPlainText()))
-        leave.clicked.connect(self.left)
-        self.box.textChanged.connect(self.trouble.hide)
+        self.write = ActionButton("Save type study", weight=ButtonWeight.MAIN)
+        self._leave = ActionButton("Cancel", key="Esc")
+        self._lay_out()
+        self.write.clicked.connect(lambda: self.wanted.emit(self.text))
+        self._leave.clicked.connect(self.left)
+        self.feature.line.returnPressed.connect(self._add_feature)
+        self.grid.itemChanged.connect(lambda _item: self.trouble.hide())
 
-    def begin(self) -> None:
-        """Show an example to edit."""
-        if not self.box.toPlainText().strip():
-            self.box.setPlainText(_TEMPLATE)
+    @property
+    def text(self) -> str:
+        """The study as CSV."""
+        out = StringIO()
+        for key, field in self.fields.items():
+            if field.text.strip():
+                out.write(f"# {key}: {field.text.strip()}\n")
+        if self._invented:
+            out.write("# invented: yes\n")
+        writer = csv.writer(out, lineterminator="\n")
+        writer.writerow((*FIXED, *self.grid.features))
+        writer.writerows(self.grid.texts)
+        return out.getvalue()
+
+    def begin(self, study: TypeStudy | None) -> None:
+        """Show an existing study to edit, or empty fields and rows."""
+        self._title.setText("Add a type study" if study is None else "Edit the type study")
+        self._invented = study is not None and study.invented
+        for key, field in self.fields.items():
+            field.set_text("" if study is None else str(getattr(study, key)))
+        if study is None:
+            self.grid.show_rows((), [[""] * len(FIXED)])
+        else:
+            self.grid.show_rows(study.features, _rows_of(study))
         self.trouble.hide()
-        self.box.setFocus()
-        self.box.moveCursor(QTextCursor.MoveOperation.Start)
-        self.box.moveCursor(QTextCursor.MoveOperation.EndOfLine)
+        self.fields["title"].setFocus()
 
     def refuse(self, error: Exception) -> None:
         """Show what is wrong, with row and column."""
         self.trouble.setText(str(error))
         self.trouble.show()
+
+    def _add_feature(self) -> None:
+        name = self.feature.text.strip()
+        if name and name not in self.grid.features:
+            self.grid.add_feature(name)
+            self.feature.line.clear()
+
+    def _lay_out(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(24, 24, 24, 16)
+        column.setSpacing(8)
+        column.addWidget(self._title)
+        column.addWidget(Label(_HELP, ink=Ink.MUTED).wrapped())
+        about = QHBoxLayout()
+        about.setSpacing(8)
+        for key, name in _FIELDS:
+            about.addWidget(LabeledControl(name, self.fields[key]), 2 if key == "title" else 1)
+        column.addLayout(about)
+        column.addWidget(self.grid, 1)
+        column.addLayout(self._grid_buttons())
+        column.addWidget(self.trouble)
+        buttons = QHBoxLayout()
+        buttons.setSpacing(8)
+        buttons.addWidget(self.write)
+        buttons.addWidget(self._leave)
+        buttons.addStretch(1)
+        column.addLayout(buttons)
+
+    def _grid_buttons(self) -> QHBoxLayout:
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        for words, act in (
+            ("Add variant", self.grid.add_row),
+            ("Duplicate", self.grid.duplicate_row),
+            ("Remove", self.grid.remove_rows),
+        ):
+            button = ActionButton(words)
+            button.clicked.connect(act)
+            row.addWidget(button)
+        row.addStretch(1)
+        self.feature.setFixedWidth(200)
+        row.addWidget(self.feature)
+        add = ActionButton("Add feature")
+        add.clicked.connect(self._add_feature)
+        remove = ActionButton("Remove feature")
+        remove.clicked.connect(self.grid.remove_feature)
+        row.addWidget(add)
+        row.addWidget(remove)
+        return row
+
+
+def _rows_of(study: TypeStudy) -> list[list[str]]:
+    return [
+        [
+            variant.name,
+            variant.years.edtf,
+            variant.note,
+            variant.source,
+            *("|".join(variant.forms.get(feature, ())) for feature in study.features),
+        ]
+        for variant in study.variants
+    ]

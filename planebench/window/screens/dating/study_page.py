@@ -42,13 +42,13 @@ class StudyPage(EscLeavesWidget):
     """Compares a tool with a type study.
 
     Signals: `evidence_wanted(Comparison)`; `production_wanted(TypeStudy)`; `file_wanted(purpose)`;
-    `typing_wanted()`; `bin_wanted(OwnTableId)`; `left()`.
+    `entry_wanted(TypeStudy)` to edit one, None to add one; `bin_wanted(OwnTableId)`; `left()`.
     """
 
     evidence_wanted = Signal(object)
     production_wanted = Signal(object)
     file_wanted = Signal(str)
-    typing_wanted = Signal()
+    entry_wanted = Signal(object)
     bin_wanted = Signal(str)
 
     def __init__(self, context: ScreenContext, parent: QWidget | None = None) -> None:
@@ -69,11 +69,11 @@ class StudyPage(EscLeavesWidget):
         self.told = StudyRecordedNote()
         self.bring = LinkButton("Import")
         self.type_in = LinkButton("Add")
+        self.edit = LinkButton("Edit")
         self.to_bin = LinkButton("Delete")
         self.bring_dates = LinkButton("Import your own table of dates")
         self.date_tables = QWidget()
-        self._source = small_label().wrapped()
-        self._form = _FeatureForm()
+        self._source, self._form = small_label().wrapped(), _FeatureForm()
         self.photograph = StudyPhotograph(context)
         self._lay_out()
         self._connect()
@@ -141,7 +141,14 @@ class StudyPage(EscLeavesWidget):
     def _show_study(self) -> None:
         study = self.study
         self.trouble.hide()
-        for part in (self.to_bin, self.write, self.production, self.next_look, self.variants):
+        for part in (
+            self.edit,
+            self.to_bin,
+            self.write,
+            self.production,
+            self.next_look,
+            self.variants,
+        ):
             part.setVisible(study is not None)
         self._source.setText("" if study is None else _source_words(study))
         seen = {} if study is None or self._tool is None else seen_before(self._tool, study)
@@ -187,7 +194,8 @@ class StudyPage(EscLeavesWidget):
         self.production.clicked.connect(lambda: self.production_wanted.emit(self.study))
         self.bring.clicked.connect(lambda: self.file_wanted.emit("type_study"))
         self.bring_dates.clicked.connect(lambda: self.file_wanted.emit("dating_clues"))
-        self.type_in.clicked.connect(self.typing_wanted)
+        self.type_in.clicked.connect(lambda: self.entry_wanted.emit(None))
+        self.edit.clicked.connect(lambda: self.entry_wanted.emit(self.study))
         self.to_bin.clicked.connect(lambda: self.bin_wanted.emit(self.choice.held))
 
     def _lay_out(self) -> None:
@@ -213,7 +221,7 @@ class StudyPage(EscLeavesWidget):
         top.addWidget(self._source)
         actions = QHBoxLayout()
         actions.setSpacing(16)
-        for act in (self.bring, self.type_in, self.to_bin):
+        for act in (self.bring, self.type_in, self.edit, self.to_bin):
             actions.addWidget(act)
         actions.addStretch(1)
         top.addLayout(actions)

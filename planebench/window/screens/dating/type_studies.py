@@ -52,17 +52,18 @@ class TypeStudies(QStackedWidget):
         self._tool: Tool | None = None
         self._tables: EvidenceTables | None = None
         self.page = StudyPage(context)
-        self.typing = StudyEntry()
+        self.entry = StudyEntry()
+        self._edited: OwnTableId | None = None
         self.addWidget(self.page)
-        self.addWidget(self.typing)
+        self.addWidget(self.entry)
         self.page.evidence_wanted.connect(self._write_evidence)
         self.page.production_wanted.connect(self._write_production)
         self.page.file_wanted.connect(self._ask_for_file)
-        self.page.typing_wanted.connect(self._begin_typing)
+        self.page.entry_wanted.connect(self._open_entry)
         self.page.bin_wanted.connect(self._bin)
         self.page.left.connect(self.left)
-        self.typing.wanted.connect(lambda text: self._add(TYPE_STUDY, text))
-        self.typing.left.connect(self._end_typing)
+        self.entry.wanted.connect(self._save_study)
+        self.entry.left.connect(self._close_entry)
 
     def set_tables(self, tables: EvidenceTables) -> None:
         """Set the tables used to read years."""
@@ -122,18 +123,20 @@ class TypeStudies(QStackedWidget):
         if name:
             self.import_table(Path(name), purpose)
 
-    def _add(self, purpose: str, text: str) -> None:
-        catalog = self._context.catalog
-        self._context.jobs.edit(
-            lambda _job: catalog.own_tables.add(purpose, text).changes,
-            done=self._typed,
-            failed=self.typing.refuse,
-            owner=self,
-        )
+    def _save_study(self, text: str) -> None:
+        """Save the study that was entered; an edited one takes the place of the old one."""
+        catalog, old = self._context.catalog, self._edited
 
-    def _typed(self, changes: Changes) -> None:
-        self.typing.box.clear()
-        self._end_typing()
+        def save(_job: object) -> Changes:
+            added = catalog.own_tables.add(TYPE_STUDY, text)
+            if old is None or added.id == old:
+                return added.changes
+            return catalog.own_tables.bin(old)
+
+        self._context.jobs.edit(save, done=self._study_saved, failed=self.entry.refuse, owner=self)
+
+    def _study_saved(self, changes: Changes) -> None:
+        self._close_entry()
         self._written(changes)
 
     def _written(self, changes: Changes) -> None:
@@ -148,11 +151,13 @@ class TypeStudies(QStackedWidget):
                 done=self._context.edits.happened.emit,
             )
 
-    def _begin_typing(self) -> None:
-        self.setCurrentWidget(self.typing)
-        self.typing.begin()
+    def _open_entry(self, study: TypeStudy | None) -> None:
+        """Open the entry of a study: an existing one to edit, or a new one."""
+        self._edited = OwnTableId(self.page.choice.held) if study is not None else None
+        self.setCurrentWidget(self.entry)
+        self.entry.begin(study)
 
-    def _end_typing(self) -> None:
+    def _close_entry(self) -> None:
         self.setCurrentWidget(self.page)
         self.page.choice.setFocus()
 

@@ -27,6 +27,11 @@ from planebench.window.timestamps import format_timestamp
 _MOST = 2000  # rows; more would slow the list down, and older edits are seldom looked for
 
 
+_HELP = (
+    "Nothing is lost: what was undone can be redone (Ctrl+Shift+Z) until you change something else."
+)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _History:
     """What was read: the title, the edits, newest first, and how days are written."""
@@ -45,11 +50,7 @@ class HistoryScreen(Screen):
         self._tool = tool
         self._reading = LatestRead(context.jobs, self)
         self.rows = QTreeWidget()
-        self._help = Label(
-            "Nothing is lost: what was undone can be redone (Ctrl+Shift+Z) until "
-            "you change something else.",
-            ink=Ink.MUTED,
-        ).wrapped()
+        self._help = Label(ink=Ink.MUTED).wrapped()
         self._undo_button = ActionButton("Undo", icon="undo", key="Ctrl+Z")
         self._redo_button = ActionButton("Redo", key="Ctrl+Shift+Z")
         self._lay_out()
@@ -70,6 +71,7 @@ class HistoryScreen(Screen):
         column.setSpacing(12)
         column.addWidget(self._help)
         column.addWidget(rows, 1)
+        column.addStretch()  # keeps the text at the top while there are no rows
         self._undo_button.clicked.connect(self._undo)
         self._redo_button.clicked.connect(self._redo)
         self.set_title_buttons(self._redo_button, self._undo_button)
@@ -89,6 +91,8 @@ class HistoryScreen(Screen):
         title, lines = read.title, read.lines
         self.set_title(title, up="Back", remark=f"{len(lines)} edits")
         self.rows.clear()
+        self.rows.setVisible(bool(lines))
+        self._help.setText(_HELP if lines else "No changes yet. Every change is listed here.")
         for line in lines:
             item = QTreeWidgetItem(
                 [

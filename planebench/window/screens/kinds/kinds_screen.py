@@ -82,7 +82,11 @@ class KindsScreen(Screen):
         whole.addLayout(self._right_column(), 2)
         self.set_title("Kinds of plane and their parts", up="Back")
         self.set_regions(self.list, self.parts)
-        self.set_keys(("Up, Down", "previous or next kind or part"), ("Esc", "back"))
+        self.set_keys(
+            ("Up, Down", "previous or next kind or part"),
+            ("Tab", "leave the table of parts"),
+            ("Esc", "back"),
+        )
 
     def _prepare_parts(self) -> None:
         parts = self.parts
@@ -93,6 +97,8 @@ class KindsScreen(Screen):
         parts.setColumnWidth(1, 220)
         parts.verticalHeader().hide()
         parts.verticalHeader().setDefaultSectionSize(36)
+        # Tab leaves the table; the arrows move inside it.
+        parts.setTabKeyNavigation(False)
         parts.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
 
     def _right_column(self) -> QVBoxLayout:
@@ -131,6 +137,7 @@ class KindsScreen(Screen):
         made, keep = self._select_after_read, self._select_after_read or self._code()
         self._select_after_read = ""
         self._kinds = kinds
+        row = self.list.currentRow()
         codes = list(kinds)
         with QSignalBlocker(self.list):
             self.list.clear()
@@ -138,7 +145,7 @@ class KindsScreen(Screen):
                 item = QListWidgetItem(f"{kind.name}, my own" if kind.own else kind.name)
                 item.setData(_CODE, kind.code)
                 self.list.addItem(item)
-            self.list.setCurrentRow(codes.index(keep) if keep in codes else 0)
+            self.list.setCurrentRow(codes.index(keep) if keep in codes else max(0, row - 1))
         self._show_kind()
         if made:
             self.name.line.setFocus()

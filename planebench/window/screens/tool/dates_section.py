@@ -85,6 +85,7 @@ class DatesSection(RecordSectionPanel):
                 hint="after 1910, c. 1915, 1907-11",
                 half_width=True,
                 parse=lambda typed: parse_years(typed, YearConventions(circa=circa), field=_YEARS),
+                reads_as=lambda typed: _years_read_as(typed, YearConventions(circa=circa)),
             ),
             FormField(
                 key="part_id",
@@ -181,6 +182,13 @@ def _span_words(dated: DateEstimate) -> str:
     if dated.earliest is not None and dated.latest is not None:
         return f"{dated.earliest} to {dated.latest}"
     return format_short_estimate(dated)[0]
+
+
+def _years_read_as(typed: str, conventions: YearConventions) -> str:
+    if not typed.strip():
+        return ""
+    span = parse_years(typed, conventions, field=_YEARS)
+    return "; ".join(filter(None, (span.words, span.note)))
 
 
 def _parse_seen(typed: str) -> str:

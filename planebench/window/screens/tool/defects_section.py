@@ -195,6 +195,7 @@ class DefectsSection(RecordSectionPanel):
     def _cell(self, defect: Defect) -> RowCell:
         return RowCell(
             key=defect.id,
+            deletable=True,
             text=defect_words(defect, self.shown.part(defect.part)),
             balloon=defect.number,
             remark=defect.size or defect.severity.replace("_", " ") or "size not measured",

@@ -206,6 +206,7 @@ class FinishSection(RecordSectionPanel):
         finish = "rusted" if surface.is_bare else lower_first(name_of("finishes", surface.finish))
         return RowCell(
             key=surface.id,
+            deletable=True,
             text=f"{surface.name}, rust" if surface.is_bare else surface.name,
             beneath=f"{finish}{self._was(surface, now)}{self._rusted(surface)}",
             shows_share=True,
@@ -232,6 +233,7 @@ class FinishSection(RecordSectionPanel):
         return tuple(
             RowCell(
                 key=one.id,
+                deletable=True,
                 text=f"{'rust ' if one.finish == 'rust' else ''}{format_share(one.share)}",
                 beneath=self._how(one),
                 at_length=True,
@@ -241,7 +243,7 @@ class FinishSection(RecordSectionPanel):
 
     def _how(self, reading: Reading) -> str:
         """Return the stage, day, person, views and method of a reading."""
-        day = format_short_day(reading.read_at.date(), self.shown.today)
+        day = format_short_day(reading.read_at.date(), self.shown.today, self.shown.order)
         by = (STAGE_WORDS[reading.stage], day, reading.read_by, self._views(reading))
         return ", ".join(filter(None, (*by, reading.method, reading.note)))
 

@@ -14,7 +14,7 @@ from planebench.catalog.tools import ToolFields
 from planebench.catalog.values import Dimension
 from planebench.trade.angles_and_weights import parse_degrees, parse_grams
 from planebench.trade.terms import Basis, Completeness
-from planebench.trade.units import LengthUnit, parse_length
+from planebench.trade.units import LengthUnit, format_length, parse_length
 from planebench.window.listed_suggestions import kind_suggestions
 from planebench.window.pieces.record_sections import RecordSection
 from planebench.window.screens.tool.entry_form import EntryForm
@@ -151,6 +151,7 @@ class IdentitySection(RecordSectionPanel):
                 one.what,
                 RowCell(
                     key=one.id,
+                    deletable=True,
                     label=_label(one.what),
                     text=format_dimension(one, self.shown.unit),
                     short=format_short_dimension(one, self.shown.unit),
@@ -227,6 +228,7 @@ class IdentitySection(RecordSectionPanel):
                 value="" if one is None else one.as_typed or format_dimension(one, self.shown.unit),
                 hint=self._hint_for(first),
                 parse=self._parse_value,
+                reads_as=self._value_read_as,
             ),
             FormField(
                 key="plus_minus",
@@ -255,6 +257,12 @@ class IdentitySection(RecordSectionPanel):
         if self._unit() == "g":
             return parse_grams(typed, field=field)
         return parse_length(typed, field=field, default_unit=self.shown.unit).mm
+
+    def _value_read_as(self, typed: str) -> str:
+        if not typed.strip() or self._unit() != "mm":
+            return ""
+        length = parse_length(typed, field="Value", default_unit=self.shown.unit)
+        return format_length(length.mm, self.shown.unit)
 
     def _parse_tolerance(self, typed: str) -> Decimal | None:
         if not typed.strip(" ±"):

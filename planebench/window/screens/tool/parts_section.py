@@ -290,7 +290,7 @@ def _part_fact(part: Part) -> RowCell:
     small = "small part" if part.small else ""
     maybe = "not on every model" if part.optional else ""
     beneath = part.note or ", ".join(filter(None, (small, maybe)))
-    return RowCell(key=part.id, text=part.name, beneath=beneath)
+    return RowCell(key=part.id, text=part.name, beneath=beneath, deletable=True)
 
 
 def _parse_name(typed: str) -> str:

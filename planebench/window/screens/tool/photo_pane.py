@@ -26,7 +26,6 @@ from planebench.window.tokens import tokens_now
 _EDGE = 16
 _BAR_WIDTH = 140  # px, about the length of the scale bar
 _LENGTHS = (1, 2, 5, 10, 20, 30, 50, 100, 200, 300, 500)  # mm
-_CUT_AT_MOST = 1.35
 _AWAY = 0.11
 _PREVIEW = 2400
 
@@ -132,7 +131,6 @@ class PhotographPane(QWidget):
         self._bar = ScaleBar(self.view)
         self._loaded: RecordPhotograph | None = None
         self._pins: tuple[ViewPin, ...] = ()
-        self._filled_zoom = 0.0
         self.setting = False
         self.asking.hide()
         self._connect()
@@ -161,7 +159,7 @@ class PhotographPane(QWidget):
         self.empty.setVisible(loaded is None and not caption)
         self.show_pins(pins)
         if not same:
-            self._fill_view()
+            self.view.fit()
         self._place_tags()
 
     def show_pins(self, pins: tuple[Numbered, ...]) -> None:
@@ -199,8 +197,8 @@ class PhotographPane(QWidget):
     @override
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        if self.view.viewport.fitted or self.view.viewport.zoom == self._filled_zoom:
-            self._fill_view()
+        if self.view.viewport.fitted:
+            self.view.fit()
         self._place_tags()
 
     @override
@@ -274,26 +272,6 @@ class PhotographPane(QWidget):
             return 1.0, 1.0
         size = self._loaded.picture.size
         return size.width(), size.height()
-
-    def _fill_view(self) -> None:
-        """Fill the view where that crops little of the photograph and no pin."""
-        viewport = self.view.viewport
-        self.view.fit()
-        wide, high = self._size()
-        if self._loaded is None or self.view.height() < 1:
-            return
-        room = self.view.size()
-        cover = max(room.width() / wide, room.height() / high)
-        if cover / viewport.zoom > _CUT_AT_MOST:
-            return
-        viewport.zoom_to(cover)
-        seen = QRectF(0, 0, room.width(), room.height())
-        ends = [point for pin in self._pins for point in (pin.spot, pin.balloon)]
-        if all(seen.contains(viewport.to_screen(QPointF(*end))) for end in ends):
-            self._filled_zoom = viewport.zoom
-        else:
-            viewport.fit()
-        self.view.update()
 
     def _place_tags(self) -> None:
         wide, high = self.view.width(), self.view.height()

@@ -15,7 +15,7 @@ from planebench.catalog.tools import ToolFields
 from planebench.catalog.values import Comparable
 from planebench.errors import InputError
 from planebench.trade.comparables import sold_between
-from planebench.trade.days import format_day, parse_day
+from planebench.trade.days import format_day
 from planebench.trade.money import format_money, parse_money
 from planebench.trade.terms import ToolStatus
 from planebench.window.pieces.record_sections import RecordSection
@@ -25,7 +25,7 @@ from planebench.window.screens.tool.record_rows import RowCell
 from planebench.window.screens.tool.record_wording import counted, format_short_day
 from planebench.window.screens.tool.section_panel import NEW, RecordSectionPanel
 
-_ASKING, _SOLD = "asking", "sold"
+_ASKING, SALE = "asking", "sold"
 _MONTH_OR_YEAR = re.compile(r"(?:[^\W\d]{3,12}\.?,? *)?\d{4}|\d{4}-\d{1,2}|\d{1,2}/\d{4}")
 
 
@@ -62,12 +62,12 @@ class PriceSection(RecordSectionPanel):
                     parse=self._parse_price,
                 ),
             )
-        return self._sale_fields() if key == _SOLD else self._comparable_fields(key)
+        return self._sale_fields() if key == SALE else self._comparable_fields(key)
 
     @override
     def form_text(self, key: str) -> FormText:
         """Return the title and actions of the form."""
-        if key in {_ASKING, _SOLD}:
+        if key in {_ASKING, SALE}:
             return FormText(name="asking price" if key == _ASKING else "sale")
         if key == NEW:
             return FormText(name="new comparable", adding="Add comparable")
@@ -77,7 +77,7 @@ class PriceSection(RecordSectionPanel):
     def save_field(self, key: str, name: str, value: object) -> None:
         """Save one field of a price, sale or comparable."""
         tool, tools = self.shown.tool.id, self.catalog.tools
-        if key in {_ASKING, _SOLD}:
+        if key in {_ASKING, SALE}:
             fields = cast(ToolFields, {name: value})
             self.record.editor.change(lambda: tools.change(tool, **fields), self.show_error)
             return
@@ -101,7 +101,7 @@ class PriceSection(RecordSectionPanel):
     @override
     def delete(self, key: str) -> None:
         """Delete a comparable."""
-        if key not in {"", NEW, _ASKING, _SOLD}:
+        if key not in {"", NEW, _ASKING, SALE}:
             self.record.editor.change(lambda: self.catalog.comparables.bin(ComparableId(key)))
 
     def _asking_fact(self) -> RowCell:
@@ -115,18 +115,19 @@ class PriceSection(RecordSectionPanel):
     def _sold_fact(self) -> RowCell:
         tool = self.shown.tool
         if tool.sold_for is None:
-            return RowCell(key=_SOLD, text="Sold, price not entered", unknown=True)
-        day = format_short_day(tool.sold_on, self.shown.today)
+            return RowCell(key=SALE, text="Sold, price not entered", unknown=True)
+        day = format_short_day(tool.sold_on, self.shown.today, self.shown.order)
         to = f"to {tool.sold_to}" if tool.sold_to else ""
         words = " ".join(filter(None, ("sold", day, to)))
-        return RowCell(key=_SOLD, text=self._money(tool.sold_for), strong=True, aside=words)
+        return RowCell(key=SALE, text=self._money(tool.sold_for), strong=True, aside=words)
 
     def _cell(self, one: Comparable) -> RowCell:
-        when = format_short_day(one.sold_on, self.shown.today)
+        when = format_short_day(one.sold_on, self.shown.today, self.shown.order)
         own = one.currency == self.shown.currency.code
         price = self._money(one.price) if own else f"{one.price} {one.currency}"
         return RowCell(
             key=one.id,
+            deletable=True,
             text=one.what,
             beneath=", ".join(filter(None, (one.where, when, one.note))),
             remark=price,
@@ -167,10 +168,11 @@ class PriceSection(RecordSectionPanel):
             FormField(
                 key="sold_on",
                 label="Sold on",
-                hint=format_day(day),
-                value="" if tool.sold_on is None else format_day(tool.sold_on),
+                hint=format_day(day, self.shown.order),
+                value="" if tool.sold_on is None else format_day(tool.sold_on, self.shown.order),
                 half_width=True,
                 parse=self._parse_day,
+                reads_as=self.shown.day_read_as,
             ),
             FormField(key="sold_to", label="Buyer", value=tool.sold_to),
         )
@@ -197,10 +199,11 @@ class PriceSection(RecordSectionPanel):
             FormField(
                 key="sold_on",
                 label="Sold on",
-                hint="14 March 2026",
+                hint=format_day(self.shown.today, self.shown.order),
                 half_width=True,
-                value="" if one.sold_on is None else format_day(one.sold_on),
+                value="" if one.sold_on is None else format_day(one.sold_on, self.shown.order),
                 parse=self._parse_comparable_day,
+                reads_as=self.shown.day_read_as,
             ),
             FormField(key="where", label="Where", value=one.where, half_width=True),
             FormField(key="note", label="Note", value=one.note, half_width=True),
@@ -235,7 +238,7 @@ class PriceSection(RecordSectionPanel):
         return self._parse_day(typed)
 
     def _parse_day(self, typed: str) -> dt.date | None:
-        return parse_day(typed, field="Day", today=self.shown.today) if typed.strip() else None
+        return self.shown.parse_day(typed)
 
 
 def _blank(currency: str) -> Comparable:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QAccessible, QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QAccessible, QColor, QContextMenuEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QLayout, QSizePolicy, QVBoxLayout, QWidget
 from typing_extensions import override
 
@@ -14,6 +14,7 @@ from planebench.trade.shares import Share, format_interval, format_percent
 from planebench.window.pieces.balloon import BalloonMark
 from planebench.window.pieces.hatching import Hatch, HatchSwatch
 from planebench.window.pieces.lines import BasisMark
+from planebench.window.pieces.row_menu import MenuEntry, open_row_menu
 from planebench.window.pieces.share_scale import ShareScale, reading_of
 from planebench.window.pieces.text import ElidedLabel, Ink, Label, small_label
 from planebench.window.tokens import NOTE, tokens_now
@@ -32,7 +33,8 @@ class RowCell:
 
     `short` replaces the text in a narrow record. `label` is muted at the left, `beneath` small
     under the text (wrapped with `at_length`), `remark` at the right end, `aside` muted and
-    `warned` in rust after the text. `shows_share` draws a scale, empty while `share` is None.
+    `warned` in rust after the text. `shows_share` draws a scale, empty while `share` is None;
+    `deletable` rows offer Delete.
     """
 
     key: str
@@ -51,6 +53,7 @@ class RowCell:
     shows_share: bool = False
     share: Share | None = None
     hatch: Hatch | None = None
+    deletable: bool = False
 
     @property
     def is_followed(self) -> bool:
@@ -145,6 +148,18 @@ class RecordRow(QWidget):
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         if event.button() is Qt.MouseButton.LeftButton and self.cell.key:
             self.opened.emit(self.cell.key)
+
+    @override
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        if not self.cell.key:
+            return
+        key = self.cell.key
+        entries = [MenuEntry(words="Edit", act=lambda: self.opened.emit(key), key="Enter")]
+        if self.cell.deletable:
+            entries.append(
+                MenuEntry(words="Delete", act=lambda: self.bin_wanted.emit(key), key="Del")
+            )
+        open_row_menu(self, event.pos(), entries)
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:

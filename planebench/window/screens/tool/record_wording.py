@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from planebench.catalog.reference import name_of, open_list
 from planebench.catalog.values import Defect, Dimension, Part, Photograph
-from planebench.trade.days import format_day
+from planebench.trade.days import DayOrder, format_day, format_recent_day
 from planebench.trade.terms import SOLID_BASES, STAGE_WORDS
 from planebench.trade.units import LengthUnit, format_inches, format_length, format_millimeters
 
@@ -87,17 +87,19 @@ def format_tolerance(value: Decimal | None) -> str:
     return "" if value is None else format_millimeters(value)
 
 
-def format_short_day(day: dt.date | None, today: dt.date) -> str:
+def format_short_day(day: dt.date | None, today: dt.date, order: DayOrder) -> str:
     """Return a day, without the year if it is the current one; empty for None."""
     if day is None:
         return ""
-    return format_day(day, with_year=day.year != today.year)
+    return format_recent_day(day, today, order)
 
 
-def photograph_words(photograph: Photograph) -> str:
-    """Return view, stage and day of a photograph: "Top, finished, 2 May 2026"."""
+def photograph_words(photograph: Photograph, order: DayOrder) -> str:
+    """Return view, stage and day of a photograph: "Top, finished, May 2, 2026"."""
     view = name_of("views", photograph.view) if photograph.view else "view not named"
-    when = "" if photograph.taken_at is None else f", {format_day(photograph.taken_at.date())}"
+    when = (
+        "" if photograph.taken_at is None else f", {format_day(photograph.taken_at.date(), order)}"
+    )
     return f"{upper_first(view)}, {STAGE_WORDS[photograph.stage]}{when}"
 
 

@@ -15,7 +15,7 @@ from planebench.catalog.tool_dating import date_of
 from planebench.catalog.tools import ToolFilter
 from planebench.catalog.values import Batch, Pair, Part, Photograph, Pin, Tool
 from planebench.trade.dating import DatingResult
-from planebench.trade.days import DayOrder
+from planebench.trade.days import DayOrder, format_day, parse_day
 from planebench.trade.money import Currency
 from planebench.trade.purchases import cost_so_far
 from planebench.trade.terms import Stage
@@ -41,6 +41,17 @@ class ToolModel:
     today: dt.date
     order: DayOrder
     drafts: Mapping[str, Mapping[str, str]]
+
+    def parse_day(self, typed: str) -> dt.date | None:
+        """Parse a day as this catalog writes days; None for no text. Raises InputError."""
+        if not typed.strip():
+            return None
+        return parse_day(typed, field="Day", today=self.today, order=self.order)
+
+    def day_read_as(self, typed: str) -> str:
+        """Return what a typed day is read as, in words; empty for no text. Raises InputError."""
+        day = self.parse_day(typed)
+        return "" if day is None else format_day(day, self.order)
 
     @property
     def kind(self) -> Kind | None:

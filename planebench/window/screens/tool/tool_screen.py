@@ -40,6 +40,7 @@ from planebench.window.screens.tool.photo_pane import (
     RecordPhotograph,
     load_photograph,
 )
+from planebench.window.screens.tool.price_section import SALE
 from planebench.window.screens.tool.record_editor import RecordContext, RecordEditor
 from planebench.window.screens.tool.record_wording import photograph_words
 from planebench.window.screens.tool.tool_model import ToolModel, first_photograph, read_tool_model
@@ -63,6 +64,7 @@ class ToolScreen(Screen):
         self._section = section
         self._shown: ToolModel | None = None
         self._current: PhotographId | None = None
+        self._asks_sale = False
         self._editor = RecordEditor(context, tool, self)
         self._reading = LatestRead(context.jobs, self)
         self._picturing = LatestRead(context.jobs, self)
@@ -199,7 +201,7 @@ class ToolScreen(Screen):
         self._key("Alt+Left", lambda: self._neighbor(-1))
         self._key("Alt+Right", lambda: self._neighbor(1))
         acts = self.title_controls
-        acts.status_chosen.connect(self._say_status)
+        acts.status_chosen.connect(self._set_status)
         acts.previous.clicked.connect(lambda: self._neighbor(-1))
         acts.next.clicked.connect(lambda: self._neighbor(1))
         acts.sheet.clicked.connect(lambda: self.go.emit(routes.SheetRoute(tools=(self._tool,))))
@@ -242,10 +244,14 @@ class ToolScreen(Screen):
         self.record.finish.photograph = self._current
         self.record.show_record(shown)
         self.record.show()
-        self.view_slots.show_tool(tool, self._current)
+        self.view_slots.show_tool(tool, self._current, shown.order)
         self.naming.show_tool(tool)
         self._show_picture()
         self._pinning.light_again()
+        if self._asks_sale and tool.status is ToolStatus.SOLD:
+            # Selling a tool asks at once for price, day and buyer.
+            self._asks_sale = False
+            self.record.price.open(SALE)
         if first and self._section:
             QTimer.singleShot(0, self, lambda: self.jump(self._section))
 
@@ -282,7 +288,9 @@ class ToolScreen(Screen):
         if loaded.photograph.id != self._current or self._shown is None:
             return
         pins = self._pinning.numbered(loaded.photograph.id)
-        self.picture.show_loaded(loaded, photograph_words(loaded.photograph), pins)
+        self.picture.show_loaded(
+            loaded, photograph_words(loaded.photograph, self._shown.order), pins
+        )
         self._pinning.light_again()
 
     def _not_loaded(self, error: Exception) -> None:
@@ -307,8 +315,9 @@ class ToolScreen(Screen):
         if other is not None:
             self.go.emit(routes.ToolRoute(tool=other, replaces=True))
 
-    def _say_status(self, status: str) -> None:
+    def _set_status(self, status: str) -> None:
         tools, tool = self._context.catalog.tools, self._tool
+        self._asks_sale = ToolStatus(status) is ToolStatus.SOLD
         self._editor.change(lambda: tools.set_status((tool,), ToolStatus(status)))
 
     def _work(self) -> None:

@@ -13,6 +13,7 @@ from typing_extensions import override
 from planebench.catalog.ids import PhotographId
 from planebench.catalog.reference import name_of
 from planebench.catalog.values import Photograph, Tool
+from planebench.trade.days import DayOrder
 from planebench.trade.terms import STAGE_WORDS, Stage
 from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.photo_slot import PhotoSlot
@@ -114,6 +115,7 @@ class ViewSlots(QWidget):
         self._thumbnails = thumbnails
         self._tool: Tool | None = None
         self._current: str | None = None
+        self._order = DayOrder.MONTH_FIRST
         self.narrow: bool | None = None
         self.slots: dict[_SlotKey, ViewSlot] = {}
         self._names: dict[str, QWidget] = {}
@@ -129,9 +131,9 @@ class ViewSlots(QWidget):
         thumbnails.ready.connect(self._ready)
         self.set_narrow(narrow=False)
 
-    def show_tool(self, tool: Tool, current: str | None) -> None:
+    def show_tool(self, tool: Tool, current: str | None, order: DayOrder) -> None:
         """Show each photograph in its slot; `current` is the one shown large."""
-        self._tool, self._current = tool, current
+        self._tool, self._current, self._order = tool, current, order
         taken: dict[_SlotKey, Photograph] = {}
         rest: list[Photograph] = []
         for one in tool.photographs:
@@ -312,7 +314,7 @@ class ViewSlots(QWidget):
             slot.show_image(None)
             return
         slot.show_spots(_spots(self._tool, one), one.width / max(1, one.height))
-        description = one.caption or photograph_words(one)
+        description = one.caption or photograph_words(one, self._order)
         slot.show_image(_image(self._thumbnails.of(one.id)), description)
 
     def _ready(self, photograph: str) -> None:

@@ -12,7 +12,7 @@ from planebench.catalog.entries import WorkFields
 from planebench.catalog.ids import WorkId
 from planebench.catalog.reference import ListRow, open_list
 from planebench.catalog.values import Work
-from planebench.trade.days import format_day, parse_day
+from planebench.trade.days import format_day
 from planebench.trade.durations import format_minutes, parse_minutes
 from planebench.trade.money import format_money, parse_money
 from planebench.window.listed_suggestions import list_suggestions
@@ -85,9 +85,10 @@ class WorkSection(RecordSectionPanel):
                 key="done_on",
                 label="Day",
                 hint="today, yesterday, 4/28",
-                value="" if one.done_on is None else format_day(one.done_on),
+                value="" if one.done_on is None else format_day(one.done_on, self.shown.order),
                 half_width=True,
-                parse=self._parse_day,
+                parse=self.shown.parse_day,
+                reads_as=self.shown.day_read_as,
             ),
             FormField(
                 key="minutes",
@@ -200,17 +201,13 @@ class WorkSection(RecordSectionPanel):
         return next((one for one in self.shown.tool.work if one.id == key), None)
 
     def _cell(self, work: Work) -> RowCell:
-        day = format_short_day(work.done_on, self.shown.today)
+        day = format_short_day(work.done_on, self.shown.today, self.shown.order)
         return RowCell(
             key=work.id,
+            deletable=True,
             text=", ".join(filter(None, (work.what, day))),
             warned="disclosed" if work.disclosed else "",
         )
-
-    def _parse_day(self, typed: str) -> dt.date | None:
-        if not typed.strip():
-            return None
-        return parse_day(typed, field="Day", today=self.shown.today)
 
     def _parse_cost(self, typed: str) -> Decimal | None:
         if not typed.strip():
