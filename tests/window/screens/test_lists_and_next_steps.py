@@ -40,6 +40,7 @@ def test_after_the_last_tool_is_deleted_the_one_above_is_selected(
     tools = add_tools(given, batch, 3)
     screen = show(BatchScreen(given, batch))
     screen.list.select_tool(tools[2])
+    screen.list.rows.setFocus()
 
     qtbot.keyClick(screen.list.rows, DELETE)
     settled()
