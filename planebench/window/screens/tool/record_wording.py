@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from planebench.catalog.reference import name_of, open_list
 from planebench.catalog.values import Defect, Dimension, Part, Photograph
-from planebench.trade.days import DayOrder, format_day, format_recent_day
+from planebench.trade.days import DayOrder, format_day
 from planebench.trade.terms import SOLID_BASES, STAGE_WORDS
 from planebench.trade.units import LengthUnit, format_inches, format_length, format_millimeters
 
@@ -91,7 +91,7 @@ def format_short_day(day: dt.date | None, today: dt.date, order: DayOrder) -> st
     """Return a day, without the year if it is the current one; empty for None."""
     if day is None:
         return ""
-    return format_recent_day(day, today, order)
+    return format_day(day, order, with_year=day.year != today.year)
 
 
 def photograph_words(photograph: Photograph, order: DayOrder) -> str:
