@@ -24,6 +24,7 @@ from planebench.window.edit_signal import EditSignal
 from planebench.window.jobs import Job, JobDesk
 from planebench.window.menus import MenuActions, fill_menus
 from planebench.window.notices import Notices
+from planebench.window.outside_changes import OutsideChanges
 from planebench.window.pieces.dropped_files import bitmap_in, files_in, keep_bitmap
 from planebench.window.pieces.screen import Screen
 from planebench.window.screen_table import screen_for
@@ -60,16 +61,17 @@ class MainWindow(QObject):
     """Holds the frame, the job desk and the open catalog, and the screens one went through."""
 
     def __init__(
-        self, app: QApplication, services: ProgramServices, preferences: ProgramSettingsFile
+        self, app: QApplication, services: ProgramServices, settings_file: ProgramSettingsFile
     ) -> None:
         super().__init__(app)
         self._services = services
-        self._preferences = preferences
-        self._chosen = preferences.read()
+        self._settings_file = settings_file
+        self._chosen = settings_file.read()
         self.theme = Theme(app, _THEMES[self._chosen.theme])
         self.jobs = JobDesk(self)
         self.edits = EditSignal(self)
         self.undo_steps = UndoSteps(self.jobs, self.edits, self)
+        self._outside = OutsideChanges(self.jobs, self.edits, self)
         self.notices = Notices(self)
         self.frame = WindowFrame()
         self._copies = BuyerCopies(self.jobs, self.notices, self.frame)
@@ -204,6 +206,7 @@ class MainWindow(QObject):
         window = (size.width(), size.height())
         if (window, frame.isMaximized()) != (self._chosen.window, self._chosen.maximized):
             self._remember(window=window, maximized=frame.isMaximized())
+        self._outside.set_catalog(None)
         ended = self.jobs.close(30_000)
         if self.catalog is not None:
             self.catalog.close()
@@ -270,6 +273,7 @@ class MainWindow(QObject):
         self.frame.allow_menus(catalog_open=True)
         self.frame.status_bar.show_last_edit("", undoable=False)
         self.undo_steps.set_catalog(catalog)
+        self._outside.set_catalog(catalog)
         self.frame.set_catalog_name(self._name)
         self.frame.status_bar.show_catalog(self._name, self._services.clock())
         self.go(routes.BatchesRoute())
@@ -304,6 +308,7 @@ class MainWindow(QObject):
     def _close_catalog(self) -> None:
         catalog, self.catalog = self.catalog, None
         self.undo_steps.set_catalog(None)
+        self._outside.set_catalog(None)
         if catalog is not None:
             self._stop_work()
             self.jobs.edit(lambda _job: catalog.close(), done=lambda _none: None, owner=self)
@@ -378,7 +383,7 @@ class MainWindow(QObject):
     def _remember(self, **chosen: object) -> None:
         self._chosen = replace(self._chosen, **chosen)  # type: ignore[arg-type]  # named fields
         try:
-            self._preferences.write(self._chosen)
+            self._settings_file.write(self._chosen)
         except OSError as error:
             self.notices.trouble(
                 PlanebenchError(

@@ -41,7 +41,7 @@ def _batch(context: ScreenContext, route: routes.Route) -> Screen:
     return BatchScreen(context, route.batch, words=route.words)
 
 
-def _intake(context: ScreenContext, route: routes.Route) -> Screen:
+def _import(context: ScreenContext, route: routes.Route) -> Screen:
     assert isinstance(route, routes.ImportRoute)  # noqa: S101 -- the table below pairs them
     screen = PhotoImportScreen(context, route.batch, route.tool, route.paths)
     if route.watch:
@@ -118,7 +118,7 @@ _SCREEN_MAKERS: dict[type[routes.Route], ScreenMaker] = {
     routes.ToolRoute: _tool,
     routes.PhotographRoute: _photograph,
     routes.PairRoute: _pair,
-    routes.ImportRoute: _intake,
+    routes.ImportRoute: _import,
     routes.HistoryRoute: _history,
     routes.BinRoute: _bin,
     routes.SettingsRoute: _settings,
