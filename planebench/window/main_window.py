@@ -206,6 +206,7 @@ class MainWindow(QObject):
         window = (size.width(), size.height())
         if (window, frame.isMaximized()) != (self._chosen.window, self._chosen.maximized):
             self._remember(window=window, maximized=frame.isMaximized())
+        self.undo_steps.set_catalog(None)
         self._outside.set_catalog(None)
         ended = self.jobs.close(30_000)
         if self.catalog is not None:

@@ -90,6 +90,8 @@ class UndoSteps(QObject):
             )
 
     def _show(self, steps: tuple[PastEdit | None, PastEdit | None]) -> None:
+        if self._catalog is None:
+            return  # closed meanwhile
         undo, redo = steps
         self.changed.emit(
             UndoState(
