@@ -12,6 +12,7 @@ from planebench.errors import FileError, InputError
 from planebench.sheet.verify import (
     Verification,
     format_verification,
+    read_sheet_file,
     verify_fingerprint,
     verify_pdf,
 )
@@ -34,7 +35,7 @@ def _run(args: Namespace) -> Answer:
 def _verify(sheet: str, catalog: Catalog | None) -> tuple[Verification, ...]:
     path = Path(sheet)
     if path.is_file():
-        return verify_pdf(_read(path), catalog)
+        return verify_pdf(read_sheet_file(path), catalog)
     if path.suffix.casefold() == ".pdf":
         raise FileError(
             f"There is no file {path.name}.", remedy="Check its name and folder.", subject=sheet
@@ -46,17 +47,6 @@ def _verify(sheet: str, catalog: Catalog | None) -> tuple[Verification, ...]:
             subject=sheet,
         )
     return (verify_fingerprint(sheet, catalog),)
-
-
-def _read(path: Path) -> bytes:
-    try:
-        return path.read_bytes()
-    except OSError as error:
-        raise FileError(
-            f"{path.name} could not be read: {error.strerror}.",
-            remedy="Check that you may read it.",
-            subject=str(path),
-        ) from error
 
 
 def _answer(found: tuple[Verification, ...]) -> Answer:

@@ -127,7 +127,7 @@ def _foot_right(content: SheetContent, digest: str) -> str:
 
 
 def _lists(content: SheetContent) -> Data:
-    """Cut both lists to what fits; the rest goes on page 2, so that nothing is left out."""
+    """Cut both lists to what fits; the rest is listed further down, so that nothing is left out."""
     problems, more_problems = _cut(content.problems, _MOST_PROBLEMS)
     unchecked, more_unchecked = _cut(content.not_checked, _MOST_NOT_CHECKED)
     return {
@@ -143,7 +143,7 @@ def _cut(lines: tuple[ListLine, ...], most: int) -> tuple[list[Data], list[Data]
     if len(lines) <= most:
         return [asdict(line) for line in lines], []
     kept, rest = lines[: most - 1], lines[most - 1 :]
-    more = ListLine(lead=f"and {len(rest)} more,", words="on the next page.")
+    more = ListLine(lead=f"and {len(rest)} more,", words="below.")
     return [asdict(line) for line in (*kept, more)], [asdict(line) for line in rest]
 
 

@@ -7,12 +7,13 @@ import json
 import re
 from dataclasses import dataclass
 from enum import StrEnum
+from pathlib import Path
 
 import pikepdf
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.values import IssuedSheet, Json
-from planebench.errors import InputError, SheetError
+from planebench.errors import FileError, InputError, SheetError
 from planebench.sheet.fingerprint import canonical_json, fingerprint, fingerprint_groups
 
 _SHEET_FILE = re.compile(r"sheet\d+\.json")
@@ -81,6 +82,18 @@ def verify_pdf(data: bytes, catalog: Catalog | None) -> tuple[Verification, ...]
             remedy="Check the file as the seller sent it. A draft, or a scan, cannot be checked.",
         )
     return tuple(_verify_attached(raw, data, catalog) for raw in attached)
+
+
+def read_sheet_file(path: Path) -> bytes:
+    """Return the bytes of a sheet's file. Raise FileError if it cannot be read."""
+    try:
+        return path.read_bytes()
+    except OSError as error:
+        raise FileError(
+            f"{path.name} could not be read: {error.strerror}.",
+            remedy="Check that you may read it.",
+            subject=str(path),
+        ) from error
 
 
 def verify_fingerprint(text: str, catalog: Catalog) -> Verification:

@@ -47,6 +47,15 @@ def ask_file(over: QWidget, suggested: Path, taken: PathTaken) -> None:
     dialog.open()
 
 
+def ask_pdf(over: QWidget, folder: Path, taken: PathTaken) -> None:
+    """Ask for a PDF to read."""
+    dialog = QFileDialog(over, "Check a sheet", str(folder), "PDF (*.pdf)")
+    dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+    dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+    dialog.fileSelected.connect(lambda name: taken(Path(name)))
+    dialog.open()
+
+
 def ask_folder(over: QWidget, suggested: Path, taken: PathTaken) -> None:
     """Ask for the folder for several PDFs."""
     dialog = QFileDialog(over, "Folder for the PDFs", str(suggested))
@@ -75,4 +84,5 @@ class SystemDialogs:
     printer: Callable[[QWidget, SetUp, PrinterTaken], None] = ask_printer
     file: Callable[[QWidget, Path, PathTaken], None] = ask_file
     folder: Callable[[QWidget, Path, PathTaken], None] = ask_folder
+    pdf: Callable[[QWidget, Path, PathTaken], None] = ask_pdf
     show: Callable[[Path], bool] = show_file

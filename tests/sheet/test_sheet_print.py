@@ -88,8 +88,8 @@ def test_lists_too_long_for_the_first_page_go_on_and_lose_nothing(press: SheetPr
     lines = tuple(ListLine(lead=f"Problem {n}.") for n in range(1, 20))
     text = _printed(press, replace(full(), problems=lines, not_checked=lines))
 
-    assert "and 12 more, on the next page." in text
-    assert "and 14 more, on the next page." in text
+    assert "and 12 more, below." in text
+    assert "and 14 more, below." in text
     assert [n for n in range(1, 20) if text.count(f"Problem {n}.") != 2] == []
 
 

@@ -54,6 +54,9 @@ class Answers:
     def place(self, _over: QWidget, _suggested: Path, taken: PathTaken) -> None:
         taken(self.folder)
 
+    def pdf(self, _over: QWidget, _folder: Path, taken: PathTaken) -> None:
+        taken(next(self.folder.glob("*.pdf")))
+
     def show(self, path: Path) -> bool:
         self.shown.append(path)
         return True
@@ -61,7 +64,7 @@ class Answers:
     @property
     def outlets(self) -> SystemDialogs:
         return SystemDialogs(
-            printer=self.printer, file=self.file, folder=self.place, show=self.show
+            printer=self.printer, file=self.file, folder=self.place, pdf=self.pdf, show=self.show
         )
 
 
@@ -142,7 +145,7 @@ def test_what_a_buyer_must_know_first_cannot_be_left_off(screen: SheetScreen) ->
     first = next(
         box
         for box in screen.column.shows.findChildren(QAbstractButton)
-        if box.text() == "What a buyer must know first"
+        if box.text() == "Problems, and what was not checked"
     )
 
     assert first.isChecked()
@@ -384,3 +387,24 @@ def test_every_control_has_a_name_for_a_screen_reader(screen: SheetScreen) -> No
     assert nameless == []
     assert screen.pages.accessibleName() == "Pages of the sheet"
     assert screen.pages.accessibleDescription().startswith("Page 1")
+
+
+@pytest.mark.parametrize("tone", [Tone.ADVICE, Tone.TROUBLE])
+def test_a_sheet_s_file_is_checked_against_the_catalog(
+    screen: SheetScreen,
+    answers: Answers,
+    settled: Settled,
+    told: list[Notice],
+    tone: Tone,
+) -> None:
+    screen.column.issue_file.click()
+    settled()
+    [written] = answers.folder.glob("*.pdf")
+    if tone is Tone.TROUBLE:
+        written.write_bytes(written.read_bytes() + b"\n")
+
+    screen.column.check.click()
+    settled()
+
+    assert told[-1].tone is tone
+    assert told[-1].happened.startswith("Sheet 0001 of LOT7-001, issued ")

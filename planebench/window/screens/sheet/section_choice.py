@@ -18,7 +18,7 @@ _WORDS = {
     SheetSection.PARTS: "Parts and measurements",
     SheetSection.WORK: "Work done",
     SheetSection.PRICE: "Price",
-    SheetSection.PROMISE: "Promise and address",
+    SheetSection.PROMISE: "Seller and guarantee",
 }
 _ALWAYS = "Every buyer must know this; it cannot be left off."
 LAYOUTS = (
@@ -52,7 +52,7 @@ class SectionChoice(QWidget):
         super().__init__(parent)
         self.boxes = {section: CheckBox(words, on=True) for section, words in _WORDS.items()}
         self.ratings = CheckBox("Standard ratings")
-        first = CheckBox("What a buyer must know first", on=True, remark="always on")
+        first = CheckBox("Problems, and what was not checked", on=True, remark="always on")
         first.set_fixed_on(_ALWAYS)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -100,7 +100,7 @@ def counts(preview: Preview) -> dict[SheetSection, str]:
         SheetSection.OTHER_PHOTOGRAPHS: _others(preview),
         SheetSection.DEFECTS: str(len(content.defects) or "none"),
         SheetSection.FINISH: str(len(content.finish) or "not measured"),
-        SheetSection.DATING: f"{len(content.dating.evidence) or 'no'} evidence",
+        SheetSection.DATING: _count(len(content.dating.evidence), "piece"),
         SheetSection.PARTS: _parts(preview),
         SheetSection.WORK: str(len(content.work) or "none"),
         SheetSection.PRICE: content.price or "no price",

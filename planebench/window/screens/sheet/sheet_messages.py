@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from planebench.errors import FileError, PlanebenchError, SheetError
+from planebench.sheet.verify import Verification, format_verification
 from planebench.window.notices import Notices, Offer
 from planebench.window.pieces.screen import ScreenTitle
 from planebench.window.screens.sheet.sheet_jobs import SheetFailure, SheetsMade
@@ -57,6 +58,21 @@ def file_missing(path: Path) -> FileError:
         remedy="Restore it from a backup. What the sheet said is still in the catalog.",
         subject=str(path),
     )
+
+
+def report_check(notices: Notices, path: Path, found: Sequence[Verification]) -> None:
+    """Say whether each sheet in a PDF is as it was issued."""
+    words = " ".join(map(format_verification, found))
+    if all(one.is_good for one in found):
+        notices.advise(words, subject=str(path))
+    else:
+        notices.trouble(
+            SheetError(
+                words,
+                remedy="Ask for the file again, and compare it with the one in the catalog.",
+                subject=path.name,
+            )
+        )
 
 
 def no_viewer(notices: Notices, path: Path) -> None:

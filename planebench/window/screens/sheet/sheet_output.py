@@ -11,6 +11,7 @@ from PySide6.QtPrintSupport import QPrinter
 
 from planebench.catalog.ids import ToolId
 from planebench.catalog.values import IssuedSheet
+from planebench.sheet.verify import read_sheet_file, verify_pdf
 from planebench.window.context import ScreenContext
 from planebench.window.jobs import Job
 from planebench.window.printing import Papers, format_print_result, print_papers, set_up
@@ -25,7 +26,12 @@ from planebench.window.screens.sheet.sheet_jobs import (
     make,
     one_file,
 )
-from planebench.window.screens.sheet.sheet_messages import file_missing, no_viewer, report
+from planebench.window.screens.sheet.sheet_messages import (
+    file_missing,
+    no_viewer,
+    report,
+    report_check,
+)
 from planebench.window.screens.sheet.sheet_panel import SheetPanel
 from planebench.window.screens.sheet.sheet_preview import Preview, SheetDesk
 from planebench.window.system_dialogs import SystemDialogs, documents
@@ -54,6 +60,7 @@ class SheetOutput(QObject):
         column.draft_print.clicked.connect(lambda: self._print(issuing=False))
         column.draft_file.clicked.connect(lambda: self._to_file(issuing=False))
         column.issued.file_wanted.connect(self._show_file)
+        column.check.clicked.connect(self._ask_for_check)
 
     def _name(self) -> str:
         """Return the print job's name in the printer queue."""
@@ -172,6 +179,19 @@ class SheetOutput(QObject):
     def _failed(self, error: Exception) -> None:
         self._over()
         self._with.context.notices.trouble(error)
+
+    def _ask_for_check(self) -> None:
+        self._with.outlets.pdf(self._column, documents(), self._check)
+
+    def _check(self, path: Path) -> None:
+        """Check a sheet's PDF against the catalog and say what was found."""
+        context = self._with.context
+        context.jobs.read(
+            lambda _job: verify_pdf(read_sheet_file(path), context.catalog),
+            done=lambda found: report_check(context.notices, path, found),
+            failed=context.notices.trouble,
+            owner=self,
+        )
 
     def _show_file(self, sheet: IssuedSheet) -> None:
         path = self._with.context.catalog.sheets.path(sheet)
