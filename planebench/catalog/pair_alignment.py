@@ -29,20 +29,21 @@ _STEPS = 3
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PairAlignment:
-    """How the photograph before lies on the one after, in pixels of the upright photographs.
+    """The alignment of a photograph before the work with one after, in upright pixels.
 
-    `nudge` (x, y) is what a person moved it by on the photograph after.
+    `inliers` of `feature_count` features match; `median_error_px` is in pixels after. `nudge` is
+    (x, y) in pixels after, as a person moved it.
     """
 
     warp: Warp
     inliers: int
-    looked_for: int
+    feature_count: int
     median_error_px: float
-    trust: AlignmentQuality
+    quality: AlignmentQuality
     nudge: tuple[float, float] = (0.0, 0.0)
 
     def carry(self, points: Points) -> Points:
-        """Take N x 2 points of the photograph before to the one after."""
+        """Map N x 2 points, in pixels, from the photograph before to the one after."""
         return np.asarray(self.warp.carry(points) + np.array(self.nudge))
 
     @property
@@ -57,17 +58,17 @@ class PairAlignment:
         return replace(self.warp, shifts=self.warp.shifts + np.array(self.nudge))
 
     def nudged(self, x: float, y: float) -> PairAlignment:
-        """Return the same moved by so many pixels of the photograph after."""
+        """Return this alignment moved by (x, y) pixels of the photograph after."""
         return replace(self, nudge=(self.nudge[0] + x, self.nudge[1] + y))
 
     def to_json(self) -> Json:
-        """Write it as it is kept with the pair."""
+        """Return what is stored with the pair."""
         return {
             "matrix": self.matrix.tolist(),
             "inliers": self.inliers,
-            "looked_for": self.looked_for,
+            "feature_count": self.feature_count,
             "median_error_px": round(self.median_error_px, 3),
-            "trust": self.trust.value,
+            "quality": self.quality.value,
             "nudge": list(self.nudge),
             "warp": {
                 "matrix": self.warp.matrix.tolist(),
@@ -79,16 +80,16 @@ class PairAlignment:
 
 
 def alignment_from_json(data: Json | None) -> PairAlignment | None:
-    """Read what is kept with a pair; None where nothing is, or nothing that can be read."""
+    """Return the stored alignment of a pair; None if there is none or it cannot be parsed."""
     if not data:
         return None
     try:
-        return _read(data)
+        return _parse(data)
     except (KeyError, TypeError, ValueError):
         return None
 
 
-def _read(data: Json) -> PairAlignment:
+def _parse(data: Json) -> PairAlignment:
     kept = data["warp"]
     if not isinstance(kept, dict):
         raise TypeError
@@ -101,40 +102,57 @@ def _read(data: Json) -> PairAlignment:
             origin=(float(origin[0]), float(origin[1])),
         ),
         inliers=int(str(data["inliers"])),
-        looked_for=int(str(data["looked_for"])),
+        feature_count=int(str(_either(data, "feature_count", "looked_for"))),
         median_error_px=float(str(data["median_error_px"])),
-        trust=AlignmentQuality(str(data["trust"])),
+        quality=AlignmentQuality(str(_either(data, "quality", "trust"))),
         nudge=(float(nudge[0]), float(nudge[1])),
     )
+
+
+def _either(data: Json, name: str, earlier: str) -> object:
+    """Return a value by its name, or by the name that catalogs of earlier versions stored it under."""
+    return data[name] if name in data else data[earlier]
+
+
+def describe_alignment(alignment: PairAlignment, after: Photograph) -> str:
+    """Return the quality and the typical error: "Alignment good, typical error 0.5 mm"."""
+    if alignment.quality is AlignmentQuality.NONE:
+        return "The two photographs could not be aligned"
+    mm_per_px = (after.scale or {}).get("mm_per_px")
+    error = alignment.median_error_px
+    size = f"{error:.1f} pixels"
+    if isinstance(mm_per_px, int | float):
+        size = f"{error * mm_per_px:.1f} mm"
+    return f"Alignment {alignment.quality.value}, typical error {size}"
 
 
 def align_photographs(
     catalog: Catalog, before: Photograph, after: Photograph, report: StepReport
 ) -> PairAlignment:
-    """Lay one photograph on the other; a second or two. Raises FileError or MeasureError."""
+    """Align two photographs; takes a second or two. Raises FileError or MeasureError."""
     report(0, _STEPS, "Reading the two photographs")
     first = prepare_photo(catalog.pictures.full(before), "before")
     report(1, _STEPS, "Reading the two photographs")
     second = prepare_photo(catalog.pictures.full(after), "after")
     report(2, _STEPS, "Aligning the two photographs")
-    return _kept_small(align_prepared(first, second), before)
+    return _compact(align_prepared(first, second), before)
 
 
-def _kept_small(found: Alignment, before: Photograph) -> PairAlignment:
-    """Keep as many of the warp's nodes as its smooth bend needs."""
+def _compact(found: Alignment, before: Photograph) -> PairAlignment:
+    """Return the alignment with only as many nodes as the smooth warp needs."""
     step = max(1, max(before.width, before.height) // _NODES)
     frame = FrameSize(left=0, top=0, width=before.width, height=before.height)
     return PairAlignment(
         warp=found.warp.regrid(frame, step),
         inliers=found.inliers,
-        looked_for=found.feature_count,
+        feature_count=found.feature_count,
         median_error_px=found.median_error_px,
-        trust=found.quality,
+        quality=found.quality,
     )
 
 
 def carried(alignment: PairAlignment, polygons: Json, after: Photograph) -> Json:
-    """Carry an outline's polygons over, held inside the photograph after."""
+    """Return an outline's polygons mapped to the photograph after, clipped to its frame."""
     most = np.array([after.width - 1.0, after.height - 1.0])
 
     def taken(ring: tuple[tuple[float, float], ...]) -> tuple[tuple[float, float], ...]:
@@ -155,7 +173,10 @@ def carried(alignment: PairAlignment, polygons: Json, after: Photograph) -> Json
 def carry_outlines(
     catalog: Catalog, alignment: PairAlignment, outlines: tuple[Outline, ...], after: Photograph
 ) -> tuple[int, Changes]:
-    """Carry outlines over that have none of their surface and finish there; say how many."""
+    """Copy outlines to the photograph after where it has none of that surface and finish.
+
+    Returns how many were copied.
+    """
     there = {(one.surface, one.finish) for one in catalog.photographs.outlines(after.id)}
     changes, count = Changes(), 0
     for outline in outlines:
@@ -172,7 +193,7 @@ def carry_outlines(
 def carry_pins(
     catalog: Catalog, alignment: PairAlignment, before: Photograph, after: Photograph
 ) -> tuple[int, Changes]:
-    """Carry pins over that are not on the photograph after; say how many."""
+    """Copy the pins that the photograph after does not have yet. Returns how many."""
     there = {(pin.defect, pin.evidence) for pin in catalog.photographs.pins(after.id)}
     size = np.array([before.width, before.height])
     size_after = np.array([after.width, after.height])
@@ -194,7 +215,7 @@ def carry_pins(
 def pair_alignment(
     catalog: Catalog, pair: Pair, report: StepReport
 ) -> tuple[PairAlignment, Changes]:
-    """Return how a pair lies together, reckoning and keeping it if it is not known yet."""
+    """Return a pair's alignment; compute and store it if there is none yet."""
     known = alignment_from_json(pair.alignment)
     if known is not None:
         return known, Changes()
@@ -206,7 +227,7 @@ def pair_alignment(
 
 
 def save_alignment(catalog: Catalog, pair: PairId, alignment: PairAlignment) -> Changes:
-    """Keep how a pair lies together."""
+    """Store a pair's alignment."""
     return catalog.pairs.set_alignment(pair, alignment.to_json())
 
 

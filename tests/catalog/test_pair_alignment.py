@@ -16,7 +16,11 @@ def alignment():
     matrix = np.array([[1.02, 0.01, 14], [-0.02, 0.99, -6], [1e-6, 2e-6, 1]])
     warp = Warp(matrix=matrix, shifts=shifts, step=120.0, origin=(3.0, 5.0))
     return PairAlignment(
-        warp=warp, inliers=61, looked_for=240, median_error_px=1.25, trust=AlignmentQuality.GOOD
+        warp=warp,
+        inliers=61,
+        feature_count=240,
+        median_error_px=1.25,
+        quality=AlignmentQuality.GOOD,
     )
 
 
@@ -29,7 +33,7 @@ def test_what_is_kept_carries_points_as_before(alignment):
     assert read.carry(points) == pytest.approx(
         alignment.carry(points) + np.array((4, -2)), abs=1e-6
     )
-    assert (read.inliers, read.looked_for, read.trust) == (61, 240, AlignmentQuality.GOOD)
+    assert (read.inliers, read.feature_count, read.quality) == (61, 240, AlignmentQuality.GOOD)
 
 
 def test_the_matrix_kept_is_the_homography_with_the_nudge(alignment):

@@ -165,7 +165,7 @@ def test_photographs_for_one_tool_are_asked_for_while_a_folder_is_watched(
 
 def test_others_are_taken_in_beside_the_watch_and_one_comes_back_to_it(qtbot, in_batch, watching):
     qtbot.waitUntil(lambda: watching.busy, timeout=10_000)
-    assert watching.progress_page.more.text() == "Take in others meanwhile"
+    assert watching.progress_page.more.text() == "Add others meanwhile"
 
     watching.progress_page.more.click()
 

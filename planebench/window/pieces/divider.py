@@ -1,15 +1,17 @@
-"""The divider between two photographs: its line, its six-sided grip, the graduated foot."""
+"""The divider between two photographs: its line, its grip, the graduated foot."""
 
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 
 from planebench.window.fonts import text_font
 from planebench.window.pieces.photo_label import paint_tag
 from planebench.window.tokens import NOTE, ON_PHOTOGRAPH
 
-_GRIP_WIDE, _GRIP_HIGH, _GRIP_AT = 44, 26, 0.75
+# At least 24 px each way, so that it is easy to grab.
+_GRIP_WIDE, _GRIP_HIGH, _GRIP_AT = 24, 48, 0.75
+_ROUND, _KNURLS = 5, 6
 _STEPS, _LONG_EACH = 20, 5
 
 
@@ -29,26 +31,17 @@ def paint_divider(painter: QPainter, whole: QRectF, share: float, *, grip: bool)
 
 
 def _paint_grip(painter: QPainter, box: QRectF) -> None:
+    """Paint a knurled brass nut, as on an adjusting screw: lines across show that it is held."""
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    slant, middle = 11, box.center()
-    corners = [
-        QPointF(box.left(), middle.y()),
-        QPointF(box.left() + slant, box.top()),
-        QPointF(box.right() - slant, box.top()),
-        QPointF(box.right(), middle.y()),
-        QPointF(box.right() - slant, box.bottom()),
-        QPointF(box.left() + slant, box.bottom()),
-    ]
     painter.setPen(QPen(QColor(ON_PHOTOGRAPH.paper), 2))
     painter.setBrush(QColor(ON_PHOTOGRAPH.brass))
-    painter.drawPolygon(QPolygonF(corners))
-    painter.setPen(QPen(QColor(ON_PHOTOGRAPH.paper), 1.5))
-    painter.drawLine(middle + QPointF(0, -7), middle + QPointF(0, 7))
-    for side in (-1, 1):
-        tip = middle + QPointF(14 * side, 0)
-        inner = QPointF(9 * side, 4)
-        painter.drawPolyline(QPolygonF([middle + QPointF(inner.x(), -4), tip, middle + inner]))
+    painter.drawRoundedRect(box, _ROUND, _ROUND)
+    painter.setPen(QPen(QColor(ON_PHOTOGRAPH.paper), 1))
+    step = box.height() / (_KNURLS + 1)
+    for line in range(1, _KNURLS + 1):
+        y = box.top() + line * step
+        painter.drawLine(QPointF(box.left() + 4, y), QPointF(box.right() - 4, y))
     painter.restore()
 
 

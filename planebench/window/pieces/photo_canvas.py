@@ -34,10 +34,10 @@ _PAN_STEPS = {
     Qt.Key.Key_Down: QPointF(0, -_ARROW),
 }
 VIEW_KEYS = (
-    ("+ -", "closer, farther"),
-    ("0", "the whole photograph"),
-    ("1", "one pixel to one"),
-    ("arrows", "move the photograph"),
+    ("+ -", "zoom in, zoom out"),
+    ("F", "fit the window"),
+    ("A", "actual size: one pixel of the photograph per pixel of the screen"),
+    ("arrows", "pan"),
 )
 
 
@@ -197,9 +197,9 @@ class PhotoCanvas(QWidget):
             self.zoom_by(1)
         elif key is Qt.Key.Key_Minus:
             self.zoom_by(-1)
-        elif key is Qt.Key.Key_0:
+        elif key is Qt.Key.Key_F:
             self.fit()
-        elif key is Qt.Key.Key_1:
+        elif key is Qt.Key.Key_A:
             self.one_to_one()
         elif key in _PAN_STEPS:
             self.viewport.move_by(_PAN_STEPS[key])

@@ -1,4 +1,4 @@
-"""A photograph as found and one finished, seen together: divider, side by side, quick change."""
+"""Two photographs of a pair compared: with a divider, side by side, or with the changes shown."""
 
 from __future__ import annotations
 
@@ -28,15 +28,13 @@ class ComparisonMode(Enum):
 
     DIVIDER = "divider"
     SIDE_BY_SIDE = "side by side"
-    QUICK_CHANGE = "quick change"
-    WHAT_CHANGED = "only what changed"
+    CHANGES = "changes"
 
 
 MODE_KEYS = {
     Qt.Key.Key_D: ComparisonMode.DIVIDER,
     Qt.Key.Key_B: ComparisonMode.SIDE_BY_SIDE,
-    Qt.Key.Key_Q: ComparisonMode.QUICK_CHANGE,
-    Qt.Key.Key_C: ComparisonMode.WHAT_CHANGED,
+    Qt.Key.Key_C: ComparisonMode.CHANGES,
 }
 _STEP, _FINE_STEP = 0.01, 0.001
 _NEAR = 6
@@ -57,8 +55,8 @@ class PhotoComparison(PhotoCanvas):
     """The pair, zoomed and moved together.
 
     Signals: `divider_moved(float)` 0 to 1 of the width; `mode_changed(Way)`.
-    Keys: D B Q C for the ways, left and right for the divider (Shift finely), Space changes
-    which of the two is seen in the quick change.
+    Keys: D B C for the modes, left and right for the divider (Shift for small steps). With the
+    changes shown, Space switches between the two.
     """
 
     divider_moved = Signal(float)
@@ -87,7 +85,7 @@ class PhotoComparison(PhotoCanvas):
 
     @property
     def after_seen(self) -> bool:
-        """In the quick change: whether the finished one is seen."""
+        """With the changes shown: whether the photograph after is seen, or the one before."""
         return self._after_seen
 
     def show_pair(self, pair: ComparedPhotographs | None, *, keep_view: bool = False) -> None:
@@ -108,8 +106,8 @@ class PhotoComparison(PhotoCanvas):
         self.update()
 
     def set_mode(self, mode: ComparisonMode) -> None:
-        """See the two in another way; in the quick change this changes to the other one."""
-        if mode is self._mode is ComparisonMode.QUICK_CHANGE:
+        """Compare in another mode; CHANGES chosen again switches between the two photographs."""
+        if mode is self._mode is ComparisonMode.CHANGES:
             self._after_seen = not self._after_seen
         self._mode = mode
         self.viewport.set_room(self.room())
@@ -157,7 +155,7 @@ class PhotoComparison(PhotoCanvas):
             painter.save()
             painter.setClipRect(box)
             painter.translate(shift, 0)
-            if self._mode is ComparisonMode.WHAT_CHANGED:
+            if self._mode is ComparisonMode.CHANGES:
                 for layer in self._changed:
                     layer.paint(painter, self.viewport)
             seen = box.translated(-shift, 0)
@@ -171,9 +169,8 @@ class PhotoComparison(PhotoCanvas):
             return
         labels = (self._pair.before_label, self._pair.after_label)
         whole = QRectF(self.rect())
-        if self._mode in {ComparisonMode.QUICK_CHANGE, ComparisonMode.WHAT_CHANGED}:
-            seen = self._after_seen or self._mode is ComparisonMode.WHAT_CHANGED
-            paint_labels(painter, whole, 0.0, ("", labels[int(seen)]))
+        if self._mode is ComparisonMode.CHANGES:
+            paint_labels(painter, whole, 0.0, ("", labels[int(self._after_seen)]))
             return
         divided = self._mode is ComparisonMode.DIVIDER
         at = self._divider if divided else 0.5
@@ -209,8 +206,8 @@ class PhotoComparison(PhotoCanvas):
         sideways = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}.get(key)
         if key in MODE_KEYS:
             self.set_mode(MODE_KEYS[key])
-        elif key is Qt.Key.Key_Space and self._mode is ComparisonMode.QUICK_CHANGE:
-            self.set_mode(ComparisonMode.QUICK_CHANGE)
+        elif key is Qt.Key.Key_Space and self._mode is ComparisonMode.CHANGES:
+            self.set_mode(ComparisonMode.CHANGES)
         elif sideways is not None and self._mode is ComparisonMode.DIVIDER:
             finely = event.modifiers() & Qt.KeyboardModifier.ShiftModifier
             self.move_divider(self._divider + sideways * (_FINE_STEP if finely else _STEP))
@@ -229,8 +226,7 @@ class PhotoComparison(PhotoCanvas):
             left = QRectF(0, 0, cut, whole.height())
             right = QRectF(cut, 0, whole.width() - cut, whole.height())
             return ((False, left, 0.0), (True, right, 0.0))
-        after = self._after_seen or self._mode is ComparisonMode.WHAT_CHANGED
-        return ((after, whole, 0.0),)
+        return ((self._after_seen, whole, 0.0),)
 
     def _paint_one(self, painter: QPainter, pair: ComparedPhotographs, *, after: bool) -> None:
         viewport = self.viewport

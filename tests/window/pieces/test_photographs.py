@@ -80,9 +80,9 @@ def test_keys_go_closer_and_back_to_the_whole(qtbot: QtBot, view: PhotoView) -> 
 
     qtbot.keyClick(view, Qt.Key.Key_Plus)
     closer = view.viewport.zoom
-    qtbot.keyClick(view, Qt.Key.Key_1)
+    qtbot.keyClick(view, Qt.Key.Key_A)
     one = view.viewport.zoom
-    qtbot.keyClick(view, Qt.Key.Key_0)
+    qtbot.keyClick(view, Qt.Key.Key_F)
 
     assert closer > whole
     assert one == pytest.approx(1 / view.devicePixelRatioF())
@@ -243,12 +243,14 @@ def test_arrows_move_the_divider_by_a_hundredth_and_finely_by_a_thousandth(
     assert pair.divider == pytest.approx(0.511)
 
 
-def test_the_quick_change_shows_one_and_then_the_other(qtbot: QtBot, pair: PhotoComparison) -> None:
-    qtbot.keyClick(pair, Qt.Key.Key_Q)
+def test_with_the_changes_shown_space_switches_between_the_two(
+    qtbot: QtBot, pair: PhotoComparison
+) -> None:
+    qtbot.keyClick(pair, Qt.Key.Key_C)
     first = green(pair, 100)
     qtbot.keyClick(pair, Qt.Key.Key_Space)
 
-    assert pair.mode is ComparisonMode.QUICK_CHANGE
+    assert pair.mode is ComparisonMode.CHANGES
     assert first is not green(pair, 100)
 
 

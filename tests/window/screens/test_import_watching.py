@@ -23,7 +23,7 @@ def in_now(screen):
 
 def test_a_watch_says_what_it_does_while_nothing_comes(watching):
     assert watching.progress_page._count.text() == "Watching \u2068camera\u2069"
-    assert watching.progress_page._stop.text() == "Stop watching"
+    assert watching.progress_page._stop.text() == "Stop"
     assert "then whatever is put there" in watching.progress_page._sentence.text()
     assert not watching.progress_page._bar.isVisible()
     assert not watching.progress_page.back.isVisible()
@@ -130,7 +130,7 @@ def test_all_lots_of_a_watch_are_taken_back_together(given, batch, watching, fol
         until(lambda: in_now(watching) == number)  # noqa: B023 -- waited for at once
     watching.progress_page.stop_wanted.emit()
     until(lambda: not watching.busy)
-    assert watching.progress_page.back.text() == "Take all of it back"
+    assert watching.progress_page.back.text() == "Undo all of it"
 
     watching.progress_page.back.click()
 
@@ -394,12 +394,12 @@ def test_all_is_taken_back_with_the_tools_made_for_it_and_whatever_brought_nothi
 def test_what_comes_in_a_later_lot_waits_for_its_cards_until_the_lot_is_in(watching, folder, until):
     shot(folder / "1.jpg", seed=1)
     until(lambda: in_now(watching) == 1)
-    assert watching._by_tool.rows[0].remark == "waits until you say which tool it shows"
+    assert watching._by_tool.rows[0].remark == "waiting for you to choose its tool"
 
     seen = []
     watching._taking.progressed.connect(lambda _told: seen.append(watching._by_tool.rows[0].remark))
     shot(folder / "2.jpg", seed=2)
     until(lambda: in_now(watching) == 2)
 
-    assert seen == ["filed by their cards once all are in"]
-    assert watching._by_tool.rows[0].remark == "wait until you say which tool they show"
+    assert seen == ["will be filed by their cards when the import ends"]
+    assert watching._by_tool.rows[0].remark == "waiting for you to choose their tool"

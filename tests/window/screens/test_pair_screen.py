@@ -41,9 +41,9 @@ def fit():
     return PairAlignment(
         warp=found.warp,
         inliers=found.inliers,
-        looked_for=found.feature_count,
+        feature_count=found.feature_count,
         median_error_px=found.median_error_px,
-        trust=found.quality,
+        quality=found.quality,
     )
 
 
@@ -140,7 +140,7 @@ def test_what_changed_is_found_when_it_is_asked_for(qtbot, screen, look):
     qtbot.keyClick(screen.view, Qt.Key.Key_C)
     look()
 
-    assert screen.view.mode is ComparisonMode.WHAT_CHANGED
+    assert screen.view.mode is ComparisonMode.CHANGES
     assert len(screen.view._changed) == 1
 
 

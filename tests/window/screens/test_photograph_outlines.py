@@ -217,7 +217,7 @@ def test_brackets_change_how_wide_a_stroke_is(qtbot, outlined):
     qtbot.keyClick(outlined.view, Qt.Key.Key_K)
     usual = outlined.tools.brush.wide
 
-    qtbot.keyClick(outlined.view, Qt.Key.Key_BracketRight)
+    qtbot.keyClick(outlined.view, Qt.Key.Key_Period)
 
     assert outlined.tools.brush.wide > usual
 
@@ -236,7 +236,7 @@ def test_enter_writes_the_reading_down_once(qtbot, outlined, outlines, sample, t
 def test_a_stroke_without_an_outline_says_what_to_do(qtbot, screen, told):
     qtbot.keyClick(screen.view, Qt.Key.Key_K)
 
-    assert told[0].happened == "No outline is chosen."
+    assert told[0].happened == "No outline is selected."
     assert screen.tools.code == ""
 
 

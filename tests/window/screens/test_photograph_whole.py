@@ -100,7 +100,7 @@ def test_a_scale_set_later_asks_for_the_reading_with_its_area_anew(
 
     assert written
     assert not screen.outlines.is_recorded_now
-    assert "No scale on this photograph, so no area in mm². S sets one." in said
+    assert "No scale on this photograph, so no area in mm². Press S to set one." in said
 
 
 def test_a_share_over_an_outline_put_in_the_bin_is_written_anew_without_it(

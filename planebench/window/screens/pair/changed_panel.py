@@ -19,12 +19,12 @@ from planebench.window.screens.pair.pair_model import SurfaceChange
 
 _TOLD_FROM = 0.005
 _HOW_TO_READ = (
-    "Upper line as found, lower line finished; solid is measured with its 90% interval, "
-    "dashed is by eye."
+    "Upper line: as found. Lower line: finished. Solid lines are measured, with their 90% "
+    "interval; dashed lines are by eye."
 )
 _NONE_READ = (
-    "No finish was read yet. Outline a surface on either photograph, or say by eye in the record "
-    "how much is left."
+    "No finish has been measured yet. Outline a surface on either photograph, or record an "
+    "estimate in the tool’s record."
 )
 
 
@@ -105,12 +105,13 @@ class ChangedPanel(QWidget):
         """Ask what was gained by, for a finish does not grow back."""
         gained = change.gained
         asked = MessageNote(
-            f"{_percent_of(gained)} more of the surface is covered than was found, and a finish "
-            "does not grow back. If new finish was laid, write it down: the buyer must be told.",
-            f"{change.name}: what is it that was gained?",
+            f"{_percent_of(gained)} more of the surface is covered than before the work, and "
+            "a finish does not grow back. If new finish was applied, record it: the buyer "
+            "must be told.",
+            f"{change.name}: where does the gain come from?",
             trouble=True,
         )
-        act = ActionButton("New finish was laid")
+        act = ActionButton("New finish was applied")
         act.clicked.connect(lambda: self.new_finish_wanted.emit(change))
         asked.add_below(act)
         return asked
@@ -118,8 +119,8 @@ class ChangedPanel(QWidget):
 
 def _told(change: SurfaceChange, new: Share) -> MessageNote:
     return MessageNote(
-        f"{_new_name(change)} was laid over losses on {_percent_of(new)} of the surface. It is on "
-        "the sheet, among what a buyer must know first.",
+        f"{_new_name(change)} covers losses on {_percent_of(new)} of the surface. The sheet "
+        "says so near the top.",
         "The buyer must be told",
         trouble=True,
     )
@@ -128,7 +129,7 @@ def _told(change: SurfaceChange, new: Share) -> MessageNote:
 def _area(change: SurfaceChange, new: Share) -> QWidget:
     box = QWidget()
     column = margin_free_column(box, 4)
-    column.addWidget(Label(f"The finished surface: {change.name}", strong=True))
+    column.addWidget(Label(f"{change.name}, finished", strong=True))
     bar = AreaBar(change.name)
     whole = 0.0 if change.finished is None else float(change.finished.share.value)
     first = max(0.0, whole - float(new.value))
@@ -145,9 +146,9 @@ def _area(change: SurfaceChange, new: Share) -> QWidget:
 def _remark(change: SurfaceChange) -> str:
     """Say in a few words what the two lines mean."""
     if change.found is None:
-        return "not read as found"
+        return "not measured as found"
     if change.finished is None:
-        return "not read on a finished photograph yet"
+        return "not measured as finished yet"
     if change.rust:
         return "share of the bare metal that is rusted"
     return _remark_on_both(change)
@@ -155,7 +156,7 @@ def _remark(change: SurfaceChange) -> str:
 
 def _remark_on_both(change: SurfaceChange) -> str:
     if not change.unlike:
-        return "the two readings agree within their doubt"
+        return "the two readings agree within their intervals"
     if change.new_finish is not None:
         return "gained by new finish, not by cleaning"
     return "more than was found" if change.grew else "less is left than was found"
@@ -169,7 +170,7 @@ def _new_name(change: SurfaceChange) -> str:
 
 def _percent(reading: object) -> str:
     share = getattr(reading, "share", None)
-    return format_percent(share) if isinstance(share, Share) else "not read"
+    return format_percent(share) if isinstance(share, Share) else "not measured"
 
 
 def _percent_of(share: Share) -> str:

@@ -46,7 +46,7 @@ class PairChooser(QWidget):
         self._after: dict[PhotographId, PhotoSlot] = {}
         self._tool: Tool | None = None
         self._column = QVBoxLayout()
-        self._link = ActionButton("Lay the two on each other", weight=ButtonWeight.MAIN)
+        self._link = ActionButton("Align the two", weight=ButtonWeight.MAIN)
         self._link.clicked.connect(self._linked)
         self._lay_out()
 
@@ -142,7 +142,7 @@ class PairChooser(QWidget):
         words.addWidget(small_label("on the sheet" if pair.on_sheet else "not on the sheet"))
         acts = QHBoxLayout()
         acts.setSpacing(8)
-        for text, signal in (("See it", self.opened), ("Undo the link", self.unlinked)):
+        for text, signal in (("Open", self.opened), ("Unlink", self.unlinked)):
             act = ActionButton(text)
             act.clicked.connect(lambda _on=False, s=signal, key=pair.id: s.emit(key))
             acts.addWidget(act)
@@ -181,10 +181,10 @@ class PairChooser(QWidget):
     def _wanting(self, before: Sequence[Photograph]) -> MessageNote:
         side = "finished" if before else "as found"
         wanting = MessageNote(
-            f"Take one of the same view {side} in, or say of a photograph that it is {side}.",
+            f"Add a photograph of the same view, {side}, or change the stage of one you have.",
             f"No photograph {side} yet",
         )
-        act = ActionButton("Photographs in", icon="photographs")
+        act = ActionButton("Add photographs", icon="photographs")
         act.clicked.connect(self.photographs_wanted)
         wanting.add_below(act)
         return wanting
@@ -211,7 +211,7 @@ class PairChooser(QWidget):
 
     def _show_can_link(self) -> None:
         before, after = self._chosen(self._before), self._chosen(self._after)
-        reason = "" if before and after else "Choose one before and one after"
+        reason = "" if before and after else "Choose one photograph before the work and one after"
         if before is not None and before == after:
             reason = "These are the same photograph"
         self._link.set_disabled_reason(reason)

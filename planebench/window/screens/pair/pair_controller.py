@@ -63,7 +63,7 @@ def _with_new_finish(
 ) -> ReadingArea:
     """Lay what was lost as found on the finished photograph; what is not lost there is new."""
     found = () if change.found is None else change.found.areas
-    if alignment is None or alignment.trust is AlignmentQuality.NONE:
+    if alignment is None or alignment.quality is AlignmentQuality.NONE:
         return area
     was = [ring for one in found if one.photograph == model.before.id for ring in _lost(one.share)]
     carried = [alignment.carry(ring) for ring in was]
@@ -122,7 +122,7 @@ class AlignmentController(QObject):
     @property
     def trusted(self) -> bool:
         """Whether the two lie so that something can be carried over."""
-        return self.alignment is not None and self.alignment.trust is not AlignmentQuality.NONE
+        return self.alignment is not None and self.alignment.quality is not AlignmentQuality.NONE
 
     def show(self, model: PairModel) -> None:
         """Take over what the catalog has; a nudge not yet written is newer and stays."""
@@ -197,7 +197,7 @@ class AlignmentController(QObject):
             done=lambda answer: self._aligned(pair.id, *answer),
             failed=self._alignment_failed,
             owner=self,
-            text="Laying the two photographs on each other",
+            text="Aligning the two photographs",
         )
 
     def _aligned(self, pair: PairId, alignment: PairAlignment, changes: Changes) -> None:

@@ -173,7 +173,7 @@ def label_of(photograph: Photograph) -> str:
 
 def after_to_before(model: PairModel, alignment: PairAlignment | None) -> QTransform:
     """Return the way from pixels after to pixels before; as they are while it is not known."""
-    if alignment is None or alignment.trust is AlignmentQuality.NONE:
+    if alignment is None or alignment.quality is AlignmentQuality.NONE:
         across = model.before.width / model.after.width
         down = model.before.height / model.after.height
         return QTransform.fromScale(across, down)

@@ -3,85 +3,85 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from planebench.catalog.ids import PhotographId
-from planebench.catalog.pair_alignment import PairAlignment
+from planebench.catalog.pair_alignment import PairAlignment, describe_alignment
 from planebench.catalog.values import Photograph
 from planebench.photo.align import AlignmentQuality
 from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.side_panel import SidePanel, margin_free_column
-from planebench.window.pieces.text import Ink, Label, small_label
+from planebench.window.pieces.text import Label, LinkButton, small_label
 from planebench.window.screens.pair.changed_panel import ChangedPanel
 from planebench.window.screens.pair.pair_model import PairModel
 
-_TELLS = {
-    AlignmentQuality.GOOD: "Trust: good. Handle, knob and cutter stand above the bed, so they lie beside "
-    "themselves; what is carried over is bent to fit them.",
-    AlignmentQuality.WEAK: "Trust: weak. Look at what was carried over before using it; nudge what is off.",
-    AlignmentQuality.NONE: "Trust: none. These may be two different planes, or two different views. They are "
-    "shown as they are, and nothing is carried over.",
+_ADVICE = {
+    AlignmentQuality.GOOD: "Raised parts, such as handle, knob and cutter, do not line up exactly; "
+    "copied outlines are adjusted.",
+    AlignmentQuality.WEAK: "Check what you copy, and nudge the alignment if it is off.",
+    AlignmentQuality.NONE: "These may be two different planes, or two different views. They are "
+    "shown side by side, and nothing can be copied.",
 }
 
 
 class AlignmentPanel(QWidget):
-    """The fit of the two."""
+    """How well the two photographs align: one sentence, with the figures on demand."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._values = [Label() for _ in range(3)]
-        self._names = [
-            Label(text, ink=Ink.MUTED)
-            for text in ("points that agree", "typical miss", "nudged by")
-        ]
-        self._told = small_label().wrapped()
+        self._summary = Label(strong=True).wrapped()
+        self._advice = small_label().wrapped()
+        self._details = small_label().wrapped()
+        self._show_details = LinkButton("Details")
+        self._show_details.clicked.connect(self._toggle_details)
         column = margin_free_column(self, 4)
-        column.addWidget(Label("How well the two lie on each other", strong=True))
-        grid = QGridLayout()
-        grid.setVerticalSpacing(4)
-        grid.setHorizontalSpacing(16)
-        grid.setColumnStretch(1, 1)
-        for row, (name, value) in enumerate(zip(self._names, self._values, strict=True)):
-            grid.addWidget(name, row, 0)
-            grid.addWidget(value, row, 1)
-        column.addLayout(grid)
-        column.addWidget(self._told)
+        for part in (self._summary, self._advice, self._show_details, self._details):
+            column.addWidget(part)
         self.show_waiting()
+
+    @property
+    def summary(self) -> str:
+        """The sentence shown."""
+        return self._summary.text()
+
+    @property
+    def details(self) -> str:
+        """The figures, shown on demand."""
+        return self._details.text()
 
     def show_waiting(self) -> None:
-        """Say that it is being reckoned."""
-        for part in (*self._names, *self._values):
-            part.hide()
-        self._told.setText("Being laid on each other …")
+        """Say that the alignment is being computed."""
+        self._show_sentence("Aligning …", "")
 
     def show_trouble(self, words: str) -> None:
-        """Say why they could not be laid on each other."""
-        self.show_waiting()
-        self._told.setText(words)
+        """Say why the two could not be aligned."""
+        self._show_sentence("The two photographs could not be aligned", words)
 
     def show_alignment(self, alignment: PairAlignment, after: Photograph) -> None:
-        """Show the figures of a fit."""
-        miss = f"{alignment.median_error_px:.1f} px"
-        each = (after.scale or {}).get("mm_per_px")
-        if isinstance(each, int | float):
-            miss += f" ({alignment.median_error_px * each:.1f} mm)"
+        """Show the quality and typical error of an alignment."""
+        self._show_sentence(describe_alignment(alignment, after), _ADVICE[alignment.quality])
+        if alignment.quality is AlignmentQuality.NONE:
+            return
+        matches = f"{alignment.inliers} of {alignment.feature_count} features match"
+        error = f"typical error {alignment.median_error_px:.1f} pixels"
         x, y = alignment.nudge
-        texts = (
-            f"{alignment.inliers} of {alignment.looked_for}",
-            miss if alignment.trust is not AlignmentQuality.NONE else "not told",
-            f"{x:.0f} px across, {y:.0f} px down",
-        )
-        for value, text in zip(self._values, texts, strict=True):
-            value.setText(text)
-        for number, (name, value) in enumerate(zip(self._names, self._values, strict=True)):
-            model = number < 2 or alignment.nudge != (0.0, 0.0)  # noqa: PLR2004 (the nudge comes third)
-            name.setVisible(model)
-            value.setVisible(model)
-        self._told.setText(_TELLS[alignment.trust])
+        nudge = f"; nudged by {x:.0f} pixels across, {y:.0f} down" if (x, y) != (0.0, 0.0) else ""
+        self._details.setText(f"{matches}; {error}{nudge}.")
+        self._show_details.show()
+
+    def _show_sentence(self, summary: str, advice: str) -> None:
+        self._summary.setText(summary)
+        self._advice.setText(advice)
+        self._advice.setVisible(bool(advice))
+        self._details.hide()
+        self._show_details.hide()
+
+    def _toggle_details(self) -> None:
+        self._details.setVisible(self._details.isHidden())
 
 
-_NOT_LAID = "The two are not laid on each other"
+_NOT_ALIGNED = "The two photographs are not aligned"
 
 
 class PairPanel(SidePanel):
@@ -103,11 +103,11 @@ class PairPanel(SidePanel):
         self.alignment = AlignmentPanel()
         self.nudge = ActionButton("Nudge")
         self.nudge.setCheckable(True)
-        self.pins = ActionButton("Carry pins over")
-        self.outlines = ActionButton("Carry outlines over")
+        self.pins = ActionButton("Copy pins to the finished one")
+        self.outlines = ActionButton("Copy outlines to the finished one")
         self.on_sheet = ActionButton("Put this pair on the sheet")
-        self._one = ActionButton("Work on the one as found")
-        self._other = ActionButton("On the finished one")
+        self._one = ActionButton("Open before")
+        self._other = ActionButton("Open after")
         self._before: PhotographId | None = None
         self._after: PhotographId | None = None
         self._has_outlines = self._has_pins = False
@@ -139,12 +139,12 @@ class PairPanel(SidePanel):
 
     def show_can(self, *, nudging: bool, alignment: bool, trusted: bool) -> None:
         """Show which acts can be done now."""
-        self.nudge.set_disabled_reason("" if alignment else _NOT_LAID)
+        self.nudge.set_disabled_reason("" if alignment else _NOT_ALIGNED)
         self.nudge.setChecked(nudging)
-        no_pins = "" if self._has_pins else "No pin is on the one as found"
-        self.pins.set_disabled_reason(no_pins if trusted else _NOT_LAID)
-        no_outlines = "" if self._has_outlines else "No outline is on the one as found"
-        self.outlines.set_disabled_reason(no_outlines if trusted else _NOT_LAID)
+        no_pins = "" if self._has_pins else "The first photograph has no pins"
+        self.pins.set_disabled_reason(no_pins if trusted else _NOT_ALIGNED)
+        no_outlines = "" if self._has_outlines else "The first photograph has no outlines"
+        self.outlines.set_disabled_reason(no_outlines if trusted else _NOT_ALIGNED)
 
     def _connect(self) -> None:
         self.nudge.clicked.connect(self.nudge_wanted)

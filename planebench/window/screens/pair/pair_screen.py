@@ -127,11 +127,11 @@ class PairScreen(Screen):
         self.set_title_buttons(self._another)
         self.set_regions(self.view, self.panel)
         self.set_keys(
-            ("D B Q C", "divider, side by side, quick change, only what changed"),
-            ("Left, Right", "move the divider, with Shift finely"),
-            ("Space", "the other one, in the quick change"),
+            ("D B C", "divider, side by side, changes"),
+            ("Left, Right", "move the divider; Shift for small steps"),
+            ("Space", "switch between before and after, with changes shown"),
             ("P", "show or hide the pins"),
-            ("N", "nudge; arrows move the finished photograph, Enter ends it"),
+            ("N", "nudge: arrows move the second photograph, Enter ends it"),
             *VIEW_KEYS,
         )
 
@@ -244,7 +244,7 @@ class PairScreen(Screen):
 
     def _compare(self) -> None:
         """Find what changed once it is asked for."""
-        if self.view.mode is ComparisonMode.WHAT_CHANGED:
+        if self.view.mode is ComparisonMode.CHANGES:
             self.work.compare(self._pictures)
 
     def _show_changed(self, mask: NDArray[np.uint8]) -> None:
@@ -262,7 +262,7 @@ class PairScreen(Screen):
             self._show_alignment()
         elif code == "nudge":
             self.nudge(on=not self._nudging)
-        elif code == "whole":
+        elif code == "fit":
             self.view.fit()
         elif code == "one_to_one":
             self.view.one_to_one()

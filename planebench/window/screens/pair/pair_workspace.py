@@ -83,8 +83,7 @@ class PairView(PhotoComparison):
 _MODES = {
     ComparisonMode.DIVIDER: ("divider", "divider", "D"),
     ComparisonMode.SIDE_BY_SIDE: ("side by side", "side-by-side", "B"),
-    ComparisonMode.QUICK_CHANGE: ("quick change", "quick-change", "Q"),
-    ComparisonMode.WHAT_CHANGED: ("only what changed", "what-changed", "C"),
+    ComparisonMode.CHANGES: ("changes", "what-changed", "C"),
 }
 
 
@@ -99,8 +98,10 @@ class PairWorkspace(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.view = PairView()
-        self.tool_box = ToolBox("Ways to see the two")
-        self._about_change = Tag("Hatched: it looks different there, also by light", self.view)
+        self.tool_box = ToolBox("Ways to compare")
+        self._about_change = Tag(
+            "Hatched where the two look different; light alone can cause it", self.view
+        )
         self._about_change.hide()
         self._about_change.move(16, 56)
         for mode, (words, icon, letter) in _MODES.items():
@@ -109,8 +110,8 @@ class PairWorkspace(QWidget):
         self._nudge = self._held(self.tool_box.add_command("nudge", "nudge", letter="N"))
         self._pins = self._held(self.tool_box.add_command("pins", "pins", "pin", "P"))
         self.tool_box.add_stretch()
-        self.tool_box.add_command("whole", "whole", letter="0")
-        self.tool_box.add_command("one_to_one", "1:1", letter="1")
+        self.tool_box.add_command("fit", "fit", letter="F")
+        self.tool_box.add_command("one_to_one", "actual size", letter="A")
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
@@ -124,7 +125,7 @@ class PairWorkspace(QWidget):
     def show_mode(self, mode: ComparisonMode) -> None:
         """Show which way is in hand."""
         self.tool_box.select(mode.value)
-        self._about_change.setVisible(mode is ComparisonMode.WHAT_CHANGED)
+        self._about_change.setVisible(mode is ComparisonMode.CHANGES)
         self._nudge.setChecked(self._nudging)
         self._pins.setChecked(self._pinned)
 

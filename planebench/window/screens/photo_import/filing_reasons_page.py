@@ -24,8 +24,8 @@ from planebench.window.screens.photo_import.import_summary import ImportSummary
 
 _BECAME = {
     FileFate.NEW: "new",
-    FileFate.ALREADY_IN_CATALOG: "was here already",
-    FileFate.REFUSED: "not taken in",
+    FileFate.ALREADY_IN_CATALOG: "already here",
+    FileFate.REFUSED: "not imported",
 }
 
 
@@ -40,7 +40,7 @@ class FilingReasonsPage(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.rows = QTreeWidget()
-        self.rows.setAccessibleName("What filed each photograph")
+        self.rows.setAccessibleName("Why each photograph was filed there")
         self.rows.setRootIsDecorated(False)
         self.rows.setUniformRowHeights(True)
         self.rows.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
@@ -50,17 +50,17 @@ class FilingReasonsPage(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(24, 16, 24, 12)
         column.setSpacing(12)
-        column.addWidget(heading("What filed each photograph"))
+        column.addWidget(heading("Why each photograph was filed there"))
         column.addWidget(
             Label(
-                "Take the whole intake back if the rule was wrong; a single photograph is filed "
-                "elsewhere from its tool.",
+                "If the rule was wrong, undo the whole import. To move one photograph, open "
+                "its tool.",
                 ink=Ink.MUTED,
             ).wrapped()
         )
         column.addWidget(self.rows, 1)
         row = QHBoxLayout()
-        done = ActionButton("Back to the count")
+        done = ActionButton("Back")
         done.clicked.connect(self.done)
         row.addWidget(done)
         row.addStretch(1)
@@ -80,7 +80,7 @@ class FilingReasonsPage(QWidget):
             self.rows.addTopLevelItem(QTreeWidgetItem(_told(outcome, same)))
         for outcome in summary.anew:
             name, _, *rest = _told(outcome, "")
-            self.rows.addTopLevelItem(QTreeWidgetItem([name, "was here, filed anew", *rest]))
+            self.rows.addTopLevelItem(QTreeWidgetItem([name, "already here, filed again", *rest]))
         for column in (0, 1, 2, 4):
             self.rows.resizeColumnToContents(column)
         self.rows.setCurrentIndex(self.rows.model().index(row, 0))
@@ -104,7 +104,7 @@ def _told(outcome: FileOutcome, same: str) -> list[str]:
     if outcome.became == FileFate.REFUSED:
         why = f"{outcome.happened} {outcome.remedy}"
     elif outcome.suggestion and not outcome.stock:
-        why = f"{why}; perhaps {outcome.suggestion}".removeprefix("; ")
+        why = f"{why}; maybe {outcome.suggestion}".removeprefix("; ")
     why = ". ".join((why, *outcome.warnings))
     tool = outcome.stock or ("not filed yet" if outcome.became == FileFate.NEW else "")
     return [Path(outcome.file).name, _BECAME[outcome.became], tool, why, same]

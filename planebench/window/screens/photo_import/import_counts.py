@@ -20,9 +20,9 @@ from planebench.window.thumbnails import Thumbnails, paint_cover
 from planebench.window.tokens import NOTE, SECTION, TEXT, TOOL_ROW, tokens_now
 
 WAITING = "Not filed yet"
-WAIT_FOR_YOU = "wait until you say which tool they show"
-_WAITS_FOR_YOU = "waits until you say which tool it shows"
-WAIT_FOR_ALL = "filed by their cards once all are in"
+WAIT_FOR_YOU = "waiting for you to choose their tool"
+_WAITS_FOR_YOU = "waiting for you to choose its tool"
+WAIT_FOR_ALL = "will be filed by their cards when the import ends"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,8 +42,8 @@ class ToolCount:
     @property
     def told(self) -> str:
         """Say how many came."""
-        new = f"{self.photographs} taken in" if self.photographs or not self.here else ""
-        here = f"{self.here} here already" if self.here else ""
+        new = f"{self.photographs} added" if self.photographs or not self.here else ""
+        here = f"{self.here} already here" if self.here else ""
         return ", ".join(words for words in (new, here) if words)
 
 
@@ -110,15 +110,15 @@ def describe_filing(summary: ImportSummary) -> str:
         said[-1] += " nearly the same."
     if doubtful:
         said.append(_many(doubtful, "card is", "cards are"))
-        said[-1] += " to be looked at again: see what filed each photograph."
+        said[-1] += " worth checking: see why each photograph was filed there."
     return " ".join(words for words in said if words)
 
 
 def _anew(count: int) -> str:
     if not count:
         return ""
-    return _many(count, "photograph that was here is", "photographs that were here are") + (
-        " placed elsewhere by a card that came in now: see what filed each photograph."
+    return _many(count, "photograph already here is", "photographs already here are") + (
+        " now filed by a card in this import: see why each photograph was filed there."
     )
 
 
@@ -131,7 +131,7 @@ def _by_rule(outcomes: Sequence[FileOutcome]) -> str:
     by_card, followed = rules["card"], rules["followed"]
     words = []
     if by_card:
-        words.append(f"{by_card} by the card in the picture")
+        words.append(f"{by_card} by the card in the photograph")
     if followed:
         words.append(f"{followed} by the card seen before {'it' if followed == 1 else 'them'}")
     return f"Filed: {', '.join(words)}." if words else ""
@@ -201,7 +201,7 @@ class ToolList(QListView):
 
     def __init__(self, thumbnails: Thumbnails, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.setAccessibleName("What came to which tool")
+        self.setAccessibleName("Photographs by tool")
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setUniformItemSizes(True)
         self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)

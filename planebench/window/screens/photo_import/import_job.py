@@ -69,7 +69,11 @@ class ImportJob(QObject):
                 job.reported.emit(lot)
                 telling.rest()
 
-        text = f"Watching {paths[0].name or paths[0]}" if watching else "Taking in"
+        text = (
+            f"Waiting for new files in {paths[0].name or paths[0]}"
+            if watching
+            else "Adding photographs"
+        )
         self._job = self._context.jobs.read(
             work, done=self._end, failed=self._fail, on_report=self._hear, owner=self, text=text
         )

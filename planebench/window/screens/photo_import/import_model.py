@@ -146,14 +146,14 @@ def _said(catalog: Catalog, where: ImportTarget) -> tuple[str, str]:
     """Say where photographs go, and what the place is called."""
     if where.tool is not None:
         line = catalog.tools.one(where.tool).line
-        told = f"They all go to {line.stock_number}, {line.title.lower()}."
-        return told, f"Photographs of {line.stock_number}"
+        told = f"All of them go to {line.stock_number}, {line.title.lower()}."
+        return told, f"Add photographs of {line.stock_number}"
     if where.batch is not None:
         code = catalog.batches.one(where.batch).code
-        told = f"They go into batch {code}, and to the tool that the scale card names."
-        return told, f"Photographs for {code}"
-    told = "They go to the tool that the scale card in the picture names; the rest wait here."
-    return told, "Photographs in"
+        told = f"They go to batch {code}, each to the tool named on its scale card."
+        return told, f"Add photographs to {code}"
+    told = "Each goes to the tool named on its scale card; the rest wait here to be filed."
+    return told, "Add photographs"
 
 
 def _named(line: ToolLine) -> ToolChoice:

@@ -41,7 +41,7 @@ class RefusedFiles(QScrollArea):
         super().__init__(parent)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
-        self.setAccessibleName("What could not be taken in")
+        self.setAccessibleName("Files that could not be imported")
         self.outcomes: list[FileOutcome] = []
         self._begin()
 
@@ -61,7 +61,7 @@ class RefusedFiles(QScrollArea):
         self.outcomes += outcomes
         count = len(self.outcomes)
         plural = "file" if count == 1 else "files"
-        self._note.show_message("", f"{count} {plural} could not be taken in", trouble=True)
+        self._note.show_message("", f"{count} {plural} could not be imported", trouble=True)
         self.setVisible(count > 0)
 
     @override
@@ -128,7 +128,7 @@ class UnknownStockNumbers(QWidget):
         self._note = MessageNote()
         names = [(kind.code, kind.name) for kind in kinds.values()]
         self.kind = DropDown("Kind of the new tools", names, holds="smoothing")
-        self._make = ActionButton("Make these tools")
+        self._make = ActionButton("Add these tools")
         self._make.clicked.connect(lambda: self.make_wanted.emit(self.kind.held))
         held = QWidget()
         row = QHBoxLayout(held)
@@ -152,20 +152,20 @@ class UnknownStockNumbers(QWidget):
         count = len(self.stocks)
         if count:
             self._note.show_message(
-                "Their photographs wait. Make the tools, all of one kind, in the batch that their"
-                " numbers speak of; each can be changed later. Or say below which tools they show.",
+                "Their photographs are waiting. Add the tools to the batch in their numbers, "
+                "all of one kind; you can change each later. Or choose their tools below.",
                 f"No tool here has the {'number' if count == 1 else 'numbers'} "
                 f"{_named(self.stocks)}",
             )
-            self._make.set_words("Make this tool" if count == 1 else f"Make these {count} tools")
+            self._make.set_words("Add this tool" if count == 1 else f"Add these {count} tools")
         else:
             self._note.show_message(
-                "You wrote it down since; the photographs of its card still wait."
+                "You have added it since; the photographs of its card are still waiting."
                 if len(stocks) == 1
-                else "You wrote them down since; the photographs of their cards still wait.",
+                else "You have added them since; the photographs of their cards are still waiting.",
                 f"{_named(stocks)} {'is' if len(stocks) == 1 else 'are'} in the catalog now",
             )
-            self._make.set_words("File them by their cards")
+            self._make.set_words("File by the cards")
         self.setVisible(bool(stocks))
 
 

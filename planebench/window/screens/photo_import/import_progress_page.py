@@ -28,8 +28,8 @@ from planebench.window.screens.photo_import.import_notes import RefusedFiles, Un
 from planebench.window.screens.photo_import.import_summary import ImportSummary
 from planebench.window.thumbnails import Thumbnails, paint_cover
 
-_GO_ON = "You can go on working meanwhile: the count stays in the line below."
-_COME_BACK = "Watch a folder in the Photograph menu leads back here."
+_GO_ON = "You can keep working; progress shows at the bottom of the window."
+_COME_BACK = "To come back here, choose Import new files from a folder in the Photograph menu."
 _MINUTE, _ABOUT_NOW = 60, 10
 
 
@@ -42,7 +42,7 @@ class LastPhotograph(QWidget):
         self._tag = Tag("", self)
         self._tag.hide()
         self.setMinimumSize(320, 160)
-        self.setAccessibleName("The photograph taken in last")
+        self.setAccessibleName("The photograph added last")
 
     def show_photograph(self, pixmap: QPixmap | None, told: str) -> None:
         """Show a photograph and what became of it."""
@@ -97,7 +97,7 @@ class ImportProgressPage(QWidget):
         self.last = LastPhotograph()
         self._count = page_title("Looking for photographs …")
         self._left = small_label()
-        self._bar = ProgressBar("Photographs taken in")
+        self._bar = ProgressBar("Photographs added")
         self._sentence = Label(ink=Ink.MUTED).wrapped()
         self._stop = ActionButton("Stop", icon="stop")
         self._stop.clicked.connect(self.stop_wanted)
@@ -107,7 +107,7 @@ class ImportProgressPage(QWidget):
         self._coming = self._over = False
         self._tools = ToolList(thumbnails)
         self._after = Label(ink=Ink.MUTED).wrapped()
-        self.reasons = LinkButton("What filed each photograph")
+        self.reasons = LinkButton("Why each photograph was filed there")
         self.reasons.clicked.connect(self.reasons_wanted)
         self._make_acts()
         for copies in (thumbnails, large):
@@ -116,11 +116,11 @@ class ImportProgressPage(QWidget):
         self.begin()
 
     def _make_acts(self) -> None:
-        self.file_photographs = ActionButton("Say which tool they show", weight=ButtonWeight.MAIN)
+        self.file_photographs = ActionButton("Choose their tool", weight=ButtonWeight.MAIN)
         self.file_photographs.clicked.connect(self.filing_wanted)
-        self.back = ActionButton("Take this intake back", icon="undo")
+        self.back = ActionButton("Undo this import", icon="undo")
         self.back.clicked.connect(self.back_wanted)
-        self.more = ActionButton("Take in more")
+        self.more = ActionButton("Add more")
         self.more.clicked.connect(self.more_wanted)
 
     def begin(self, watched: Path | None = None) -> None:
@@ -133,9 +133,8 @@ class ImportProgressPage(QWidget):
         self._away.hide()
         self._bar.show_count(0, 0)
         self._count.setToolTip("" if watched is None else str(watched))
-        self._stop.set_words("Stop watching" if watched is not None else "Stop")
         self._stop.show()
-        self.more.set_words("Take in others meanwhile")
+        self.more.set_words("Add others meanwhile")
         for part in (self.file_photographs, self.back, self.reasons, self.unknown):
             part.hide()
         self._left.setText("")
@@ -144,7 +143,7 @@ class ImportProgressPage(QWidget):
             self._after.setText(_GO_ON)
         else:
             self._rest()
-            self._sentence.setText("What lies there comes in now, then whatever is put there.")
+            self._sentence.setText("Files already there are added now, then each new one.")
             self._after.setText(f"{_GO_ON} {_COME_BACK}")
 
     def show_progress(self, progress: Progress) -> None:
@@ -157,7 +156,7 @@ class ImportProgressPage(QWidget):
         self._bar.show_count(progress.done, total or 0)
         self._left.setText(f"{_speed(progress.per_second)}, {_time_left(progress.seconds_left)}")
         counts = (progress.new, progress.already_in_catalog, progress.refused)
-        self._sentence.setText(f"{_counted(counts)} What is in stays in if you stop.")
+        self._sentence.setText(f"{_counted(counts)} If you stop, these stay.")
         latest = progress.latest
         if latest.photograph is not None:
             self._latest = latest
@@ -167,8 +166,9 @@ class ImportProgressPage(QWidget):
         """Show what a look at the watched folder showed."""
         for error in sight.away[:1]:
             self._away.show_message(
-                f"{error.happened} It is looked for every few seconds; what is in stays in.",
-                f"{Path(error.subject).name or error.subject} cannot be looked into",
+                f"{error.happened} Checked again every few seconds; photographs already added "
+                "stay.",
+                f"{Path(error.subject).name or error.subject} cannot be read",
                 trouble=True,
             )
         self._away.setVisible(bool(sight.away))
@@ -198,7 +198,7 @@ class ImportProgressPage(QWidget):
             passed = summary.skipped if self._over else 0
             self._sentence.setText(_counted(summary.counts) + _beside(summary.gone, passed))
         several = len(summary.runs) > 1
-        self.back.set_words("Take all of it back" if several else "Take this intake back")
+        self.back.set_words("Undo all of it" if several else "Undo this import")
         self.back.setVisible(self._over and summary.counts[0] > 0)
         self.show_filing(summary)
 
@@ -212,9 +212,9 @@ class ImportProgressPage(QWidget):
         self._left.setText("stopped" if summary.stopped or self._watched else "done")
         total = sum(summary.counts)
         plural = "photograph" if total == 1 else "photographs"
-        self._count.setText(f"{total} {plural} looked at" if total else "No photographs found")
+        self._count.setText(f"{total} {plural} checked" if total else "No photographs found")
         self._bar.show_count(total, total)
-        self.more.set_words("Take in more")
+        self.more.set_words("Add more")
         self.reasons.setVisible(total > 0)
 
     def show_filing(self, summary: ImportSummary) -> None:
@@ -222,7 +222,7 @@ class ImportProgressPage(QWidget):
         waiting = summary.waiting
         plural = "photograph" if waiting == 1 else "photographs"
         self.unknown.show_numbers(summary.unknown, written=summary.written)
-        self.file_photographs.set_words(f"Say which tool for {waiting} {plural}")
+        self.file_photographs.set_words(f"Choose the tool for {waiting} {plural}")
         self.file_photographs.setVisible(waiting > 0)
         watching = _COME_BACK if self._watched and not self._over else ""
         self._after.setText(f"{describe_filing(summary)} {watching}".strip())
@@ -240,7 +240,7 @@ class ImportProgressPage(QWidget):
 
     def _rest(self) -> None:
         """Show that the watched folder is looked at, with nothing coming in."""
-        self._count.setText(f"Watching {isolate_direction(self._watched)}")
+        self._count.setText(f"Waiting for new files in {isolate_direction(self._watched)}")
         self._bar.hide()
         self._left.setText("")
 
@@ -287,7 +287,7 @@ class ImportProgressPage(QWidget):
         column = QVBoxLayout()
         column.setContentsMargins(16, 16, 24, 12)
         column.setSpacing(12)
-        column.addWidget(heading("Tool by tool, newest first"))
+        column.addWidget(heading("By tool, newest first"))
         column.addWidget(self._tools, 1)
         column.addWidget(self.unknown)
         column.addWidget(self._after)
@@ -310,7 +310,7 @@ def _arriving(files: int) -> str:
 def _told(outcome: FileOutcome) -> str:
     name = isolate_direction(Path(outcome.file).name)
     if outcome.stock:
-        how = {"card": ", by its card", "followed": ", follows the card before it"}
+        how = {"card": ", by its card", "followed": ", after that card"}
         return f"{name} → {outcome.stock}{how.get(outcome.rule, '')}"
     return f"{name}, not filed yet"
 
@@ -319,7 +319,7 @@ def _counted(counts: tuple[int, int, int]) -> str:
     new, here, refused = counts
     words = [f"{new} new"]
     if here:
-        words.append(f"{here} {'was' if here == 1 else 'were'} here already and not stored twice")
+        words.append(f"{here} already here, not stored twice")
     if refused:
         words.append(f"{refused} could not be read")
     return ", ".join(words) + "."
@@ -329,16 +329,16 @@ def _beside(gone: int, passed: int) -> str:
     """Tell of what is in no more, and of files that are no pictures."""
     words = []
     if gone:
-        words.append(f" {gone} {'was' if gone == 1 else 'were'} taken back or binned since.")
+        words.append(f" {gone} undone or deleted since.")
     if passed:
-        words.append(f" {passed} other {'file' if passed == 1 else 'files'} passed over.")
+        words.append(f" {passed} other {'file' if passed == 1 else 'files'} skipped.")
     return "".join(words)
 
 
 def _speed(per_second: float) -> str:
     if per_second >= 1:
-        return f"{per_second:.0f} a second"
-    return f"{max(1, 60 * per_second):.0f} a minute"
+        return f"{per_second:.0f} per second"
+    return f"{max(1, 60 * per_second):.0f} per minute"
 
 
 def _time_left(seconds: float | None) -> str:

@@ -49,12 +49,12 @@ class ImportStartPage(QWidget):
         self.goes_to = Label(ink=Ink.MUTED).wrapped()
         stages = [(stage.value, told) for stage, told in STAGE_WORDS.items()]
         self.stage = DropDown("Stage", stages, holds=Stage.AS_FOUND.value)
-        self.follow = CheckBox("A scale card in the picture says which tool it is", on=True)
-        self.minutes = Field("Minutes after a scale card in which photographs go to its tool")
+        self.follow = CheckBox("File by the scale card in the photograph", on=True)
+        self.minutes = Field("Also file photographs taken up to this many minutes after a card")
         self.minutes.set_text(str(minutes))
         self.make = DropDown(
-            "Make tools of unknown numbers",
-            [("", "ask me about them afterwards"), *((k.code, k.name) for k in kinds.values())],
+            "Unknown stock numbers on cards",
+            [("", "ask me afterward"), *((k.code, k.name) for k in kinds.values())],
         )
         self._waiting = LinkButton("", strong=True)
         self._waiting.clicked.connect(self.filing_wanted)
@@ -67,7 +67,7 @@ class ImportStartPage(QWidget):
         if not text.isdigit() or not 1 <= int(text) <= _LONGEST_MINUTES:
             self.minutes.show_trouble(
                 InputError(
-                    "Minutes are a whole number from 1 to 1440.",
+                    "Minutes must be a whole number from 1 to 1440.",
                     remedy="Try 30.",
                     subject="minutes",
                 )
@@ -85,9 +85,9 @@ class ImportStartPage(QWidget):
     def set_placeholder(self, count: int) -> None:
         """Say how many photographs wait to be filed."""
         told = (
-            "1 photograph waits to be filed: say which tool it shows"
+            "1 photograph is waiting to be filed"
             if count == 1
-            else f"{count} photographs wait to be filed: say which tool they show"
+            else f"{count} photographs are waiting to be filed"
         )
         self._waiting.setText(told)
         self._waiting.setVisible(count > 0)
@@ -101,7 +101,7 @@ class ImportStartPage(QWidget):
     def ask_watch(self) -> None:
         """Ask which folder to watch."""
         name = QFileDialog.getExistingDirectory(
-            self, "A folder to watch for new photographs", _pictures()
+            self, "Folder to import new files from", _pictures()
         )
         if name:
             self.watch_wanted.emit(Path(name))
@@ -121,15 +121,13 @@ class ImportStartPage(QWidget):
             self.wanted.emit(tuple(paths))
 
     def _ask_files(self) -> None:
-        names, _ = QFileDialog.getOpenFileNames(
-            self, "Photographs to take in", _pictures(), _PICTURES
-        )
+        names, _ = QFileDialog.getOpenFileNames(self, "Photographs to add", _pictures(), _PICTURES)
         self._want([Path(name) for name in names])
 
     def _ask_folder(self) -> None:
         name = QFileDialog.getExistingDirectory(
             self,
-            "A folder of photographs, or a camera’s memory card",
+            "Folder of photographs, or a camera’s memory card",
             _pictures(),
             QFileDialog.Option(0),  # its files are shown too, so that it does not look empty
         )
@@ -146,25 +144,23 @@ class ImportStartPage(QWidget):
         column.addWidget(self._waiting)
         column.addWidget(
             small_label(
-                "A folder may be a camera’s memory card. Or drop files and folders on this page. "
-                "A watched folder is taken in as it is, and then whatever your camera or phone "
-                "puts there, until you stop it."
+                "A folder can be a camera’s memory card. You can also drop files and folders "
+                "on this page. To add photographs as your camera or phone saves them, import "
+                "new files from a folder."
             ).wrapped()
         )
         column.addSpacing(8)
-        column.addWidget(LabeledControl("They show the tools", self.stage, beside=260))
+        column.addWidget(LabeledControl("Stage", self.stage, beside=260))
         column.addWidget(self.follow)
         self._minutes_row = LabeledControl(
-            "Those taken after it, up to (minutes)", self.minutes, beside=260
+            "Also those taken after a card, up to (minutes)", self.minutes, beside=260
         )
         column.addWidget(self._minutes_row)
-        self._make_row = LabeledControl(
-            "A scale card with an unknown number", self.make, beside=260
-        )
+        self._make_row = LabeledControl("Unknown number on a card", self.make, beside=260)
         column.addWidget(self._make_row)
         promise = small_label(
-            "Originals are copied as they are and never changed. A photograph that is here "
-            "already is not stored twice. You can stop at any time and take all of it back."
+            "Originals are copied and never changed. A photograph you already have is not "
+            "stored twice. You can stop at any time, and undo the whole import."
         )
         column.addWidget(promise.wrapped())
         center_on_page(self, box, _WIDE)
@@ -176,7 +172,7 @@ class ImportStartPage(QWidget):
         folder.clicked.connect(self._ask_folder)
         files = ActionButton("Choose files")
         files.clicked.connect(self._ask_files)
-        watch = ActionButton("Watch a folder")
+        watch = ActionButton("Import new files from a folder")
         watch.clicked.connect(self.ask_watch)
         for act in (folder, files, watch):
             row.addWidget(act)

@@ -171,8 +171,8 @@ class PhotoImportScreen(Screen):
         other = find_watch(self.window(), folder)
         if other is not None:
             self._context.notices.advise(
-                f"{other} is watched already, and each photograph comes in once.",
-                remedy="Stop that watch first, or choose another folder.",
+                f"New files from {other} are already being imported.",
+                remedy="Stop that first, or choose another folder.",
             )
         return other is not None
 
@@ -182,12 +182,12 @@ class PhotoImportScreen(Screen):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.pages)
-        self.set_title("Photographs in", up="Back")
+        self.set_title("Add photographs", up="Back")
         self.set_regions(self.start_page.first, self.unfiled_page.photographs)
         self.set_keys(
-            ("Esc", "back; an intake goes on meanwhile"),
-            ("Enter", "file the chosen photographs under the tool marked"),
-            ("Delete", "put the chosen photographs in the bin"),
+            ("Esc", "back; an import continues meanwhile"),
+            ("Enter", "file the selected photographs under the selected tool"),
+            ("Delete", "delete the selected photographs"),
         )
 
     def _connect(self) -> None:
@@ -316,7 +316,7 @@ class PhotoImportScreen(Screen):
         if left:
             self._context.notices.advise(
                 _left_standing(back),
-                remedy="Take the later edits back first (Ctrl Z), or bin single photographs.",
+                remedy="Undo the later changes first (Ctrl+Z), or delete single photographs.",
             )
             return
         self.pages.setCurrentWidget(self.start_page)
@@ -374,8 +374,8 @@ class PhotoImportScreen(Screen):
 def _left_standing(back: int) -> str:
     """Say why some of an intake is left when it was taken back."""
     if not back:
-        return "Something was done after this intake, so it is not the next to be taken back."
+        return "Other changes were made after this import, so it cannot be undone yet."
     return (
-        "What came in last is taken back. Something else was done before that, so the rest of this"
-        " intake is not the next to be taken back."
+        "The latest photographs are undone. Other changes were made before those, so the "
+        "rest of this import stays."
     )

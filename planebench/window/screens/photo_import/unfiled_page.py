@@ -134,7 +134,9 @@ class UnfiledPage(QWidget):
         self.which = Field("Which tool", hint="stock number, maker, kind")
         self._title = heading()
         self._help = Label(ink=Ink.MUTED).wrapped()
-        self._file_them = ActionButton("File them there", weight=ButtonWeight.MAIN, key="Enter")
+        self._file_them = ActionButton(
+            "File under this tool", weight=ButtonWeight.MAIN, key="Enter"
+        )
         self._prepare(thumbnails)
         self._lay_out()
 
@@ -172,14 +174,16 @@ class UnfiledPage(QWidget):
 
     def _tell_count(self, count: int) -> None:
         plural = "photograph" if count == 1 else "photographs"
-        self._title.setText(f"{count} {plural} not filed yet" if count else "All are filed")
+        self._title.setText(
+            f"{count} {plural} not filed yet" if count else "All photographs are filed"
+        )
         self._file_them.setEnabled(count > 0)
         self.closer.setVisible(count > 0)
         self._help.setText(
-            "Choose photographs (Shift or Ctrl for several), then a tool. Enter files them under "
-            "the tool marked at the right; Delete puts them in the bin."
+            "Select photographs (Shift or Ctrl for several), then a tool. Enter files them "
+            "under the tool selected at the right; Delete moves them to the bin."
             if count
-            else "Nothing waits here. Esc goes back."
+            else "Nothing is waiting. Esc goes back."
         )
 
     def _prepare(self, thumbnails: Thumbnails) -> None:
@@ -278,7 +282,7 @@ class UnfiledPage(QWidget):
         at = _stands_on(self.photographs)
         wanted = at is not None and self.isVisible()
         pixmap = self._large.of(PhotographId(at or "")) if wanted else None
-        self.closer.show_pixmap(pixmap, "the photograph that one stands on")
+        self.closer.show_pixmap(pixmap, "the selected photograph")
 
     def _mark(self, step: int) -> None:
         """Mark the tool above or below."""

@@ -8,11 +8,12 @@ from PySide6.QtCore import QObject, Signal
 
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
-from planebench.catalog.ids import OutlineId, PhotographId
+from planebench.catalog.ids import OutlineId
 from planebench.catalog.pair_alignment import (
     PairAlignment,
     align_photographs,
     carry_outlines,
+    describe_alignment,
     pair_alignment,
     save_alignment,
 )
@@ -29,7 +30,7 @@ class _Carried:
     """How the two lie together, the photograph after, how many outlines came over, one of them."""
 
     alignment: PairAlignment
-    after: PhotographId
+    after: Photograph
     count: int
     outline: OutlineId | None
     changes: Changes
@@ -60,30 +61,30 @@ class OutlineTransfer(QObject):
             else:
                 alignment, changes = pair_alignment(catalog, pair, job.step)
             count = 0
-            if alignment.trust is not AlignmentQuality.NONE:
+            if alignment.quality is not AlignmentQuality.NONE:
                 count, carried = carry_outlines(catalog, alignment, outlines, after)
                 changes |= carried
             alike = _alike(catalog.photographs.outlines(after.id), chosen)
             return _Carried(
-                alignment=alignment, after=after.id, count=count, outline=alike, changes=changes
+                alignment=alignment, after=after, count=count, outline=alike, changes=changes
             )
 
         self._context.jobs.edit(
-            work, done=self._done, owner=self, text="Laying the two photographs together"
+            work, done=self._done, owner=self, text="Aligning the two photographs"
         )
 
     def _done(self, carried: _Carried) -> None:
         self._context.edits.happened.emit(carried.changes)
-        if carried.alignment.trust is AlignmentQuality.NONE:
+        if carried.alignment.quality is AlignmentQuality.NONE:
             self._context.notices.advise(
-                "The two photographs could not be laid on each other.",
-                remedy="Nothing was carried over. Draw the outline on the other photograph anew.",
+                "The two photographs could not be aligned.",
+                remedy="Nothing was copied. Draw the outline on the other photograph.",
             )
             return
         way = routes.PhotographRoute(
-            photograph=carried.after,
+            photograph=carried.after.id,
             outline=carried.outline,
-            message=_notify(carried),
+            message=_describe(carried),
             replaces=True,
         )
         self.arrived.emit(way)
@@ -94,25 +95,23 @@ def _new_pair(
 ) -> tuple[PairAlignment, Changes]:
     """Lay two photographs together and link them, if they lie well: so the fit can be looked at."""
     alignment = align_photographs(catalog, before, after, job.step)
-    if alignment.trust is AlignmentQuality.NONE:
+    if alignment.quality is AlignmentQuality.NONE:
         return alignment, Changes()
     added = catalog.pairs.add(before.id, after.id)
     return alignment, added.changes | save_alignment(catalog, added.id, alignment)
 
 
-def _notify(carried: _Carried) -> str:
+def _describe(carried: _Carried) -> str:
     """Say what was carried and how well it fits, then what to do where it does not."""
-    alignment = carried.alignment
-    came = "1 outline was" if carried.count == 1 else f"{carried.count} outlines were"
+    copied = "1 outline" if carried.count == 1 else f"{carried.count} outlines"
     if not carried.count:
-        came = "No outline was wanting here, so none was"
-    fit = f"{alignment.inliers} points agree, typical miss {alignment.median_error_px:.1f} pixels"
-    weak = "" if alignment.trust is AlignmentQuality.GOOD else ", which is little to go by"
+        copied = "No outlines"
+    fit = describe_alignment(carried.alignment, carried.after)
     remedy = (
-        "Where it lies wrong, press O: Ctrl and the arrows move the whole outline, dragging moves"
-        " a point."
+        "If an outline is off, press O: drag a point, or move the whole outline with Ctrl "
+        "and the arrows."
     )
-    return f"{came} carried over: {fit}{weak}.\n{remedy}"
+    return f"{copied} copied. {fit}.\n{remedy}"
 
 
 def _alike(outlines: tuple[Outline, ...], wanted: Outline | None) -> OutlineId | None:

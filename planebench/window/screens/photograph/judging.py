@@ -185,8 +185,8 @@ def open_judging(request: JudgingRequest) -> OpenOutline:
     finish = request.finish
     if finish not in JUDGED:
         raise MeasureError(
-            "This finish is not judged on photographs.",
-            remedy="Japanning, nickel, lacquer and rust are. Say this one by eye, in the record.",
+            "This finish cannot be judged on a photograph.",
+            remedy="Japanning, nickel, lacquer and rust can. Record an estimate for this one.",
             subject=finish,
         )
     with _LOADING:
@@ -212,9 +212,9 @@ class _Opened(OpenOutline):
         reading = self._judging.read(strokes_from_json(strokes_to_json(strokes)))
         causes = reading.causes
         parts = (
-            Cause(words="what could not be told", plus_minus=causes.cannot_tell),
-            Cause(words="where the outline runs", plus_minus=causes.outline),
-            Cause(words="how the pixels were judged", plus_minus=causes.judging),
+            Cause(words="spots it can’t tell", plus_minus=causes.cannot_tell),
+            Cause(words="position of the outline", plus_minus=causes.outline),
+            Cause(words="judging of each spot", plus_minus=causes.judging),
         )
         return Verdict(
             share=reading.share,

@@ -56,21 +56,21 @@ class CardReader(QObject):
         if self._model is None:
             return
         photograph, vault = self._model.photograph, self._context.catalog.originals
-        self._panel.card.set_busy("Searching")
+        self._panel.card.set_busy("Looking")
         self._context.jobs.read(
             lambda _job: card_on(vault, photograph),
             done=lambda seen: self._found(photograph, seen),
             failed=self._failed,
             owner=self,
-            text="Searching for a scale card",
+            text="Looking for a scale card",
         )
 
     def _found(self, photograph: Photograph, seen: CardSeen | None) -> None:
         self._panel.card.set_busy("")
         if seen is None:
             self._context.notices.advise(
-                "No scale card was found on this photograph.",
-                remedy="Give the scale by two points, by a ruler’s marks or by a rectangle.",
+                "No scale card was found in this photograph.",
+                remedy="Set the scale by two points, a ruler’s marks or a rectangle.",
             )
             return
         self._tell_doubts(seen)
@@ -84,8 +84,9 @@ class CardReader(QObject):
         tool = None if self._model is None else self._model.tool
         if tool is not None and seen.stock and seen.stock != tool.line.stock_number:
             self._context.notices.advise(
-                f"The card on this photograph says {seen.stock}, not {tool.line.stock_number}.",
-                remedy="Its scale is used. See whether the photograph is filed under its own tool.",
+                f"The card in this photograph says {seen.stock}, not {tool.line.stock_number}.",
+                remedy="Its scale is used. Check that the photograph is filed under the "
+                "right tool.",
             )
         elif seen.warnings:
             self._context.notices.advise(" ".join(seen.warnings))
@@ -252,7 +253,7 @@ class MeasureController(QObject):
         except (ValueError, ArithmeticError):
             self._context.notices.advise(
                 "These points give no scale.",
-                remedy="Set them apart from each other, corners in the order named.",
+                remedy="Set them farther apart, corners in the order named.",
                 subject="scale",
             )
             return

@@ -25,9 +25,9 @@ from planebench.window.screens.photograph.point_tools import ANGLE, CIRCLE, LENG
 
 _SHAPES = {LENGTH: "length", ANGLE: "angle", CIRCLE: "circle"}
 _HINTS = {
-    LENGTH: "Click on both ends. Drag a point or nudge it with the arrows to set it right.",
-    ANGLE: "Click on one arm, on the corner, on the other arm.",
-    CIRCLE: "Click on three points of the rim; its diameter is measured.",
+    LENGTH: "Click both ends. Drag a point, or nudge it with the arrows.",
+    ANGLE: "Click a point on one side, the corner, then a point on the other side.",
+    CIRCLE: "Click three points on the rim to measure the diameter.",
 }
 
 
@@ -43,21 +43,21 @@ class MeasurePanel(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.shape = SegmentedSwitch("What is measured", _SHAPES, holds=LENGTH)
+        self.shape = SegmentedSwitch("What to measure", _SHAPES, holds=LENGTH)
         self._figure = heading("", size=24)
         self._other = Label(ink=Ink.MUTED)
         self._hint = Label(ink=Ink.MUTED).wrapped()
         self._doubts = QWidget()
         self._doubt_words = [Label() for _ in range(3)]
-        self.height_above = Field("Stands above the scaled plane by", hint="0 mm")
-        self.distance = Field("Lens to the plane", hint="about 500 mm")
+        self.height_above = Field("Height above the card", hint="0 mm")
+        self.distance = Field("Lens to the card", hint="about 500 mm")
         self._off = small_label(
-            "What stands off the scaled plane measures wrong, by h / (D - h): 10 mm above it seen "
-            "from 500 mm measures 2% too large."
+            "Parts nearer the camera than the card read too large: 10 mm above it, seen from "
+            "500 mm, reads 2% too large."
         ).wrapped()
         self._no_scale = MessageNote()
-        self.use = DropDown("Write it down as")
-        self.write = ActionButton("Write it down")
+        self.use = DropDown("Record as")
+        self.write = ActionButton("Record")
         self._lay_out()
         self.shape.chosen.connect(self._shape_chosen)
         self.height_above.kept.connect(lambda _text: self.off_plane_changed.emit())
@@ -84,8 +84,8 @@ class MeasurePanel(QWidget):
             )
         except ValueError as error:
             raise InputError(
-                "The thing would stand nearer than the lens.",
-                remedy="Give a height smaller than the distance, such as 10 mm and 500 mm.",
+                "That height reaches the lens.",
+                remedy="Enter a height smaller than the distance, such as 10 mm and 500 mm.",
                 subject="height",
             ) from error
 
@@ -97,7 +97,7 @@ class MeasurePanel(QWidget):
         for part in (self._figure, self._other, self._doubts):
             part.setVisible(measured is not None)
         self.write.set_disabled_reason(
-            "" if measured is not None and self.use.held else "Set the points"
+            "" if measured is not None and self.use.held else "Set the points first"
         )
         if measured is not None:
             self._show_figure(measured)
@@ -107,7 +107,7 @@ class MeasurePanel(QWidget):
             self._no_scale.show_message("", "")
         else:
             self._no_scale.show_message(
-                "Press S and give two points a known distance apart, or a rectangle.",
+                "Press S, then set two points a known distance apart, or a rectangle.",
                 "This photograph has no scale yet",
             )
         self._no_scale.setVisible(not scaled)
@@ -119,7 +119,7 @@ class MeasurePanel(QWidget):
         self._other.setText("" if angle else f"{format_measured_inches(measured)}, 90% interval")
         doubts = (measured.by_placing, measured.by_scale, measured.by_height)
         for label, doubt in zip(self._doubt_words, doubts, strict=True):
-            label.setText(f"± {NINETY * doubt:.2f} {unit}")
+            label.setText(f"±{NINETY * doubt:.2f} {unit}")
 
     def _shape_chosen(self, shape: str) -> None:
         self._hint.setText(_HINTS[shape])
@@ -135,18 +135,18 @@ class MeasurePanel(QWidget):
         grid = QGridLayout(self._doubts)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setVerticalSpacing(2)
-        for row, words in enumerate(("points set", "scale", "height above the plane")):
+        for row, words in enumerate(("points", "scale", "height above the card")):
             grid.addWidget(Label(words, ink=Ink.MUTED), row, 0)
             grid.addWidget(self._doubt_words[row], row, 1)
         column.addWidget(self._doubts)
         column.addWidget(self._no_scale)
         sides = QHBoxLayout()
         sides.setSpacing(12)
-        sides.addWidget(LabeledControl("Stands above the plane by", self.height_above), 1)
-        sides.addWidget(LabeledControl("Lens to the plane", self.distance), 1)
+        sides.addWidget(LabeledControl("Height above the card", self.height_above), 1)
+        sides.addWidget(LabeledControl("Lens to the card", self.distance), 1)
         column.addLayout(sides)
         column.addWidget(self._off)
-        column.addWidget(LabeledControl("Write it down as", self.use))
+        column.addWidget(LabeledControl("Record as", self.use))
         foot = QHBoxLayout()
         foot.addWidget(self.write)
         foot.addStretch(1)
@@ -154,15 +154,16 @@ class MeasurePanel(QWidget):
 
 
 _SCALE_SHAPES = {LENGTH: "two points", MARKS: "ruler marks", RECTANGLE: "rectangle"}
-_LABELS = {LENGTH: "Apart", MARKS: "From mark to mark", RECTANGLE: "Width"}
+_LABELS = {LENGTH: "Apart", MARKS: "Mark to mark", RECTANGLE: "Width"}
 _LENGTHS = {LENGTH: "100 mm or 4 in", MARKS: "10 mm or 1/2 in", RECTANGLE: "90 mm"}
 _SCALE_HINTS = {
-    LENGTH: "Click on two marks of a ruler, or any two points whose distance is known. The camera "
-    "is taken to look straight down.",
-    MARKS: "Click on mark after mark along a ruler that lies on the plane, at even steps, and "
-    "leave none out. Four and more tell how well they fit; Backspace takes one back.",
-    RECTANGLE: "Click on the corners: top left, top right, bottom right, bottom left. This takes "
-    "out the camera’s tilt.",
+    LENGTH: "Click two points a known distance apart, such as two marks on a ruler. This "
+    "assumes the camera looks straight down.",
+    MARKS: "Click the marks along a ruler on the tool’s surface, evenly spaced, without "
+    "skipping any. With four or more you see how well they fit; Backspace removes the "
+    "last.",
+    RECTANGLE: "Click the corners: top left, top right, bottom right, bottom left. This "
+    "corrects the camera’s tilt.",
 }
 
 
@@ -190,7 +191,7 @@ class ScalePanel(QWidget):
         self._fit = Label().wrapped()
         self._down = LabeledControl("Height", self.down)
         self.write = ActionButton("Set the scale", weight=ButtonWeight.MAIN)
-        self.off = ActionButton("Take the scale off")
+        self.off = ActionButton("Remove the scale")
         self.card = ActionButton("Read the scale card", icon="scale-card")
         self._lay_out()
         self.shape.chosen.connect(self._chosen)
@@ -239,8 +240,8 @@ class ScalePanel(QWidget):
             down = float(parse_length(self.down.text, field="height", default_unit=unit).mm)
         if across.mm <= 0 or down == 0:
             raise InputError(
-                "A scale needs a length above nothing.",
-                remedy="Give what lies between the points, such as 100 mm.",
+                "A scale needs a length greater than zero.",
+                remedy="Enter the distance between the points, such as 100 mm.",
                 subject="distance" if across.mm <= 0 else "height",
             )
         ruler = self.shape.held == MARKS

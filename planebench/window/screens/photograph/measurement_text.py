@@ -19,8 +19,8 @@ from planebench.trade.geometry import Points
 from planebench.trade.photo_measurement import NINETY, MeasuredValue, measure_length
 from planebench.trade.units import MM_PER_INCH, format_inches, format_millimeters
 
-# A line shows nothing of how the plane leans beside it, so what lies there is less sure.
-_LESS = "less beside that line, for how far it leans is not known. A card or rectangle tells it"
+# A single line says nothing about tilt, so lengths beside it are less certain.
+_LESS = "less so off that line, because the tilt is unknown. A card or rectangle gives it"
 _WHERE = {TWO_POINTS: f" between them, {_LESS}", RULER: f" along it, {_LESS}"}
 _FIRST_DIGITS = 3
 _LEFT_OUT = 0.05
@@ -37,7 +37,7 @@ def describe_scale(photograph: Photograph) -> str:
     each = plane.mm_per_px(middle)
     tried = measure_length(plane, ends, placing_px=0.0)
     good = 100 * NINETY * tried.by_scale / max(tried.value, 1e-9)
-    told = f"Scale from {_source(scale)}: {each:.3g} mm a pixel"
+    told = f"Scale from {_source(scale)}: {each:.3g} mm per pixel"
     if scale.get("sure", True):
         return f"{told}, good to {max(good, 0.1):.1f}%{_WHERE.get(str(scale.get('kind')), '')}"
     # A card that is bent, cut off, mirrored or on a screen: why it is less sure matters more.
@@ -68,8 +68,8 @@ def describe_fit(count: int, step_mm: float | None, misses: float | None) -> str
         return f"{words}."
     words += f", {format_millimeters(Decimal(f'{(count - 1) * step_mm:.6g}'))} from end to end."
     if misses is not None:
-        words += f" They miss their places by {misses * step_mm:.2f} mm."
-    return words + (" Was one left out or set twice?" if is_doubtful(misses) else "")
+        words += f" They are off by {misses * step_mm:.2f} mm."
+    return words + (" Was one skipped or set twice?" if is_doubtful(misses) else "")
 
 
 def is_doubtful(misses: float | None) -> bool:
@@ -78,9 +78,9 @@ def is_doubtful(misses: float | None) -> bool:
 
 
 def format_measured(measured: MeasuredValue, unit: str) -> str:
-    """Tell a figure with its 90% half width: "41.3 ± 0.2 mm"."""
+    """Tell a figure with its 90% half width: "41.3 ±0.2 mm"."""
     digits = _digits(measured.within)
-    return f"{measured.value:.{digits}f} ± {measured.within:.{digits}f} {unit}"
+    return f"{measured.value:.{digits}f} ±{measured.within:.{digits}f} {unit}"
 
 
 def format_measured_inches(measured: MeasuredValue) -> str:

@@ -181,8 +181,8 @@ class OutlineController(QObject):
             other = self._outline_under(stroke)
             if other is None:
                 self._context.notices.advise(
-                    "The stroke lies in no outline.",
-                    remedy="Draw it inside the outline that it is to correct.",
+                    "The stroke is outside every outline.",
+                    remedy="Draw it inside the outline you want to correct.",
                 )
                 return
             self.choose(other)

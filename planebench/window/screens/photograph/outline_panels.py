@@ -84,7 +84,7 @@ class OutlinesPanel(QWidget):
 
     def _row(self, line: OutlineSummary, *, on: bool) -> SidePanelRow:
         mark = hatch_mark(Hatch.KEPT if line.share else Hatch.NOT_SEEN)
-        row = SidePanelRow(line.words, line.share or "not judged yet", mark)
+        row = SidePanelRow(line.words, line.share or "not measured yet", mark)
         row.setChecked(on)
         wanted = "" if on else line.outline
         row.clicked.connect(lambda: self.chosen.emit(wanted))
@@ -94,9 +94,10 @@ class OutlinesPanel(QWidget):
 
 _METAL = frozenset({"japanning", "nickel", "plating_other", "paint", BARE})
 _HINTS = {
-    FREEHAND: "Draw round the surface with the button held; the ring closes where it began.",
-    "": "Click along the edge. Enter, a double click or a click on the first point closes the ring;"
-    " Backspace takes the last piece back.",
+    FREEHAND: "Hold the button and draw around the surface; release near the start to close "
+    "the outline.",
+    "": "Click along the edge. Enter, a double click or a click on the first point closes "
+    "the outline; Backspace removes the last piece.",
 }
 
 
@@ -125,10 +126,10 @@ class DrawPanel(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._offered: dict[str, OutlineSubject] = {}
-        self._title = Label("A new outline", strong=True)
+        self._title = Label("New outline", strong=True)
         self.surface = DropDown("Surface to outline")
-        self._labeled = LabeledControl("Goes round", self.surface)
-        self.line = SegmentedSwitch("Kind of line", LINES, holds=EDGES)
+        self._labeled = LabeledControl("Surface", self.surface)
+        self.line = SegmentedSwitch("Line", LINES, holds=EDGES)
         self._hint = Label(_HINTS[""], ink=Ink.MUTED).wrapped()
         column = margin_free_column(self)
         column.addWidget(self._title)
@@ -160,7 +161,7 @@ class DrawPanel(QWidget):
 
     def show_for(self, *, hole: bool) -> None:
         """Return whether an outline or a hole is drawn next."""
-        self._title.setText("A hole in the chosen outline" if hole else "A new outline")
+        self._title.setText("Hole in the selected outline" if hole else "New outline")
         self._labeled.setVisible(not hole)
 
     def show_refusal(self, happened: str, remedy: str = "") -> None:

@@ -82,7 +82,7 @@ def new_reading(
 def describe_area(measured: float | None, verdict: Verdict | None, *, rust: bool) -> str:
     """Say how large an outlined area is, in mm², and how much of it is lost or rusted."""
     if measured is None:
-        return "No scale on this photograph, so no area in mm². S sets one."
+        return "No scale on this photograph, so no area in mm². Press S to set one."
     square = f"{measured / _MM2_PER_SQ_IN:.1f}"
     share = None if verdict is None else share_of(verdict)
     gone = ""
@@ -96,7 +96,7 @@ def describe_area(measured: float | None, verdict: Verdict | None, *, rust: bool
 
 
 def _whole(value: float) -> str:
-    return f"{value:,.0f}".replace(",", "\u202f")
+    return f"{value:,.0f}"
 
 
 def is_recorded(model: PhotographModel, outline: Outline, verdict: Verdict) -> bool:
@@ -172,5 +172,5 @@ def estimate_of(model: PhotographModel, outline: Outline) -> tuple[Share | None,
         return None, ""
     last = max(said, key=lambda one: one.read_at)
     day = format_day(last.read_at.date())
-    words = f"Dashed: about {format_percent(last.share)} by eye, {last.read_by}, {day}. "
-    return last.share, words + "Kept beside it, never mixed in."
+    words = f"Dashed: estimate of about {format_percent(last.share)} by {last.read_by}, {day}. "
+    return last.share, words + "It stays separate from the measured share."

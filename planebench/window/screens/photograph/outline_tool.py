@@ -330,4 +330,4 @@ class OutlineTool(CanvasTool):
         elif self._rings is not None and self._rings.cut(ring):
             self.altered.emit(self._rings.outline)
         else:
-            self.refused.emit("The hole lies in no outline here. Draw it inside the chosen one.")
+            self.refused.emit("The hole is outside the outline. Draw it inside the selected one.")

@@ -82,7 +82,7 @@ class HatchLegend(QWidget):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
-        self.setAccessibleName("What the hatching means")
+        self.setAccessibleName("Legend of the hatching")
         self._notify: dict[Hatch, str] = {}
         self.show_words(rust=False)
         self.hide()

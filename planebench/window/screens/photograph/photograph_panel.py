@@ -45,7 +45,7 @@ class AboutPanel(QWidget):
         self.view = DropDown("View", [("", "not named"), *views])
         stages = [(stage.value, capital(STAGE_WORDS[stage])) for stage in Stage]
         self.stage = DropDown("Stage", stages)
-        self.caption = Field("Caption", hint="what a buyer should see here")
+        self.caption = Field("Caption", hint="what a buyer should notice")
         self._file = small_label().wrapped()
         column = margin_free_column(self)
         column.addWidget(Label("This photograph", strong=True))
@@ -89,14 +89,14 @@ class PinsPanel(QWidget):
         column = margin_free_column(self, 4)
         column.addWidget(Label("Pins", strong=True))
         self._none = Label(
-            "No defect or sign of date is written down yet. Write one down in the tool’s record, "
-            "then set its pin here.",
+            "No defects or evidence of date yet. Add them in the tool’s record, then set "
+            "their pins here.",
             ink=Ink.MUTED,
         ).wrapped()
         self._hint = Label(ink=Ink.MUTED).wrapped()
         self._list = QVBoxLayout()
         self._list.setSpacing(0)
-        record = LinkButton("To the tool’s record")
+        record = LinkButton("Go to the tool’s record")
         record.clicked.connect(self.record_wanted)
         column.addWidget(self._hint)
         column.addWidget(self._none)
@@ -121,7 +121,7 @@ class PinsPanel(QWidget):
         self._rows = {}
         for subject in subjects:
             lit = subject.key == chosen
-            remark = "pinned" if subject.key in pinned else "not on this one"
+            remark = "pinned" if subject.key in pinned else "not on this photograph"
             row = SidePanelRow(subject.words, remark, balloon_mark(subject.mark, lit=lit))
             row.setChecked(lit)
             row.clicked.connect(lambda _on=False, key=subject.key: self.chosen.emit(key))
@@ -146,7 +146,7 @@ class PhotographPanel(SidePanel):
     carry_wanted = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__("Record of the photograph", parent)
+        super().__init__("Photograph details", parent)
         self.outlines = OutlinesPanel()
         self.draw = DrawPanel()
         self.reading = ReadingPanel()
@@ -155,8 +155,10 @@ class PhotographPanel(SidePanel):
         self.about = AboutPanel()
         self.pins = PinsPanel()
         self._rule = Rule()
-        self._write = ActionButton("Write the reading down", key="Enter")
-        self._carry = ActionButton("Carry to the finished photograph", weight=ButtonWeight.MAIN)
+        self._write = ActionButton("Record the reading", key="Enter")
+        self._carry = ActionButton(
+            "Copy outlines to the finished photograph", weight=ButtonWeight.MAIN
+        )
         self._pair = ActionButton("Before and after")
         self._partner: Photograph | None = None
         self._can_carry = False
@@ -198,7 +200,7 @@ class PhotographPanel(SidePanel):
     def show_can_record(self, *, can: bool, written: bool) -> None:
         """Return whether there is a reading to be written down, or written already."""
         self._can_write = can
-        self._write.set_disabled_reason("It is written down already" if written else "")
+        self._write.set_disabled_reason("Already recorded" if written else "")
 
     def show_panels(self, code: str, *, chosen: bool) -> None:
         """Show what concerns the means in hand and the chosen outline."""

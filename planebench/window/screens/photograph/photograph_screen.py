@@ -73,9 +73,9 @@ class PhotographScreen(Screen):
         self.measures = MeasureController(context, panels, point_tools, self)
         self.carrying = OutlineTransfer(context, self)
         self._reading = LatestRead(context.jobs, self)
-        self._undo_stroke = ActionButton("Take back the stroke", icon="undo")
-        self._previous = ActionButton("Photograph before")
-        self._next = ActionButton("Photograph after")
+        self._undo_stroke = ActionButton("Remove the last stroke", icon="undo")
+        self._previous = ActionButton("Previous")
+        self._next = ActionButton("Next")
         self._lay_out()
         self._connect()
         context.edits.happened.connect(self._look_again)
@@ -117,12 +117,12 @@ class PhotographScreen(Screen):
         if wanted == "pin" and not self.pins.ready():
             self._context.notices.advise(
                 "There is nothing to pin yet.",
-                remedy="Write a defect or a sign of date down in the tool’s record first.",
+                remedy="Add a defect or evidence of date in the tool’s record first.",
             )
             wanted = ""
         refused = self.tools.activate(wanted)
         if refused:
-            self._context.notices.advise(refused, remedy="Choose or draw an outline first.")
+            self._context.notices.advise(refused, remedy="Select or draw an outline first.")
         self._show_hand()
         self.view.setFocus()
 
@@ -139,14 +139,14 @@ class PhotographScreen(Screen):
         letters = tuple((letter, words) for letter, (_, words, _) in CANVAS_TOOLS.items())
         self.set_keys(
             *letters,
-            ("[ ]", "narrower, wider stroke"),
+            (", .", "narrower, wider stroke"),
             ("G", "next kind of line"),
-            ("Enter", "close the ring, write the reading down"),
-            ("Backspace", "take the last piece of the line back"),
-            ("Ctrl arrows", "move the whole outline, while outline is in hand"),
-            ("Delete", "take off the chosen point or pin"),
-            ("U", "lift shadows; the photograph itself stays as it is"),
-            ("R", "turn the view by a quarter"),
+            ("Enter", "close the outline; record the reading"),
+            ("Backspace", "remove the last piece of the line"),
+            ("Ctrl+arrows", "move the whole outline, with the outline tool"),
+            ("Delete", "remove the selected point or pin"),
+            ("B", "brighten shadows on the screen; the file stays as it is"),
+            ("R", "turn the view a quarter"),
             *VIEW_KEYS,
         )
 
@@ -194,9 +194,9 @@ class PhotographScreen(Screen):
         place = model.place
         remark = f"photograph {place + 1} of {len(model.siblings)}" if place >= 0 else "not filed"
         self.set_title(model.title, up=up, remark=remark)
-        self._previous.set_disabled_reason("" if place > 0 else "This is the first one")
+        self._previous.set_disabled_reason("" if place > 0 else "This is the first photograph")
         last = place + 1 >= len(model.siblings)
-        self._next.set_disabled_reason("This is the last one" if last else "")
+        self._next.set_disabled_reason("This is the last photograph" if last else "")
         self.panel.about.show_photograph(model.photograph)
         self.panel.show_partner(model, other_stage(model))
         self.workspace.show_scale(describe_scale(model.photograph))
@@ -248,23 +248,23 @@ class PhotographScreen(Screen):
             # Pressed again it stays in hand: one presses K before each stroke without looking.
             if CANVAS_TOOLS[letter][0] != self.tools.code:
                 self.take(CANVAS_TOOLS[letter][0])
-        elif letter in "[]":
-            self.tools.brush.grow(1 if letter == "]" else -1)
+        elif letter in ",.":
+            self.tools.brush.grow(1 if letter == "." else -1)
             self.view.update()
         elif letter == "G" and self.tools.code in {"outline", "hole"}:
             self.panel.draw.next_line()
         else:
-            self._act({"U": "lift", "R": "turn"}.get(letter, ""))
+            self._act({"B": "brighten", "R": "turn"}.get(letter, ""))
 
     def _act(self, code: str) -> None:
-        if code == "lift":
+        if code == "brighten":
             self._brightened = not self._brightened
             self.workspace.show_brightened(brightened=self._brightened)
         elif code == "turn":
             self.view.viewport.turn(1)
             self.view.view_changed.emit()
             self.view.update()
-        elif code == "whole":
+        elif code == "fit":
             self.view.fit()
         elif code == "one_to_one":
             self.view.one_to_one()
@@ -299,7 +299,7 @@ class PhotographScreen(Screen):
         work = self.outlines
         self.panel.outlines.show_lines(work.lines(), work.chosen)
         strokes = len(work.strokes)
-        self._undo_stroke.set_words(f"Take back stroke {strokes}")
+        self._undo_stroke.set_words(f"Remove stroke {strokes}")
         self._undo_stroke.setVisible(strokes > 0)
         self.panel.show_can_record(can=work.can_record, written=work.is_recorded_now)
         self.tools.show_outline()

@@ -51,7 +51,7 @@ _NEAR = 8.0
 class PhotographView(PhotoView):
     """A photograph with a means in hand, or none: then the pointer moves it and chooses pins.
 
-    Signals: `letter(str)` for a letter or bracket that no means took; `deactivated()` when Esc lays
+    Signals: `letter(str)` for a letter, comma or period that no means took; `deactivated()` when Esc lays
     down what is in hand; `entered()` by Enter; `pin_off_wanted(int)` by Delete.
     """
 
@@ -155,4 +155,4 @@ class PhotographView(PhotoView):
             self._tool.double(spot)
 
 
-_LETTERS = frozenset("OHKLTMSPURGNW[]")
+_LETTERS = frozenset("OHKLTMSPRGB,.")

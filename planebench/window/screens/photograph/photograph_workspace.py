@@ -48,7 +48,7 @@ class PhotographWorkspace(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.view = PhotographView()
-        self.tool_box = ToolBox("Means")
+        self.tool_box = ToolBox("Tool box")
         self.scale = Tag("", self.view)
         self._legend = HatchLegend(self.view)
         self._brighten = self._fill_tray()
@@ -101,12 +101,12 @@ class PhotographWorkspace(QWidget):
                 tool_box.add_rule()
             tool_box.add_tool(code, words, icon, letter)
         tool_box.add_rule()
-        brighten = tool_box.add_command("lift", "lift", letter="U")
+        brighten = tool_box.add_command("brighten", "brighten shadows", letter="B")
         brighten.setCheckable(True)
         tool_box.add_command("turn", "turn", letter="R")
         tool_box.add_stretch()
-        tool_box.add_command("whole", "whole", letter="0")
-        tool_box.add_command("one_to_one", "1:1", letter="1")
+        tool_box.add_command("fit", "fit", letter="F")
+        tool_box.add_command("one_to_one", "actual size", letter="A")
         return brighten
 
 
@@ -166,7 +166,7 @@ class CanvasTools(QObject):
             first = next(iter(self._outlines.lines()), None)
             if first is None:
                 self.deactivate()
-                return "No outline is chosen."
+                return "No outline is selected."
             self._outlines.choose(first.outline)
         self.code = code
         self._view.take(self._all.get(code))

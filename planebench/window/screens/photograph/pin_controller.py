@@ -152,10 +152,8 @@ class PinController(QObject):
         """Say what can be done next; `number` is that of the chosen subject's pin, if set here."""
         chosen = next((one for one in self.subjects if one.key == self.chosen), None)
         if chosen is None:
-            self._panel.say("Choose what a pin shows, then click on the photograph with P.")
+            self._panel.say("Choose what the pin shows, press P and click the photograph.")
         elif number is None:
-            self._panel.say(f"With P, the next click sets {chosen.mark} on the photograph.")
+            self._panel.say(f"Press P; the next click sets {chosen.mark} on the photograph.")
         else:
-            self._panel.say(
-                "Drag its spot or its balloon; arrows nudge the spot; Delete takes it off."
-            )
+            self._panel.say("Drag the pin or its balloon; arrows nudge the pin; Delete removes it.")

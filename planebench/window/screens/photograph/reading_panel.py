@@ -118,7 +118,7 @@ class ReadingPanel(QWidget):
         self._strokes = QVBoxLayout()
         self._lights = DropDown("Second light")
         self._lights.chosen.connect(self.second_light_chosen)
-        self._second = LabeledControl("Judged together with a second light", self._lights)
+        self._second = LabeledControl("Second photograph under another light", self._lights)
         self._lay_out()
         self._second.hide()
         self.show_waiting("Judging")
@@ -143,7 +143,7 @@ class ReadingPanel(QWidget):
 
     def show_refusal(self, happened: str, remedy: str, details: ReadingDetails) -> None:
         """Say that the outline was not judged and why; what is told by eye stays."""
-        self.show_waiting("Not judged")
+        self.show_waiting("Not measured")
         self._why.show_message(remedy, happened)
         self._why.show()
         self._show_by_eye(details, ())
@@ -154,7 +154,7 @@ class ReadingPanel(QWidget):
         share = share_of(verdict)
         self._why.setVisible(share is None)
         if share is None:
-            self._big.setText("Not measurable here")
+            self._big.setText("Cannot be measured here")
             self._interval.setText("")
             self._basis.show_basis("")
             self._why.show_message(verdict.why_not)
@@ -181,7 +181,7 @@ class ReadingPanel(QWidget):
         column.addWidget(self._dashed)
         column.addWidget(self._why)
         inside = margin_free_column(self._causes, 2)
-        inside.addWidget(Label("What the interval is made of", strong=True))
+        inside.addWidget(Label("What makes up the interval", strong=True))
         inside.addLayout(self._cause_rows)
         self._cause_rows.setSpacing(0)
         column.addSpacing(4)
@@ -246,9 +246,9 @@ class ReadingPanel(QWidget):
         clear_layout(self._strokes)
         strokes = judged.request.strokes
         self._strokes_remark.setText(
-            f"{len(strokes)}, each judges the whole outline anew"
+            f"{len(strokes)}; each updates the whole outline"
             if strokes
-            else "none yet: K, L, T correct the map"
+            else "none yet; K, L and T correct the map"
         )
         for number in reversed(range(len(strokes))):
             did = _did(judged.shares[number], judged.shares[number + 1])
@@ -270,7 +270,7 @@ class _CauseRow(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.addWidget(Label(cause.words))
         row.addStretch(1)
-        told = Label(f"± {100 * cause.plus_minus:.1f}")
+        told = Label(f"±{100 * cause.plus_minus:.1f}")
         row.addWidget(told)
         self.setFixedHeight(24)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
@@ -300,7 +300,7 @@ class _CauseRow(QWidget):
 def _did(before: float | None, after: float | None) -> str:
     """Tell what a stroke did to the share: "78 → 83%"."""
     if after is None:
-        return "can’t be told"
+        return "can’t tell"
     if isnan(after):
         return "…"
     was = "" if before is None or isnan(before) else f"{100 * before:.0f} → "
