@@ -110,7 +110,7 @@ def _parse(data: Json) -> PairAlignment:
 
 
 def _either(data: Json, name: str, earlier: str) -> object:
-    """Return a value by its name, or by the name that catalogs of earlier versions stored it under."""
+    """Return a value by its name, or by the name that earlier versions stored it under."""
     return data[name] if name in data else data[earlier]
 
 

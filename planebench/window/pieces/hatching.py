@@ -1,4 +1,4 @@
-"""Hatching: what an area means, told by lines and not by color alone."""
+"""Hatching: what an area is, shown by lines and not by color alone."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ from planebench.window.tokens import NOTE, ON_PHOTOGRAPH, Tokens, tokens_now
 
 
 class Hatch(Enum):
-    """What an area is, by the word for it."""
+    """What an area is; the value is the word shown for it."""
 
     KEPT = "kept"
     LOST = "lost"
@@ -55,7 +55,7 @@ _PATTERNS = {
     Hatch.NEW_FINISH: _Pattern(step=3, angle=0, line=1.4),
     Hatch.NOT_ORIGINAL: _Pattern(step=4, angle=-60, line=1.2),
 }
-# On a photograph the lines of what is kept stand further apart, to leave the finish to be seen.
+# On a photograph the lines for kept finish are farther apart, so that the finish shows through.
 _ON_PHOTOGRAPH = {
     Hatch.KEPT: _Pattern(step=9, angle=-45, line=1.5),
     Hatch.LOST: _Pattern(step=6, angle=-45, line=1.2, crossed=True),
@@ -90,7 +90,7 @@ def hatch_brush(hatch: Hatch, color: str = "", *, zoom: float = 1.0) -> QBrush:
 
 
 def photo_brushes(hatch: Hatch, *, zoom: float = 1.0) -> tuple[QBrush, ...]:
-    """Return the brushes to lay one after another on a photograph, alike in both themes."""
+    """Return the brushes to paint one over another on a photograph, the same in both themes."""
     lines = {
         Hatch.KEPT: ON_PHOTOGRAPH.kept,
         Hatch.LOST: ON_PHOTOGRAPH.lost,
@@ -225,7 +225,7 @@ class HatchKey(QWidget):
 
 
 def _told(part: AreaPart) -> str:
-    """Tell a part in whole percent; only all of the area is 100%."""
+    """Return a part in whole percent; only all of the area is 100%."""
     percent = round(part.share * 100)
     return f"{part.word} {'over 99' if percent == _ALL and part.share < 1 else percent}%"
 

@@ -1,4 +1,4 @@
-"""A view on photographs: zoom and place by wheel, pinch, drag and keys; layers on top."""
+"""The base of photograph views: zoom and pan by wheel, pinch, drag and keys; layers on top."""
 
 from __future__ import annotations
 
@@ -45,14 +45,14 @@ class Layer(Protocol):
     """Something painted over the photograph, in screen pixels."""
 
     def paint(self, painter: QPainter, viewport: Viewport) -> None:
-        """Paint; `viewport` leads from the photograph's pixels to the screen."""
+        """Paint; `viewport` maps the photograph's pixels to the screen."""
 
 
 class PhotoCanvas(QWidget):
     """The base of the views on photographs.
 
-    `left_drag_pans` True: the left button moves the photograph; False: it is told as pressed, dragged,
-    released. The middle button moves it always.
+    `left_drag_pans` True: the left button moves the photograph; False: it emits pressed, dragged,
+    released. The middle button always pans.
     Signals, points in pixels of the photograph: `pressed(QPointF, modifiers)`, `dragged(QPointF,
     modifiers)`, `released(QPointF, modifiers)`, `clicked(QPointF)` with the hand,
     `hovered(QPointF)`, `double_clicked(QPointF)`, `view_changed()`.
@@ -90,44 +90,44 @@ class PhotoCanvas(QWidget):
         self.update()
 
     def remove_layer(self, layer: Layer) -> None:
-        """Take a layer away."""
+        """Remove a layer."""
         self._layers.remove(layer)
         self.update()
 
     def set_brightened(self, brightened: bool) -> None:  # noqa: FBT001 (a setter, to be connected to)
-        """Show the dark tones brighter; nothing but the view changes."""
+        """Show dark tones brighter; the file is not changed."""
         self._brightened = brightened
         self.update()
 
     def fit(self) -> None:
-        """See the whole."""
+        """Fit the whole photograph."""
         self.viewport.fit()
         self._viewport_changed()
 
     def one_to_one(self) -> None:
-        """See one pixel of the photograph on one of the screen."""
+        """Show one pixel of the photograph per pixel of the screen."""
         self.viewport.zoom_to(1 / self.devicePixelRatioF())
         self._viewport_changed()
 
     def zoom_by(self, steps: float, about: QPointF | None = None) -> None:
-        """Go closer by so many steps, farther if negative."""
+        """Zoom in by so many steps, out if negative."""
         self.viewport.zoom_by(steps, about)
         self._viewport_changed()
 
     def look_at(self, spot: QPointF) -> None:
-        """Bring a spot of the photograph to the middle."""
+        """Center the view on a spot of the photograph."""
         self.viewport.show_spot(spot)
         self._viewport_changed()
 
     def paint_photo(self, painter: QPainter) -> None:
-        """Paint what lies beneath the layers; each view does it in its own way."""
+        """Paint what lies beneath the layers; views override this."""
 
     def photo_key(self) -> tuple[object, ...]:
-        """Return what the photograph's look depends on besides sight and lift."""
+        """Return what the picture depends on besides viewport and brightening."""
         return ()
 
     def local(self, point: QPointF) -> QPointF:
-        """Lead a point of the widget to the view under it, where there are several."""
+        """Map a point of the widget to the view under it, where there are several."""
         return point
 
     def room(self) -> QSizeF:
@@ -135,7 +135,7 @@ class PhotoCanvas(QWidget):
         return QSizeF(self.size())
 
     def photo_point(self, point: QPointF) -> QPointF:
-        """Lead a point of the widget to the photograph's pixels."""
+        """Map a point of the widget to pixels of the photograph."""
         return self.viewport.to_photo(self.local(point))
 
     @override
@@ -249,7 +249,7 @@ class PhotoCanvas(QWidget):
         self.update()
 
     def _photo(self) -> QImage:
-        """Return the photograph as seen, drawn anew only if it is seen differently."""
+        """Return the photograph as seen, redrawn only if that changed."""
         ratio = self.devicePixelRatioF()
         ground = tokens_now().panel
         key = (*self.viewport.key, ratio, self._brightened, ground, *self.photo_key())
@@ -261,7 +261,7 @@ class PhotoCanvas(QWidget):
             self.paint_photo(painter)
             painter.end()
             if self._brightened:
-                # The photograph alone is lifted; the ground comes under it afterwards.
+                # Only the photograph is brightened; the ground is painted under it afterward.
                 lift_shadows(image)
                 painter = QPainter(image)
                 painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_DestinationOver)

@@ -24,7 +24,7 @@ from planebench.window.pieces.picture import Picture
 
 
 class ComparisonMode(Enum):
-    """How the two are seen together."""
+    """How the two are compared."""
 
     DIVIDER = "divider"
     SIDE_BY_SIDE = "side by side"
@@ -42,7 +42,7 @@ _NEAR = 6
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ComparedPhotographs:
-    """Two pictures; `after_to_before` leads from pixels of `after` to those of `before`."""
+    """Two pictures; `after_to_before` maps pixels of `after` to those of `before`."""
 
     before: Picture
     after: Picture
@@ -54,7 +54,7 @@ class ComparedPhotographs:
 class PhotoComparison(PhotoCanvas):
     """The pair, zoomed and moved together.
 
-    Signals: `divider_moved(float)` 0 to 1 of the width; `mode_changed(Way)`.
+    Signals: `divider_moved(float)` 0 to 1 of the width; `mode_changed(ComparisonMode)`.
     Keys: D B C for the modes, left and right for the divider (Shift for small steps). With the
     changes shown, Space switches between the two.
     """
@@ -75,7 +75,7 @@ class PhotoComparison(PhotoCanvas):
 
     @property
     def mode(self) -> ComparisonMode:
-        """How the two are seen."""
+        """How the two are compared."""
         return self._mode
 
     @property
@@ -89,7 +89,7 @@ class PhotoComparison(PhotoCanvas):
         return self._after_seen
 
     def show_pair(self, pair: ComparedPhotographs | None, *, keep_view: bool = False) -> None:
-        """Show a pair whole, or with `keep_view` where one looks now; None empties the view."""
+        """Show a pair, fitted unless `keep_view`; None empties the view."""
         self._pair = pair
         if pair is not None and not keep_view:
             self.viewport.set_whole(pair.before.size)
@@ -101,7 +101,7 @@ class PhotoComparison(PhotoCanvas):
         self.update()
 
     def set_changed(self, layers: Sequence[Layer]) -> None:
-        """Return what is laid over the finished one to show what changed."""
+        """Show these layers over the photographs in CHANGES mode."""
         self._changed = layers
         self.update()
 

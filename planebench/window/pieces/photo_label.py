@@ -1,4 +1,4 @@
-"""Labels that lie on a photograph, alike in both themes."""
+"""Labels on a photograph, the same in both themes."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ _HIGH, _SIDE, _ICON = 24, 8, 18
 
 
 class Tag(Label):
-    """Words on a slip of paper: which photograph this is, what its scale came from."""
+    """A label on a photograph: which one it is, where its scale came from."""
 
     def __init__(self, text: str = "", parent: QWidget | None = None) -> None:
         super().__init__(text, parent, size=NOTE)
@@ -39,7 +39,7 @@ class Tag(Label):
 
 
 class TagAct(QAbstractButton):
-    """An act on a slip of paper, with its icon.
+    """A button with an icon, on a photograph.
 
     Signals: those of a button.
     """
@@ -75,7 +75,7 @@ class TagAct(QAbstractButton):
 
 
 class ScaleBar(QWidget):
-    """A length on the photograph, drawn to its scale on a slip of paper."""
+    """A scale bar on the photograph."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -114,7 +114,7 @@ def paint_tag(
     ground: str = ON_PHOTOGRAPH.paper,
     edge: str = ON_PHOTOGRAPH.edge,
 ) -> None:
-    """Paint a slip of paper with words on it."""
+    """Paint a label."""
     painter.fillRect(box, QColor(ground))
     painter.setPen(QColor(edge))
     painter.drawRect(box.adjusted(0, 0, -1, -1))

@@ -1,4 +1,4 @@
-"""What is laid on a photograph: judged areas, outlines, strokes. Steps never grow with zoom."""
+"""Layers over a photograph: judged areas, outlines, strokes. Hatching does not scale with zoom."""
 
 from __future__ import annotations
 
@@ -54,7 +54,7 @@ class MaskLayer(Layer):
         drawn = _hatching(self._hatch, room.size().toSize(), ratio).copy(box)
         painter = QPainter(drawn)
         painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
-        # What the mask does not reach is left out too: the hatching is kept only where it lies.
+        # Outside the mask nothing is hatched.
         painter.setCompositionMode(QPainter.CompositionMode.CompositionMode_DestinationIn)
         shape = QImage(drawn.size(), QImage.Format.Format_Alpha8)
         shape.fill(0)
@@ -127,7 +127,7 @@ class OutlineLayer(Layer):
             for point in ring:
                 chosen, at = number == self.chosen, viewport.to_screen(QPointF(*point))
                 number += 1
-                # Of points that lie close together some stand for all; nearer by, all are seen.
+                # Points close together on the screen are thinned out; zoomed in, all are painted.
                 if drawn is not None and not chosen and _near(drawn, at):
                     continue
                 drawn, half = at, 5.0 if chosen else 3.0
@@ -141,7 +141,7 @@ def _near(one: QPointF, other: QPointF) -> bool:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StrokePath:
-    """A hand-drawn line that says what lies under it: points in pixels of the photograph."""
+    """A stroke that says what lies under it: points in pixels of the photograph."""
 
     hatch: Hatch
     points: tuple[Point, ...]

@@ -1,4 +1,4 @@
-"""Places for photographs: one that holds a picture, one that is still empty."""
+"""Slots for photographs, filled or still empty."""
 
 from __future__ import annotations
 
@@ -31,9 +31,9 @@ _VIEWS: dict[str, tuple[tuple[tuple[float, float], ...], ...]] = {
 
 
 class PhotoSlot(QAbstractButton):
-    """A place for one photograph: dashed with a silhouette while it is empty.
+    """A slot for one photograph: dashed with a silhouette while it is empty.
 
-    Checkable: the chosen place has a brass edge. Signals: those of a button.
+    Checkable: the selected slot has a brass edge. Signals: those of a button.
     """
 
     def __init__(

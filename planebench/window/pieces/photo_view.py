@@ -42,7 +42,7 @@ class ViewPin:
 class PhotoView(PhotoCanvas):
     """A photograph seen at any zoom, with pins that can be chosen and moved.
 
-    Signals: `pin_chosen(int)`; `pin_moved(Pin)` when a balloon or a spot was let go elsewhere.
+    Signals: `pin_chosen(int)`; `pin_moved(ViewPin)` when a balloon or spot was dragged.
     """
 
     pin_chosen = Signal(int)
@@ -58,7 +58,7 @@ class PhotoView(PhotoCanvas):
         self._held: tuple[int, str] | None = None
 
     def show_picture(self, picture: Picture | None, *, keep_view: bool = False) -> None:
-        """Show a picture whole, or with `keep_view` where one looks now; None empties the view."""
+        """Show a picture, fitted unless `keep_view`; None empties the view."""
         self._picture = picture
         if picture is not None and not keep_view:
             self.viewport.set_whole(picture.size)
@@ -85,11 +85,11 @@ class PhotoView(PhotoCanvas):
 
     @property
     def highlighted_pin(self) -> int | None:
-        """The number of the pin whose balloon is ringed."""
+        """The number of the highlighted pin."""
         return self._highlighted
 
     def highlight_pin(self, number: int | None) -> None:
-        """Ring a pin's balloon, or none."""
+        """Highlight a pin's balloon, or none."""
         self._highlighted = number
         self.update()
 

@@ -1,4 +1,4 @@
-"""A share drawn the way a drawing gives a dimension: an interval over a scale of 0 to 100."""
+"""A share drawn like a dimension on a drawing: an interval over a scale of 0 to 100."""
 
 from __future__ import annotations
 
@@ -53,7 +53,7 @@ def reading_of(share: Share, *, faint: bool = False) -> ShareReading:
 
 
 class ShareScale(QWidget):
-    """Readings over a scale; none leaves the bare scale, never a zero."""
+    """Readings over a scale; without readings only the bare scale is drawn, never a zero."""
 
     spoken_role = QAccessible.Role.Graphic
 

@@ -1,4 +1,4 @@
-"""The tray under a photograph: the means one works with, each with its letter."""
+"""The tool box under a photograph: canvas tools and commands, each with its letter."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ _HIGH, _SIDE, _GAP, _FOOT = 36, 8, 8, 3
 
 
 class ToolBoxEntry(QAbstractButton):
-    """One means: icon, word, letter. The one in hand is a field with a brass foot.
+    """One entry: icon, word, letter. The active tool has a brass foot.
 
     Signals: those of a button.
     """
@@ -37,7 +37,7 @@ class ToolBoxEntry(QAbstractButton):
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
 
     def set_word(self, text: str) -> None:
-        """Call it by another word."""
+        """Change the word."""
         self.setText(text)
         self.setAccessibleName(text)
         self.setToolTip(f"{text}, key {self._letter}" if self._letter else text)
@@ -103,10 +103,10 @@ class ToolBoxEntry(QAbstractButton):
 
 
 class ToolBox(Background):
-    """The tray, 56 px high. Words leave it where it is narrow, the last ones first.
+    """The tool box, 56 px high. Where it is narrow, words are left out, the last ones first.
 
-    Signals: `tool_chosen(str)` with the code of a means that was taken in hand; `command_chosen(str)` with the
-    code of an act that does not stay in hand.
+    Signals: `tool_chosen(str)` with the code of a tool; `command_chosen(str)` with the code of
+    a command.
     """
 
     tool_chosen = Signal(str)
@@ -122,13 +122,13 @@ class ToolBox(Background):
         self._row.setSpacing(2)
 
     def add_tool(self, code: str, text: str, icon: str = "", letter: str = "") -> ToolBoxEntry:
-        """Add something that stays in hand until another is taken."""
+        """Add a tool, which stays active until another is chosen."""
         entry = ToolBoxEntry(text, icon, letter, holds=True)
         entry.clicked.connect(lambda: self._choose(code))
         return self._add(code, entry)
 
     def add_command(self, code: str, text: str, icon: str = "", letter: str = "") -> ToolBoxEntry:
-        """Add something that is done at once."""
+        """Add a command, which is done at once."""
         entry = ToolBoxEntry(text, icon, letter, holds=False)
         entry.clicked.connect(lambda: self.command_chosen.emit(code))
         return self._add(code, entry)
@@ -147,16 +147,16 @@ class ToolBox(Background):
 
     @property
     def active(self) -> str:
-        """The code of the means in hand; empty if none is."""
+        """The code of the active tool; empty if there is none."""
         return next((code for code, entry in self._entries.items() if entry.isChecked()), "")
 
     def select(self, code: str) -> None:
-        """Take a means in hand, or none for an empty code; without a signal."""
+        """Show a tool as active, or none for an empty code; emits no signal."""
         for other, entry in self._entries.items():
             entry.setChecked(other == code)
 
     def rename(self, code: str, text: str) -> None:
-        """Call a means or an act by another word."""
+        """Change the word of an entry."""
         self._entries[code].set_word(text)
         self._fit()
 
@@ -176,7 +176,7 @@ class ToolBox(Background):
         self.tool_chosen.emit(code)
 
     def _fit(self) -> None:
-        """Leave out the words of the last means first, as many as find no room."""
+        """Leave out as many words as there is no room for, the last first."""
         lacking = sum(entry.width_with_word() + 2 for entry in self._entries.values()) + 64
         lacking -= self.width()
         for entry in reversed(self._entries.values()):

@@ -1,4 +1,4 @@
-"""Where one looks on a photograph: zoom and place, and the way between pixels and screen."""
+"""The part of a photograph that is seen, and the transform between its pixels and the screen."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ _STEP = 1.25
 
 
 class Viewport:
-    """Zoom in screen pixels a pixel of the photograph, and where its corner lies on the screen."""
+    """Zoom, in screen pixels per pixel of the photograph, and the corner's place on the screen."""
 
     def __init__(self) -> None:
         self._room = QSizeF(1, 1)
@@ -23,7 +23,7 @@ class Viewport:
 
     @property
     def key(self) -> tuple[float, ...]:
-        """What tells two sights apart."""
+        """A key that changes whenever what is seen changes."""
         room, pivot = self._room, self._corner
         return (self.zoom, pivot.x(), pivot.y(), room.width(), room.height(), float(self._quarters))
 
@@ -34,17 +34,17 @@ class Viewport:
         return min(self._room.width() / shown.width(), self._room.height() / shown.height())
 
     def set_room(self, room: QSizeF) -> None:
-        """Take the size of the view."""
+        """Set the size of the view."""
         self._room = QSizeF(max(1.0, room.width()), max(1.0, room.height()))
         self._settle()
 
     def set_whole(self, size: QSizeF) -> None:
-        """Take the size of the photograph and see it whole."""
+        """Set the size of the photograph and fit it."""
         self._whole = QSizeF(max(1.0, size.width()), max(1.0, size.height()))
         self.turn(0)
 
     def turn(self, quarters: int) -> None:
-        """Turn the view clockwise by so many quarters and see the whole; a view only."""
+        """Rotate the view clockwise by quarter turns and fit it; the file is not changed."""
         self._quarters = (self._quarters + quarters) % 4
         wide, high = self._whole.width(), self._whole.height()
         away = ((0.0, 0.0), (high, 0.0), (wide, high), (0.0, wide))[self._quarters]
@@ -52,7 +52,7 @@ class Viewport:
         self.fit()
 
     def fit(self) -> None:
-        """See the whole photograph, and keep to that when the view changes its size."""
+        """Fit the whole photograph, and keep fitting it when the view is resized."""
         self.fitted = True
         self._settle()
 
@@ -76,21 +76,21 @@ class Viewport:
         self._settle()
 
     def show_spot(self, spot: QPointF) -> None:
-        """Bring a spot of the photograph to the middle."""
+        """Center the view on a spot of the photograph."""
         middle = QPointF(self._room.width(), self._room.height()) / 2
         self.move_by(middle - self.to_screen(spot))
 
     def to_screen(self, spot: QPointF) -> QPointF:
-        """Lead a point of the photograph to the screen."""
+        """Map a point from the photograph to the screen."""
         return self._turning.map(spot) * self.zoom + self._corner
 
     def to_photo(self, point: QPointF) -> QPointF:
-        """Lead a point of the screen to the photograph."""
+        """Map a point from the screen to the photograph."""
         return self._turning.inverted()[0].map((point - self._corner) / self.zoom)
 
     @property
     def transform(self) -> QTransform:
-        """The way from the photograph's pixels to the screen."""
+        """The transform from the photograph's pixels to the screen."""
         pivot = self._corner
         return self._turning * QTransform(self.zoom, 0, 0, self.zoom, pivot.x(), pivot.y())
 
@@ -107,7 +107,7 @@ class Viewport:
 
 
 def _kept(corner: float, room: float, shown: float) -> float:
-    """Keep the photograph in the middle if it is smaller than the view, else over its edges."""
+    """Return the corner so that the photograph is centered if small, else covers the view."""
     if shown <= room:
         return (room - shown) / 2
     return min(0.0, max(room - shown, corner))

@@ -1,1 +1,1 @@
-"""A photograph as found and one finished, laid on each other: what changed."""
+"""A pair of photographs, before and after the work, aligned and compared."""

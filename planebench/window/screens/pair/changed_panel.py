@@ -29,9 +29,9 @@ _NONE_READ = (
 
 
 class ChangedPanel(QWidget):
-    """A double figure for each surface.
+    """A figure of two lines for each surface.
 
-    Signals: `new_finish_wanted(Change)` to write down that what was gained is new finish.
+    Signals: `new_finish_wanted(SurfaceChange)` to record the gain as new finish.
     """
 
     new_finish_wanted = Signal(object)
@@ -65,7 +65,7 @@ class ChangedPanel(QWidget):
                 add_and_show(self._rows, _area(change, change.new_finish))
 
     def set_wide(self, wide: int) -> None:
-        """Let the figures fill a column so many pixels wide."""
+        """Set the width of the figures in pixels."""
         if wide != self._wide:
             self._wide = wide
             changes, self._changes = self._changes, ()
@@ -94,7 +94,7 @@ class ChangedPanel(QWidget):
         return row
 
     def _gains(self, changes: Sequence[SurfaceChange]) -> Iterator[MessageNote]:
-        """Tell of each surface that gained what it gained by, or ask."""
+        """Yield a note for each surface that gained: new finish, or a question about it."""
         for change in changes:
             if change.new_finish is not None:
                 yield _told(change, change.new_finish)
@@ -102,7 +102,7 @@ class ChangedPanel(QWidget):
                 yield self._asked(change)
 
     def _asked(self, change: SurfaceChange) -> MessageNote:
-        """Ask what was gained by, for a finish does not grow back."""
+        """Return a note that asks where a gain comes from, since a finish does not grow back."""
         gained = change.gained
         asked = MessageNote(
             f"{_percent_of(gained)} more of the surface is covered than before the work, and "
@@ -144,7 +144,7 @@ def _area(change: SurfaceChange, new: Share) -> QWidget:
 
 
 def _remark(change: SurfaceChange) -> str:
-    """Say in a few words what the two lines mean."""
+    """Return in a few words what the two lines mean."""
     if change.found is None:
         return "not measured as found"
     if change.finished is None:

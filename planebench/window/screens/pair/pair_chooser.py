@@ -26,7 +26,7 @@ _EACH_ROW = 3
 
 
 class PairChooser(QWidget):
-    """The pairs of a tool, and places to choose two photographs from.
+    """The pairs of a tool, and its photographs to choose two from.
 
     Signals: `opened(str)` a pair's id; `linked(str, str)` ids of before and after;
     `photographs_wanted()`; `unlinked(str)` a pair's id.
@@ -52,17 +52,17 @@ class PairChooser(QWidget):
 
     @property
     def before(self) -> dict[PhotographId, PhotoSlot]:
-        """The places from which the photograph before is chosen."""
+        """The slots of the photographs that can be the one before."""
         return self._before
 
     @property
     def after(self) -> dict[PhotographId, PhotoSlot]:
-        """The places from which the photograph after is chosen."""
+        """The slots of the photographs that can be the one after."""
         return self._after
 
     @property
     def link(self) -> ActionButton:
-        """The act that links the two chosen."""
+        """The button that links the two selected."""
         return self._link
 
     def show_tool(self, tool: Tool) -> None:
@@ -79,7 +79,7 @@ class PairChooser(QWidget):
         self._offer_two(tool)
 
     def _offer_two(self, tool: Tool) -> None:
-        """Lay out the photographs of both sides, or say which side is wanting."""
+        """Show the photographs of both sides, or say which side is missing."""
         before = [one for one in tool.photographs if one.stage is not Stage.FINISHED]
         after = [one for one in tool.photographs if one.stage is not Stage.AS_FOUND]
         if not before or not after:
@@ -190,7 +190,7 @@ class PairChooser(QWidget):
         return wanting
 
     def _suggest(self, tool: Tool) -> None:
-        """Choose the first two of one view that are not a pair yet."""
+        """Select the first two of one view that are not a pair yet."""
         views = {one.id: one.view for one in tool.photographs}
         linked = {(pair.before, pair.after) for pair in tool.pairs}
         for first, second in product(self._before, self._after):

@@ -36,7 +36,7 @@ _EDGE_PX = 1200
 def new_finish_reading(
     model: PairModel, change: SurfaceChange, alignment: PairAlignment | None
 ) -> NewReading | None:
-    """Compose the finished reading anew, with what was gained as new finish; None without two."""
+    """Return the finished reading with the gain as new finish; None without two readings."""
     if change.found is None or change.finished is None:
         return None
     gained = change.gained
@@ -61,7 +61,7 @@ def new_finish_reading(
 def _with_new_finish(
     model: PairModel, change: SurfaceChange, alignment: PairAlignment | None, area: ReadingArea
 ) -> ReadingArea:
-    """Lay what was lost as found on the finished photograph; what is not lost there is new."""
+    """Return an area where losses as found that are no longer lost are marked as new finish."""
     found = () if change.found is None else change.found.areas
     if alignment is None or alignment.quality is AlignmentQuality.NONE:
         return area
@@ -76,7 +76,7 @@ def _less(
     without: list[np.ndarray[tuple[int, ...], np.dtype[np.float64]]],
     photograph: Photograph,
 ) -> list[list[list[float]]]:
-    """Return the rings round what the first hold and the others do not."""
+    """Return the rings, in pixels, around what is inside `rings` but not inside `without`."""
     times = min(1.0, _EDGE_PX / max(photograph.width, photograph.height))
     size = (round(photograph.height * times), round(photograph.width * times))
     mask = np.zeros(size, dtype=np.uint8)
@@ -97,10 +97,10 @@ _SETTLE_MS = 600
 
 
 class AlignmentController(QObject):
-    """Holds how the pair shown lies together.
+    """Holds the alignment of the pair shown.
 
-    Signals: `changed()` when that is known or was nudged; `compared(mask)` with what changed;
-    `failed(str)` why the two could not be laid on each other.
+    Signals: `changed()` when it is known or nudged; `compared(mask)` with what changed;
+    `failed(str)` why the two could not be aligned.
     """
 
     changed = Signal()
@@ -121,11 +121,11 @@ class AlignmentController(QObject):
 
     @property
     def trusted(self) -> bool:
-        """Whether the two lie so that something can be carried over."""
+        """Whether the alignment is good enough to copy anything."""
         return self.alignment is not None and self.alignment.quality is not AlignmentQuality.NONE
 
     def show(self, model: PairModel) -> None:
-        """Take over what the catalog has; a nudge not yet written is newer and stays."""
+        """Show what the catalog has; a nudge not saved yet is newer and stays."""
         first, self._model = self._model is None, model
         if not self._settle.isActive():
             self.alignment = alignment_from_json(model.pair.alignment) or self.alignment
@@ -133,15 +133,15 @@ class AlignmentController(QObject):
             self._align(model)
 
     def forget(self) -> None:
-        """Forget the pair; a nudge not yet written is written."""
+        """Forget the pair; save a pending nudge first."""
         self.settle()
         self.alignment, self._model, self._is_compared = None, None, False
 
     def nudge(self, by: QPointF) -> None:
-        """Move the photograph after by so many pixels of the one before."""
+        """Move the photograph after by (x, y) pixels of the one before."""
         if self.alignment is None or self._model is None:
             return
-        # What lies at a spot before is found at another place after, against the way it moved.
+        # The photograph after moves one way, so its match of a point before moves the other way.
         times = self._model.after.width / self._model.before.width
         self.alignment = self.alignment.nudged(-by.x() * times, -by.y() * times)
         self._is_compared = False
@@ -149,13 +149,13 @@ class AlignmentController(QObject):
         self.changed.emit()
 
     def settle(self) -> None:
-        """Write a nudge down now."""
+        """Save a pending nudge now."""
         if self._settle.isActive():
             self._settle.stop()
             self._keep_nudge()
 
     def compare(self, pictures: PairPictures | None) -> None:
-        """Find what changed, unless that is known; it takes about a second."""
+        """Compute what changed, unless it is known; takes about a second."""
         alignment = self.alignment
         if self._is_compared or pictures is None or alignment is None or not self.trusted:
             return
@@ -167,7 +167,7 @@ class AlignmentController(QObject):
         )
 
     def carry(self, *, pins: bool) -> None:
-        """Carry pins, or else outlines, to the photograph after."""
+        """Copy pins, or else outlines, to the photograph after."""
         alignment, model, catalog = self.alignment, self._model, self._context.catalog
         if alignment is None or model is None:
             return
@@ -181,7 +181,7 @@ class AlignmentController(QObject):
         self._context.jobs.edit(work, done=lambda answer: self._carried(what, *answer), owner=self)
 
     def write_new_finish(self, change: SurfaceChange) -> None:
-        """Write down that what was gained on a surface is new finish."""
+        """Record the gain on a surface as new finish."""
         model, catalog = self._model, self._context.catalog
         new = None if model is None else new_finish_reading(model, change, self.alignment)
         if new is not None:

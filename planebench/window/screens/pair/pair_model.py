@@ -31,7 +31,7 @@ _STEPS = 2
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PairModel:
-    """A pair of the tool and what lies on its photographs."""
+    """A pair of the tool with the pins and outlines on its photographs."""
 
     tool: Tool
     pair: Pair
@@ -44,7 +44,7 @@ class PairModel:
 
     @property
     def place(self) -> int:
-        """Where the pair stands among the tool's, from 1."""
+        """The number of the pair among the tool's, from 1."""
         return [one.id for one in self.tool.pairs].index(self.pair.id) + 1
 
     @property
@@ -67,7 +67,7 @@ class PairPictures:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SurfaceChange:
-    """A surface as found and finished; either may not have been read. `rust`: of rusted shares."""
+    """A surface as found and finished; None where not measured. `rust`: shares are rusted ones."""
 
     surface: Surface
     rust: bool
@@ -90,20 +90,20 @@ class SurfaceChange:
 
     @property
     def grew(self) -> bool:
-        """Whether more of a finish is there than was found, beyond doubt."""
+        """Whether clearly more of a finish is there than as found."""
         if self.rust or self.found is None or self.finished is None:
             return False
         return self.unlike and self.finished.share.value > self.found.share.value
 
     @property
     def new_finish(self) -> Share | None:
-        """The share that is new finish, as written down."""
+        """The recorded share of new finish; None if there is none."""
         new = None if self.finished is None else self.finished.new_finish
         return new if new is not None and new.value > 0 else None
 
     @property
     def gained(self) -> Share:
-        """What was gained, which can only be new finish: the difference of the two shares."""
+        """The gain, which can only be new finish: the difference of the two shares."""
         if self.found is None or self.finished is None:
             raise ValueError("nothing is gained without two readings")
         one, other = self.found.share, self.finished.share
@@ -117,7 +117,7 @@ class SurfaceChange:
 
 
 def load_pair(catalog: Catalog, tool: ToolId, pair: PairId) -> PairModel | None:
-    """Ask the catalog for a pair; None when the tool has it no more."""
+    """Return a pair from the catalog; None when the tool no longer has it."""
     record = catalog.tools.one(tool)
     found = next((one for one in record.pairs if one.id == pair), None)
     if found is None:
@@ -150,7 +150,7 @@ def load_pictures(catalog: Catalog, model: PairModel, job: Job) -> PairPictures:
 
 
 def surface_changes(tool: Tool) -> tuple[SurfaceChange, ...]:
-    """List the surfaces of which anything was read, then the rusted shares that were read."""
+    """Return the surfaces with any reading, then the rusted shares with any."""
     found = []
     for rust in (False, True):
         for surface in tool.surfaces:
@@ -166,19 +166,19 @@ def surface_changes(tool: Tool) -> tuple[SurfaceChange, ...]:
 
 
 def label_of(photograph: Photograph) -> str:
-    """Name a half of the pair: "As found, 14 March 2026"."""
+    """Return the label of one photograph of the pair: "As found, 14 March 2026"."""
     day = f", {format_day(photograph.taken_at.date())}" if photograph.taken_at is not None else ""
     return capital(STAGE_WORDS[photograph.stage]) + day
 
 
 def after_to_before(model: PairModel, alignment: PairAlignment | None) -> QTransform:
-    """Return the way from pixels after to pixels before; as they are while it is not known."""
+    """Return the transform from pixels after to pixels before; without alignment only scaled."""
     if alignment is None or alignment.quality is AlignmentQuality.NONE:
         across = model.before.width / model.after.width
         down = model.before.height / model.after.height
         return QTransform.fromScale(across, down)
     (a, b, c), (d, e, f), (g, h, i) = np.linalg.inv(alignment.matrix).tolist()
-    # Qt multiplies rows by the matrix, so it is laid on its side.
+    # Qt multiplies row vectors, so the matrix is transposed.
     return QTransform(a, d, g, b, e, h, c, f, i)
 
 

@@ -128,7 +128,7 @@ class PairPanel(SidePanel):
         self._connect()
 
     def show_pair(self, model: PairModel) -> None:
-        """Know what can be carried over and whether the pair is on the sheet."""
+        """Take what can be copied and whether the pair is on the sheet."""
         self._before, self._after = model.before.id, model.after.id
         self._has_pins = bool(model.pins_before)
         self._has_outlines = bool(model.outlines_before)
@@ -138,7 +138,7 @@ class PairPanel(SidePanel):
         )
 
     def show_can(self, *, nudging: bool, alignment: bool, trusted: bool) -> None:
-        """Show which acts can be done now."""
+        """Enable the buttons that make sense now."""
         self.nudge.set_disabled_reason("" if alignment else _NOT_ALIGNED)
         self.nudge.setChecked(nudging)
         no_pins = "" if self._has_pins else "The first photograph has no pins"

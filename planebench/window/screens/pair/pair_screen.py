@@ -1,4 +1,4 @@
-"""Before and after: the pair laid on each other, and what changed between them."""
+"""Before and after: a pair of photographs aligned, and what changed between them."""
 
 from __future__ import annotations
 
@@ -50,14 +50,14 @@ _BENCH, _CHOOSING = 0, 1
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Found:
-    """What the catalog answers: the tool, and the pair if one is chosen and still there."""
+    """What the catalog answers: the tool, and the pair if one is chosen and exists."""
 
     tool: Tool
     model: PairModel | None
 
 
 class PairScreen(Screen):
-    """A pair of a tool; without a pair, the choosing of one."""
+    """A pair of a tool; without a pair, the page to choose one."""
 
     def __init__(self, context: ScreenContext, tool: ToolId, pair: PairId | None) -> None:
         super().__init__()
@@ -88,7 +88,7 @@ class PairScreen(Screen):
 
     @property
     def alignment(self) -> PairAlignment | None:
-        """How the two lie on each other, once it is known."""
+        """The alignment, once it is known."""
         return self.work.alignment
 
     @override
@@ -99,13 +99,13 @@ class PairScreen(Screen):
         self.panel.changed.set_wide(wide - _EDGES - 1)
 
     def choose_another(self) -> None:
-        """Go to the choosing of a pair."""
+        """Show the page to choose a pair."""
         self._pair = None
         self._forget()
         self._ask()
 
     def nudge(self, *, on: bool) -> None:
-        """Begin or end to move the one photograph on the other."""
+        """Start or stop nudging one photograph over the other."""
         on = on and self.work.alignment is not None
         self.work.settle()
         self._nudging = on
@@ -210,7 +210,7 @@ class PairScreen(Screen):
         self._compare()
 
     def _show_alignment(self, *, whole: bool = False) -> None:
-        """Show the two as they lie now, where one looks, or whole."""
+        """Show the two with the present alignment; `whole` also fits them."""
         model, pictures = self._model, self._pictures
         if model is None:
             return
@@ -243,7 +243,7 @@ class PairScreen(Screen):
         self._compare()
 
     def _compare(self) -> None:
-        """Find what changed once it is asked for."""
+        """Compute what changed when that is shown."""
         if self.view.mode is ComparisonMode.CHANGES:
             self.work.compare(self._pictures)
 

@@ -21,7 +21,7 @@ _ARROWS = {
 
 
 class PairView(PhotoComparison):
-    """While nudging, arrows and the hand move the photograph after, not the divider or the view.
+    """While nudging, arrows and dragging move the photograph after, not the divider or the view.
 
     Signals: `nudged(QPointF)` by how many pixels of the photograph before; `nudge_over()` by Esc
     or Enter; `pins_wanted()` by P; `nudge_wanted()` by N.
@@ -31,7 +31,7 @@ class PairView(PhotoComparison):
     nudge_over = Signal()
     nudge_wanted = Signal()
     pins_wanted = Signal()
-    # Known before the widget is: Qt sends events while it is being made.
+    # A class attribute: Qt sends events before __init__ has finished.
     _nudging = False
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -42,7 +42,7 @@ class PairView(PhotoComparison):
         self.released.connect(self._release)
 
     def set_nudging(self, *, nudging: bool) -> None:
-        """Begin or end to nudge."""
+        """Start or stop nudging."""
         self._nudging = nudging
         self.left_drag_pans = not nudging
         shape = Qt.CursorShape.SizeAllCursor if nudging else Qt.CursorShape.ArrowCursor
@@ -88,7 +88,7 @@ _MODES = {
 
 
 class PairWorkspace(QWidget):
-    """The pair with its tray.
+    """The pair with its tool box.
 
     Signals: `command_chosen(str)`: pins, nudge, whole, one_to_one.
     """
@@ -123,14 +123,14 @@ class PairWorkspace(QWidget):
         self.view.mode_changed.connect(self.show_mode)
 
     def show_mode(self, mode: ComparisonMode) -> None:
-        """Show which way is in hand."""
+        """Show the mode in use."""
         self.tool_box.select(mode.value)
         self._about_change.setVisible(mode is ComparisonMode.CHANGES)
         self._nudge.setChecked(self._nudging)
         self._pins.setChecked(self._pinned)
 
     def show_switches(self, *, nudging: bool, pins: bool) -> None:
-        """Show whether one nudges and whether pins are seen."""
+        """Show whether nudging is on and whether pins are shown."""
         self._nudging, self._pinned = nudging, pins
         self._nudge.setChecked(nudging)
         self._pins.setChecked(pins)

@@ -1,1 +1,1 @@
-"""Taking photographs in: what to take, how far it is, which tool each shows."""
+"""Adding photographs: what to import, its progress, which tool each shows."""

@@ -30,7 +30,7 @@ _BECAME = {
 
 
 class FilingReasonsPage(QWidget):
-    """A row a file: what became of it, which tool, and why.
+    """One row per file: its outcome, its tool, and why.
 
     Signals: `done()`.
     """
@@ -69,7 +69,7 @@ class FilingReasonsPage(QWidget):
     def show_summary(self, summary: ImportSummary) -> None:
         """Show what became of each file, why, and which of them show nearly the same.
 
-        Who reads on while others come in stays where they are.
+        The scroll position stays while more photographs come in.
         """
         seen = self.rows.verticalScrollBar().value()
         row = self.rows.currentIndex().row()
@@ -90,7 +90,7 @@ class FilingReasonsPage(QWidget):
 def describe_look_alikes(
     groups: Sequence[Sequence[PhotographId]],
 ) -> dict[PhotographId | None, str]:
-    """Say of each photograph in a group of look-alikes whether it is the sharpest."""
+    """Return for each look-alike its group and whether it is the sharpest."""
     words: dict[PhotographId | None, str] = {}
     for number, group in enumerate(groups, start=1):
         for place, photograph in enumerate(group):

@@ -27,9 +27,9 @@ WAIT_FOR_ALL = "will be filed by their cards when the import ends"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ToolCount:
-    """A tool's row: stock number, what it is, how many came, the latest one, a remark.
+    """A tool's row: stock number, title, how many photographs, the latest one, a remark.
 
-    `here` counts those that were here already, apart from the `photographs` that are new.
+    `here` counts those that were in the catalog already; `photographs` are new.
     """
 
     stock: str
@@ -41,7 +41,7 @@ class ToolCount:
 
     @property
     def told(self) -> str:
-        """Say how many came."""
+        """How many were added, in words."""
         new = f"{self.photographs} added" if self.photographs or not self.here else ""
         here = f"{self.here} already here" if self.here else ""
         return ", ".join(words for words in (new, here) if words)
@@ -49,7 +49,7 @@ class ToolCount:
 
 @dataclass(slots=True)
 class ToolCounts:
-    """Counts photographs by tool; those not filed come last, with a remark of their own."""
+    """Counts photographs by tool; the unfiled come last, with their own remark."""
 
     titles: Mapping[ToolId, str] = field(default_factory=dict)
     waiting: str = WAIT_FOR_YOU
@@ -58,7 +58,7 @@ class ToolCounts:
     _latest: dict[str, FileOutcome] = field(default_factory=dict)
 
     def add(self, outcome: FileOutcome) -> None:
-        """Count one photograph that was taken in, once however many files hold it."""
+        """Count one photograph, once however many files hold it."""
         if outcome.photograph is None:
             return
         stock = outcome.stock
@@ -69,7 +69,7 @@ class ToolCounts:
 
     @property
     def rows(self) -> tuple[ToolCount, ...]:
-        """The tools, the one that got a photograph last first; the unfiled last."""
+        """The tools, the one with the latest photograph first; the unfiled last."""
         stocks = [stock for stock in reversed(self._latest) if stock]
         if "" in self._latest:
             stocks.append("")
@@ -96,12 +96,12 @@ def _why(outcome: FileOutcome) -> str:
 
 
 def isolate_direction(name: str) -> str:
-    """Keep a file's name, in any script, from turning the words round it (Unicode UAX #9)."""
+    """Return a file name that cannot reorder the words around it (Unicode UAX #9)."""
     return f"\u2068{name}\u2069"
 
 
 def describe_filing(summary: ImportSummary) -> str:
-    """Say what filed the photographs of an intake, what looks alike, and what cards to mind."""
+    """Return what filed an import's photographs, what looks alike, and which cards to check."""
     outcomes, groups = summary.outcomes, len(summary.look_alikes)
     doubtful = sum(bool(outcome.warnings) for outcome in (*outcomes, *summary.anew))
     said = [_by_rule(outcomes), _anew(len(summary.anew))]
@@ -197,7 +197,7 @@ class _Painter(QStyledItemDelegate):
 
 
 class ToolList(QListView):
-    """The tools of an intake, the one that got a photograph last first."""
+    """The tools of an import, the one that got the latest photograph first."""
 
     def __init__(self, thumbnails: Thumbnails, parent: QWidget | None = None) -> None:
         super().__init__(parent)

@@ -1,4 +1,4 @@
-"""An import or a watched folder on a job; the window hears of it now and then."""
+"""An import, or new files from a folder, on a job that reports to the window now and then."""
 
 from __future__ import annotations
 
@@ -19,13 +19,13 @@ from planebench.window.context import ScreenContext
 from planebench.window.jobs import Job, Stopped
 from planebench.window.screens.photo_import.import_model import titles_of
 
-# The window shows this often how far it is; each photograph would keep it from all else.
+# Five updates per second look continuous; one per photograph would keep the window busy.
 _TELL_EVERY_SECONDS = 0.2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ImportUpdate:
-    """How far an intake is: the photographs since it was last told, and what their tools are."""
+    """Progress of an import: the photographs since the last update, and their tools' titles."""
 
     progress: Progress
     outcomes: tuple[FileOutcome, ...]
@@ -33,10 +33,10 @@ class ImportUpdate:
 
 
 class ImportJob(QObject):
-    """Takes files and folders in, or watches a folder, until all is in or it is stopped.
+    """Imports files and folders, or new files from a folder, until it is done or stopped.
 
-    Signals: `progressed(Told)`; `seen(Sight)` when a look at the watched folder showed something
-    else than the one before; `batch_imported(IntakeResult)` for each lot; at last `ended()` or
+    Signals: `progressed(ImportUpdate)`; `seen(WatchReport)` when the folder looks different
+    than before; `batch_imported(ImportResult)` for each batch of files; at last `ended()` or
     `failed(Exception)`.
     """
 
@@ -58,7 +58,7 @@ class ImportJob(QObject):
         return self._job is not None
 
     def begin(self, paths: tuple[Path, ...], to: Destination, *, watching: bool = False) -> None:
-        """Take in files and folders, or watch one folder."""
+        """Import files and folders, or watch one folder for new files."""
         self.watched = paths[0] if watching else None
         catalog = self._context.catalog
 
@@ -80,7 +80,7 @@ class ImportJob(QObject):
         self._job.stopped.connect(self._end)
 
     def stop(self) -> None:
-        """Ask for the end; what is in stays in."""
+        """Ask the job to stop; what is imported stays."""
         if self._job is not None:
             self._job.stop()
 
@@ -102,10 +102,9 @@ class ImportJob(QObject):
 
 
 def find_watch(window: QObject, folder: Path) -> Path | None:
-    """Return the folder of a watch going on in a window that has to do with this folder, or None.
+    """Return the folder already watched in a window that overlaps this folder, or None.
 
-    Two watches of one folder, or of one within the other, would take each photograph in for
-    whichever of them looks first.
+    Two watches of one folder, or of a folder within the other, would compete for each file.
     """
     wanted = folder.resolve()
     for taking in window.findChildren(ImportJob):
@@ -132,7 +131,7 @@ def _lots(
 
 
 class _Telling:
-    """Tells the window how far it is, now and then; nothing of it is left untold."""
+    """Reports progress to the window now and then, without losing any outcome."""
 
     def __init__(self, catalog: Catalog, job: Job) -> None:
         self._catalog, self._job = catalog, job
@@ -148,7 +147,7 @@ class _Telling:
             self.tell()
 
     def tell(self) -> None:
-        """Tell what was not told yet."""
+        """Report what was not reported yet."""
         progress, outcomes = self._latest, tuple(self._pending)
         if progress is None or not outcomes:
             return
@@ -160,11 +159,11 @@ class _Telling:
         self._pending.clear()
 
     def rest(self) -> None:
-        """Count no more until the next lot."""
+        """Show no count until the next batch of files."""
         self._step(0, 0)
 
     def look(self, sight: FolderReport) -> None:
-        """Tell what a look at the watched folder showed, if it is something else than before."""
+        """Report the state of the watched folder if it changed."""
         if self._sight is None or _as_told(sight) != _as_told(self._sight):
             self._sight = sight
             self._job.reported.emit(sight)
@@ -173,7 +172,7 @@ class _Telling:
         return self._job.stop_asked
 
     def _step(self, done: int, total: int) -> None:
-        # What is in when one presses Stop is told like all else.
+        # What was imported before Stop is reported like all else.
         with suppress(Stopped):
             self._job.step(done, total)
 

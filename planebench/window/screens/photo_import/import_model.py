@@ -16,7 +16,7 @@ from planebench.catalog.values import Photograph, ToolLine
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ToolCreation:
-    """Which tools are made, as edits of which run: of a kind, for numbers that no tool has."""
+    """Tools to add for stock numbers that no tool has: their kind, and the run of their edits."""
 
     run: str
     kind: str
@@ -26,10 +26,10 @@ class ToolCreation:
 def make_tools(
     catalog: Catalog, outcomes: Sequence[FileOutcome], *, to: Destination, making: ToolCreation
 ) -> Filed:
-    """Make tools of these unknown numbers and file the photographs of an intake anew, as one step.
+    """Add tools for unknown numbers and file the import's photographs again, as one step.
 
-    Without a batch the tools go into the one that their numbers speak of. Without numbers the
-    photographs are filed under the tools that are there.
+    Without a batch the tools go to the one in their numbers. Without numbers the photographs are
+    filed under existing tools.
     """
     batch = to.batch
     if batch is None and making.stocks:
@@ -38,7 +38,7 @@ def make_tools(
     return file_imported(catalog, outcomes, run=making.run, to=wanted, first=False)
 
 
-# Rows beyond these come up once others are filed, or once a word narrows the list.
+# More rows than these would be slow and unreadable; they appear once others are filed.
 MOST_PHOTOGRAPHS, MOST_TOOLS = 1000, 300
 
 
@@ -60,10 +60,10 @@ class ImportTarget:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ImportContext:
-    """What the catalog answers, laid out so that showing it takes no time.
+    """What the catalog answers, arranged so that showing it takes no time.
 
-    `suggested` is which tool a photograph that waits may show; `titles` those of the tools that
-    were asked for; `asked` are photographs of the intake and `now` where they are filed;
+    `suggested` is the tool that a waiting photograph may show; `titles` those of the tools
+    requested; `asked` are photographs of the import and `now` where they are filed;
     `written` those numbers asked for that a tool has by now.
     """
 
@@ -79,9 +79,9 @@ class ImportContext:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ImportRequest:
-    """What an intake brought so far and wants to know of.
+    """What an import has so far and asks the catalog about.
 
-    `suggested` holds stock numbers that it suggested, `photographs` what it brought, `unknown`
+    `suggested` holds stock numbers it suggests, `photographs` what it imported, `unknown`
     numbers on cards that no tool had.
     """
 
@@ -93,7 +93,7 @@ class ImportRequest:
 def load_import_context(
     catalog: Catalog, where: ImportTarget, asked: ImportRequest
 ) -> ImportContext:
-    """Ask all that the pages show; called on a job."""
+    """Return all that the pages show; called on a job."""
     told, title = _said(catalog, where)
     waiting = catalog.photographs.unfiled(where.batch)
     now = standings(catalog, asked.photographs)
@@ -111,16 +111,16 @@ def load_import_context(
 
 
 def titles_of(catalog: Catalog, tools: Collection[ToolId]) -> dict[ToolId, str]:
-    """Return what some tools are called; called on a job."""
+    """Return the titles of tools; called on a job."""
     return {tool: line.title for tool, line in catalog.tools.lines(tools).items()}
 
 
 def find_tools(
     catalog: Catalog, batch: BatchId | None, words: str, *, first: Collection[ToolId]
 ) -> tuple[ToolChoice, ...]:
-    """Return the tools in whose texts these words are; called on a job.
+    """Return the tools that match these words; called on a job.
 
-    Those to come `first` are never left out of a long list, of whatever batch they are.
+    Those in `first` are listed first, whatever their batch.
     """
     like = catalog.tools.find(ToolFilter(batch=batch, words=words))
     if words:
@@ -143,7 +143,7 @@ def _suggested(
 
 
 def _said(catalog: Catalog, where: ImportTarget) -> tuple[str, str]:
-    """Say where photographs go, and what the place is called."""
+    """Return where photographs go, in words, and the screen's title."""
     if where.tool is not None:
         line = catalog.tools.one(where.tool).line
         told = f"All of them go to {line.stock_number}, {line.title.lower()}."

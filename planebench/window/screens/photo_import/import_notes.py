@@ -22,7 +22,7 @@ _HIGHEST, _NAME_WIDE = 148, 150
 
 
 class _Whole(QWidget):
-    """All rows. Signals: `grown()` once they want another height."""
+    """All rows. Signals: `grown()` when they need another height."""
 
     grown = Signal()
 
@@ -35,7 +35,7 @@ class _Whole(QWidget):
 
 
 class RefusedFiles(QScrollArea):
-    """A row a file; hidden while there is none."""
+    """One row per refused file; hidden while there is none."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -70,12 +70,12 @@ class RefusedFiles(QScrollArea):
         self._fit()
 
     def _fit(self) -> None:
-        """Be as high as the rows are, and no higher than a few of them."""
+        """Fit the height to the rows, up to a few of them."""
         whole = self.widget()
         if whole is not None:
             wide, usual = self.viewport().width(), whole.sizeHint().height()
             high = whole.heightForWidth(wide) if whole.hasHeightForWidth() else usual
-            # Else the words are given the room that they would need on the narrowest page.
+            # Without this the label reserves the height it would need on the narrowest page.
             whole.setMinimumHeight(high)
             self.setFixedHeight(min(_HIGHEST, high))
 
@@ -114,9 +114,9 @@ _MOST_NAMED = 6
 
 
 class UnknownStockNumbers(QWidget):
-    """Names the unknown numbers, those that no tool had when their photographs came in.
+    """Lists the stock numbers that no tool had when their photographs were imported.
 
-    `stocks` are those for which tools are still to be made. Signals: `make_wanted(str)` with the
+    `stocks` are those that still need a tool. Signals: `make_wanted(str)` with the
     kind chosen, to make them and to file what waits for any of the numbers.
     """
 
@@ -146,7 +146,7 @@ class UnknownStockNumbers(QWidget):
     def show_numbers(
         self, stocks: Sequence[str], *, written: Collection[str] = frozenset()
     ) -> None:
-        """Name the numbers, or hide when there are none; tools of those `written` are there now."""
+        """List the numbers, or hide if there are none; those `written` have a tool by now."""
         self.stocks = tuple(stock for stock in stocks if stock not in written)
         self.kind.setVisible(bool(self.stocks))
         count = len(self.stocks)

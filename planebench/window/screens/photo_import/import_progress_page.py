@@ -34,7 +34,7 @@ _MINUTE, _ABOUT_NOW = 60, 10
 
 
 class LastPhotograph(QWidget):
-    """The photograph taken in last, with what filed it."""
+    """The photograph added last, with what filed it."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -45,7 +45,7 @@ class LastPhotograph(QWidget):
         self.setAccessibleName("The photograph added last")
 
     def show_photograph(self, pixmap: QPixmap | None, told: str) -> None:
-        """Show a photograph and what became of it."""
+        """Show a photograph and its outcome."""
         self._pixmap = pixmap
         self._tag.setText(told)
         self._tag.adjustSize()
@@ -70,7 +70,7 @@ class LastPhotograph(QWidget):
 
 
 class ImportProgressPage(QWidget):
-    """The page of an intake on its way and at its end.
+    """The page of an import under way and at its end.
 
     Signals: `stop_wanted()`, `filing_wanted()`, `back_wanted()`, `more_wanted()`,
     `reasons_wanted()` to see what filed each photograph.
@@ -124,7 +124,7 @@ class ImportProgressPage(QWidget):
         self.more.clicked.connect(self.more_wanted)
 
     def begin(self, watched: Path | None = None) -> None:
-        """Show an intake that has just begun, or the watch of a folder."""
+        """Show an import that has just begun; `watched` is the folder watched for new files."""
         self._watched = "" if watched is None else watched.name or str(watched)
         self._coming, self._over = watched is None, False
         self._latest = None
@@ -147,7 +147,7 @@ class ImportProgressPage(QWidget):
             self._after.setText(f"{_GO_ON} {_COME_BACK}")
 
     def show_progress(self, progress: Progress) -> None:
-        """Show how far it is."""
+        """Show the progress."""
         self._coming = True
         total = progress.total
         of = f"{progress.done} of {total}" if total is not None else f"{progress.done}"
@@ -163,7 +163,7 @@ class ImportProgressPage(QWidget):
             self._show_latest()
 
     def look(self, sight: FolderReport) -> None:
-        """Show what a look at the watched folder showed."""
+        """Show the state of the watched folder."""
         for error in sight.away[:1]:
             self._away.show_message(
                 f"{error.happened} Checked again every few seconds; photographs already added "
@@ -175,15 +175,15 @@ class ImportProgressPage(QWidget):
         self._left.setText(_arriving(sight.arriving))
 
     def refuse(self, outcomes: Sequence[FileOutcome]) -> None:
-        """Show files that could not be taken in, beside those shown before, and why."""
+        """Add files that could not be imported, each with the reason."""
         self._refusals.add(outcomes)
 
     def show_tools(self, counts: Sequence[ToolCount]) -> None:
-        """Show what came to which tool, the newest first."""
+        """Show the photographs by tool, newest first."""
         self._tools.show_counts(counts)
 
     def show_summary(self, summary: ImportSummary) -> None:
-        """Show what is in after a lot, and what a person may do about it."""
+        """Show what is imported after a batch of files, and what can be done next."""
         self._coming = False
         self._refusals.show_outcomes(summary.refused)
         self._bar.show_count(0, 0)
@@ -193,7 +193,7 @@ class ImportProgressPage(QWidget):
         self.reasons.show()
 
     def refresh(self, summary: ImportSummary) -> None:
-        """Tell what is in as the catalog has it now, also while others come in."""
+        """Show what is imported as the catalog has it now."""
         if not self._coming:
             passed = summary.skipped if self._over else 0
             self._sentence.setText(_counted(summary.counts) + _beside(summary.gone, passed))
@@ -203,7 +203,7 @@ class ImportProgressPage(QWidget):
         self.show_filing(summary)
 
     def end(self, summary: ImportSummary) -> None:
-        """Show an intake at its end."""
+        """Show the import at its end."""
         self._over = True
         self.show_summary(summary)
         self._stop.hide()
@@ -218,7 +218,7 @@ class ImportProgressPage(QWidget):
         self.reasons.setVisible(total > 0)
 
     def show_filing(self, summary: ImportSummary) -> None:
-        """Tell what filed the photographs, what looks alike, how many are not filed."""
+        """Show what filed the photographs, what looks alike, how many are not filed."""
         waiting = summary.waiting
         plural = "photograph" if waiting == 1 else "photographs"
         self.unknown.show_numbers(summary.unknown, written=summary.written)
@@ -229,7 +229,7 @@ class ImportProgressPage(QWidget):
         self._look_at_latest_again(summary)
 
     def _look_at_latest_again(self, summary: ImportSummary) -> None:
-        """Show where the last photograph is filed by now; none where it was taken back."""
+        """Show where the last photograph is filed by now; nothing if it was undone."""
         latest = self._latest.photograph if self._latest is not None else None
         if latest in summary.photographs:
             now = [outcome for outcome in summary.outcomes if outcome.photograph == latest]
@@ -239,7 +239,7 @@ class ImportProgressPage(QWidget):
         self._show_latest()
 
     def _rest(self) -> None:
-        """Show that the watched folder is looked at, with nothing coming in."""
+        """Show that the folder is being watched, with nothing coming in."""
         self._count.setText(f"Waiting for new files in {isolate_direction(self._watched)}")
         self._bar.hide()
         self._left.setText("")
@@ -251,7 +251,7 @@ class ImportProgressPage(QWidget):
     def _show_latest(self) -> None:
         latest = self._latest
         if latest is not None and latest.photograph is not None:
-            # While others come in a small copy has to do: it is here already.
+            # While others are imported the small copy has to do: it exists already.
             large = None if self._coming else self._large.of(latest.photograph)
             pixmap = large or self._thumbnails.of(latest.photograph)
             if pixmap is not None:
@@ -326,7 +326,7 @@ def _counted(counts: tuple[int, int, int]) -> str:
 
 
 def _beside(gone: int, passed: int) -> str:
-    """Tell of what is in no more, and of files that are no pictures."""
+    """Return words for photographs undone since and for files skipped."""
     words = []
     if gone:
         words.append(f" {gone} undone or deleted since.")

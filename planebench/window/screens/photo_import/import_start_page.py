@@ -30,7 +30,7 @@ _PICTURES = (
 
 
 class ImportStartPage(QWidget):
-    """The page before an intake.
+    """The page before an import.
 
     Signals: `wanted(tuple[Path, ...])` with files or one folder; `watch_wanted(Path)`;
     `filing_wanted()` to look at what waits.
@@ -62,7 +62,7 @@ class ImportStartPage(QWidget):
         self._lay_out()
 
     def destination(self, batch: BatchId | None, tool: ToolId | None) -> Destination | None:
-        """Return where photographs go as chosen, or None after showing what is wrong."""
+        """Return the chosen destination, or None after showing what is wrong."""
         text = self.minutes.text.strip()
         if not text.isdigit() or not 1 <= int(text) <= _LONGEST_MINUTES:
             self.minutes.show_trouble(
@@ -83,7 +83,7 @@ class ImportStartPage(QWidget):
         )
 
     def set_placeholder(self, count: int) -> None:
-        """Say how many photographs wait to be filed."""
+        """Show how many photographs are waiting to be filed."""
         told = (
             "1 photograph is waiting to be filed"
             if count == 1
@@ -93,7 +93,7 @@ class ImportStartPage(QWidget):
         self._waiting.setVisible(count > 0)
 
     def say_where(self, words: str, *, cards: bool) -> None:
-        """Say where photographs go; cards count only where no tool is named."""
+        """Show where photographs go; `cards` shows the options about scale cards."""
         self.goes_to.setText(words)
         for control in (self.follow, self._minutes_row, self._make_row):
             control.setVisible(cards)
@@ -181,5 +181,5 @@ class ImportStartPage(QWidget):
 
 
 def _pictures() -> str:
-    """Return the folder in which a search for photographs begins."""
+    """Return the folder in which the file dialogs open."""
     return QStandardPaths.writableLocation(QStandardPaths.StandardLocation.PicturesLocation)

@@ -14,7 +14,7 @@ from planebench.catalog.import_types import FileFate, FileOutcome, ImportResult
 
 @dataclass(slots=True)
 class ImportSummary:
-    """All that came so far.
+    """All that was imported so far.
 
     `runs` name the edits of each lot and of tools made for it, oldest first; `look_alikes` groups
     what shows nearly the same; `anew` are photographs that were here before and that a card placed
@@ -32,9 +32,9 @@ class ImportSummary:
     _now: dict[PhotographId, ImportStanding | None] = field(default_factory=dict)
 
     def add(self, lot: ImportResult) -> None:
-        """Add a lot; a file that was refused before and came now is refused no more."""
+        """Add a batch of files; a file refused earlier and imported now is no longer refused."""
         if lot.changes.photographs:
-            # Of a lot that changed nothing there is nothing to take back.
+            # A batch of files that changed nothing leaves nothing to undo.
             self.runs.append(lot.run)
         self.skipped += lot.skipped
         self.stopped = lot.stopped
@@ -42,62 +42,62 @@ class ImportSummary:
         self.look_alikes = lot.look_alikes
 
     def file(self, filed: Filed, run: str) -> None:
-        """Note where photographs belong once tools were made for unknown numbers, as a run."""
+        """Take the filing after tools were added for unknown numbers, as a run of edits."""
         self.runs.append(run)
         self._take(filed.outcomes, filed.refiled, filed.unknown_stocks)
 
     def stand(
         self, asked: Collection[PhotographId], now: Mapping[PhotographId, ImportStanding]
     ) -> None:
-        """Note where the photographs asked for are filed now; those without a place are gone."""
+        """Take where photographs are filed now; those missing from `now` are gone."""
         self._now |= {photograph: now.get(photograph) for photograph in asked}
 
     @property
     def photographs(self) -> frozenset[PhotographId]:
-        """All photographs that files brought, also those that were taken back since."""
+        """All imported photographs, including those undone since."""
         told = (*self._files.values(), *self._anew.values())
         return frozenset(o.photograph for o in told if o.photograph is not None)
 
     @property
     def began(self) -> bool:
-        """Whether any file was looked at, also one that was taken back since."""
+        """Whether any file was processed."""
         return bool(self._files)
 
     @property
     def outcomes(self) -> tuple[FileOutcome, ...]:
-        """What became of each file, in the order in which they came, as it stands now."""
+        """The present outcome of each file, in order of import."""
         return tuple(self._as_now(self._files.values()))
 
     @property
     def anew(self) -> tuple[FileOutcome, ...]:
-        """Photographs of earlier intakes that a card placed elsewhere."""
+        """Photographs of earlier imports that a card filed elsewhere."""
         return tuple(self._as_now(self._anew.values()))
 
     @property
     def refused(self) -> tuple[FileOutcome, ...]:
-        """Files that could not be taken in."""
+        """Files that could not be imported."""
         return tuple(o for o in self._files.values() if o.became == FileFate.REFUSED)
 
     @property
     def counts(self) -> tuple[int, int, int]:
-        """How many are new, were here already, could not be taken in."""
+        """How many are new, already here, refused."""
         became = Counter(outcome.became for outcome in self.outcomes)
         return became[FileFate.NEW], became[FileFate.ALREADY_IN_CATALOG], became[FileFate.REFUSED]
 
     @property
     def waiting(self) -> int:
-        """How many are in and not filed under a tool."""
+        """How many are imported and not filed under a tool."""
         told = (*self.outcomes, *self.anew)
         return len({o.photograph for o in told if o.photograph is not None and not o.stock})
 
     @property
     def gone(self) -> int:
-        """How many were taken back or put in the bin since they came."""
+        """How many were undone or deleted since."""
         return len({photograph for photograph, now in self._now.items() if now is None})
 
     @property
     def unknown(self) -> tuple[str, ...]:
-        """Numbers on cards that no tool had, while photographs wait."""
+        """Stock numbers on cards that no tool had, while photographs wait."""
         if not self.waiting:
             return ()
         filed = {outcome.stock.casefold() for outcome in self.outcomes}
@@ -105,7 +105,7 @@ class ImportSummary:
 
     @property
     def suggested(self) -> dict[PhotographId, str]:
-        """The stock numbers that photographs may belong to."""
+        """The stock number suggested for each photograph."""
         return {
             outcome.photograph: outcome.suggestion
             for outcome in self.outcomes
@@ -120,7 +120,7 @@ class ImportSummary:
     ) -> None:
         outcomes, anew = tuple(outcomes), tuple(anew)
         for outcome in (*outcomes, *anew):
-            # What is told now is newer than what was asked before.
+            # The new outcome is newer than what the catalog answered before.
             if outcome.photograph in self._now:
                 self._now[outcome.photograph] = _standing(outcome)
         for outcome in outcomes:
@@ -136,7 +136,7 @@ class ImportSummary:
         key = (outcome.file, outcome.sha256)
         before = self._files.get(key)
         if before is not None and before.photograph == outcome.photograph:
-            # A file that was touched came once, whatever is said of it the second time.
+            # A file that was touched counts once, whatever its second outcome says.
             outcome = replace(outcome, became=before.became)
         self._files[key] = outcome
 
@@ -152,7 +152,7 @@ class ImportSummary:
             )
 
     def _as_now(self, outcomes: Iterable[FileOutcome]) -> Iterator[FileOutcome]:
-        """Return those that are still there, each filed as it is now."""
+        """Yield the outcomes that still exist, each as filed now."""
         for outcome in outcomes:
             if outcome.photograph is None or outcome.photograph not in self._now:
                 yield outcome

@@ -45,7 +45,7 @@ from planebench.window.thumbnails import Thumbnails
 
 
 class ImportPages(QStackedWidget):
-    """Pages of which one is seen."""
+    """A stack of pages; Esc goes back from one that was opened over another."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -59,7 +59,7 @@ class ImportPages(QStackedWidget):
             self.setCurrentWidget(page)
 
     def open_alone(self, page: QWidget) -> None:
-        """Show a page that Esc leaves with the whole place."""
+        """Show a page from which Esc leaves the screen."""
         self._over = self._behind = None
         self.setCurrentWidget(page)
 
@@ -80,7 +80,7 @@ class ImportPages(QStackedWidget):
 
 
 class PhotoImportScreen(Screen):
-    """Taking photographs in for a batch, a tool or the whole catalog."""
+    """Adds photographs for a batch, a tool or the whole catalog."""
 
     def __init__(
         self,
@@ -95,8 +95,8 @@ class PhotoImportScreen(Screen):
         self._tool = tool
         self._by_tool = ToolCounts()
         self._summary = ImportSummary()
-        # What came of the lot on its route; it is brought once the lot is in.
-        self._on_its_way: list[FileOutcome] = []
+        # Outcomes of the batch of files under way; they move to the summary when it ends.
+        self._pending_outcomes: list[FileOutcome] = []
         self._known: ImportContext | None = None
         self._titles: dict[ToolId, str] = {}
         self._to = Destination()
@@ -149,17 +149,17 @@ class PhotoImportScreen(Screen):
         return () if self._tool is None else (self._tool,)
 
     def ask_watch(self) -> None:
-        """Ask which folder to watch, once one is here and not over the place one comes from."""
+        """Ask which folder to watch, once this screen is visible."""
         QTimer.singleShot(0, self.start_page.ask_watch)
 
     def take(self, paths: tuple[Path, ...], *, watching: bool = False) -> None:
-        """Take in files and folders, or watch one folder, as chosen on the first page."""
+        """Import files and folders, or watch one folder, as set on the start page."""
         to = self.start_page.destination(self._batch, self._tool)
         if to is None or self.busy or (watching and self._watched_already(paths[0])):
             return
         self._to = to
         self._summary = ImportSummary()
-        self._on_its_way = []
+        self._pending_outcomes = []
         self._by_tool = ToolCounts(titles=self._titles, waiting=self._what_waits_for())
         self.progress_page.begin(paths[0] if watching else None)
         self.progress_page.show_tools(())
@@ -167,7 +167,7 @@ class PhotoImportScreen(Screen):
         self._taking.begin(paths, to, watching=watching)
 
     def _watched_already(self, folder: Path) -> bool:
-        """Say that a folder is watched already, if it is."""
+        """Return whether a folder is watched already, and say so."""
         other = find_watch(self.window(), folder)
         if other is not None:
             self._context.notices.advise(
@@ -192,10 +192,10 @@ class PhotoImportScreen(Screen):
 
     def _connect(self) -> None:
         self.start_page.wanted.connect(self.take)
-        self.start_page.filing_wanted.connect(self._open_tray)
+        self.start_page.filing_wanted.connect(self._open_unfiled)
         self.start_page.watch_wanted.connect(lambda folder: self.take((folder,), watching=True))
         self.progress_page.stop_wanted.connect(self._taking.stop)
-        self.progress_page.filing_wanted.connect(self._open_tray)
+        self.progress_page.filing_wanted.connect(self._open_unfiled)
         self.progress_page.back_wanted.connect(self._take_back)
         self.progress_page.more_wanted.connect(self._take_in_more)
         self.progress_page.reasons_wanted.connect(self._show_reasons)
@@ -204,7 +204,7 @@ class PhotoImportScreen(Screen):
         self.unfiled_page.filed.connect(self._file)
         self.unfiled_page.tools_wanted.connect(self._find_tools)
         self.unfiled_page.bin_wanted.connect(self._bin)
-        self.unfiled_page.done.connect(self._leave_tray)
+        self.unfiled_page.done.connect(self._leave_unfiled)
         self._taking.progressed.connect(self._progressed)
         self._taking.seen.connect(self.progress_page.look)
         self._taking.batch_imported.connect(self._batch_imported)
@@ -254,14 +254,14 @@ class PhotoImportScreen(Screen):
         self._by_tool.waiting = self._what_waits_for()
         for outcome in told.outcomes:
             self._by_tool.add(outcome)
-        self._on_its_way += told.outcomes
+        self._pending_outcomes += told.outcomes
         self.progress_page.refuse([o for o in told.outcomes if o.became == FileFate.REFUSED])
         self.progress_page.show_progress(told.progress)
         self.progress_page.show_tools(self._by_tool.rows)
 
     def _batch_imported(self, lot: ImportResult) -> None:
         self._summary.add(lot)
-        self._on_its_way = []
+        self._pending_outcomes = []
         self._count_anew()
         self.progress_page.show_summary(self._summary)
         self._context.edits.happened.emit(lot.changes)
@@ -280,17 +280,17 @@ class PhotoImportScreen(Screen):
             self.went_idle.emit()
 
     def _count_anew(self) -> None:
-        """Count by tool what is known now: cards may have filed what came before them."""
-        waiting = self._what_waits_for() if self._on_its_way else WAIT_FOR_YOU
+        """Count by tool again: cards may have filed photographs taken before them."""
+        waiting = self._what_waits_for() if self._pending_outcomes else WAIT_FOR_YOU
         self._by_tool = ToolCounts(titles=self._titles, waiting=waiting)
-        for outcome in (*self._summary.outcomes, *self._on_its_way):
+        for outcome in (*self._summary.outcomes, *self._pending_outcomes):
             self._by_tool.add(outcome)
         self.progress_page.show_tools(self._by_tool.rows)
         if self.pages.currentWidget() is self.reasons_page:
             self.reasons_page.show_summary(self._summary)
 
     def _what_waits_for(self) -> str:
-        """Say what photographs wait for while others come in."""
+        """Return what unfiled photographs are waiting for."""
         return WAIT_FOR_ALL if self._to.follow_cards else WAIT_FOR_YOU
 
     def _take_in_more(self) -> None:
@@ -338,15 +338,15 @@ class PhotoImportScreen(Screen):
         self._context.edits.happened.emit(filed.changes)
 
     def show_waiting(self) -> None:
-        """Show the photographs that are not filed under a tool yet."""
+        """Show the photographs that are not filed yet."""
         self.pages.open_alone(self.unfiled_page)
         self.unfiled_page.photographs.setFocus()
 
-    def _open_tray(self) -> None:
+    def _open_unfiled(self) -> None:
         self.pages.open_over(self.unfiled_page)
         self.unfiled_page.photographs.setFocus()
 
-    def _leave_tray(self) -> None:
+    def _leave_unfiled(self) -> None:
         if self.busy:
             self.pages.setCurrentWidget(self.progress_page)
         else:
@@ -372,7 +372,7 @@ class PhotoImportScreen(Screen):
 
 
 def _left_standing(back: int) -> str:
-    """Say why some of an intake is left when it was taken back."""
+    """Return why part of an import is left after undoing it."""
     if not back:
         return "Other changes were made after this import, so it cannot be undone yet."
     return (

@@ -1,4 +1,4 @@
-"""The page of photographs that wait to be filed: choose some, say which tool they show."""
+"""The page of photographs waiting to be filed: select some, choose their tool."""
 
 from __future__ import annotations
 
@@ -55,7 +55,7 @@ class Filing:
 
 
 class _Rows(QAbstractListModel):
-    """Rows of an id and its words, handed over whole: thousands cost the window nothing."""
+    """Rows of an id and its words, replaced as a whole, so that thousands stay fast."""
 
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)
@@ -109,7 +109,7 @@ class UnfiledPage(QWidget):
     """The page of photographs not filed yet.
 
     Signals: `filed(Filing)`; `bin_wanted(tuple[PhotographId, ...])`; `done()`; `tools_wanted(str)`
-    for tools in whose texts these words are, to be shown by `show_tools`.
+    for the tools that match these words, to be shown by `show_tools`.
     """
 
     filed = Signal(object)
@@ -125,7 +125,7 @@ class UnfiledPage(QWidget):
         self.closer = SinglePhotograph()
         self._suggested: Mapping[PhotographId, ToolId] = {}
         self._carded: frozenset[str] = frozenset()
-        # The words that the tools shown were found by; None before any are.
+        # The words by which the tools shown were found; None before any are shown.
         self._found_by: str | None = None
         self._file_once_found = False
         self._waiting, self._found = _Rows(self), _Rows(self)
@@ -143,7 +143,7 @@ class UnfiledPage(QWidget):
     def show_waiting(
         self, photographs: Sequence[Photograph], suggested: Mapping[PhotographId, ToolId]
     ) -> None:
-        """Show what waits; `suggested` is what the cards say."""
+        """Show the waiting photographs; `suggested` is the tool that a card suggests."""
         self._suggested = suggested
         self._carded = frozenset(
             photo.id for photo in photographs if (photo.scale or {}).get("stock")
@@ -155,13 +155,13 @@ class UnfiledPage(QWidget):
         self._stand_on(self.photographs, min(row, len(shown) - 1))
         self._choose_again(chosen, at)
         if at is not None and _stands_on(self.photographs) == at:
-            # The tool marked for a photograph stays marked while others come in.
+            # The tool selected for a photograph stays selected while others come in.
             self._stand_on(self.tools, self._found.row_of(marked))
         self._tell_count(len(photographs))
         self.tools_wanted.emit(self.which.text)
 
     def show_tools(self, words_: str, tools: Sequence[ToolChoice]) -> None:
-        """Show the tools found by these words; by the same ones the tool marked stays marked."""
+        """Show the tools found by these words; for the same words the selection stays."""
         marked = _stands_on(self.tools) if words_ == self._found_by else None
         suggestion_is_new = self._row_suggested() < 0
         self._found_by = words_
@@ -212,7 +212,7 @@ class UnfiledPage(QWidget):
         self.tools.setModel(self._found)
         self.tools.setUniformItemSizes(True)
         self.tools.activated.connect(lambda _index: self._file())
-        # Not only what is typed: Esc empties the line, and all tools are to be seen again.
+        # Not only typing: Esc clears the field, and then all tools are shown again.
         self.which.line.textChanged.connect(self.tools_wanted)
         self.which.line.returnPressed.connect(self._file)
         for key, step in ((Qt.Key.Key_Up, -1), (Qt.Key.Key_Down, 1)):
@@ -255,8 +255,8 @@ class UnfiledPage(QWidget):
 
     def _stand_on_suggestion(self) -> None:
         row = self._row_suggested()
-        # Without a suggestion or a word the first of several tools is as wrong as any other, and
-        # the only one is wrong for a photograph whose card has a number of its own.
+        # Without a suggestion or a search word the first tool would be a guess, and even the only
+        # tool is wrong for a photograph whose card has another number.
         only_one = self._found.rowCount() == 1 and _stands_on(self.photographs) not in self._carded
         asked_for = self.which.text.strip() or only_one
         if row < 0 and not self.tools.currentIndex().isValid() and asked_for:
@@ -278,14 +278,14 @@ class UnfiledPage(QWidget):
         return tuple(PhotographId(self._waiting.index(row).data(_ID)) for row in rows)
 
     def _look_closer(self) -> None:
-        """Show the photograph one stands on large, once one is here to see it."""
+        """Show the current photograph large, once this page is visible."""
         at = _stands_on(self.photographs)
         wanted = at is not None and self.isVisible()
         pixmap = self._large.of(PhotographId(at or "")) if wanted else None
         self.closer.show_pixmap(pixmap, "the selected photograph")
 
     def _mark(self, step: int) -> None:
-        """Mark the tool above or below."""
+        """Select the tool above or below."""
         row = self.tools.currentIndex().row() + step
         self._stand_on(self.tools, min(max(0, row), self._found.rowCount() - 1))
 
@@ -295,7 +295,7 @@ class UnfiledPage(QWidget):
         self._look_closer()
 
     def _choose_again(self, photographs: Sequence[PhotographId], at: str | None) -> None:
-        """Keep what was chosen while others come in, and stand `at` the same photograph."""
+        """Restore the selection, with the current photograph `at`, while others come in."""
         rows = [row for each in photographs if (row := self._waiting.row_of(each)) >= 0]
         if rows:
             row = self._waiting.row_of(at)
@@ -306,7 +306,7 @@ class UnfiledPage(QWidget):
             )
 
     def _file(self) -> None:
-        # Who types and presses Enter at once means the tool that is still being looked for.
+        # Someone who types and presses Enter at once means the tool still being looked up.
         self._file_once_found = self._found_by != self.which.text
         if self._file_once_found:
             return

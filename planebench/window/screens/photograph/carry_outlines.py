@@ -27,7 +27,7 @@ from planebench.window.screens.photograph.photograph_model import PhotographMode
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Carried:
-    """How the two lie together, the photograph after, how many outlines came over, one of them."""
+    """The alignment, the photograph after, how many outlines were copied, one of them."""
 
     alignment: PairAlignment
     after: Photograph
@@ -37,7 +37,7 @@ class _Carried:
 
 
 class OutlineTransfer(QObject):
-    """Signals: `arrived(Way)` leading to the photograph to which outlines were carried."""
+    """Copies outlines. Signals: `arrived(Route)` to the photograph that outlines were copied to."""
 
     arrived = Signal(object)
 
@@ -48,7 +48,7 @@ class OutlineTransfer(QObject):
     def carry(
         self, model: PhotographModel, after: Photograph | None, chosen: Outline | None
     ) -> None:
-        """Lay the two photographs together and carry the outlines over; a second or two."""
+        """Align the two photographs and copy the outlines; takes a second or two."""
         if after is None or model.tool is None:
             return
         catalog, before, outlines = self._context.catalog, model.photograph, model.outlines
@@ -93,7 +93,7 @@ class OutlineTransfer(QObject):
 def _new_pair(
     catalog: Catalog, before: Photograph, after: Photograph, job: Job
 ) -> tuple[PairAlignment, Changes]:
-    """Lay two photographs together and link them, if they lie well: so the fit can be looked at."""
+    """Align two photographs and, if that works, link them so that the fit can be checked."""
     alignment = align_photographs(catalog, before, after, job.step)
     if alignment.quality is AlignmentQuality.NONE:
         return alignment, Changes()
@@ -102,7 +102,7 @@ def _new_pair(
 
 
 def _describe(carried: _Carried) -> str:
-    """Say what was carried and how well it fits, then what to do where it does not."""
+    """Return what was copied and how well it fits, then, on a line of its own, what to do."""
     copied = "1 outline" if carried.count == 1 else f"{carried.count} outlines"
     if not carried.count:
         copied = "No outlines"

@@ -1,4 +1,4 @@
-"""Judging an outline off the window’s thread: after each stroke the whole outline, the latest request wins."""
+"""Judging an outline off the window’s thread after each stroke; the latest request wins."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ _TIMES = 2
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cause:
-    """One of the causes of doubt, in words, and half the width it gives to the interval."""
+    """One cause of doubt in words, and its half width in the 90% interval, as a share."""
 
     words: str
     plus_minus: float
@@ -39,7 +39,7 @@ class Cause:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Verdict:
-    """What an outline was judged to be; shares are 0 to 1, `share` None where it can't be told.
+    """How an outline was judged; shares are 0 to 1, `share` is None where it can't be told.
 
     `map` shows `window` (left, top, right, bottom in pixels of the photograph) at the size at
     which it was judged: 0 outside, 1 kept, 2 lost or rusted, 3 can't tell.
@@ -72,7 +72,7 @@ class OpenOutline(Protocol):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SecondLight:
-    """A photograph of the same view under another light: its id, and what gives its pixels."""
+    """A photograph of the same view under another light: its id, and a function for its pixels."""
 
     photograph: str
     pixels: Callable[[], Rgb] = field(compare=False)
@@ -84,7 +84,7 @@ OpenJudging = Callable[["JudgingRequest"], OpenOutline]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JudgingRequest:
-    """What is to be judged: an outline on pixels, for a finish, after these strokes."""
+    """A request to judge an outline on pixels (H x W x 3) for a finish, with strokes."""
 
     key: str
     rgb: Rgb
@@ -96,10 +96,10 @@ class JudgingRequest:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JudgingResult:
-    """The verdict, masks of its window to be shown by code, the share after each stroke.
+    """The verdict, its masks by map value, and the share after each stroke.
 
-    `shares` begins with that before any stroke; None where it could not be told, not a number
-    where it was not looked for yet.
+    `shares` begins with the share before any stroke; None where it could not be told, NaN where
+    it has not been computed yet.
     """
 
     request: JudgingRequest
@@ -109,9 +109,9 @@ class JudgingResult:
 
 
 class JudgingDesk(QObject):
-    """Keeps the outline in hand open, so that a stroke costs one reading and nothing else.
+    """Keeps the selected outline open, so that a stroke costs one judging and nothing else.
 
-    Signals: `judged(Judged)`; `failed(Exception)`.
+    Signals: `judged(JudgingResult)`; `failed(Exception)`.
     """
 
     judged = Signal(object)
@@ -126,19 +126,19 @@ class JudgingDesk(QObject):
         self._shares: dict[tuple[OutlineStroke, ...], float | None] = {}
 
     def ask(self, request: JudgingRequest) -> None:
-        """Judge anew; an answer still on its way is dropped."""
+        """Judge again; drop any answer still pending."""
         self._asking.ask(
             lambda _job: self._judge(request), done=self._answered, failed=self.failed.emit
         )
 
     def _answered(self, judged: JudgingResult) -> None:
-        """Tell the verdict at once, then what each stroke did, where that is not known."""
+        """Emit the verdict at once, then what each stroke did where that is unknown."""
         self.judged.emit(judged)
         if any(share is not None and isnan(share) for share in judged.shares):
             self._asking.ask(lambda job: self._looked_back(judged, job), done=self.judged.emit)
 
     def _looked_back(self, judged: JudgingResult, job: Job) -> JudgingResult:
-        """Judge after each of the strokes set before; a newer stroke is not kept waiting."""
+        """Judge after each earlier stroke; stop as soon as there is a newer request."""
         strokes = judged.request.strokes
         for count in range(len(strokes)):
             with self._lock:
@@ -171,7 +171,7 @@ class JudgingDesk(QObject):
 
 
 def _smooth(inside: NDArray[np.bool_]) -> Map:
-    """Return a mask of 0 to 255, enlarged so that its edge is no stair."""
+    """Return a mask of 0 to 255, enlarged so that its edge shows no steps."""
     mask = inside.astype(np.uint8) * np.uint8(255)
     size = (mask.shape[1] * _TIMES, mask.shape[0] * _TIMES)
     return np.asarray(cv2.resize(mask, size, interpolation=cv2.INTER_CUBIC), dtype=np.uint8)

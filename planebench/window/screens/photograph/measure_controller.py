@@ -39,7 +39,7 @@ from planebench.window.screens.photograph.point_tools import ANGLE, CIRCLE, MARK
 
 
 class CardReader(QObject):
-    """Searches the photograph for a card when the panel asks for it, and writes its scale."""
+    """Looks for a scale card when the panel asks for it, and saves its scale."""
 
     def __init__(self, context: ScreenContext, panel: ScalePanel, parent: QObject) -> None:
         super().__init__(parent)
@@ -49,7 +49,7 @@ class CardReader(QObject):
         panel.card_wanted.connect(self._search)
 
     def show(self, model: PhotographModel) -> None:
-        """Take over what the catalog has."""
+        """Show what the catalog has."""
         self._model = model
 
     def _search(self) -> None:
@@ -97,7 +97,7 @@ class CardReader(QObject):
 
 
 _DEFECT, _LENGTH = "defect|", "length|"
-# Three marks and perspective always fit.
+# With three marks a projection always fits exactly, so only four say anything.
 _TELLING_MARKS = 4
 
 
@@ -109,14 +109,14 @@ class MeasurePanels(NamedTuple):
 
 
 class PointTools(NamedTuple):
-    """The two means that set points: one for lengths and angles, one for the scale."""
+    """The two canvas tools that set points: one for lengths and angles, one for the scale."""
 
     ruler: PointsTool
     scaler: PointsTool
 
 
 class MeasureController(QObject):
-    """Reckons what the points of the two means say."""
+    """Turns points set on the photograph into lengths, angles and a scale."""
 
     def __init__(
         self, context: ScreenContext, panels: MeasurePanels, tools: PointTools, parent: QObject
@@ -139,7 +139,7 @@ class MeasureController(QObject):
         self._scale_panel.remove_wanted.connect(self._remove_scale)
 
     def show(self, model: PhotographModel) -> None:
-        """Take over what the catalog has."""
+        """Show what the catalog has."""
         self._model = model
         self._card.show(model)
         self._offer()
@@ -235,7 +235,7 @@ class MeasureController(QObject):
         self._show_fit()
 
     def _show_fit(self) -> None:
-        """Tell how many of a ruler's marks are set, and by how much they miss their places."""
+        """Show how many of a ruler's marks are set, and how far they are off."""
         count, panel = self.scaler.count, self._scale_panel
         if panel.shape.held != MARKS or not count:
             panel.show_fit("")
@@ -274,7 +274,7 @@ class MeasureController(QObject):
 
 
 def _misses(points: Points | None, step_mm: float | None) -> float | None:
-    """Return by what share of their step a ruler's marks miss; None where that tells nothing."""
+    """Return how far a ruler's marks are off, as a share of their step; None if unknown."""
     if points is None or len(points) < _TELLING_MARKS or step_mm is None:
         return None
     try:
@@ -284,7 +284,7 @@ def _misses(points: Points | None, step_mm: float | None) -> float | None:
 
 
 def _uses(tool: Tool, shape: str) -> list[tuple[str, str]]:
-    """Return what a figure can be written down as, by key and words; a circle is a defect first."""
+    """Return what a figure can be recorded as (key, words); for a circle defects come first."""
     unit = "deg" if shape == ANGLE else "mm"
     lengths = [
         (f"{_LENGTH}{row.code}", row.name)

@@ -32,7 +32,7 @@ _HINTS = {
 
 
 class MeasurePanel(QWidget):
-    """The figure and its doubt.
+    """A measured figure and its uncertainty.
 
     Signals: `shape_chosen(str)`; `off_plane_changed()`; `use_wanted(str)` with the key offered.
     """
@@ -65,13 +65,13 @@ class MeasurePanel(QWidget):
         self.write.clicked.connect(lambda: self.use_wanted.emit(self.use.held))
 
     def offer(self, uses: Sequence[tuple[str, str]], *, anew: bool = False) -> None:
-        """Offer what the figure can be written down as; `anew` holds the first of it."""
+        """Offer what the figure can be recorded as; `anew` selects the first."""
         held = "" if anew else self.use.held
         keys = [key for key, _ in uses]
         self.use.offer(uses, holds=held if held in keys else (keys or [""])[0])
 
     def off_plane(self) -> HeightAboveCard | None:
-        """Return how the thing stands off the plane, None if it lies on it. Raises InputError."""
+        """Return the height above the card, None if it lies in its plane. Raises InputError."""
         if not self.height_above.text.strip():
             return None
         unit = LengthUnit.MILLIMETER
@@ -204,7 +204,7 @@ class ScalePanel(QWidget):
         self._show_shape(LENGTH)
 
     def show_scale(self, words: str, *, there: bool, still_to_set: int) -> None:
-        """Say what the scale is, and how many points are wanting for a new one."""
+        """Show the scale, and how many points a new one still needs."""
         self._now.setText(f"{words}.")
         self.card.set_words("Read the card again" if there else "Read the scale card")
         self.off.setVisible(there)
@@ -212,19 +212,19 @@ class ScalePanel(QWidget):
         self.write.set_disabled_reason(wanting if still_to_set else "")
 
     def show_fit(self, words: str, *, doubtful: bool = False) -> None:
-        """Tell how many marks are set and how well they fit; empty for nothing."""
+        """Show how many marks are set and how well they fit; empty hides it."""
         self._fit.setText(words)
         self._fit.set_ink(Ink.RUST if doubtful else Ink.INK)
         self._fit.setVisible(bool(words))
 
     @property
     def fit(self) -> str:
-        """What is told of the marks set."""
+        """What is shown about the marks."""
         return self._fit.text()
 
     @property
     def step_mm(self) -> float | None:
-        """The length from mark to mark as typed so far, if it can be read already."""
+        """The length from mark to mark in mm as typed so far; None while it cannot be parsed."""
         unit = LengthUnit.MILLIMETER
         try:
             step = float(parse_length(self.across.text, field="distance", default_unit=unit).mm)

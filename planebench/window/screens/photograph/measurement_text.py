@@ -28,7 +28,7 @@ _FINEST, _COARSEST = 64, 8
 
 
 def describe_scale(photograph: Photograph) -> str:
-    """Tell what the scale came from, how large a pixel is, and how good that is."""
+    """Return the scale in words: its source, mm per pixel, and how accurate it is."""
     scale = photograph.scale
     plane = scale_of(scale)
     if scale is None or plane is None:
@@ -46,7 +46,7 @@ def describe_scale(photograph: Photograph) -> str:
 
 
 def _tried_on(photograph: Photograph, scale: Json) -> tuple[Points, Points]:
-    """Return where a scale is told, and a length to try it on: along the line that it was set by."""
+    """Return the point (2,) where the scale is stated, and a length (2 x 2) to try it on."""
     middle = np.array([photograph.width / 2, photograph.height / 2])
     way = np.array([photograph.width / 8, 0.0])
     if scale.get("kind") in SET_BY_HAND:
@@ -59,9 +59,9 @@ def _tried_on(photograph: Photograph, scale: Json) -> tuple[Points, Points]:
 
 
 def describe_fit(count: int, step_mm: float | None, misses: float | None) -> str:
-    """Tell how many marks of a ruler are set, what they span, and how well they fit.
+    """Return how many marks of a ruler are set, what they span and how well they fit, in words.
 
-    `misses` is how far they miss their places, as a share of the step.
+    `misses` is how far they are off, as a share of the step.
     """
     words = "1 mark set" if count == 1 else f"{count} marks set"
     if step_mm is None or count == 1:
@@ -73,18 +73,18 @@ def describe_fit(count: int, step_mm: float | None, misses: float | None) -> str
 
 
 def is_doubtful(misses: float | None) -> bool:
-    """Return whether a ruler's marks miss by so much of their step that one must be wrong."""
+    """Return whether a ruler's marks are so far off that one must have been skipped."""
     return misses is not None and misses > _LEFT_OUT
 
 
 def format_measured(measured: MeasuredValue, unit: str) -> str:
-    """Tell a figure with its 90% half width: "41.3 ±0.2 mm"."""
+    """Return a figure with its 90% half width: "41.3 ±0.2 mm"."""
     digits = _digits(measured.within)
     return f"{measured.value:.{digits}f} ±{measured.within:.{digits}f} {unit}"
 
 
 def format_measured_inches(measured: MeasuredValue) -> str:
-    """Tell a length in inches, in fractions no finer than its doubt: "6 3/4 in"."""
+    """Return a length in inches, in fractions no finer than its uncertainty: "6 3/4 in"."""
     finest = _FINEST
     while finest > _COARSEST and float(MM_PER_INCH) / finest < measured.within:
         finest //= 2
@@ -93,7 +93,7 @@ def format_measured_inches(measured: MeasuredValue) -> str:
 
 
 def decimal_of(value: float, within: float) -> Decimal:
-    """Return a figure with no more digits than its doubt allows."""
+    """Return a figure with no more digits than its uncertainty allows."""
     return Decimal(f"{value:.{_digits(within)}f}")
 
 

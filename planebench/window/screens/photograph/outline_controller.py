@@ -45,15 +45,15 @@ from planebench.window.screens.photograph.stroke_tool import (
     strokes_to_json,
 )
 
-# The reading is shown first and the stroke then written down, but no later than this.
+# The reading is shown first and the stroke then saved, but no later than this.
 _WRITTEN_WITHIN_S = 1.0
 
 
 class OutlineController(QObject):
-    """Holds the chosen outline. `layers` and `panel` are painted and filled by it.
+    """Holds the selected outline; fills `layers` and the reading panel.
 
-    Signals: `changed()` when the lists beside the photograph are to be shown anew, `repaint()`,
-    `ring_refused(str, str)` why a ring holds nothing and what to do.
+    Signals: `changed()` when the lists beside the photograph need refreshing, `repaint()`,
+    `ring_refused(str, str)` with why a ring encloses nothing and what to do.
     """
 
     changed = Signal()
@@ -89,7 +89,7 @@ class OutlineController(QObject):
         return next((one for one in outlines if one.id == self.chosen), None)
 
     def show(self, model: PhotographModel) -> None:
-        """Take over what the catalog has; what is being written here is newer and stays."""
+        """Show what the catalog has; an edit still being saved here is newer and stays."""
         was, self._model = self._model, model
         drawn, self._drawn_now = self._drawn_now, None
         if drawn is not None and any(one.id == drawn for one in model.outlines):
@@ -107,12 +107,12 @@ class OutlineController(QObject):
         self._drawn_now = outline
 
     def show_pixels(self, loaded: LoadedPhotograph) -> None:
-        """Take the whole photograph; what waits is judged."""
+        """Take the full-size photograph and judge what waits for it."""
         self._loaded = loaded
         self._ask()
 
     def choose(self, outline: OutlineId | None) -> None:
-        """Choose an outline or leave the chosen one; the reading of the one left is written."""
+        """Select an outline, or none; the reading of the one left is recorded."""
         if outline == self.chosen:
             return
         self.record_reading()
@@ -128,13 +128,13 @@ class OutlineController(QObject):
         self.changed.emit()
 
     def lines(self) -> tuple[OutlineSummary, ...]:
-        """Return the outlines in words with their shares."""
+        """Return a summary of each outline on the photograph."""
         if self._model is None:
             return ()
         return tuple(self._line(self._model, one) for one in self._model.outlines)
 
     def accepts(self, ring: tuple[tuple[float, float], ...]) -> bool:
-        """Return whether a ring holds something; if not, tell why."""
+        """Return whether a ring encloses anything; if not, emit why."""
         if self._model is None:
             return False
         photograph = self._model.photograph
@@ -147,7 +147,7 @@ class OutlineController(QObject):
         return True
 
     def draw(self, ring: tuple[tuple[float, float], ...], wanted: OutlineSubject) -> None:
-        """Write a new outline down, of a surface and the finish it is judged for."""
+        """Add an outline of a surface and of the finish it is judged for."""
         if self._model is None:
             return
         shape = shapes.PixelOutline(polygons=(shapes.Polygon(outer=ring),))
@@ -166,7 +166,7 @@ class OutlineController(QObject):
         )
 
     def alter(self, shape: shapes.PixelOutline) -> None:
-        """Write the chosen outline's line anew."""
+        """Save a changed shape of the selected outline."""
         if self.chosen is None or shape == self._shape:
             return
         self._shape = shape
@@ -176,7 +176,7 @@ class OutlineController(QObject):
         self._write(lambda: catalog.outlines.change(outline, polygons=polygons))
 
     def stroke(self, stroke: OutlineStroke) -> None:
-        """Set a stroke in the chosen outline; one that lies in another chooses that."""
+        """Add a stroke to the selected outline; one inside another outline selects that."""
         if not stroke_overlaps(stroke, self._shape):
             other = self._outline_under(stroke)
             if other is None:
@@ -189,18 +189,18 @@ class OutlineController(QObject):
         self._set_strokes((*self.strokes, stroke))
 
     def remove_stroke(self, number: int = -1) -> None:
-        """Take a stroke away, the last one if none is named."""
+        """Remove a stroke, counted from 0; the last one by default."""
         if self.strokes:
             at = number % len(self.strokes)
             self._set_strokes(self.strokes[:at] + self.strokes[at + 1 :])
 
     def use_second_light(self, photograph: str) -> None:
-        """Judge together with another photograph of the view; empty for this one alone."""
+        """Judge together with another photograph of the view; an empty id judges this one alone."""
         self.second_light = photograph
         self._set_strokes(self.strokes)
 
     def bin(self, outline: OutlineId) -> None:
-        """Put an outline in the bin."""
+        """Delete an outline (into the bin)."""
         if outline == self.chosen:
             self._judged = None
             self.choose(None)
@@ -210,7 +210,7 @@ class OutlineController(QObject):
         )
 
     def record_reading(self) -> None:
-        """Write the reading down, unless the same is written already or nothing is judged."""
+        """Record the reading, unless nothing is judged or the same is recorded already."""
         judged, outline, model = self._judged, self.outline, self._model
         if judged is None or outline is None or model is None:
             return
@@ -229,12 +229,12 @@ class OutlineController(QObject):
 
     @property
     def can_record(self) -> bool:
-        """Whether there is a reading that could be written down."""
+        """Whether there is a reading that could be recorded."""
         return self._judged is not None and self._judged.verdict.share is not None
 
     @property
     def is_recorded_now(self) -> bool:
-        """Whether the reading shown is written down already."""
+        """Whether the reading shown is recorded already."""
         judged, outline, model = self._judged, self.outline, self._model
         if judged is None or outline is None or model is None:
             return False
@@ -264,7 +264,7 @@ class OutlineController(QObject):
         self.changed.emit()
 
     def _write(self, verb: Callable[[], Changes]) -> None:
-        """Write in the order of what was done, each once the reading it changes is shown."""
+        """Save edits in order, each after the reading it changes is shown."""
         answered = self._answered
 
         def write() -> Changes:
@@ -285,14 +285,14 @@ class OutlineController(QObject):
         self._context.notices.trouble(error)
 
     def _follow_chosen(self) -> None:
-        """Take the chosen outline as it is now; leave it when it is gone."""
+        """Refresh the selected outline; deselect it when it is gone."""
         if self.outline is not None:
             self._take_over(self.outline)
         elif self.chosen is not None:
             self.choose(None)
 
     def _take_over(self, outline: Outline) -> None:
-        """Take the chosen outline from the catalog, as after a step back."""
+        """Take the selected outline from the catalog, as after undo."""
         shape = shapes.outline_from_json(outline.polygons)
         strokes = strokes_from_json(outline.strokes)
         second = str(outline.strokes.get("second_light") or "")

@@ -27,7 +27,7 @@ from planebench.window.screens.photograph.photograph_model import PhotographMode
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OutlineSummary:
-    """An outline in words, and its share as told; empty while it was not judged."""
+    """An outline in words and its share in words; the share is empty until it is measured."""
 
     outline: OutlineId
     words: str
@@ -61,7 +61,7 @@ class OutlinesPanel(QWidget):
         column.addWidget(self._said)
 
     def show_said(self, said: str) -> None:
-        """Tell how the outlines came here; empty for nothing."""
+        """Show a message about the outlines; empty hides it."""
         happened, _, remedy = said.partition("\n")
         self._said.show_message(remedy, happened)
         self._said.setVisible(bool(said))
@@ -147,9 +147,9 @@ class DrawPanel(QWidget):
         return self._offered.get(self.surface.held)
 
     def offer(self, model: PhotographModel) -> None:
-        """Offer the surfaces of the tool; held is one without an outline that this view shows.
+        """Offer the tool's surfaces; selects one that this view shows and that has no outline.
 
-        Rust comes last, on bare metal too of which nothing was read yet.
+        Rust comes last, including on bare metal that has no reading yet.
         """
         choices = _choices(model)
         self._offered = {one.key: one.wanted for one in choices}
@@ -160,18 +160,18 @@ class DrawPanel(QWidget):
         self.surface.offer([(one.key, one.words) for one in choices], holds=holds)
 
     def show_for(self, *, hole: bool) -> None:
-        """Return whether an outline or a hole is drawn next."""
+        """Show whether an outline or a hole is drawn next."""
         self._title.setText("Hole in the selected outline" if hole else "New outline")
         self._labeled.setVisible(not hole)
 
     def show_refusal(self, happened: str, remedy: str = "") -> None:
-        """Say why a ring was not taken, beside the photograph; empty once it is drawn on."""
+        """Show why a ring was refused; empty hides it."""
         self._refused.show_message(remedy, happened, trouble=True)
         self._refused.setVisible(bool(happened))
 
     @property
     def refusal(self) -> str:
-        """Why the ring was not taken; empty where it was."""
+        """Why the ring was refused; empty if it was not."""
         return "" if self._refused.isHidden() else self._refused.accessibleName()
 
     def next_line(self) -> None:
@@ -186,20 +186,20 @@ class DrawPanel(QWidget):
 
 
 def _choices(model: PhotographModel) -> list[_Choice]:
-    """Return the finishes to be outlined, then the rust on what can rust."""
+    """Return the finishes that can be outlined, then the rust on what can rust."""
     finishes = [_choice(model, one) for one in model.surfaces if not one.is_bare]
     rust = [_choice(model, one, rust=True) for one in model.surfaces if one.finish in _METAL]
     return [*finishes, *rust, *(_bare_choice(one) for one in model.bare)]
 
 
 def _fresh(choices: list[_Choice], model: PhotographModel) -> list[_Choice]:
-    """Return those that have no outline on the photograph yet, or all."""
+    """Return the choices without an outline on this photograph; all if every one has one."""
     there = {_legend(one.surface, one.finish) for one in model.outlines}
     return [one for one in choices if one.key not in there] or choices
 
 
 def _first(choices: Sequence[_Choice], view: str) -> str:
-    """Return the first that a view shows, else the first of all; empty for none."""
+    """Return the key of the first choice that a view shows, else of the first; empty for none."""
     seen = [one.key for one in choices if view in one.views]
     return next(iter([*seen, *(one.key for one in choices)]), "")
 

@@ -30,7 +30,7 @@ _MM2_PER_SQ_IN = 645.16
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SurfaceSummary:
-    """What is said of a surface; `share` in words, empty where this outline is all there is."""
+    """A surface over all its outlines; `share` in words, empty where there is only this outline."""
 
     title: str
     share: str
@@ -39,7 +39,7 @@ class SurfaceSummary:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReadingDetails:
-    """What stands beside a verdict: whether it is rust, what was said by eye, area, the surface."""
+    """What is shown beside a verdict: whether it is rust, the estimate, the area, the surface."""
 
     rust: bool
     by_eye: Share | None
@@ -49,7 +49,7 @@ class ReadingDetails:
 
 
 def share_of(verdict: Verdict) -> Share | None:
-    """Return a verdict's share with its interval; None where it could not be told."""
+    """Return a verdict's share with its interval; None where it can't be told."""
     if verdict.share is None:
         return None
     return exact_share(verdict.share, verdict.low, verdict.high)
@@ -58,9 +58,9 @@ def share_of(verdict: Verdict) -> Share | None:
 def new_reading(
     model: PhotographModel, outline: Outline, verdict: Verdict, *, strokes: int
 ) -> NewReading | None:
-    """Compose the reading of the outline's surface: this outline and those read before it.
+    """Return the reading of the outline's surface from this outline and those measured before.
 
-    None where the share could not be told or the photograph is not of a tool.
+    None where the share can't be told or the photograph is not filed under a tool.
     """
     share = share_of(verdict)
     if share is None or model.tool is None:
@@ -80,7 +80,7 @@ def new_reading(
 
 
 def describe_area(measured: float | None, verdict: Verdict | None, *, rust: bool) -> str:
-    """Say how large an outlined area is, in mm², and how much of it is lost or rusted."""
+    """Return the outlined area in words: mm², square inches, and how much is lost or rusted."""
     if measured is None:
         return "No scale on this photograph, so no area in mm². Press S to set one."
     square = f"{measured / _MM2_PER_SQ_IN:.1f}"
@@ -100,9 +100,9 @@ def _whole(value: float) -> str:
 
 
 def is_recorded(model: PhotographModel, outline: Outline, verdict: Verdict) -> bool:
-    """Return whether a verdict on an outline is written down already, with the area it has now.
+    """Return whether a verdict is recorded already, with the outline's present area.
 
-    A reading that rests on an outline put in the bin since then is to be written anew.
+    A reading that includes an outline deleted since must be recorded again.
     """
     if model.tool is None:
         return False
@@ -122,7 +122,7 @@ def _found(area: ReadingArea) -> tuple[int, int, int, Decimal | None]:
 def summarize_surface(
     model: PhotographModel, outline: Outline, verdict: Verdict
 ) -> SurfaceSummary | None:
-    """Say what the surface comes to over all its photographs with this verdict among them."""
+    """Return the surface's share over all its photographs, this verdict included."""
     new = new_reading(model, outline, verdict, strokes=0)
     if new is None or model.tool is None:
         return None
@@ -139,7 +139,7 @@ def summarize_surface(
 
 
 def _over(counted: CountedAreas[ReadingArea]) -> str:
-    """Say over how many photographs, or outlines on one, a share is."""
+    """Return over how many photographs, or outlines of one, a share is."""
     count = len(counted.photographs)
     return f"Over {count} photographs" if count > 1 else f"Over {_outlines(len(counted.areas))}"
 
@@ -149,7 +149,7 @@ def _outlines(count: int) -> str:
 
 
 def recorded_share(tool: Tool | None, outline: Outline) -> Share | None:
-    """Return the share last written down for one outline, if any was."""
+    """Return the share last recorded for an outline; None if there is none."""
     for reading in reversed(tool.readings if tool else ()):
         for one in reading.areas:
             if one.outline == outline.id and (share := share_in(one)) is not None:
@@ -158,7 +158,7 @@ def recorded_share(tool: Tool | None, outline: Outline) -> Share | None:
 
 
 def estimate_of(model: PhotographModel, outline: Outline) -> tuple[Share | None, str]:
-    """Return what was said by eye of the outline's surface at this stage, and by whom."""
+    """Return the last estimate of the outline's surface at this stage, and its source in words."""
     rust = outline.finish == RUST
     said = [
         one

@@ -1,4 +1,4 @@
-"""The points of an outline as they are edited: choose, move, insert and remove points, cut holes."""
+"""The points of an outline while it is edited: select, move, insert, remove, cut holes."""
 
 from __future__ import annotations
 
@@ -11,16 +11,17 @@ from planebench.photo.outline import PixelOutline, Polygon
 from planebench.window.pieces.photo_layers import OutlineLayer, Point
 
 _LEAST_POINTS = 3
-# Where points lie close together, those near the one held follow it, or it would draw a needle.
+# Where points lie close together, neighbors follow the dragged one, or it would leave a spike.
+# They follow within 3 times the reach of the pointer.
 _FOLLOW = 3.0
 
 
 @dataclass(slots=True)
 class EditableOutline:
-    """An outline taken apart: its polygons, each an outer ring and holes; one point may be chosen.
+    """An outline as lists that can be edited: polygons of an outer ring and holes.
 
     `chosen` is polygon, ring (0 the outer one), point. `followers` are the points of its ring that
-    it draws along, each with the share of its way that it goes.
+    it draws along, each with the share of the move that it makes.
     """
 
     polygons: list[list[list[Point]]] = field(default_factory=list)
@@ -29,12 +30,12 @@ class EditableOutline:
 
     @classmethod
     def of(cls, outline: PixelOutline) -> EditableOutline:
-        """Take an outline apart."""
+        """Return an editable copy of an outline."""
         return cls([[list(ring) for ring in (p.outer, *p.holes)] for p in outline.polygons])
 
     @property
     def outline(self) -> PixelOutline:
-        """The outline put together again."""
+        """The outline as a value."""
         return PixelOutline(
             polygons=tuple(
                 Polygon(outer=tuple(outer), holes=tuple(tuple(hole) for hole in holes))
@@ -43,7 +44,7 @@ class EditableOutline:
         )
 
     def layers(self, *, quiet: bool = False, plain: bool = False) -> list[OutlineLayer]:
-        """Return what paints it; `quiet` dashed and without points, `plain` without points."""
+        """Return the layers that paint it; `quiet`: dashed, no points; `plain`: no points."""
         return [
             OutlineLayer(
                 points=outer,
@@ -56,7 +57,7 @@ class EditableOutline:
         ]
 
     def choose(self, spot: Point, reach: float) -> bool:
-        """Choose the point nearest to a spot, if one is within reach."""
+        """Select the point nearest to a spot within reach (pixels); return whether there is one."""
         best = reach
         self.chosen = None
         for place, point in self._all():
@@ -67,7 +68,7 @@ class EditableOutline:
         return self.chosen is not None
 
     def insert(self, spot: Point, reach: float) -> bool:
-        """Set a new point on the side that runs within reach of a spot, and choose it."""
+        """Insert a point on the side within reach (pixels) of a spot and select it."""
         best, found = reach, None
         for place, start in self._all():
             polygon, ring, number = place
@@ -84,7 +85,7 @@ class EditableOutline:
         return True
 
     def move(self, to: Point) -> None:
-        """Move the chosen point; those that follow it go part of the way."""
+        """Move the selected point; its followers go part of the way."""
         if self.chosen is None:
             return
         polygon, ring, number = self.chosen
@@ -96,21 +97,21 @@ class EditableOutline:
         points[number] = to
 
     def nudge(self, x: float, y: float) -> None:
-        """Move the chosen point by so many pixels."""
+        """Move the selected point by (x, y) pixels."""
         if self.chosen is not None:
             polygon, ring, number = self.chosen
             old = self.polygons[polygon][ring][number]
             self.move((old[0] + x, old[1] + y))
 
     def shift(self, x: float, y: float) -> None:
-        """Move the whole outline by so many pixels."""
+        """Move the whole outline by (x, y) pixels."""
         self.polygons = [
             [[(left + x, top + y) for left, top in ring] for ring in rings]
             for rings in self.polygons
         ]
 
     def remove_point(self) -> bool:
-        """Take the chosen point away; with its last three, a hole goes. Say if anything went."""
+        """Remove the selected point; a hole of three points goes whole. Return whether it did."""
         if self.chosen is None:
             return False
         polygon, ring, number = self.chosen
@@ -135,7 +136,7 @@ class EditableOutline:
         return False
 
     def _gather(self, reach: float) -> None:
-        """Gather what follows the chosen point: the nearer along the ring, the further it goes."""
+        """Find the followers of the selected point: the nearer, the larger their share."""
         self.followers = {}
         if self.chosen is None:
             return
@@ -162,7 +163,7 @@ class EditableOutline:
         ]
 
     def _chosen_in(self, number: int) -> int | None:
-        """Count the chosen point through the rings of one polygon, as its layer does."""
+        """Return the index of the selected point over all rings of a polygon."""
         if self.chosen is None or self.chosen[0] != number:
             return None
         _, ring, point = self.chosen
@@ -170,7 +171,7 @@ class EditableOutline:
 
 
 def _off_side(spot: Point, start: Point, end: Point) -> float:
-    """Return how far a spot lies from a side."""
+    """Return the distance in pixels from a spot to a side."""
     a, b, p = np.array(start), np.array(end), np.array(spot)
     along = b - a
     share = float(np.clip((p - a) @ along / max(float(along @ along), 1e-9), 0, 1))
@@ -178,7 +179,7 @@ def _off_side(spot: Point, start: Point, end: Point) -> float:
 
 
 def _holds(ring: list[Point], point: Point) -> bool:
-    """Tell by the even-odd rule whether a point lies in a ring."""
+    """Return whether a point lies in a ring, by the even-odd rule."""
     x, y = point
     inside = False
     for (x1, y1), (x2, y2) in zip(ring, [*ring[1:], ring[0]], strict=True):

@@ -36,7 +36,7 @@ class RingDrawing(QObject):
     def __init__(
         self, view: PhotographView, jobs: JobDesk, pixels: Callable[[], Rgb | None], parent: QObject
     ) -> None:
-        """`pixels` gives the whole photograph once it is there; until then lines are straight."""
+        """`pixels` returns the full photograph once it is loaded; until then lines are straight."""
         super().__init__(parent)
         self.line = EDGES
         self.accepts: Callable[[tuple[Point, ...]], bool] = lambda _ring: True
@@ -74,7 +74,7 @@ class RingDrawing(QObject):
             self._notify()
 
     def drag(self, spot: QPointF) -> None:
-        """Draw on, freehand; else see where the line would go."""
+        """Continue a freehand line; else preview where the line would go."""
         if self.line != FREEHAND:
             self.hover(spot)
             return
@@ -92,7 +92,7 @@ class RingDrawing(QObject):
             self._set(spot)
 
     def hover(self, spot: QPointF) -> None:
-        """See where the line would go; along edges that is found on a job, as the pointer moves."""
+        """Preview where the line would go; along edges that is computed on a job."""
         if not self._points:
             return
         start, end, pixels = self._points[-1], _point(spot), self._pixels()
@@ -105,7 +105,7 @@ class RingDrawing(QObject):
         )
 
     def key(self, event: QKeyEvent) -> bool:
-        """Close by Enter, step back by Backspace or Ctrl Z, give up by Esc."""
+        """Close by Enter, remove a piece by Backspace or Ctrl+Z, cancel by Esc."""
         if not self.under_way:
             return False
         key = Qt.Key(event.key())
@@ -122,24 +122,24 @@ class RingDrawing(QObject):
         return True
 
     def undo_step(self) -> None:
-        """Take the last piece of the line away."""
+        """Remove the last piece of the line."""
         if self._steps:
             del self._points[self._steps.pop() :]
         self._ahead = []
         self._notify()
 
     def cancel(self) -> None:
-        """Leave the ring undrawn."""
+        """Drop the ring that is being drawn."""
         self._points, self._steps, self._ahead = [], [], []
         self._notify()
 
     def close_ring(self) -> None:
-        """Close the ring by the same kind of line and hand it on; too few points stay open."""
+        """Close the ring with the same kind of line and emit it; too few points stay open."""
         if not self.can_close:
             return
         ring = (*self._points, *self._line_to(self._points[0])[:-1])
         if not self.accepts(ring):
-            # What was drawn is not lost: the last pieces can be taken back and drawn anew.
+            # Keep what was drawn: the last pieces can be removed and drawn again.
             return
         self.cancel()
         self.closed.emit(ring)
@@ -195,11 +195,11 @@ _ARROWS = {
 
 
 class OutlineTool(CanvasTool):
-    """Draws a ring; with `cuts` it becomes a hole in the chosen outline.
+    """Draws a ring; with `cuts` it becomes a hole in the selected outline.
 
     A press near a point of the chosen outline holds that point, on its line sets a new one. The
     arrows move the point held, with Ctrl the whole outline, with Shift ten times as far.
-    Signals: `drawn(tuple)` a new outline's ring; `altered(Outline)` the chosen one, changed;
+    Signals: `drawn(tuple)` a new outline's ring; `altered(PixelOutline)` the selected one, changed;
     `refused(str)` when a hole lies in no outline.
     """
 
@@ -230,7 +230,7 @@ class OutlineTool(CanvasTool):
         return self._drawer.under_way
 
     def show_outline(self, rings: EditableOutline | None) -> None:
-        """Return the chosen outline, whose points can be moved."""
+        """Take the selected outline, whose points can be moved."""
         self._rings = rings
 
     def paint(self, painter: QPainter, viewport: Viewport) -> None:
@@ -310,7 +310,7 @@ class OutlineTool(CanvasTool):
         return True
 
     def _removed_point(self, event: QKeyEvent, rings: EditableOutline) -> bool:
-        """Take the chosen point away, if the key asks for it."""
+        """Remove the selected point if the key asks for it."""
         asked = event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace)
         if not asked or rings.chosen is None:
             return False

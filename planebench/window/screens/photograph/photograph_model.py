@@ -49,7 +49,7 @@ class PhotographModel:
 
     @property
     def place(self) -> int:
-        """Where the photograph stands among its siblings, from 0; -1 if it has none."""
+        """The index of the photograph among its siblings, from 0; -1 if it has none."""
         ids = [one.id for one in self.siblings]
         return ids.index(self.photograph.id) if self.photograph.id in ids else -1
 
@@ -65,7 +65,7 @@ class PhotographModel:
 
     @property
     def bare(self) -> tuple[KindSurface, ...]:
-        """The surfaces of bare metal that the kind has, and of which nothing was read yet."""
+        """The bare metal surfaces of the kind that have no reading yet."""
         there = {one.code for one in self.surfaces}
         bare = () if self.kind is None else self.kind.bare
         return tuple(one for one in bare if one.code not in there)
@@ -75,7 +75,7 @@ class PhotographModel:
         return next((one for one in self.surfaces if one.id == surface), None)
 
     def outline_words(self, outline: Outline) -> str:
-        """Say what an outline goes round: "Body, japanning"."""
+        """Return what an outline goes around: "Body, japanning"."""
         surface = self.surface(outline.surface)
         name = "surface" if surface is None else surface.name
         words = (
@@ -94,7 +94,7 @@ class LoadedPhotograph:
 
 
 def load_photograph(catalog: Catalog, photograph: PhotographId) -> PhotographModel:
-    """Ask the catalog for what is shown."""
+    """Return what the screen shows, from the catalog."""
     one = catalog.photographs.one(photograph)
     tool = None if one.tool is None else catalog.tools.one(one.tool)
     of_tool = () if tool is None else catalog.photographs.outlines_of(tool.id)
@@ -109,12 +109,12 @@ def load_photograph(catalog: Catalog, photograph: PhotographId) -> PhotographMod
 
 
 def small_picture(catalog: Catalog, photograph: Photograph) -> QImage:
-    """Return the small copy made at intake, which is there at once."""
+    """Return the small copy made at import, which loads at once."""
     return QImage.fromData(catalog.pictures.thumbnail(photograph, _SMALL_EDGE))
 
 
 def quick_picture(catalog: Catalog, photograph: Photograph) -> QImage:
-    """Return a copy that fills a window; quick once it was made."""
+    """Return a copy that fills a window; fast once it exists."""
     return QImage.fromData(catalog.pictures.preview(photograph, _QUICK_EDGE))
 
 
@@ -153,7 +153,7 @@ def _view_pin(
 
 
 def balloon_for(spot: QPointF, photograph: Photograph) -> tuple[float, float]:
-    """Choose where a new balloon stands: off the spot, away from the photograph's middle."""
+    """Return where a new balloon goes, in pixels: off the spot, away from the middle."""
     wide, high = photograph.width, photograph.height
     off = _OFF * min(wide, high)
     x = spot.x() + (off if spot.x() >= wide / 2 else -off)

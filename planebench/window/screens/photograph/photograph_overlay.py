@@ -1,4 +1,4 @@
-"""What lies over the photograph: hatched areas, outlines, strokes, the active tool, and the legend."""
+"""What lies over the photograph: hatched areas, outlines, strokes, the legend."""
 
 from __future__ import annotations
 
@@ -23,14 +23,14 @@ _HATCHES = {KEPT: Hatch.KEPT, LOST: Hatch.LOST, CANNOT_TELL: Hatch.CANNOT_TELL}
 
 
 class PaintedTool(Protocol):
-    """Something that a means paints while it is in hand."""
+    """A canvas tool that paints while it is active."""
 
     def paint(self, painter: QPainter, viewport: Viewport) -> None:
         """Paint in screen pixels."""
 
 
 class PhotographOverlay(Layer):
-    """All that is painted over the photograph, in one order."""
+    """All that is painted over the photograph, in order."""
 
     def __init__(self) -> None:
         self.strokes = StrokesLayer()
@@ -41,7 +41,7 @@ class PhotographOverlay(Layer):
         self._masks: list[MaskLayer] = []
 
     def show_judged(self, judged: JudgingResult | None) -> None:
-        """Hatch what was judged, or nothing."""
+        """Hatch a judging result, or nothing."""
         self._masks = []
         if judged is None:
             return
@@ -88,7 +88,7 @@ class HatchLegend(QWidget):
         self.hide()
 
     def show_words(self, *, rust: bool) -> None:
-        """Say what the hatches stand for: a finish kept and lost, or metal clean and rusted."""
+        """Show the words for a finish (kept, lost) or for bare metal (clean, rusted)."""
         self._notify = {hatch: area_word(hatch, rust=rust) for hatch in _LEGEND}
         self.setAccessibleDescription(", ".join(self._notify.values()))
         measure = QFontMetricsF(text_font())

@@ -30,7 +30,7 @@ from planebench.window.screens.photograph.reading_panel import ReadingPanel
 
 
 class AboutPanel(QWidget):
-    """View, stage and caption, written as they are changed.
+    """View, stage and caption, saved as they are changed.
 
     Signals: `view_chosen(str)`, `stage_chosen(str)`, `caption_kept(str)`.
     """
@@ -61,7 +61,7 @@ class AboutPanel(QWidget):
         self.caption.kept.connect(self.caption_kept)
 
     def show_photograph(self, photograph: Photograph) -> None:
-        """Show what is written of a photograph."""
+        """Show the details of a photograph."""
         self.view.hold(photograph.view)
         self.stage.hold(photograph.stage.value)
         if not self.caption.line.hasFocus():
@@ -72,10 +72,10 @@ class AboutPanel(QWidget):
 
 
 class PinsPanel(QWidget):
-    """A row for each defect and sign; the chosen one is set by the next click with the pin.
+    """A row for each defect and piece of evidence; the next click with P pins the selected one.
 
     Signals: `chosen(str)` with the key of a subject; `remove_wanted(str)` by Delete on its row;
-    `record_wanted()` to write down defects or signs.
+    `record_wanted()` to add defects or evidence.
     """
 
     chosen = Signal(str)
@@ -111,7 +111,7 @@ class PinsPanel(QWidget):
     def show_subjects(
         self, subjects: Collection[Subject], pinned: Collection[str], chosen: str
     ) -> None:
-        """Show what can be pinned and what is; keys of subjects."""
+        """Show what can be pinned; `pinned` and `selected` are keys of subjects."""
         asked = (tuple(subjects), frozenset(pinned), chosen)
         if asked == self._asked:
             return
@@ -134,7 +134,7 @@ class PinsPanel(QWidget):
         self._hint.setVisible(bool(subjects))
 
     def say(self, hint: str) -> None:
-        """Say what the next click does."""
+        """Show what the next click does."""
         self._hint.setText(hint)
 
 
@@ -185,7 +185,7 @@ class PhotographPanel(SidePanel):
         self.foot.addLayout(lower)
 
     def show_partner(self, model: PhotographModel, partner: Photograph | None) -> None:
-        """Know the photograph of the same view at the other stage."""
+        """Take the photograph of the same view at the other stage."""
         self._partner = partner
         self._pair.setVisible(model.tool is not None)
         before = model.photograph.stage is not Stage.FINISHED
@@ -198,12 +198,12 @@ class PhotographPanel(SidePanel):
         self.draw.offer(model)
 
     def show_can_record(self, *, can: bool, written: bool) -> None:
-        """Return whether there is a reading to be written down, or written already."""
+        """Show whether there is a reading to record, and whether it is recorded already."""
         self._can_write = can
         self._write.set_disabled_reason("Already recorded" if written else "")
 
     def show_panels(self, code: str, *, chosen: bool) -> None:
-        """Show what concerns the means in hand and the chosen outline."""
+        """Show the panels for the active tool and the selected outline."""
         drawing = code in {"outline", "hole"}
         self.draw.show_for(hole=code == "hole")
         self.draw.setVisible(drawing)

@@ -101,18 +101,18 @@ class PhotographScreen(Screen):
     @override
     def hideEvent(self, event: QHideEvent) -> None:
         super().hideEvent(event)
-        # Gone to another place: what was read is written down. A window that closes is not one.
+        # Left for another screen: record the reading. Closing the window does not count as leaving.
         if not event.spontaneous() and self.window().isVisible():
             self.tools.deactivate()
             self.outlines.record_reading()
 
     def arrive(self, outline: OutlineId | None, said: str) -> None:
-        """Choose an outline as soon as it is known; what is `said` stands beside it."""
+        """Select an outline once it is loaded, and show a message beside it."""
         self.outlines.expect(outline)
         self.panel.outlines.show_said(said)
 
     def take(self, code: str) -> None:
-        """Take a means in hand by its code; the one in hand is laid down when named again."""
+        """Activate a tool by its code; naming the active one deactivates it."""
         wanted = "" if code == self.tools.code else code
         if wanted == "pin" and not self.pins.ready():
             self._context.notices.advise(
@@ -245,7 +245,7 @@ class PhotographScreen(Screen):
 
     def _letter(self, letter: str) -> None:
         if letter in CANVAS_TOOLS:
-            # Pressed again it stays in hand: one presses K before each stroke without looking.
+            # Pressed again the tool stays active: one presses K before each stroke.
             if CANVAS_TOOLS[letter][0] != self.tools.code:
                 self.take(CANVAS_TOOLS[letter][0])
         elif letter in ",.":

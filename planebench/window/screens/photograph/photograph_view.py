@@ -11,36 +11,36 @@ from planebench.window.pieces.photo_view import PhotoView
 
 
 class CanvasTool(QObject):
-    """The base: a means that does nothing. Points are in pixels of the photograph."""
+    """The base of the canvas tools; does nothing. Points are in pixels of the photograph."""
 
     @property
     def unfinished(self) -> bool:
-        """Whether something was begun that a step back would shorten."""
+        """Whether something is begun that undo would shorten."""
         return False
 
     def take(self) -> None:
-        """Be taken in hand."""
+        """Become the active tool."""
 
     def deactivate(self) -> None:
-        """Be laid down; what is unfinished goes."""
+        """Stop being the active tool; drop what is unfinished."""
 
     def press(self, spot: QPointF, modifiers: Qt.KeyboardModifier) -> None:
-        """Hear the button go down."""
+        """Handle a press of the button."""
 
     def drag(self, spot: QPointF, modifiers: Qt.KeyboardModifier) -> None:
-        """Hear the pointer move with the button down."""
+        """Handle a move with the button down."""
 
     def release(self, spot: QPointF, modifiers: Qt.KeyboardModifier) -> None:
-        """Hear the button go up."""
+        """Handle a release of the button."""
 
     def hover(self, spot: QPointF) -> None:
-        """Hear the pointer move."""
+        """Handle a move of the pointer."""
 
     def double(self, spot: QPointF) -> None:
-        """Hear a double click."""
+        """Handle a double click."""
 
     def key(self, event: QKeyEvent) -> bool:
-        """Hear a key; say whether it was meant for this."""
+        """Handle a key; return whether it was meant for this tool."""
         del event
         return False
 
@@ -49,10 +49,10 @@ _NEAR = 8.0
 
 
 class PhotographView(PhotoView):
-    """A photograph with a means in hand, or none: then the pointer moves it and chooses pins.
+    """A photograph with an active canvas tool; with none, dragging pans and a click selects pins.
 
-    Signals: `letter(str)` for a letter, comma or period that no means took; `deactivated()` when Esc lays
-    down what is in hand; `entered()` by Enter; `pin_off_wanted(int)` by Delete.
+    Signals: `letter(str)` for a letter, comma or period that no tool used; `deactivated()` when Esc
+    leaves the tool; `entered()` by Enter; `pin_off_wanted(int)` by Delete.
     """
 
     letter = Signal(str)
@@ -71,11 +71,11 @@ class PhotographView(PhotoView):
 
     @property
     def tool(self) -> CanvasTool | None:
-        """What is in hand."""
+        """The active canvas tool."""
         return self._tool
 
     def take(self, tool: CanvasTool | None) -> None:
-        """Take a means in hand, laying down the one before it."""
+        """Make a tool the active one, or none."""
         if self._tool is not None:
             self._tool.deactivate()
         self._tool = tool
@@ -86,7 +86,7 @@ class PhotographView(PhotoView):
         self.update()
 
     def reach(self) -> float:
-        """Return how near a point the pointer must be to hold it, in pixels of the photograph."""
+        """Return how near the pointer must be to grab a point, in pixels of the photograph."""
         return _NEAR / self.viewport.zoom
 
     def seen_px(self) -> float:
@@ -117,7 +117,7 @@ class PhotographView(PhotoView):
             super().keyPressEvent(event)
 
     def _tell(self, event: QKeyEvent) -> bool:
-        """Tell what a key that no means took asks for; say whether it asks for anything."""
+        """Emit what a key asks for that no tool used; return whether it asks for anything."""
         key = Qt.Key(event.key())
         if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self.entered.emit()

@@ -36,9 +36,9 @@ _SLIP_EDGE = 16
 
 
 class PhotographWorkspace(QWidget):
-    """The photograph with its tray.
+    """The photograph with its tool box.
 
-    Signals: `tool_chosen(str)` with the code of a means; `command_chosen(str)`: lift, turn, whole,
+    Signals: `tool_chosen(str)` with the code of a tool; `command_chosen(str)`: brighten, turn, fit,
     one_to_one.
     """
 
@@ -51,7 +51,7 @@ class PhotographWorkspace(QWidget):
         self.tool_box = ToolBox("Tool box")
         self.scale = Tag("", self.view)
         self._legend = HatchLegend(self.view)
-        self._brighten = self._fill_tray()
+        self._brighten = self._fill_tool_box()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
@@ -62,12 +62,12 @@ class PhotographWorkspace(QWidget):
         self.view.view_changed.connect(self._place_slips)
 
     def show_brightened(self, *, brightened: bool) -> None:
-        """Show that the shadows are lifted."""
+        """Show whether the shadows are brightened."""
         self.view.set_brightened(brightened)
         self._brighten.setChecked(brightened)
 
     def show_legend(self, *, shown: bool, rust: bool) -> None:
-        """Show what the hatching means, while there is any, and name the strokes alike."""
+        """Show the legend while there is hatching, and name the stroke tools to match."""
         self._legend.show_words(rust=rust)
         for code, hatch in HATCHES.items():
             self.tool_box.rename(code, area_word(hatch, rust=rust))
@@ -75,7 +75,7 @@ class PhotographWorkspace(QWidget):
         self._place_slips()
 
     def show_scale(self, words: str) -> None:
-        """Say on the photograph what its scale is; empty for nothing."""
+        """Show the scale in words on the photograph; empty hides it."""
         self.scale.setText(words)
         self.scale.adjustSize()
         self.scale.setVisible(bool(words))
@@ -94,7 +94,7 @@ class PhotographWorkspace(QWidget):
         left = view.width() - size.width() - _SLIP_EDGE
         self.scale.move(left, view.height() - size.height() - _SLIP_EDGE)
 
-    def _fill_tray(self) -> ToolBoxEntry:
+    def _fill_tool_box(self) -> ToolBoxEntry:
         tool_box = self.tool_box
         for letter, (code, words, icon) in CANVAS_TOOLS.items():
             if letter in "KM":
@@ -114,7 +114,7 @@ _NEEDS_OUTLINE = frozenset({"hole", *KINDS})
 
 
 class CanvasTools(QObject):
-    """All means, made once.
+    """All canvas tools, made once.
 
     Signals: `drawn(tuple)` a new ring; `refused(str)` why one was not; `drawn_on()` while one is.
     """
@@ -161,7 +161,7 @@ class CanvasTools(QObject):
             stroker.stroked.connect(outlines.stroke)
 
     def activate(self, code: str) -> str:
-        """Take a means in hand, or none for an empty code; say why if it can't be taken."""
+        """Activate a tool, or none for an empty code; return the reason if it cannot be."""
         if code in _NEEDS_OUTLINE and self._outlines.chosen is None:
             first = next(iter(self._outlines.lines()), None)
             if first is None:
@@ -178,15 +178,15 @@ class CanvasTools(QObject):
         return ""
 
     def deactivate(self) -> None:
-        """Lay down what is in hand."""
+        """Deactivate the active tool."""
         self.activate("")
 
     def set_line(self, line: str) -> None:
-        """Draw by another kind of line from the next point on."""
+        """Use another kind of line from the next point on."""
         self._drawer.line = line
 
     def show_outline(self) -> None:
-        """Return the chosen outline's points to the means that move them."""
+        """Hand the selected outline's points to the tools that move them."""
         for outliner in self._outliners.values():
             outliner.show_outline(self._outlines.layers.chosen)
 

@@ -19,7 +19,7 @@ from planebench.window.screens.photograph.photograph_view import PhotographView
 
 
 class PinController(QObject):
-    """Holds the chosen subject. Signals: `set_wanted()` when one not pinned here was chosen."""
+    """Holds the selected subject. Signals: `set_wanted()` when it has no pin here."""
 
     set_wanted = Signal()
 
@@ -47,7 +47,7 @@ class PinController(QObject):
         return subjects_of(self._model.tool) if self._model else ()
 
     def show(self, model: PhotographModel) -> None:
-        """Take over what the catalog has."""
+        """Show what the catalog has."""
         self._model = model
         self._ids, self._pins = view_pins(model)
         if self.chosen not in {subject.key for subject in self.subjects}:
@@ -55,19 +55,19 @@ class PinController(QObject):
         self._show()
 
     def hide_pins(self, *, hidden: bool) -> None:
-        """Leave the balloons out while one draws beneath them."""
+        """Hide the pins while something is drawn under them."""
         self._hidden = hidden
         self._view.set_pins(() if hidden else self._pins)
 
     def choose(self, key: str) -> None:
-        """Choose a subject: its balloon is lit; one not pinned here can be set next."""
+        """Select a subject: its pin is highlighted; one without a pin here can be set next."""
         self.chosen = key
         self._show()
         if self._number_of(key) is None:
             self.set_wanted.emit()
 
     def ready(self) -> bool:
-        """Choose the first subject not pinned here, if none is chosen; False if there is none."""
+        """Select a subject without a pin here, unless one is selected; False if there is none."""
         if not self.chosen and self.subjects:
             free = [one for one in self.subjects if self._number_of(one.key) is None]
             self.chosen = (free or list(self.subjects))[0].key
@@ -75,7 +75,7 @@ class PinController(QObject):
         return bool(self.chosen)
 
     def place(self, spot: QPointF) -> None:
-        """Set the chosen subject's pin; one that was here moves."""
+        """Set the selected subject's pin, or move the one it has."""
         subject = next((one for one in self.subjects if one.key == self.chosen), None)
         if self._model is None or subject is None:
             return
@@ -149,7 +149,7 @@ class PinController(QObject):
         self._say_next(number)
 
     def _say_next(self, number: int | None) -> None:
-        """Say what can be done next; `number` is that of the chosen subject's pin, if set here."""
+        """Show what can be done next; `number` is the selected subject's pin, if it has one."""
         chosen = next((one for one in self.subjects if one.key == self.chosen), None)
         if chosen is None:
             self._panel.say("Choose what the pin shows, press P and click the photograph.")

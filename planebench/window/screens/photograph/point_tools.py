@@ -61,7 +61,7 @@ class PointsTool(CanvasTool):
 
     @property
     def still_to_set(self) -> int:
-        """How many points are wanting."""
+        """How many points are still needed."""
         return max(0, _COUNTS[self._shape] - len(self._points))
 
     @property
@@ -75,12 +75,12 @@ class PointsTool(CanvasTool):
         return self._shape == MARKS
 
     def set_shape(self, shape: str) -> None:
-        """Measure something else; the points set go."""
+        """Measure another shape; removes the points."""
         self._shape = shape
         self.clear()
 
     def clear(self) -> None:
-        """Take the points away."""
+        """Remove all points."""
         self._points, self._held, self._ahead, self.label = [], None, None, ""
         self._notify()
 
@@ -118,7 +118,7 @@ class PointsTool(CanvasTool):
         return taken
 
     def paint(self, painter: QPainter, viewport: Viewport) -> None:
-        """Paint the points and what they span, with its figure on a slip of paper."""
+        """Paint the points and the shape between them, with its figure on a tag."""
         ahead = [] if self._ahead is None else [self._ahead]
         spots = [viewport.to_screen(QPointF(*point)) for point in (*self._points, *ahead)]
         if not spots:
@@ -176,7 +176,7 @@ class PointsTool(CanvasTool):
         return None
 
     def _step_back(self, event: QKeyEvent) -> bool:
-        """Take the last point away, if the key asks for it; say whether it did."""
+        """Remove the last point if the key asks for it; return whether it did."""
         key = Qt.Key(event.key())
         undo = key is Qt.Key.Key_Z and event.modifiers() & Qt.KeyboardModifier.ControlModifier
         wanted = undo or key in (Qt.Key.Key_Backspace, Qt.Key.Key_Delete)
@@ -187,7 +187,7 @@ class PointsTool(CanvasTool):
         return True
 
     def _nudge(self, event: QKeyEvent) -> bool:
-        """Move the held point by an arrow, further with Shift; say whether it did."""
+        """Move the held point by an arrow, 10 times as far with Shift; return whether it did."""
         way = _ARROWS.get(Qt.Key(event.key()))
         if way is None or self._held is None or self._held >= len(self._points):
             return False
@@ -202,7 +202,7 @@ class PointsTool(CanvasTool):
 
 
 def _paint_ticked(painter: QPainter, spots: list[QPointF]) -> None:
-    """Paint a length as a drawing gives it, a tick across at each end and each mark between."""
+    """Paint a dimension line, with a tick at each end and at each mark between."""
     line = QLineF(spots[0], max(spots, key=lambda spot: QLineF(spots[0], spot).length()))
     painter.drawLine(line)
     if line.length() < 1:
@@ -222,7 +222,7 @@ def _paint_label(painter: QPainter, middle: QPointF, label: str) -> None:
 
 
 class PinTool(CanvasTool):
-    """Places a pin where one clicks.
+    """Places a pin at a click.
 
     Signals: `placed(QPointF)`.
     """

@@ -53,7 +53,7 @@ class SurfaceSummaryPanel(QWidget):
         column.addWidget(self._words)
 
     def show_said(self, said: SurfaceSummary | None) -> None:
-        """Say this of the surface, or nothing."""
+        """Show a surface summary, or hide it."""
         self.setVisible(said is not None)
         if said is not None:
             self._title.setText(said.title)
@@ -63,10 +63,10 @@ class SurfaceSummaryPanel(QWidget):
 
 
 def format_ratings(finish: str, share: Share) -> str:
-    """Say the grades that fit a finish: "ISO 10289: 5/- (7/- to 4/-)"; empty where none fits.
+    """Return the standards' grades for a finish: "ISO 10289: 5/- (7/- to 4/-)"; empty if none fits.
 
-    `share` is the one kept, or with finish "rust" the one rusted. Raises FileError for a damaged
-    table.
+    `share` is the share kept, or with finish "rust" the share rusted. Raises FileError for a
+    damaged table.
     """
     lost = share if finish == RUST else share.rest
     said = [
@@ -87,7 +87,7 @@ _TOLD_FROM = 0.005
 
 
 class ReadingPanel(QWidget):
-    """Everything of one reading.
+    """The reading of one outline.
 
     Signals: `stroke_off_wanted(int)` by Delete on a stroke's row, its place from 0;
     `second_light_chosen(str)` with the id of a photograph, empty for none.
@@ -129,7 +129,7 @@ class ReadingPanel(QWidget):
         self._second.setVisible(bool(others))
 
     def show_waiting(self, words: str) -> None:
-        """Say in words why there is no reading: it is being judged, or cannot be."""
+        """Show why there is no reading yet."""
         self._big.setText(words)
         self._interval.setText("")
         self._basis.show_basis("")
@@ -142,7 +142,7 @@ class ReadingPanel(QWidget):
         self._whole.hide()
 
     def show_refusal(self, happened: str, remedy: str, details: ReadingDetails) -> None:
-        """Say that the outline was not judged and why; what is told by eye stays."""
+        """Show that the outline was not judged and why; the estimate stays visible."""
         self.show_waiting("Not measured")
         self._why.show_message(remedy, happened)
         self._why.show()
@@ -206,7 +206,7 @@ class ReadingPanel(QWidget):
         top.addWidget(self._big)
         top.addWidget(self._interval)
         top.addStretch(1)
-        # Where the column is narrow the words give way, not the figures.
+        # In a narrow column the words are elided, never the figures.
         self._basis.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
         top.addWidget(self._basis)
         return top
@@ -261,7 +261,7 @@ class ReadingPanel(QWidget):
 
 
 class _CauseRow(QWidget):
-    """A cause of doubt, drawn on a scale common to all three."""
+    """One cause of doubt, drawn to the same scale as the others."""
 
     def __init__(self, cause: Cause, widest: float) -> None:
         super().__init__()
@@ -298,7 +298,7 @@ class _CauseRow(QWidget):
 
 
 def _did(before: float | None, after: float | None) -> str:
-    """Tell what a stroke did to the share: "78 → 83%"."""
+    """Return what a stroke did to the share: "78 → 83%"."""
     if after is None:
         return "can’t tell"
     if isnan(after):

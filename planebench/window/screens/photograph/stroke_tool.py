@@ -33,12 +33,12 @@ class OutlineStroke:
 
 
 def area_word(hatch: Hatch, *, rust: bool) -> str:
-    """Return the word for what was judged: of a finish kept and lost, of metal clean and rusted."""
+    """Return the word for a judged area: kept or lost finish, clean or rusted metal."""
     return _OF_RUST.get(hatch, hatch.value) if rust else hatch.value
 
 
 def stroke_overlaps(stroke: OutlineStroke, outline: PixelOutline) -> bool:
-    """Return whether any of a stroke lies on what an outline holds, not beside it or in its holes."""
+    """Return whether a stroke touches an outline's area, its holes excluded."""
     return any(_reaches(stroke, polygon) for polygon in outline.polygons)
 
 
@@ -56,7 +56,7 @@ def _reaches(stroke: OutlineStroke, polygon: Polygon) -> bool:
 
 
 def strokes_to_json(strokes: Sequence[OutlineStroke], *, second_light: str = "") -> Json:
-    """Write strokes by kind, each with its number in the order in which they were set.
+    """Return strokes as JSON by kind, each with its number in the order of drawing.
 
     `second_light` is the id of the photograph that is judged together with the outline's own.
     """
@@ -77,7 +77,7 @@ def strokes_to_json(strokes: Sequence[OutlineStroke], *, second_light: str = "")
 
 
 def strokes_from_json(data: Mapping[str, object]) -> tuple[OutlineStroke, ...]:
-    """Read strokes in the order in which they were set; those without a number come last."""
+    """Parse strokes in the order of drawing; those without a number come last."""
     found: list[tuple[float, OutlineStroke]] = []
     for kind in KINDS:
         rows = data.get(kind)
@@ -95,7 +95,7 @@ _STEP = 0.25
 
 
 class Brush:
-    """How wide a stroke is, in screen pixels, alike for all three."""
+    """The width of a stroke in screen pixels, shared by all stroke tools."""
 
     def __init__(self) -> None:
         self.wide = _USUAL
@@ -106,9 +106,9 @@ class Brush:
 
 
 class StrokeTool(CanvasTool):
-    """Sets strokes of one kind.
+    """Draws strokes of one kind.
 
-    Signals: `stroked(SetStroke)` when one was drawn.
+    Signals: `stroked(OutlineStroke)` when one was drawn.
     """
 
     stroked = Signal(object)
@@ -168,7 +168,7 @@ class StrokeTool(CanvasTool):
 
 
 class StrokesLayer:
-    """The strokes set so far, as wide as they are on the photograph."""
+    """Paints the strokes so far, to the scale of the photograph."""
 
     def __init__(self) -> None:
         self.strokes: Sequence[OutlineStroke] = ()
