@@ -109,9 +109,10 @@ def test_a_folder_is_watched_from_the_menu_and_what_comes_is_told_at_the_foot(
 
     told = in_batch.frame.status_bar._last
     qtbot.waitUntil(lambda: "1 photograph added" in told.text(), timeout=20_000)
-    progress_page = in_batch.frame.status_bar._running
-    qtbot.waitUntil(progress_page.isVisible, timeout=10_000)
-    assert progress_page._text.text() == "Watching camera"
+    running = in_batch.frame.status_bar._running
+    qtbot.waitUntil(running.isVisible, timeout=10_000)
+    resting = "Waiting for new files in camera"
+    qtbot.waitUntil(lambda: running._text.text() == resting, timeout=10_000)
 
 
 def test_one_comes_back_to_the_watch_from_wherever_one_is(qtbot, in_batch, watching):

@@ -144,11 +144,6 @@ class HatchSwatch(QWidget):
         self._hatch = hatch
         self.setFixedSize(size or QSize(20, 12))
 
-    def set_hatch(self, hatch: Hatch) -> None:
-        """Change what it shows."""
-        self._hatch = hatch
-        self.update()
-
     @override
     def paintEvent(self, event: QPaintEvent) -> None:
         paint_hatched(QPainter(self), QRectF(self.rect()), self._hatch)
@@ -175,7 +170,6 @@ class AreaBar(QWidget):
         super().__init__(parent)
         self._name = name
         self._parts: tuple[AreaPart, ...] = ()
-        self._labels: list[Label] = []
         self.setFixedHeight(40)
         self.show_parts(())
 

@@ -89,11 +89,6 @@ class PhotoCanvas(QWidget):
         self._layers.append(layer)
         self.update()
 
-    def remove_layer(self, layer: Layer) -> None:
-        """Remove a layer."""
-        self._layers.remove(layer)
-        self.update()
-
     def set_brightened(self, brightened: bool) -> None:  # noqa: FBT001 (a setter, to be connected to)
         """Show dark tones brighter; the file is not changed."""
         self._brightened = brightened

@@ -83,11 +83,6 @@ class PhotoComparison(PhotoCanvas):
         """Where the divider stands, 0 to 1 of the width."""
         return self._divider
 
-    @property
-    def after_seen(self) -> bool:
-        """With the changes shown: whether the photograph after is seen, or the one before."""
-        return self._after_seen
-
     def show_pair(self, pair: ComparedPhotographs | None, *, keep_view: bool = False) -> None:
         """Show a pair, fitted unless `keep_view`; None empties the view."""
         self._pair = pair

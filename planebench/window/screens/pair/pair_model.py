@@ -40,7 +40,6 @@ class PairModel:
     pins_before: tuple[Pin, ...]
     pins_after: tuple[Pin, ...]
     outlines_before: tuple[Outline, ...]
-    outlines_after: tuple[Outline, ...]
 
     @property
     def place(self) -> int:
@@ -131,7 +130,6 @@ def load_pair(catalog: Catalog, tool: ToolId, pair: PairId) -> PairModel | None:
         pins_before=catalog.photographs.pins(found.before),
         pins_after=catalog.photographs.pins(found.after),
         outlines_before=catalog.photographs.outlines(found.before),
-        outlines_after=catalog.photographs.outlines(found.after),
     )
 
 

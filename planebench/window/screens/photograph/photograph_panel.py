@@ -160,7 +160,6 @@ class PhotographPanel(SidePanel):
             "Copy outlines to the finished photograph", weight=ButtonWeight.MAIN
         )
         self._pair = ActionButton("Before and after")
-        self._partner: Photograph | None = None
         self._can_carry = False
         self._can_write = False
         self._lay_out()
@@ -186,7 +185,6 @@ class PhotographPanel(SidePanel):
 
     def show_partner(self, model: PhotographModel, partner: Photograph | None) -> None:
         """Take the photograph of the same view at the other stage."""
-        self._partner = partner
         self._pair.setVisible(model.tool is not None)
         before = model.photograph.stage is not Stage.FINISHED
         self._can_carry = partner is not None and before and bool(model.outlines)

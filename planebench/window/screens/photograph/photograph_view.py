@@ -89,11 +89,6 @@ class PhotographView(PhotoView):
         """Return how near the pointer must be to grab a point, in pixels of the photograph."""
         return _NEAR / self.viewport.zoom
 
-    def seen_px(self) -> float:
-        """Return half the shorter side of what is seen, in pixels of the photograph."""
-        room = self.room()
-        return min(room.width(), room.height()) / self.viewport.zoom / 2
-
     @override
     def event(self, event: QEvent) -> bool:
         if event.type() is QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
