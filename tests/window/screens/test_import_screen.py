@@ -161,7 +161,7 @@ def test_what_a_card_suggested_is_still_suggested_when_one_comes_back(given, too
 
     screen = show(PhotoImportScreen(given, tool.batch))
 
-    assert waiting.suggested == tool.stock_number
+    assert waiting.suggested_stock_number == tool.stock_number
     assert screen.unfiled_page._suggested == {waiting.id: tool.id}
 
 
@@ -185,9 +185,9 @@ def test_enter_right_after_typing_files_under_the_tool_that_was_typed(
 @pytest.mark.parametrize(
     ("per_second", "seconds_left", "words"),
     [
-        (7.4, 32.0, "7 a second, about 30 seconds left"),
-        (0.5, 200.0, "30 a minute, about 3 minutes left"),
-        (2.0, None, "2 a second, counting"),
+        (7.4, 32.0, "7 per second, about 30 seconds left"),
+        (0.5, 200.0, "30 per minute, about 3 minutes left"),
+        (2.0, None, "2 per second, counting"),
     ],
 )
 def test_how_fast_and_how_long_is_told_on_the_way(given, show, per_second, seconds_left, words):

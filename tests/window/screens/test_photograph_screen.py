@@ -273,7 +273,7 @@ def test_a_scale_by_the_marks_of_a_ruler_measures_between_them_within_half_a_per
         qtbot.mouseClick(screen.view, LEFT, pos=at(screen, x, y))
     shown = screen.measures.ruler.label
 
-    assert said.startswith("11 marks set, 200 mm from end to end. They miss their places by 0.")
+    assert said.startswith("11 marks set, 200 mm from end to end. They are off by 0.")
     assert scale["kind"] == "ruler"
     assert float(shown.split()[0]) == pytest.approx(160, rel=0.005)
     assert "11 marks of a ruler" in screen.workspace.scale.text()
@@ -290,9 +290,9 @@ def test_a_mark_left_out_is_told_and_can_be_taken_back(qtbot, screen):
     qtbot.keyClick(screen.view, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
     qtbot.mouseClick(screen.view, LEFT, pos=at(screen, *on_ruler(60)[0]))
 
-    assert "left out" in doubted
+    assert "skipped" in doubted
     assert screen.panel.scale.fit.startswith("4 marks set, 60 mm")
-    assert "left out" not in screen.panel.scale.fit
+    assert "skipped" not in screen.panel.scale.fit
 
 
 def test_marks_drawn_together_on_one_spot_give_no_scale(qtbot, screen, told):
@@ -305,7 +305,7 @@ def test_marks_drawn_together_on_one_spot_give_no_scale(qtbot, screen, told):
 
     qtbot.mouseClick(screen.panel.scale.write, LEFT)
 
-    assert "miss" not in screen.panel.scale.fit
+    assert "off by" not in screen.panel.scale.fit
     assert told[-1].happened == "These points give no scale."
 
 
