@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+import json
+import os
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, replace
+from pathlib import Path
+from threading import get_ident
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,10 +16,10 @@ from numpy.typing import NDArray
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import PairId
-from planebench.catalog.photographs import PinPosition
-from planebench.catalog.values import Json, Outline, Pair, Photograph
+from planebench.catalog.values import Json, Pair, Photograph
+from planebench.errors import InputError
 from planebench.photo.align import Alignment, AlignmentQuality, align_prepared, prepare_photo
-from planebench.photo.outline import PixelOutline, Polygon, outline_from_json, outline_to_json
+from planebench.photo.homography import fit_affine, fit_homography, transform
 from planebench.photo.warp import FrameSize, Warp
 
 Points = NDArray[np.float64]
@@ -25,6 +30,12 @@ StepReport = Callable[[int, int, str], object]
 # kilobytes of JSON.
 _NODES = 32
 _STEPS = 3
+# Three points fix an affine map.
+_FEWEST_POINTS = 3
+# Clicks that shrink one photograph to under a hundredth of its area were mixed up.
+_LEAST_AREA = 0.01
+# Part of the cached file's name: a change of how photographs are aligned makes it 2.
+_CACHE_VERSION = 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,7 +43,8 @@ class PairAlignment:
     """The alignment of a photograph before the work with one after, in upright pixels.
 
     `inliers` of `feature_count` features match; `median_error_px` is in pixels after. `nudge` is
-    (x, y) in pixels after, as a person moved it.
+    (x, y) in pixels after, as a person moved it. With `by_points` it rests on
+    points that a person clicked.
     """
 
     warp: Warp
@@ -41,6 +53,7 @@ class PairAlignment:
     median_error_px: float
     quality: AlignmentQuality
     nudge: tuple[float, float] = (0.0, 0.0)
+    by_points: bool = False
 
     def carry(self, points: Points) -> Points:
         """Map N x 2 points, in pixels, from the photograph before to the one after."""
@@ -70,6 +83,7 @@ class PairAlignment:
             "median_error_px": round(self.median_error_px, 3),
             "quality": self.quality.value,
             "nudge": list(self.nudge),
+            "by_points": self.by_points,
             "warp": {
                 "matrix": self.warp.matrix.tolist(),
                 "shifts": np.round(self.warp.shifts, 2).tolist(),
@@ -106,6 +120,7 @@ def _parse(data: Json) -> PairAlignment:
         median_error_px=float(str(data["median_error_px"])),
         quality=AlignmentQuality(str(_either(data, "quality", "trust"))),
         nudge=(float(nudge[0]), float(nudge[1])),
+        by_points=bool(data.get("by_points")),
     )
 
 
@@ -118,6 +133,8 @@ def describe_alignment(alignment: PairAlignment, after: Photograph) -> str:
     """Return the quality and the typical error: "Alignment good, typical error 0.5 mm"."""
     if alignment.quality is AlignmentQuality.NONE:
         return "The two photographs could not be aligned"
+    if alignment.by_points:
+        return f"Aligned by hand on {alignment.inliers} points"
     mm_per_px = (after.scale or {}).get("mm_per_px")
     error = alignment.median_error_px
     size = f"{error:.1f} pixels"
@@ -129,13 +146,22 @@ def describe_alignment(alignment: PairAlignment, after: Photograph) -> str:
 def align_photographs(
     catalog: Catalog, before: Photograph, after: Photograph, report: StepReport
 ) -> PairAlignment:
-    """Align two photographs; takes a second or two. Raises FileError or MeasureError."""
+    """Align two photographs; takes a second or two. Raises FileError or MeasureError.
+
+    The result is cached beside the small pictures: looking at a pair is no edit of the catalog.
+    """
+    path = _cache_path(catalog, before, after)
+    known = _cached(path)
+    if known is not None:
+        return known
     report(0, _STEPS, "Reading the two photographs")
     first = prepare_photo(catalog.pictures.full(before), "before")
     report(1, _STEPS, "Reading the two photographs")
     second = prepare_photo(catalog.pictures.full(after), "after")
     report(2, _STEPS, "Aligning the two photographs")
-    return _compact(align_prepared(first, second), before)
+    alignment = _compact(align_prepared(first, second), before)
+    _cache(path, alignment)
+    return alignment
 
 
 def _compact(found: Alignment, before: Photograph) -> PairAlignment:
@@ -151,84 +177,71 @@ def _compact(found: Alignment, before: Photograph) -> PairAlignment:
     )
 
 
-def carried(alignment: PairAlignment, polygons: Json, after: Photograph) -> Json:
-    """Return an outline's polygons mapped to the photograph after, clipped to its frame."""
-    most = np.array([after.width - 1.0, after.height - 1.0])
+def align_by_points(before: Photograph, source: Points, target: Points) -> PairAlignment:
+    """Return the alignment that maps clicked points, N x 2 in pixels before, to those after.
 
-    def taken(ring: tuple[tuple[float, float], ...]) -> tuple[tuple[float, float], ...]:
-        moved = np.clip(alignment.carry(np.array(ring)), 0, most)
-        return tuple((float(x), float(y)) for x, y in moved)
-
-    shape = outline_from_json(polygons)
-    return outline_to_json(
-        PixelOutline(
-            polygons=tuple(
-                Polygon(outer=taken(p.outer), holes=tuple(taken(hole) for hole in p.holes))
-                for p in shape.polygons
-            )
-        )
-    )
-
-
-def carry_outlines(
-    catalog: Catalog, alignment: PairAlignment, outlines: tuple[Outline, ...], after: Photograph
-) -> tuple[int, Changes]:
-    """Copy outlines to the photograph after where it has none of that surface and finish.
-
-    Returns how many were copied.
+    Three points give an affine map, four and more a homography. Raises InputError if there are
+    fewer, or if the points lie on a line.
     """
-    there = {(one.surface, one.finish) for one in catalog.photographs.outlines(after.id)}
-    changes, count = Changes(), 0
-    for outline in outlines:
-        if (outline.surface, outline.finish) in there:
-            continue
-        polygons = carried(alignment, outline.polygons, after)
-        added = catalog.outlines.add(
-            after.id, outline.surface, finish=outline.finish, polygons=polygons
+    fits = len(source) == len(target) >= _FEWEST_POINTS
+    fit = fit_affine if len(source) == _FEWEST_POINTS else fit_homography
+    matrix = fit(source, target) if fits else None
+    if matrix is None or not _is_usable(matrix):
+        raise InputError(
+            "These points do not align the two photographs.",
+            remedy="Click three or four points spread over the tool, in the same order on both.",
+            subject="points",
         )
-        changes, count = changes | added.changes, count + 1
-    return count, changes
-
-
-def carry_pins(
-    catalog: Catalog, alignment: PairAlignment, before: Photograph, after: Photograph
-) -> tuple[int, Changes]:
-    """Copy the pins that the photograph after does not have yet. Returns how many."""
-    there = {(pin.defect, pin.evidence) for pin in catalog.photographs.pins(after.id)}
-    size = np.array([before.width, before.height])
-    size_after = np.array([after.width, after.height])
-    changes, count = Changes(), 0
-    for pin in catalog.photographs.pins(before.id):
-        if (pin.defect, pin.evidence) in there:
-            continue
-        ends = np.array([[pin.x, pin.y], [pin.balloon_x, pin.balloon_y]]) * size
-        (x, y), (balloon_x, balloon_y) = np.clip(alignment.carry(ends) / size_after, 0, 1).tolist()
-        spot = PinPosition(x=x, y=y, balloon_x=balloon_x, balloon_y=balloon_y)
-        if pin.defect is not None:
-            changes |= catalog.pins.add_defect(after.id, pin.defect, spot).changes
-        elif pin.evidence is not None:
-            changes |= catalog.pins.add_evidence(after.id, pin.evidence, spot).changes
-        count += 1
-    return count, changes
-
-
-def pair_alignment(
-    catalog: Catalog, pair: Pair, report: StepReport
-) -> tuple[PairAlignment, Changes]:
-    """Return a pair's alignment; compute and store it if there is none yet."""
-    known = alignment_from_json(pair.alignment)
-    if known is not None:
-        return known, Changes()
-    photographs = catalog.photographs.some((pair.before, pair.after))
-    alignment = align_photographs(
-        catalog, photographs[pair.before], photographs[pair.after], report
+    step = float(max(before.width, before.height))
+    errors = np.linalg.norm(transform(matrix, source) - target, axis=1)
+    return PairAlignment(
+        warp=Warp(matrix=matrix, shifts=np.zeros((2, 2, 2)), step=step),
+        inliers=len(source),
+        feature_count=len(source),
+        median_error_px=float(np.median(errors)),
+        quality=AlignmentQuality.WEAK,
+        by_points=True,
     )
-    return alignment, save_alignment(catalog, pair.id, alignment)
+
+
+def _is_usable(matrix: NDArray[np.float64]) -> bool:
+    """Return whether a map neither mirrors nor flattens: then the clicks were mixed up."""
+    return bool(np.linalg.det(matrix[:2, :2]) > _LEAST_AREA)
+
+
+def pair_alignment(catalog: Catalog, pair: Pair, report: StepReport) -> PairAlignment:
+    """Return a pair's alignment: as a person set it, else as computed. Changes no record."""
+    stored = alignment_from_json(pair.alignment)
+    if stored is not None:
+        return stored
+    photographs = catalog.photographs.some((pair.before, pair.after))
+    return align_photographs(catalog, photographs[pair.before], photographs[pair.after], report)
 
 
 def save_alignment(catalog: Catalog, pair: PairId, alignment: PairAlignment) -> Changes:
-    """Store a pair's alignment."""
+    """Store the alignment of a pair that a person set or nudged."""
     return catalog.pairs.set_alignment(pair, alignment.to_json())
+
+
+def _cached(path: Path) -> PairAlignment | None:
+    try:
+        return alignment_from_json(json.loads(path.read_text("utf-8")))
+    except (OSError, ValueError):
+        return None
+
+
+def _cache(path: Path, alignment: PairAlignment) -> None:
+    """Keep a computed alignment; where that fails it is computed again the next time."""
+    part = path.with_name(f"{path.name}.{os.getpid()}-{get_ident()}.part")
+    with suppress(OSError):
+        path.parent.mkdir(parents=True, exist_ok=True)
+        part.write_text(json.dumps(alignment.to_json()), "utf-8")
+        part.replace(path)
+
+
+def _cache_path(catalog: Catalog, before: Photograph, after: Photograph) -> Path:
+    name = f"{before.sha256[:32]}-{after.sha256[:32]}-{_CACHE_VERSION}.json"
+    return catalog.pictures.folder / "alignments" / name
 
 
 def _floats(value: object) -> NDArray[np.float64]:

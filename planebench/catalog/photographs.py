@@ -233,9 +233,11 @@ class PinRepository(Repository):
 class PairRepository(Repository):
     """Photographs as found and finished that show the same view."""
 
-    def add(self, before: PhotographId, after: PhotographId) -> Added[PairId]:
+    def add(
+        self, before: PhotographId, after: PhotographId, *, run: str | None = None
+    ) -> Added[PairId]:
         """Link two photographs of one tool; raise InputError when they cannot be a pair."""
-        with self._store.edit("Photographs paired") as edit:
+        with self._store.edit("Photographs paired", run=run) as edit:
             first = get_row(edit.session, PhotographRow, before)
             second = get_row(edit.session, PhotographRow, after)
             if first.tool_id is None or first.tool_id != second.tool_id or before == after:

@@ -40,6 +40,11 @@ class PictureCache:
         self._written = _LOOK_AFTER
         self._lock = Lock()
 
+    @property
+    def folder(self) -> Path:
+        """The folder of the copies; other derived files may be kept there too."""
+        return self._folder
+
     def thumbnail(self, photograph: Photograph, edge: int = THUMBNAILS[-1]) -> bytes:
         """Return a small JPEG; raise FileError when the original is gone or damaged."""
         return self._copy(photograph, edge)

@@ -50,6 +50,20 @@ def fit_homography(source: Points, target: Points) -> Matrix | None:
     return normalized(np.asarray(found, dtype=np.float64))
 
 
+def fit_affine(source: Points, target: Points) -> Matrix | None:
+    """Return the least-squares affine map from N x 2 source to target points, N at least 3.
+
+    None if the source points lie on a line.
+    """
+    ends = np.column_stack((source, np.ones(len(source))))
+    # A triangle flatter than a thousandth of its length gives no usable map.
+    spread = np.linalg.svd(source - source.mean(axis=0), compute_uv=False)
+    if spread[-1] < 1e-3 * spread[0]:
+        return None
+    top = np.linalg.lstsq(ends, target, rcond=None)[0].T
+    return np.vstack((top, (0.0, 0.0, 1.0)))
+
+
 def inverse(matrix: Matrix) -> Matrix:
     """Return the inverse homography."""
     return normalized(np.asarray(np.linalg.inv(matrix), dtype=np.float64))

@@ -5,9 +5,18 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from planebench.catalog.pair_alignment import PairAlignment, alignment_from_json
+from planebench.catalog.import_types import Destination
+from planebench.catalog.pair_alignment import (
+    PairAlignment,
+    align_by_points,
+    alignment_from_json,
+)
+from planebench.catalog.photo_import import import_photographs
+from planebench.errors import InputError
 from planebench.photo.align import AlignmentQuality
+from planebench.photo.homography import transform
 from planebench.photo.warp import Warp
+from tests.catalog.shots import shot
 
 
 @pytest.fixture
@@ -47,3 +56,56 @@ def test_the_matrix_kept_is_the_homography_with_the_nudge(alignment):
 @pytest.mark.parametrize("kept", [None, {}, {"matrix": [[1, 0, 0]]}, {"warp": "bent"}])
 def test_what_cannot_be_read_is_not_known(kept):
     assert alignment_from_json(kept) is None
+
+
+SOURCE = np.array([[100.0, 100], [900, 120], [880, 700], [120, 650]])
+
+
+@pytest.fixture
+def before(empty_catalog, batch, tmp_path):
+    path = shot(tmp_path / "before.png", size=(1000, 800))
+    import_photographs(empty_catalog, [path], to=Destination(batch=batch))
+    (found,) = empty_catalog.photographs.unfiled()
+    return found
+
+
+def test_four_points_give_the_homography_that_maps_them(before):
+    matrix = np.array([[0.9, 0.05, 40], [-0.04, 1.1, 25], [2e-5, -1e-5, 1]])
+
+    found = align_by_points(before, SOURCE, transform(matrix, SOURCE))
+
+    inside = np.array([[500.0, 400], [300, 600]])
+    assert found.carry(inside) == pytest.approx(transform(matrix, inside), abs=1e-3)
+    assert found.median_error_px == pytest.approx(0, abs=1e-3)
+
+
+def test_three_points_give_the_affine_map(before):
+    target = SOURCE[:3] * (0.5, 0.6) + (30, 40)
+
+    found = align_by_points(before, SOURCE[:3], target)
+
+    assert found.carry(SOURCE[3:]) == pytest.approx(SOURCE[3:] * (0.5, 0.6) + (30, 40))
+
+
+@pytest.mark.parametrize(
+    ("source", "target"),
+    [
+        (SOURCE[:2], SOURCE[:2]),
+        (np.array([[0.0, 0], [100, 100], [300, 300]]), SOURCE[:3]),
+        (SOURCE[:3], SOURCE[:3][:, ::-1]),
+        (SOURCE, SOURCE[:3]),
+    ],
+)
+def test_points_that_fix_nothing_are_refused_with_what_to_do(before, source, target):
+    with pytest.raises(InputError, match="do not align") as refused:
+        align_by_points(before, source, target)
+
+    assert "spread over the tool" in refused.value.remedy
+
+
+def test_what_earlier_versions_stored_is_still_understood(alignment):
+    data = alignment.to_json()
+    data["trust"], data["looked_for"] = data.pop("quality"), data.pop("feature_count")
+    del data["by_points"]
+
+    assert alignment_from_json(data).to_json() == alignment.to_json()

@@ -83,6 +83,11 @@ class PhotoComparison(PhotoCanvas):
         """Where the divider stands, 0 to 1 of the width."""
         return self._divider
 
+    @property
+    def to_before(self) -> QTransform:
+        """The transform from pixels of the photograph after to those of the one before."""
+        return QTransform() if self._pair is None else self._pair.after_to_before
+
     def show_pair(self, pair: ComparedPhotographs | None, *, keep_view: bool = False) -> None:
         """Show a pair, fitted unless `keep_view`; None empties the view."""
         self._pair = pair
@@ -135,7 +140,7 @@ class PhotoComparison(PhotoCanvas):
     def paint_photo(self, painter: QPainter) -> None:
         if self._pair is None:
             return
-        for after, box, shift in self._views():
+        for after, box, shift in self.views():
             painter.save()
             painter.setClipRect(box)
             painter.translate(shift, 0)
@@ -146,7 +151,7 @@ class PhotoComparison(PhotoCanvas):
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)
         painter = QPainter(self)
-        for after, box, shift in self._views():
+        for after, box, shift in self.views():
             painter.save()
             painter.setClipRect(box)
             painter.translate(shift, 0)
@@ -209,7 +214,7 @@ class PhotoComparison(PhotoCanvas):
         else:
             super().keyPressEvent(event)
 
-    def _views(self) -> tuple[tuple[bool, QRectF, float], ...]:
+    def views(self) -> tuple[tuple[bool, QRectF, float], ...]:
         """Return what is seen: whether the finished one, in which box, moved by how much."""
         whole = QRectF(self.rect())
         if self._mode is ComparisonMode.SIDE_BY_SIDE:

@@ -69,14 +69,28 @@ def look(sample, tool_id, settled):
     return looked
 
 
-def test_the_pair_is_laid_together_once_and_that_is_kept(given_sample, pair, look, show):
+def test_looking_at_a_pair_aligns_it_and_writes_no_history(given_sample, pair, look, show):
+    history = given_sample.catalog.history
+    before = len(history.lines())
     screen = show(PairScreen(given_sample, look().id, pair.id))
-    alignment = alignment_from_json(look().pairs[0].alignment)
+    look()
 
     assert screen.title.text == "Top, as found and finished"
     assert screen.title.remark == "pair 1 of 1"
-    assert alignment.trust is AlignmentQuality.GOOD
-    assert alignment.to_json() == screen.alignment.to_json()
+    assert screen.alignment.quality is AlignmentQuality.GOOD
+    assert screen.panel.alignment.summary.startswith("Alignment good, typical error ")
+    assert len(history.lines()) == before
+
+
+def test_a_pair_is_aligned_once_and_then_known_at_once(given_sample, pair, look, show, monkeypatch):
+    first = show(PairScreen(given_sample, look().id, pair.id))
+    look()
+    monkeypatch.setattr("planebench.catalog.pair_alignment.align_prepared", None)
+
+    again = show(PairScreen(given_sample, look().id, pair.id))
+    look()
+
+    assert again.alignment.to_json() == first.alignment.to_json()
 
 
 def test_a_nudge_moves_the_finished_one_and_is_kept(qtbot, screen, look):
@@ -213,5 +227,7 @@ def test_two_different_planes_are_never_laid_on_each_other(given_sample, sample,
     screen = show(PairScreen(given_sample, first.id, added.id))
     settled()
 
-    assert screen.alignment.trust is AlignmentQuality.NONE
+    assert screen.alignment.quality is AlignmentQuality.NONE
+    assert screen.view.mode is ComparisonMode.SIDE_BY_SIDE
+    assert screen.panel.alignment.summary == "The two photographs could not be aligned"
     assert not screen.panel.pins.isEnabled() or screen.panel.pins.toolTip()

@@ -13,17 +13,18 @@ from planebench.catalog.changes import Changes
 from planebench.catalog.ids import PairId
 from planebench.catalog.pair_alignment import (
     PairAlignment,
+    align_by_points,
     alignment_from_json,
-    carry_outlines,
-    carry_pins,
     pair_alignment,
     save_alignment,
 )
+from planebench.catalog.pair_copying import copy_outlines, copy_pins
 from planebench.catalog.readings import NewReading
 from planebench.catalog.values import Json, Photograph, ReadingArea
-from planebench.errors import PlanebenchError
+from planebench.errors import InputError, PlanebenchError
 from planebench.photo.align import AlignmentQuality
 from planebench.photo.change_mask import change_mask
+from planebench.photo.homography import Points
 from planebench.photo.outline import mask_contours
 from planebench.trade.shares import Share
 from planebench.window.context import ScreenContext
@@ -110,6 +111,7 @@ class AlignmentController(QObject):
     def __init__(self, context: ScreenContext, parent: QObject) -> None:
         super().__init__(parent)
         self.alignment: PairAlignment | None = None
+        self._computed: PairAlignment | None = None
         self._context = context
         self._model: PairModel | None = None
         self._comparing = LatestRead(context.jobs, self)
@@ -117,7 +119,7 @@ class AlignmentController(QObject):
         self._settle = QTimer(self)
         self._settle.setSingleShot(True)
         self._settle.setInterval(_SETTLE_MS)
-        self._settle.timeout.connect(self._keep_nudge)
+        self._settle.timeout.connect(self._save)
 
     @property
     def trusted(self) -> bool:
@@ -128,14 +130,15 @@ class AlignmentController(QObject):
         """Show what the catalog has; a nudge not saved yet is newer and stays."""
         first, self._model = self._model is None, model
         if not self._settle.isActive():
-            self.alignment = alignment_from_json(model.pair.alignment) or self.alignment
-        if first and self.alignment is None:
+            self.alignment = alignment_from_json(model.pair.alignment) or self._computed
+        if self.alignment is None and (first or self._computed is None):
             self._align(model)
 
     def forget(self) -> None:
         """Forget the pair; save a pending nudge first."""
         self.settle()
-        self.alignment, self._model, self._is_compared = None, None, False
+        self.alignment = self._computed = self._model = None
+        self._is_compared = False
 
     def nudge(self, by: QPointF) -> None:
         """Move the photograph after by (x, y) pixels of the one before."""
@@ -152,7 +155,7 @@ class AlignmentController(QObject):
         """Save a pending nudge now."""
         if self._settle.isActive():
             self._settle.stop()
-            self._keep_nudge()
+            self._save()
 
     def compare(self, pictures: PairPictures | None) -> None:
         """Compute what changed, unless it is known; takes about a second."""
@@ -174,8 +177,8 @@ class AlignmentController(QObject):
 
         def work(_job: Job) -> tuple[int, Changes]:
             if pins:
-                return carry_pins(catalog, alignment, model.before, model.after)
-            return carry_outlines(catalog, alignment, model.outlines_before, model.after)
+                return copy_pins(catalog, alignment, model.before, model.after)
+            return copy_outlines(catalog, alignment, model.outlines_before, model.after)
 
         what = "pins" if pins else "outlines"
         self._context.jobs.edit(work, done=lambda answer: self._carried(what, *answer), owner=self)
@@ -190,21 +193,43 @@ class AlignmentController(QObject):
                 done=lambda added: self._context.edits.happened.emit(added.changes),
             )
 
+    def align_by_points(self, source: Points, target: Points) -> None:
+        """Align by clicked points, N x 2 each, in pixels before and after; save the result."""
+        model = self._model
+        if model is None:
+            return
+        try:
+            self.alignment = align_by_points(model.before, source, target)
+        except InputError as error:
+            self._context.notices.trouble(error)
+            return
+        self._is_compared = False
+        self._save()
+
+    def reset(self) -> None:
+        """Forget what a person set and use the computed alignment again."""
+        model, catalog = self._model, self._context.catalog
+        if model is not None:
+            self._settle.stop()
+            self._context.jobs.edit(
+                lambda _job: catalog.pairs.set_alignment(model.pair.id, None),
+                done=self._context.edits.happened.emit,
+            )
+
     def _align(self, model: PairModel) -> None:
         catalog, pair = self._context.catalog, model.pair
-        self._context.jobs.edit(
+        self._context.jobs.read(
             lambda job: pair_alignment(catalog, pair, job.step),
-            done=lambda answer: self._aligned(pair.id, *answer),
+            done=lambda alignment: self._aligned(pair.id, alignment),
             failed=self._alignment_failed,
             owner=self,
             text="Aligning the two photographs",
         )
 
-    def _aligned(self, pair: PairId, alignment: PairAlignment, changes: Changes) -> None:
+    def _aligned(self, pair: PairId, alignment: PairAlignment) -> None:
         if self._model is not None and pair == self._model.pair.id:
-            self.alignment = alignment
+            self.alignment = self._computed = alignment
             self.changed.emit()
-        self._context.edits.happened.emit(changes)
 
     def _alignment_failed(self, error: Exception) -> None:
         if isinstance(error, PlanebenchError):
@@ -216,7 +241,7 @@ class AlignmentController(QObject):
         self._is_compared = True
         self.compared.emit(mask)
 
-    def _keep_nudge(self) -> None:
+    def _save(self) -> None:
         alignment, model, catalog = self.alignment, self._model, self._context.catalog
         if alignment is None or model is None:
             return
@@ -229,4 +254,4 @@ class AlignmentController(QObject):
     def _carried(self, what: str, count: int, changes: Changes) -> None:
         self._context.edits.happened.emit(changes)
         if not count:
-            self._context.notices.advise(f"There were no {what} to carry over that are not there.")
+            self._context.notices.advise(f"All {what} are on the other photograph already.")

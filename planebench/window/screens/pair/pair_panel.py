@@ -9,11 +9,12 @@ from planebench.catalog.ids import PhotographId
 from planebench.catalog.pair_alignment import PairAlignment, describe_alignment
 from planebench.catalog.values import Photograph
 from planebench.photo.align import AlignmentQuality
-from planebench.window.pieces.buttons import ActionButton
+from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.side_panel import SidePanel, margin_free_column
 from planebench.window.pieces.text import Label, LinkButton, small_label
 from planebench.window.screens.pair.changed_panel import ChangedPanel
+from planebench.window.screens.pair.matching_points import MatchingPoints
 from planebench.window.screens.pair.pair_model import PairModel
 
 _ADVICE = {
@@ -21,12 +22,22 @@ _ADVICE = {
     "copied outlines are adjusted.",
     AlignmentQuality.WEAK: "Check what you copy, and nudge the alignment if it is off.",
     AlignmentQuality.NONE: "These may be two different planes, or two different views. They are "
-    "shown side by side, and nothing can be copied.",
+    "shown side by side, and nothing can be copied. To align them yourself, click three or four "
+    "matching points on each.",
 }
 
 
 class AlignmentPanel(QWidget):
-    """How well the two photographs align: one sentence, with the figures on demand."""
+    """How well the two photographs align: one sentence, with the figures on demand.
+
+    Signals: `points_wanted()` to set matching points, `align_wanted()` with those set,
+    `points_over()` to cancel them; `reset_wanted()` to align automatically again.
+    """
+
+    points_wanted = Signal()
+    align_wanted = Signal()
+    points_over = Signal()
+    reset_wanted = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -35,15 +46,22 @@ class AlignmentPanel(QWidget):
         self._details = small_label().wrapped()
         self._show_details = LinkButton("Details")
         self._show_details.clicked.connect(self._toggle_details)
-        column = margin_free_column(self, 4)
-        for part in (self._summary, self._advice, self._show_details, self._details):
-            column.addWidget(part)
+        self.by_points = ActionButton("Align by points")
+        self.align = ActionButton("Align", weight=ButtonWeight.MAIN)
+        self.cancel = ActionButton("Cancel", key="Esc")
+        self.reset = ActionButton("Align automatically")
+        self._lay_out()
         self.show_waiting()
 
     @property
     def summary(self) -> str:
         """The sentence shown."""
         return self._summary.text()
+
+    @property
+    def advice(self) -> str:
+        """What it means, or what to do."""
+        return self._advice.text()
 
     @property
     def details(self) -> str:
@@ -56,19 +74,45 @@ class AlignmentPanel(QWidget):
 
     def show_trouble(self, words: str) -> None:
         """Say why the two could not be aligned."""
-        self._show_sentence("The two photographs could not be aligned", words)
+        advice = "Align them by three or four points, or compare them side by side."
+        self._show_sentence("The two photographs could not be aligned", f"{words} {advice}")
 
-    def show_alignment(self, alignment: PairAlignment, after: Photograph) -> None:
-        """Show the quality and typical error of an alignment."""
-        self._show_sentence(describe_alignment(alignment, after), _ADVICE[alignment.quality])
+    def show_points(self, points: MatchingPoints) -> None:
+        """Say which matching point to set next."""
+        self._show_sentence("Align by points", points.words)
+        self.align.set_disabled_reason("" if points.is_complete else "Set the points first")
+        self._show_buttons(setting=True)
+
+    def show_alignment(self, alignment: PairAlignment, after: Photograph, *, stored: bool) -> None:
+        """Show the quality and typical error; `stored`: a person set or nudged it."""
+        advice = "" if alignment.by_points else _ADVICE[alignment.quality]
+        self._show_sentence(describe_alignment(alignment, after), advice)
+        self.reset.setVisible(stored)
         if alignment.quality is AlignmentQuality.NONE:
             return
         matches = f"{alignment.inliers} of {alignment.feature_count} features match"
+        if alignment.by_points:
+            matches = f"{alignment.inliers} points"
         error = f"typical error {alignment.median_error_px:.1f} pixels"
         x, y = alignment.nudge
         nudge = f"; nudged by {x:.0f} pixels across, {y:.0f} down" if (x, y) != (0.0, 0.0) else ""
         self._details.setText(f"{matches}; {error}{nudge}.")
         self._show_details.show()
+
+    def _lay_out(self) -> None:
+        column = margin_free_column(self, 4)
+        for part in (self._summary, self._advice, self._show_details, self._details):
+            column.addWidget(part)
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        for button in (self.by_points, self.align, self.cancel, self.reset):
+            row.addWidget(button)
+        row.addStretch(1)
+        column.addLayout(row)
+        self.by_points.clicked.connect(self.points_wanted)
+        self.align.clicked.connect(self.align_wanted)
+        self.cancel.clicked.connect(self.points_over)
+        self.reset.clicked.connect(self.reset_wanted)
 
     def _show_sentence(self, summary: str, advice: str) -> None:
         self._summary.setText(summary)
@@ -76,6 +120,13 @@ class AlignmentPanel(QWidget):
         self._advice.setVisible(bool(advice))
         self._details.hide()
         self._show_details.hide()
+        self._show_buttons(setting=False)
+
+    def _show_buttons(self, *, setting: bool) -> None:
+        self.by_points.setVisible(not setting)
+        self.align.setVisible(setting)
+        self.cancel.setVisible(setting)
+        self.reset.hide()
 
     def _toggle_details(self) -> None:
         self._details.setVisible(self._details.isHidden())

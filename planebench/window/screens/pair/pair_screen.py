@@ -28,6 +28,7 @@ from planebench.window.pieces.photo_comparison import ComparisonMode
 from planebench.window.pieces.photo_layers import MaskLayer
 from planebench.window.pieces.screen import Screen
 from planebench.window.pieces.side_panel import NARROW, WIDE
+from planebench.window.screens.pair.matching_points import MatchingPoints
 from planebench.window.screens.pair.pair_chooser import PairChooser
 from planebench.window.screens.pair.pair_controller import AlignmentController
 from planebench.window.screens.pair.pair_model import (
@@ -67,6 +68,7 @@ class PairScreen(Screen):
         self._model: PairModel | None = None
         self._pictures: PairPictures | None = None
         self._nudging = False
+        self._points: MatchingPoints | None = None
         self._pins_seen = True
         self.workspace = PairWorkspace()
         self.view = self.workspace.view
@@ -113,6 +115,15 @@ class PairScreen(Screen):
         self._show_switches()
         self.view.setFocus()
 
+    def set_points(self, *, on: bool) -> None:
+        """Start or stop setting matching points."""
+        if on:
+            self.nudge(on=False)
+        self._points = MatchingPoints() if on else None
+        self.view.set_points(self._points)
+        self._show_alignment(whole=True)
+        self.view.setFocus()
+
     def _lay_out(self) -> None:
         page = QWidget()
         row = QHBoxLayout(page)
@@ -131,6 +142,7 @@ class PairScreen(Screen):
             ("Left, Right", "move the divider; Shift for small steps"),
             ("Space", "switch between before and after, with changes shown"),
             ("P", "show or hide the pins"),
+            ("arrows, Enter", "set matching points by keyboard, while aligning by points"),
             ("N", "nudge: arrows move the second photograph, Enter ends it"),
             *VIEW_KEYS,
         )
@@ -142,7 +154,10 @@ class PairScreen(Screen):
         view.nudged.connect(self.work.nudge)
         self.work.changed.connect(self._alignment_changed)
         self.work.compared.connect(self._show_changed)
-        self.work.failed.connect(self.panel.alignment.show_trouble)
+        self.work.failed.connect(self._not_aligned)
+        view.points_changed.connect(self._show_points)
+        view.points_done.connect(self._align_by_points)
+        view.points_over.connect(lambda: self.set_points(on=False))
         view.nudge_over.connect(lambda: self.nudge(on=False))
         view.nudge_wanted.connect(lambda: self._act("nudge"))
         view.pins_wanted.connect(lambda: self._act("pins"))
@@ -153,6 +168,10 @@ class PairScreen(Screen):
         panel.nudge_wanted.connect(lambda: self._act("nudge"))
         panel.carry_pins_wanted.connect(lambda: self.work.carry(pins=True))
         panel.carry_outlines_wanted.connect(lambda: self.work.carry(pins=False))
+        panel.alignment.points_wanted.connect(lambda: self.set_points(on=True))
+        panel.alignment.align_wanted.connect(self._align_by_points)
+        panel.alignment.points_over.connect(lambda: self.set_points(on=False))
+        panel.alignment.reset_wanted.connect(self.work.reset)
         panel.on_sheet_wanted.connect(self._put_on_sheet)
         panel.photograph_wanted.connect(self._open_photograph)
         panel.changed.new_finish_wanted.connect(self.work.write_new_finish)
@@ -216,8 +235,12 @@ class PairScreen(Screen):
             return
         self._show_switches()
         if self.work.alignment is not None:
-            self.panel.alignment.show_alignment(self.work.alignment, model.after)
-        mapping = after_to_before(model, self.work.alignment)
+            stored = model.pair.alignment is not None
+            self.panel.alignment.show_alignment(self.work.alignment, model.after, stored=stored)
+        self._show_points()
+        # Matching points are set on the photographs as they are.
+        alignment = self.work.alignment if self._points is None else None
+        mapping = after_to_before(model, alignment)
         before, after = pins_of(model, mapping) if self._pins_seen else ([], [])
         self.view.set_pins(before, after)
         if pictures is None:
@@ -239,8 +262,25 @@ class PairScreen(Screen):
 
     def _alignment_changed(self) -> None:
         self.view.set_changed(())
+        if not self.work.trusted:
+            self.view.set_mode(ComparisonMode.SIDE_BY_SIDE)
         self._show_alignment()
         self._compare()
+
+    def _not_aligned(self, reason: str) -> None:
+        """Show why the two could not be aligned, and both side by side."""
+        self.panel.alignment.show_trouble(reason)
+        self.view.set_mode(ComparisonMode.SIDE_BY_SIDE)
+
+    def _show_points(self) -> None:
+        if self._points is not None:
+            self.panel.alignment.show_points(self._points)
+
+    def _align_by_points(self) -> None:
+        points = self._points
+        if points is not None and points.is_complete:
+            self.set_points(on=False)
+            self.work.align_by_points(*points.arrays())
 
     def _compare(self) -> None:
         """Compute what changed when that is shown."""
@@ -308,7 +348,8 @@ class PairScreen(Screen):
     def _forget(self) -> None:
         """Forget the pair that was shown."""
         self.work.forget()
-        self._model, self._pictures, self._nudging = None, None, False
+        self._model, self._pictures, self._nudging, self._points = None, None, False, None
+        self.view.set_points(None)
         self.view.set_nudging(nudging=False)
         self.view.set_changed(())
         self.view.show_pair(None)

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QPointF, Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtCore import QEvent, QPointF, QSizeF, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 from typing_extensions import override
 
+from planebench.window.pieces.crosshair import Crosshair
 from planebench.window.pieces.esc_key import keeps_esc
 from planebench.window.pieces.photo_comparison import ComparisonMode, PhotoComparison
 from planebench.window.pieces.photo_label import Tag
 from planebench.window.pieces.tool_box import ToolBox, ToolBoxEntry
+from planebench.window.screens.pair.matching_points import MatchingPoints, paint_numbered
 
 _ARROWS = {
     Qt.Key.Key_Left: QPointF(-1, 0),
@@ -24,19 +26,27 @@ class PairView(PhotoComparison):
     """While nudging, arrows and dragging move the photograph after, not the divider or the view.
 
     Signals: `nudged(QPointF)` by how many pixels of the photograph before; `nudge_over()` by Esc
-    or Enter; `pins_wanted()` by P; `nudge_wanted()` by N.
+    or Enter; `pins_wanted()` by P; `nudge_wanted()` by N. While matching points are set:
+    `points_changed()`, `points_done()`, `points_over()` by Esc.
     """
 
     nudged = Signal(QPointF)
     nudge_over = Signal()
     nudge_wanted = Signal()
     pins_wanted = Signal()
+    points_changed = Signal()
+    points_done = Signal()
+    points_over = Signal()
     # A class attribute: Qt sends events before __init__ has finished.
     _nudging = False
+    _points: MatchingPoints | None = None
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._from: QPointF | None = None
+        self._crosshair = Crosshair()
+        self._pressed_at = QPointF()
+        self.clicked.connect(lambda _spot: self._set_point(self._pressed_at))
         self.pressed.connect(self._press)
         self.dragged.connect(self._drag)
         self.released.connect(self._release)
@@ -48,12 +58,45 @@ class PairView(PhotoComparison):
         shape = Qt.CursorShape.SizeAllCursor if nudging else Qt.CursorShape.ArrowCursor
         self.setCursor(shape)
 
+    def set_points(self, points: MatchingPoints | None) -> None:
+        """Start setting matching points, side by side, or stop with None."""
+        self._points = points
+        self._crosshair.hide()
+        if points is not None:
+            self.set_mode(ComparisonMode.SIDE_BY_SIDE)
+        self.update()
+
     @override
     def event(self, event: QEvent) -> bool:
-        return (self._nudging and keeps_esc(event)) or super().event(event)
+        keeps = self._nudging or self._points is not None
+        return (keeps and keeps_esc(event)) or super().event(event)
+
+    @override
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self._crosshair.hide()
+        self._pressed_at = event.position()
+        super().mousePressEvent(event)
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        if self._points is None:
+            return
+        painter = QPainter(self)
+        for after, half, shift in self.views():
+            painter.save()
+            painter.setClipRect(half)
+            painter.translate(shift, 0)
+            for number, point in enumerate(self._points.sides[int(after)], start=1):
+                shown = self.to_before.map(point) if after else point
+                paint_numbered(painter, self.viewport.to_screen(shown), number)
+            painter.restore()
+        self._crosshair.paint(painter)
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
+        if self._points is not None and self._points_key(self._points, event):
+            return
         key = Qt.Key(event.key())
         over = key in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Escape)
         if self._nudging and key in _ARROWS:
@@ -67,6 +110,37 @@ class PairView(PhotoComparison):
             self.nudge_wanted.emit()
         else:
             super().keyPressEvent(event)
+
+    def _points_key(self, points: MatchingPoints, event: QKeyEvent) -> bool:
+        """Use a key while matching points are set; return whether it was meant for them."""
+        key = Qt.Key(event.key())
+        at = self._crosshair.at
+        if key is Qt.Key.Key_Escape:
+            self.points_over.emit()
+        elif key is Qt.Key.Key_Backspace:
+            points.remove_last()
+            self.points_changed.emit()
+        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            if at is None or self._crosshair.set_point():
+                self.points_done.emit()
+            else:
+                self._set_point(at)
+        elif not self._crosshair.move(event, QSizeF(self.size())):
+            return False
+        self.update()
+        return True
+
+    def _set_point(self, at: QPointF) -> None:
+        """Set a matching point at a place of the widget, on the photograph that is seen there."""
+        if self._points is None:
+            return
+        after = at.x() >= self.room().width()
+        spot = self.photo_point(at)
+        if after:
+            spot = self.to_before.inverted()[0].map(spot)
+        self._points.add(spot, after=after)
+        self.points_changed.emit()
+        self.update()
 
     def _press(self, spot: QPointF, _modifiers: object) -> None:
         self._from = spot
@@ -107,8 +181,8 @@ class PairWorkspace(QWidget):
         for mode, (words, icon, letter) in _MODES.items():
             self.tool_box.add_tool(mode.value, words, icon, letter)
         self.tool_box.add_rule()
-        self._nudge = self._held(self.tool_box.add_command("nudge", "nudge", letter="N"))
-        self._pins = self._held(self.tool_box.add_command("pins", "pins", "pin", "P"))
+        self._nudge = self._checkable(self.tool_box.add_command("nudge", "nudge", letter="N"))
+        self._pins = self._checkable(self.tool_box.add_command("pins", "pins", "pin", "P"))
         self.tool_box.add_stretch()
         self.tool_box.add_command("fit", "fit", letter="F")
         self.tool_box.add_command("one_to_one", "actual size", letter="A")
@@ -135,10 +209,10 @@ class PairWorkspace(QWidget):
         self._nudge.setChecked(nudging)
         self._pins.setChecked(pins)
 
-    def _held(self, means: ToolBoxEntry) -> ToolBoxEntry:
-        means.setCheckable(True)
+    def _checkable(self, entry: ToolBoxEntry) -> ToolBoxEntry:
+        entry.setCheckable(True)
         self._nudging, self._pinned = False, True
-        return means
+        return entry
 
     def _taken(self, code: str) -> None:
         self.view.set_mode(ComparisonMode(code))

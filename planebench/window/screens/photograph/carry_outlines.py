@@ -6,17 +6,15 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QObject, Signal
 
-from planebench.catalog.catalog import Catalog
 from planebench.catalog.changes import Changes
-from planebench.catalog.ids import OutlineId
+from planebench.catalog.ids import OutlineId, new_id
 from planebench.catalog.pair_alignment import (
     PairAlignment,
     align_photographs,
-    carry_outlines,
     describe_alignment,
     pair_alignment,
-    save_alignment,
 )
+from planebench.catalog.pair_copying import copy_outlines
 from planebench.catalog.values import Outline, Photograph
 from planebench.photo.align import AlignmentQuality
 from planebench.window import routes
@@ -55,14 +53,19 @@ class OutlineTransfer(QObject):
         pairs = model.tool.pairs
         pair = next((p for p in pairs if p.before == before.id and p.after == after.id), None)
 
+        run = new_id()  # linking and copying are one step to undo
+
         def work(job: Job) -> _Carried:
+            changes = Changes()
             if pair is None:
-                alignment, changes = _new_pair(catalog, before, after, job)
+                alignment = align_photographs(catalog, before, after, job.step)
             else:
-                alignment, changes = pair_alignment(catalog, pair, job.step)
+                alignment = pair_alignment(catalog, pair, job.step)
+            if pair is None and alignment.quality is not AlignmentQuality.NONE:
+                changes = catalog.pairs.add(before.id, after.id, run=run).changes
             count = 0
             if alignment.quality is not AlignmentQuality.NONE:
-                count, carried = carry_outlines(catalog, alignment, outlines, after)
+                count, carried = copy_outlines(catalog, alignment, outlines, after, run=run)
                 changes |= carried
             alike = _alike(catalog.photographs.outlines(after.id), chosen)
             return _Carried(
@@ -88,17 +91,6 @@ class OutlineTransfer(QObject):
             replaces=True,
         )
         self.arrived.emit(way)
-
-
-def _new_pair(
-    catalog: Catalog, before: Photograph, after: Photograph, job: Job
-) -> tuple[PairAlignment, Changes]:
-    """Align two photographs and, if that works, link them so that the fit can be checked."""
-    alignment = align_photographs(catalog, before, after, job.step)
-    if alignment.quality is AlignmentQuality.NONE:
-        return alignment, Changes()
-    added = catalog.pairs.add(before.id, after.id)
-    return alignment, added.changes | save_alignment(catalog, added.id, alignment)
 
 
 def _describe(carried: _Carried) -> str:

@@ -208,11 +208,11 @@ class OutlineTool(CanvasTool):
     refused = Signal(str)
 
     def __init__(
-        self, view: PhotographView, drawer: RingDrawing, parent: QObject, *, cuts: bool
+        self, view: PhotographView, drawing: RingDrawing, parent: QObject, *, cuts: bool
     ) -> None:
         super().__init__(parent)
         self._view = view
-        self._drawer = drawer
+        self._drawing = drawing
         self._cuts = cuts
         self._rings: EditableOutline | None = None
         self._holding = False
@@ -222,12 +222,17 @@ class OutlineTool(CanvasTool):
         self._settle.setSingleShot(True)
         self._settle.setInterval(_SETTLE_MS)
         self._settle.timeout.connect(self._hand_on)
-        drawer.closed.connect(self._closed)
+        drawing.closed.connect(self._closed)
+
+    @property
+    @override
+    def drags(self) -> bool:
+        return self._drawing.line == FREEHAND
 
     @property
     @override
     def unfinished(self) -> bool:
-        return self._drawer.under_way
+        return self._drawing.under_way
 
     def show_outline(self, rings: EditableOutline | None) -> None:
         """Take the selected outline, whose points can be moved."""
@@ -236,7 +241,7 @@ class OutlineTool(CanvasTool):
     def paint(self, painter: QPainter, viewport: Viewport) -> None:
         """Paint what is being drawn."""
         if self._in_hand:
-            self._drawer.paint(painter, viewport)
+            self._drawing.paint(painter, viewport)
 
     @override
     def take(self) -> None:
@@ -244,7 +249,7 @@ class OutlineTool(CanvasTool):
 
     @override
     def deactivate(self) -> None:
-        self._drawer.cancel()
+        self._drawing.cancel()
         self._in_hand = False
         if self._settle.isActive():
             self._settle.stop()
@@ -253,13 +258,14 @@ class OutlineTool(CanvasTool):
     @override
     def press(self, spot: QPointF, modifiers: Qt.KeyboardModifier) -> None:
         self._holding = self._moved = False
-        if not self._drawer.under_way and self._rings is not None:
+        # With the hole tool a click near a point of the outline begins a hole there.
+        if not self._cuts and not self._drawing.under_way and self._rings is not None:
             at, reach = (spot.x(), spot.y()), self._view.reach()
             self._holding = self._rings.choose(at, reach)
             if not self._holding:
                 self._holding = self._moved = self._rings.insert(at, reach * 0.75)
         if not self._holding:
-            self._drawer.press(spot)
+            self._drawing.press(spot)
         self._view.update()
 
     @override
@@ -269,27 +275,27 @@ class OutlineTool(CanvasTool):
             self._moved = True
             self._view.update()
         elif not self._holding:
-            self._drawer.drag(spot)
+            self._drawing.drag(spot)
 
     @override
     def release(self, spot: QPointF, modifiers: Qt.KeyboardModifier) -> None:
         if not self._holding:
-            self._drawer.release(spot)
+            self._drawing.release(spot)
         elif self._moved:
             self._hand_on()
         self._holding = False
 
     @override
     def hover(self, spot: QPointF) -> None:
-        self._drawer.hover(spot)
+        self._drawing.hover(spot)
 
     @override
     def double(self, spot: QPointF) -> None:
-        self._drawer.close_ring()
+        self._drawing.close_ring()
 
     @override
     def key(self, event: QKeyEvent) -> bool:
-        if self._drawer.key(event):
+        if self._drawing.key(event):
             return True
         rings = self._rings
         if rings is None or not (self._moved_by(event, rings) or self._removed_point(event, rings)):

@@ -73,7 +73,6 @@ class PhotographScreen(Screen):
         self.measures = MeasureController(context, panels, point_tools, self)
         self.carrying = OutlineTransfer(context, self)
         self._reading = LatestRead(context.jobs, self)
-        self._undo_stroke = ActionButton("Remove the last stroke", icon="undo")
         self._previous = ActionButton("Previous")
         self._next = ActionButton("Next")
         self._lay_out()
@@ -134,8 +133,7 @@ class PhotographScreen(Screen):
         row.addWidget(self.panel)
         self.view.add_layer(self.outlines.layers)
         self.set_regions(self.view, self.panel)
-        self.set_title_buttons(self._undo_stroke, self._previous, self._next)
-        self._undo_stroke.hide()
+        self.set_title_buttons(self._previous, self._next)
         letters = tuple((letter, words) for letter, (_, words, _) in CANVAS_TOOLS.items())
         self.set_keys(
             *letters,
@@ -164,7 +162,6 @@ class PhotographScreen(Screen):
         self.pins.set_wanted.connect(self._take_pin)
         self.outlines.changed.connect(self._show_outlines)
         self.outlines.repaint.connect(self.view.update)
-        self._undo_stroke.clicked.connect(self._take_stroke_off)
         self._previous.clicked.connect(lambda: self._step(-1))
         self._next.clicked.connect(lambda: self._step(1))
         self._connect_beside()
@@ -269,9 +266,6 @@ class PhotographScreen(Screen):
         elif code == "one_to_one":
             self.view.one_to_one()
 
-    def _take_stroke_off(self) -> None:
-        self.outlines.remove_stroke()
-
     def _take_pin(self) -> None:
         if self.tools.code != "pin":
             self.take("pin")
@@ -298,9 +292,6 @@ class PhotographScreen(Screen):
     def _show_outlines(self) -> None:
         work = self.outlines
         self.panel.outlines.show_lines(work.lines(), work.chosen)
-        strokes = len(work.strokes)
-        self._undo_stroke.set_words(f"Remove stroke {strokes}")
-        self._undo_stroke.setVisible(strokes > 0)
         self.panel.show_can_record(can=work.can_record, written=work.is_recorded_now)
         self.tools.show_outline()
         self._show_hand()

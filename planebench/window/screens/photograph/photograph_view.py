@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, QPointF, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QKeySequence, QMouseEvent
+from PySide6.QtGui import QKeyEvent, QKeySequence, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
+from planebench.window.pieces.crosshair import Crosshair
 from planebench.window.pieces.photo_view import PhotoView
 
 
 class CanvasTool(QObject):
     """The base of the canvas tools; does nothing. Points are in pixels of the photograph."""
+
+    @property
+    def drags(self) -> bool:
+        """Whether the tool draws while the button is held."""
+        return False
 
     @property
     def unfinished(self) -> bool:
@@ -63,6 +69,8 @@ class PhotographView(PhotoView):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent, movable_pins=True)
         self._tool: CanvasTool | None = None
+        self._crosshair = Crosshair()
+        self._pen_down = False
         self.pressed.connect(self._press)
         self.dragged.connect(self._drag)
         self.released.connect(self._release)
@@ -79,6 +87,7 @@ class PhotographView(PhotoView):
         if self._tool is not None:
             self._tool.deactivate()
         self._tool = tool
+        self._hide_crosshair()
         self.left_drag_pans = tool is None
         self.setCursor(Qt.CursorShape.ArrowCursor if tool is None else Qt.CursorShape.CrossCursor)
         if tool is not None:
@@ -104,7 +113,9 @@ class PhotographView(PhotoView):
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
         tool = self._tool
-        if tool is not None and tool.key(event):
+        if tool is not None and (self._crosshair_key(tool, event) or tool.key(event)):
+            return
+        if tool is not None and self._move_crosshair(tool, event):
             return
         if tool is not None and event.key() == Qt.Key.Key_Escape:
             self.deactivated.emit()
@@ -124,8 +135,56 @@ class PhotographView(PhotoView):
             return False
         return True
 
+    def _crosshair_key(self, tool: CanvasTool, event: QKeyEvent) -> bool:
+        """Use a key for the crosshair if it is shown; return whether it was meant for it."""
+        if self._crosshair.at is None or event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            return False
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
+            self._set_at_crosshair(tool)
+            return True
+        return self._move_crosshair(tool, event)
+
+    def _move_crosshair(self, tool: CanvasTool, event: QKeyEvent) -> bool:
+        if not self._crosshair.move(event, self.room()) or self._crosshair.at is None:
+            return False
+        spot = self.photo_point(self._crosshair.at)
+        if self._pen_down:
+            tool.drag(spot, Qt.KeyboardModifier.NoModifier)
+        else:
+            tool.hover(spot)
+        self.update()
+        return True
+
+    def _set_at_crosshair(self, tool: CanvasTool) -> None:
+        """Click at the crosshair; a tool that draws starts or ends its stroke."""
+        if self._crosshair.at is None:
+            return
+        spot, none = self.photo_point(self._crosshair.at), Qt.KeyboardModifier.NoModifier
+        if tool.drags:
+            self._pen_down = not self._pen_down
+            if self._pen_down:
+                tool.press(spot, none)
+            else:
+                tool.release(spot, none)
+        elif self._crosshair.set_point():
+            tool.double(spot)
+        else:
+            tool.press(spot, none)
+            tool.release(spot, none)
+        self.update()
+
+    def _hide_crosshair(self) -> None:
+        self._crosshair.hide()
+        self._pen_down = False
+
+    @override
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        self._crosshair.paint(QPainter(self))
+
     @override
     def mousePressEvent(self, event: QMouseEvent) -> None:
+        self._hide_crosshair()
         self.setFocus(Qt.FocusReason.MouseFocusReason)
         super().mousePressEvent(event)
 

@@ -16,6 +16,7 @@ from planebench.catalog.rating_tables import load_rating_tables
 from planebench.catalog.reference import resources_folder
 from planebench.trade.ratings import RatingTables, rate_share
 from planebench.trade.shares import Share, format_interval, format_percent
+from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.choice_controls import DropDown
 from planebench.window.pieces.field import LabeledControl
 from planebench.window.pieces.hatching import AreaBar, AreaPart, Hatch
@@ -86,10 +87,57 @@ _WIDEST = 0.01
 _TOLD_FROM = 0.005
 
 
+class StrokesPanel(QWidget):
+    """The strokes of the selected outline, newest first.
+
+    Signals: `removed(int)` with a stroke's number from 0, -1 for the last.
+    """
+
+    removed = Signal(int)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._remark = ElidedLabel(ink=Ink.MUTED)
+        self._rows = QVBoxLayout()
+        self._rows.setSpacing(0)
+        self.remove_last = ActionButton("Remove the last stroke")
+        self.remove_last.clicked.connect(lambda: self.removed.emit(-1))
+        self.remove_last.hide()
+        column = margin_free_column(self)
+        title, foot = QHBoxLayout(), QHBoxLayout()
+        title.setSpacing(8)
+        title.addWidget(Label("Strokes", strong=True))
+        title.addWidget(self._remark, 1)
+        foot.addWidget(self.remove_last)
+        foot.addStretch(1)
+        column.addLayout(title)
+        column.addLayout(self._rows)
+        column.addLayout(foot)
+
+    def show_strokes(self, judged: JudgingResult, *, rust: bool) -> None:
+        """Show the strokes, newest first, each with what it did to the share."""
+        clear_layout(self._rows)
+        strokes = judged.request.strokes
+        self.remove_last.setVisible(bool(strokes))
+        self._remark.setText(
+            f"{len(strokes)}; each updates the whole outline"
+            if strokes
+            else "none yet; K, L and T correct the map"
+        )
+        for number in reversed(range(len(strokes))):
+            did = _did(judged.shares[number], judged.shares[number + 1])
+            hatch = HATCHES[strokes[number].kind]
+            word = area_word(hatch, rust=rust)
+            row = SidePanelRow(f"{number + 1}  {word}", did, hatch_mark(hatch))
+            row.setCheckable(False)
+            row.delete_wanted.connect(lambda at=number: self.removed.emit(at))
+            add_and_show(self._rows, row)
+
+
 class ReadingPanel(QWidget):
     """The reading of one outline.
 
-    Signals: `stroke_off_wanted(int)` by Delete on a stroke's row, its place from 0;
+    Signals: `stroke_off_wanted(int)` with a stroke's number from 0, -1 for the last;
     `second_light_chosen(str)` with the id of a photograph, empty for none.
     """
 
@@ -113,9 +161,8 @@ class ReadingPanel(QWidget):
         self._area_title = Label("The outline’s area", strong=True)
         self._area_words = small_label().wrapped()
         self._ratings = small_label().wrapped()
-        self._strokes_title = Label("Strokes", strong=True)
-        self._strokes_remark = ElidedLabel(ink=Ink.MUTED)
-        self._strokes = QVBoxLayout()
+        self.strokes = StrokesPanel()
+        self.strokes.removed.connect(self.stroke_off_wanted)
         self._lights = DropDown("Second light")
         self._lights.chosen.connect(self.second_light_chosen)
         self._second = LabeledControl("Second photograph under another light", self._lights)
@@ -172,7 +219,7 @@ class ReadingPanel(QWidget):
         self._advice.show_message(verdict.advice)
         self._advice.setVisible(bool(verdict.advice) and share is not None)
         self._show_area(judged, details)
-        self._show_strokes(judged, rust=details.rust)
+        self.strokes.show_strokes(judged, rust=details.rust)
 
     def _lay_out(self) -> None:
         column = margin_free_column(self)
@@ -192,13 +239,7 @@ class ReadingPanel(QWidget):
         for part in (self._area_title, self._area, self._area_words, self._ratings):
             column.addWidget(part)
         column.addSpacing(4)
-        title = QHBoxLayout()
-        title.setSpacing(8)
-        title.addWidget(self._strokes_title)
-        title.addWidget(self._strokes_remark, 1)
-        column.addLayout(title)
-        self._strokes.setSpacing(0)
-        column.addLayout(self._strokes)
+        column.addWidget(self.strokes)
 
     def _top(self) -> QHBoxLayout:
         top = QHBoxLayout()
@@ -241,23 +282,6 @@ class ReadingPanel(QWidget):
         for part in (self._area, self._area_title):
             part.show()
         self._area_words.setVisible(bool(details.area_text))
-
-    def _show_strokes(self, judged: JudgingResult, *, rust: bool) -> None:
-        clear_layout(self._strokes)
-        strokes = judged.request.strokes
-        self._strokes_remark.setText(
-            f"{len(strokes)}; each updates the whole outline"
-            if strokes
-            else "none yet; K, L and T correct the map"
-        )
-        for number in reversed(range(len(strokes))):
-            did = _did(judged.shares[number], judged.shares[number + 1])
-            hatch = HATCHES[strokes[number].kind]
-            word = area_word(hatch, rust=rust)
-            row = SidePanelRow(f"{number + 1}  {word}", did, hatch_mark(hatch))
-            row.setCheckable(False)
-            row.delete_wanted.connect(lambda at=number: self.stroke_off_wanted.emit(at))
-            add_and_show(self._strokes, row)
 
 
 class _CauseRow(QWidget):

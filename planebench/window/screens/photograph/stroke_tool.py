@@ -132,6 +132,11 @@ class StrokeTool(CanvasTool):
         if self._at is not None:
             _paint_ring(painter, viewport.to_screen(self._at), self._brush.wide / 2)
 
+    @property
+    @override
+    def drags(self) -> bool:
+        return True
+
     @override
     def deactivate(self) -> None:
         self._points, self._at = [], None
