@@ -123,7 +123,8 @@ def _decided(
 def _by_cards(
     catalog: Catalog, frames: Sequence[PhotographToFile], to: Destination
 ) -> tuple[FilingDecision, ...]:
-    return file_by_cards(frames, tools=list(_tools(catalog)), minutes=to.minutes)
+    known = [replace(one, stock=to.aliases.get(one.stock or "", one.stock)) for one in frames]
+    return file_by_cards(known, tools=list(_tools(catalog)), minutes=to.minutes)
 
 
 def _sorted_out(filings: Sequence[FilingDecision], followers: Mapping[str, Follower]) -> _Decided:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from planebench.catalog.changes import Changes
@@ -26,7 +26,7 @@ class Destination:
     With `follow_cards` each photograph is searched for a scale card, which files it and those
     after it, at most `minutes` later; where a tool is named, only to tell a card of another.
     `make_tools` is the kind of plane that a card with an unknown stock number makes in the batch;
-    empty makes none.
+    empty makes none. `aliases` are stock numbers on cards and those of the tools they stand for.
     """
 
     batch: BatchId | None = None
@@ -35,6 +35,7 @@ class Destination:
     follow_cards: bool = False
     minutes: int = 30
     make_tools: str = ""
+    aliases: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -112,15 +112,24 @@ class PhotographRepository(Repository):
         return edit.changes
 
     def file_under(
-        self, photographs: Collection[PhotographId], tool: ToolId, *, by: str
+        self,
+        photographs: Collection[PhotographId],
+        tool: ToolId,
+        *,
+        by: str,
+        stage: Stage | None = None,
     ) -> Changes:
-        """File photographs under a tool; `by` is what decided it ("hand", "card", …)."""
+        """File photographs under a tool; `by` is what decided it ("hand", "card", …).
+
+        With `stage` they get that stage too; None leaves it.
+        """
         with self._store.edit("filed") as edit:
             owner = get_row(edit.session, ToolRow, tool)
             for row in _rows(edit.session, photographs):
                 row.tool_id = owner.id
                 row.batch_id = owner.batch_id
                 row.filed_by = by
+                row.stage = row.stage if stage is None else stage
                 # What was noted while it was unfiled no longer applies.
                 row.filed_reason = row.suggested_stock_number = ""
             edit.words = f"{_many(photographs, 'filed under')} {owner.stock_number}"

@@ -202,6 +202,29 @@ class OutlineRepository(Repository):
                 row.strokes = strokes
         return edit.changes
 
+    def set_surface(
+        self, outline: OutlineId, surface: SurfaceId | KindSurface, *, finish: str
+    ) -> Changes:
+        """Say which surface and finish an outline goes around.
+
+        Readings of the former surface that rest on it go to the bin: they measured something else.
+        """
+        with self._store.edit("outline’s surface changed") as edit:
+            row = get_row(edit.session, OutlineRow, outline)
+            if isinstance(surface, KindSurface):
+                surface = _added(edit.session, PhotographId(row.photograph_id), surface)
+            rests = select(ReadingAreaRow.reading_id).where(ReadingAreaRow.outline_id == outline)
+            former = select(ReadingRow).where(
+                ReadingRow.id.in_(rests),
+                ReadingRow.surface_id == row.surface_id,
+                ReadingRow.binned_at.is_(None),
+            )
+            for reading in edit.session.scalars(former):
+                reading.binned_at = edit.at
+            row.surface_id, row.finish = surface, finish
+            edit.words = self._of_tool(edit.session, row, edit.words)
+        return edit.changes
+
     def bin(self, outline: OutlineId) -> Changes:
         """Delete an outline, into the bin."""
         return self._bin(OutlineRow, outline, "outline deleted")

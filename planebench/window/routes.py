@@ -40,11 +40,15 @@ class ToolRoute(Route):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PhotographRoute(Route):
-    """The work on one photograph; `outline` is selected there, with `message` beside it."""
+    """The work on one photograph; `outline` is selected there, with `message` beside it.
+
+    With `measure` the outline tool is active there.
+    """
 
     photograph: PhotographId
     outline: OutlineId | None = None
     message: str = ""
+    measure: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

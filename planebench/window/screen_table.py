@@ -104,6 +104,8 @@ def _photograph(context: ScreenContext, route: routes.Route) -> Screen:
     assert isinstance(route, routes.PhotographRoute)  # noqa: S101 -- the table below pairs them
     screen = PhotographScreen(context, route.photograph)
     screen.arrive(route.outline, route.message)
+    if route.measure:
+        screen.measure()
     return screen
 
 

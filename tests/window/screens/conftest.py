@@ -59,7 +59,7 @@ def settled(qtbot: QtBot, desk: JobDesk) -> Callable[[], None]:
     """Wait until nothing is under way."""
 
     def wait() -> None:
-        qtbot.waitUntil(lambda: not desk.open_jobs, timeout=20_000)
+        qtbot.waitUntil(lambda: not desk.open_jobs, timeout=60_000)
 
     return wait
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from PySide6.QtCore import QPointF, Qt
 
-from planebench.catalog.pair_alignment import alignment_from_json
+from planebench.catalog.pair_alignment import alignment_from_json, pair_alignment
 from planebench.photo.align import AlignmentQuality
 from planebench.window.screens.pair.pair_screen import PairScreen
 
@@ -23,7 +23,10 @@ def pair(sample):
     other = sample.tools.one(sample.tools.by_stock_number("LOT7-010")).photographs[1]
     sample.photographs.file_under((other.id,), first.id, by="hand")
     added = sample.pairs.add(first.photographs[0].id, other.id)
-    return next(one for one in sample.tools.one(first.id).pairs if one.id == added.id)
+    pair = next(one for one in sample.tools.one(first.id).pairs if one.id == added.id)
+    # Computed and cached here, where no clock runs.
+    assert pair_alignment(sample, pair, lambda *_: None).quality is AlignmentQuality.NONE
+    return pair
 
 
 @pytest.fixture

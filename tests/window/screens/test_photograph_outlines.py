@@ -208,12 +208,12 @@ def test_the_last_stroke_is_taken_back_by_the_act(qtbot, outlined, outlines):
     stroke(qtbot, outlined, (560, 640), (620, 690))
     outlines()
 
-    qtbot.mouseClick(outlined.title_buttons[0], LEFT)
+    qtbot.mouseClick(outlined.panel.reading.strokes.remove_last, LEFT)
 
     assert outlines()[0].strokes == {}
 
 
-def test_brackets_change_how_wide_a_stroke_is(qtbot, outlined):
+def test_comma_and_period_change_how_wide_a_stroke_is(qtbot, outlined):
     qtbot.keyClick(outlined.view, Qt.Key.Key_K)
     usual = outlined.tools.brush.wide
 
@@ -367,7 +367,7 @@ def unpaired(sample):
     return before
 
 
-def test_carrying_over_links_the_two_and_says_how_well_they_lie(
+def test_copying_outlines_links_the_two_says_how_well_they_align_and_is_one_step(
     qtbot, given_sample, unpaired, show
 ):
     screen = show(PhotographScreen(given_sample, unpaired.id))
@@ -376,9 +376,12 @@ def test_carrying_over_links_the_two_and_says_how_well_they_lie(
         screen.panel.carry_wanted.emit()
 
     tool = given_sample.catalog.tools.one(unpaired.tool)
-    assert tool.pairs[0].alignment is not None
-    assert "points agree" in heard.args[0].message
+    assert len(tool.pairs) == 1
+    assert ". Alignment good, typical error " in heard.args[0].message
     assert heard.args[0].outline is not None
+    given_sample.catalog.history.undo()
+    assert given_sample.catalog.tools.one(unpaired.tool).pairs == ()
+    assert not given_sample.catalog.photographs.outlines(heard.args[0].photograph)
 
 
 def test_an_outline_one_came_for_is_chosen_and_judged(given_sample, unpaired, show, settled):

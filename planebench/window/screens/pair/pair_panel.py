@@ -154,15 +154,16 @@ class PairPanel(SidePanel):
         self.alignment = AlignmentPanel()
         self.nudge = ActionButton("Nudge")
         self.nudge.setCheckable(True)
-        self.pins = ActionButton("Copy pins to the finished one")
-        self.outlines = ActionButton("Copy outlines to the finished one")
+        self.pins = ActionButton("Copy pins")
+        self.outlines = ActionButton("Copy outlines")
         self.on_sheet = ActionButton("Put this pair on the sheet")
         self._one = ActionButton("Open before")
         self._other = ActionButton("Open after")
         self._before: PhotographId | None = None
         self._after: PhotographId | None = None
         self._has_outlines = self._has_pins = False
-        for part in (self.changed, Rule(), self.alignment):
+        self._rule = Rule()
+        for part in (self.changed, self._rule, self.alignment):
             self.panels.addWidget(part)
         self.panels.addStretch(1)
         for acts in (
@@ -187,6 +188,12 @@ class PairPanel(SidePanel):
         self.on_sheet.set_words(
             "Leave this pair off the sheet" if on else "Put this pair on the sheet"
         )
+
+    def show_alignment_first(self, *, first: bool, alone: bool) -> None:
+        """Show the alignment above what changed, or below it; `alone` hides what changed."""
+        self.panels.insertWidget(0 if first or alone else 2, self.alignment)
+        for part in (self.changed, self._rule):
+            part.setVisible(not alone)
 
     def show_can(self, *, nudging: bool, alignment: bool, trusted: bool) -> None:
         """Enable the buttons that make sense now."""

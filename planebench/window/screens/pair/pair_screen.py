@@ -45,7 +45,8 @@ from planebench.window.screens.pair.pair_panel import PairPanel
 from planebench.window.screens.pair.pair_workspace import PairWorkspace
 
 _NARROW_UNDER = 1400
-_EDGES = 48
+# The margins of the column and its scroll bar, in pixels.
+_EDGES = 48 + 14
 _BENCH, _CHOOSING = 0, 1
 
 
@@ -238,6 +239,8 @@ class PairScreen(Screen):
             stored = model.pair.alignment is not None
             self.panel.alignment.show_alignment(self.work.alignment, model.after, stored=stored)
         self._show_points()
+        aligned = self.work.trusted or self.work.alignment is None
+        self.panel.show_alignment_first(first=not aligned, alone=self._points is not None)
         # Matching points are set on the photographs as they are.
         alignment = self.work.alignment if self._points is None else None
         mapping = after_to_before(model, alignment)
@@ -270,6 +273,7 @@ class PairScreen(Screen):
     def _not_aligned(self, reason: str) -> None:
         """Show why the two could not be aligned, and both side by side."""
         self.panel.alignment.show_trouble(reason)
+        self.panel.show_alignment_first(first=True, alone=False)
         self.view.set_mode(ComparisonMode.SIDE_BY_SIDE)
 
     def _show_points(self) -> None:

@@ -12,15 +12,20 @@ from planebench.catalog.import_followup import ImportStanding, batch_for, standi
 from planebench.catalog.import_types import Destination, FileOutcome
 from planebench.catalog.tools import ToolFilter
 from planebench.catalog.values import Photograph, ToolLine
+from planebench.trade.stock_aliases import suggest_aliases
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ToolCreation:
-    """Tools to add for stock numbers that no tool has: their kind, and the run of their edits."""
+    """What unknown stock numbers on cards stand for, and the run of the edits.
+
+    New tools of a `kind` for `stocks`, or with `aliases` tools that exist by another number.
+    """
 
     run: str
-    kind: str
-    stocks: Sequence[str]
+    kind: str = ""
+    stocks: Sequence[str] = ()
+    aliases: Mapping[str, str] = field(default_factory=dict)
 
 
 def make_tools(
@@ -34,7 +39,7 @@ def make_tools(
     batch = to.batch
     if batch is None and making.stocks:
         batch = batch_for(catalog, making.stocks, run=making.run)
-    wanted = replace(to, batch=batch, make_tools=making.kind)
+    wanted = replace(to, batch=batch, make_tools=making.kind, aliases=making.aliases)
     return file_imported(catalog, outcomes, run=making.run, to=wanted, first=False)
 
 
@@ -64,7 +69,8 @@ class ImportContext:
 
     `suggested` is the tool that a waiting photograph may show; `titles` those of the tools
     requested; `asked` are photographs of the import and `now` where they are filed;
-    `written` those numbers asked for that a tool has by now.
+    `written` those numbers asked for that a tool has by now; `aliases` the tools that the unknown
+    numbers may stand for.
     """
 
     where: str
@@ -75,6 +81,7 @@ class ImportContext:
     asked: Collection[PhotographId] = ()
     now: Mapping[PhotographId, ImportStanding] = field(default_factory=dict)
     written: frozenset[str] = frozenset()
+    aliases: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,7 +114,17 @@ def load_import_context(
         asked=asked.photographs,
         now=now,
         written=frozenset(s for s in asked.unknown if catalog.tools.by_stock_number(s)),
+        aliases=_aliases(catalog, where, asked.unknown),
     )
+
+
+def _aliases(catalog: Catalog, where: ImportTarget, unknown: Sequence[str]) -> Mapping[str, str]:
+    """Return the tools that unknown numbers may stand for; asked only while there are any."""
+    if not unknown:
+        return {}
+    lines = catalog.tools.lines(catalog.tools.find(ToolFilter()))
+    code = "" if where.batch is None else catalog.batches.one(where.batch).code
+    return suggest_aliases(unknown, [line.stock_number for line in lines.values()], batch=code)
 
 
 def titles_of(catalog: Catalog, tools: Collection[ToolId]) -> dict[ToolId, str]:

@@ -116,20 +116,25 @@ _MOST_NAMED = 6
 class UnknownStockNumbers(QWidget):
     """Lists the stock numbers that no tool had when their photographs were imported.
 
-    `stocks` are those that still need a tool. Signals: `make_wanted(str)` with the
-    kind chosen, to make them and to file what waits for any of the numbers.
+    `stocks` are those that still need a tool, `aliases` the tools that they may stand for.
+    Signals: `make_wanted(str)` with the kind chosen, to add tools and to file what waits for any
+    of the numbers; `alias_wanted()` to file it under the tools that the numbers stand for.
     """
 
     make_wanted = Signal(str)
+    alias_wanted = Signal()
 
     def __init__(self, kinds: Mapping[str, Kind], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.stocks: tuple[str, ...] = ()
+        self.aliases: Mapping[str, str] = {}
         self._note = MessageNote()
         names = [(kind.code, kind.name) for kind in kinds.values()]
         self.kind = DropDown("Kind of the new tools", names, holds="smoothing")
         self._make = ActionButton("Add these tools")
         self._make.clicked.connect(lambda: self.make_wanted.emit(self.kind.held))
+        self.use_aliases = ActionButton("")
+        self.use_aliases.clicked.connect(self.alias_wanted)
         held = QWidget()
         row = QHBoxLayout(held)
         row.setContentsMargins(0, 0, 0, 0)
@@ -138,17 +143,25 @@ class UnknownStockNumbers(QWidget):
         row.addWidget(self._make)
         row.addStretch(1)
         self._note.add_below(held)
+        self._note.add_below(self.use_aliases)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self._note)
         self.hide()
 
     def show_numbers(
-        self, stocks: Sequence[str], *, written: Collection[str] = frozenset()
+        self,
+        stocks: Sequence[str],
+        *,
+        written: Collection[str] = frozenset(),
+        aliases: Mapping[str, str] | None = None,
     ) -> None:
         """List the numbers, or hide if there are none; those `written` have a tool by now."""
         self.stocks = tuple(stock for stock in stocks if stock not in written)
+        self.aliases = aliases or {}
         self.kind.setVisible(bool(self.stocks))
+        self.use_aliases.set_words(_alias_words(self.aliases))
+        self.use_aliases.setVisible(bool(self.stocks and self.aliases))
         count = len(self.stocks)
         if count:
             self._note.show_message(
@@ -171,3 +184,11 @@ class UnknownStockNumbers(QWidget):
 
 def _named(stocks: Sequence[str]) -> str:
     return ", ".join(stocks[:_MOST_NAMED]) + (" …" if len(stocks) > _MOST_NAMED else "")
+
+
+def _alias_words(aliases: Mapping[str, str]) -> str:
+    """Return what the button says: "LOT7-001 is LOT1-001, and so on"."""
+    if not aliases:
+        return ""
+    card, tool = next(iter(sorted(aliases.items())))
+    return f"{card} is {tool}" + (", and so on" if len(aliases) > 1 else "")

@@ -26,7 +26,8 @@ from planebench.window.screens.photo_import.import_counts import (
 )
 from planebench.window.screens.photo_import.import_notes import RefusedFiles, UnknownStockNumbers
 from planebench.window.screens.photo_import.import_summary import ImportSummary
-from planebench.window.thumbnails import Thumbnails, paint_cover
+from planebench.window.screens.photo_import.unfiled_page import paint_whole
+from planebench.window.thumbnails import Thumbnails
 
 _GO_ON = "You can keep working; progress shows at the bottom of the window."
 _COME_BACK = "To come back here, choose Import new files from a folder in the Photograph menu."
@@ -63,7 +64,7 @@ class LastPhotograph(QWidget):
 
     @override
     def paintEvent(self, event: QPaintEvent) -> None:
-        paint_cover(QPainter(self), QRectF(self.rect()), self._pixmap)
+        paint_whole(QPainter(self), QRectF(self.rect()), self._pixmap)
 
     def _place_tag(self) -> None:
         self._tag.move(16, self.height() - self._tag.height() - 16)
@@ -221,7 +222,7 @@ class ImportProgressPage(QWidget):
         """Show what filed the photographs, what looks alike, how many are not filed."""
         waiting = summary.waiting
         plural = "photograph" if waiting == 1 else "photographs"
-        self.unknown.show_numbers(summary.unknown, written=summary.written)
+        self.unknown.show_numbers(summary.unknown, written=summary.written, aliases=summary.aliases)
         self.file_photographs.set_words(f"Choose the tool for {waiting} {plural}")
         self.file_photographs.setVisible(waiting > 0)
         watching = _COME_BACK if self._watched and not self._over else ""

@@ -140,6 +140,7 @@ class ImportStartPage(QWidget):
         column.setSpacing(16)
         column.addWidget(page_title("Which photographs?"))
         column.addWidget(self.goes_to)
+        column.addWidget(LabeledControl("They show the tools", self.stage, beside=260))
         column.addLayout(self._acts())
         column.addWidget(self._waiting)
         column.addWidget(
@@ -150,7 +151,6 @@ class ImportStartPage(QWidget):
             ).wrapped()
         )
         column.addSpacing(8)
-        column.addWidget(LabeledControl("Stage", self.stage, beside=260))
         column.addWidget(self.follow)
         self._minutes_row = LabeledControl(
             "Also those taken after a card, up to (minutes)", self.minutes, beside=260

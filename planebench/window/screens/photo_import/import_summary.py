@@ -18,7 +18,7 @@ class ImportSummary:
 
     `runs` name the edits of each lot and of tools made for it, oldest first; `look_alikes` groups
     what shows nearly the same; `anew` are photographs that were here before and that a card placed
-    elsewhere; `written` are those of the `unknown` numbers that a tool has by now.
+    elsewhere; `aliases` are tools that unknown numbers may stand for; `written` are those of the `unknown` numbers that a tool has by now.
     """
 
     runs: list[str] = field(default_factory=list)
@@ -26,9 +26,11 @@ class ImportSummary:
     skipped: int = 0
     stopped: bool = False
     written: frozenset[str] = frozenset()
+    aliases: Mapping[str, str] = field(default_factory=dict)
     _files: dict[tuple[str, str], FileOutcome] = field(default_factory=dict)
     _anew: dict[PhotographId, FileOutcome] = field(default_factory=dict)
     _unknown: dict[str, None] = field(default_factory=dict)
+    _settled: set[str] = field(default_factory=set)
     _now: dict[PhotographId, ImportStanding | None] = field(default_factory=dict)
 
     def add(self, lot: ImportResult) -> None:
@@ -41,9 +43,13 @@ class ImportSummary:
         self._take(lot.outcomes, lot.refiled, lot.unknown_stocks)
         self.look_alikes = lot.look_alikes
 
-    def file(self, filed: Filed, run: str) -> None:
-        """Take the filing after tools were added for unknown numbers, as a run of edits."""
+    def file(self, filed: Filed, run: str, *, settled: Collection[str] = ()) -> None:
+        """Take the filing after tools were added for unknown numbers, as a run of edits.
+
+        `settled` are unknown numbers of which it is known now what they stand for.
+        """
         self.runs.append(run)
+        self._settled.update(settled)
         self._take(filed.outcomes, filed.refiled, filed.unknown_stocks)
 
     def stand(
@@ -101,7 +107,8 @@ class ImportSummary:
         if not self.waiting:
             return ()
         filed = {outcome.stock.casefold() for outcome in self.outcomes}
-        return tuple(stock for stock in self._unknown if stock.casefold() not in filed)
+        open_ = (stock for stock in self._unknown if stock not in self._settled)
+        return tuple(stock for stock in open_ if stock.casefold() not in filed)
 
     @property
     def suggested(self) -> dict[PhotographId, str]:

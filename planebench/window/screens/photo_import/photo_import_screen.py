@@ -200,6 +200,7 @@ class PhotoImportScreen(Screen):
         self.progress_page.more_wanted.connect(self._take_in_more)
         self.progress_page.reasons_wanted.connect(self._show_reasons)
         self.progress_page.unknown.make_wanted.connect(self._make_tools)
+        self.progress_page.unknown.alias_wanted.connect(self._use_aliases)
         self.reasons_page.done.connect(lambda: self.pages.setCurrentWidget(self.progress_page))
         self.unfiled_page.filed.connect(self._file)
         self.unfiled_page.tools_wanted.connect(self._find_tools)
@@ -229,7 +230,7 @@ class PhotoImportScreen(Screen):
         self._titles.update(known.titles)
         if summary is self._summary and summary.began:
             summary.stand(known.asked, known.now)
-            summary.written = known.written
+            summary.written, summary.aliases = known.written, known.aliases
             self.progress_page.refresh(summary)
             self._count_anew()
         self.set_title(known.title, up="Back")
@@ -321,18 +322,25 @@ class PhotoImportScreen(Screen):
             return
         self.pages.setCurrentWidget(self.start_page)
 
+    def _use_aliases(self) -> None:
+        """File what waits under the tools that the unknown numbers stand for."""
+        aliases = self.progress_page.unknown.aliases
+        self._settle_unknown(ToolCreation(run=new_id(), aliases=aliases))
+
     def _make_tools(self, kind: str) -> None:
-        catalog, to = self._context.catalog, self._to
-        outcomes, stocks = self._summary.outcomes, self.progress_page.unknown.stocks
-        making = ToolCreation(run=new_id(), kind=kind, stocks=stocks)
+        stocks = self.progress_page.unknown.stocks
+        self._settle_unknown(ToolCreation(run=new_id(), kind=kind, stocks=stocks))
+
+    def _settle_unknown(self, making: ToolCreation) -> None:
+        catalog, to, outcomes = self._context.catalog, self._to, self._summary.outcomes
         self._context.jobs.edit(
             lambda _job: make_tools(catalog, outcomes, to=to, making=making),
-            done=lambda filed: self._tools_made(filed, making.run),
+            done=lambda filed: self._unknown_settled(filed, making),
             owner=self,
         )
 
-    def _tools_made(self, filed: Filed, run: str) -> None:
-        self._summary.file(filed, run)
+    def _unknown_settled(self, filed: Filed, making: ToolCreation) -> None:
+        self._summary.file(filed, making.run, settled=making.aliases)
         self._count_anew()
         self.progress_page.refresh(self._summary)
         self._context.edits.happened.emit(filed.changes)
@@ -355,7 +363,9 @@ class PhotoImportScreen(Screen):
     def _file(self, filing: Filing) -> None:
         catalog = self._context.catalog
         self._context.jobs.edit(
-            lambda _job: catalog.photographs.file_under(filing.photographs, filing.tool, by="hand"),
+            lambda _job: catalog.photographs.file_under(
+                filing.photographs, filing.tool, by="hand", stage=filing.stage
+            ),
             done=self._context.edits.happened.emit,
         )
 

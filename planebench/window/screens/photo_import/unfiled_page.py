@@ -15,7 +15,16 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QColor, QKeyEvent, QKeySequence, QPainter, QShortcut, QShowEvent
+from PySide6.QtGui import (
+    QColor,
+    QFontMetricsF,
+    QKeyEvent,
+    QKeySequence,
+    QPainter,
+    QPixmap,
+    QShortcut,
+    QShowEvent,
+)
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
@@ -30,9 +39,12 @@ from typing_extensions import override
 
 from planebench.catalog.ids import PhotographId, ToolId
 from planebench.catalog.values import Photograph
+from planebench.trade.days import format_day
+from planebench.trade.terms import STAGE_WORDS, Stage
 from planebench.window.fonts import text_font
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
-from planebench.window.pieces.field import Field
+from planebench.window.pieces.choice_controls import DropDown
+from planebench.window.pieces.field import Field, LabeledControl
 from planebench.window.pieces.focus_ring import no_ring
 from planebench.window.pieces.lines import Rule
 from planebench.window.pieces.row_background import AnyIndex, paint_row_background
@@ -42,16 +54,17 @@ from planebench.window.screens.photo_import.import_model import MOST_PHOTOGRAPHS
 from planebench.window.thumbnails import Thumbnails, paint_cover
 from planebench.window.tokens import NOTE, tokens_now
 
-_CELL = QSize(196, 164)
+_CELL = QSize(196, 184)
 _ID = Qt.ItemDataRole.UserRole
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Filing:
-    """Photographs and the tool they are to be filed under."""
+    """Photographs, the tool they are to be filed under, and their stage; None leaves it."""
 
     photographs: tuple[PhotographId, ...]
     tool: ToolId
+    stage: Stage | None = None
 
 
 class _Rows(QAbstractListModel):
@@ -97,11 +110,15 @@ class _Cells(QStyledItemDelegate):
         painter.save()
         paint_row_background(painter, box, option.state)
         pixmap = self._thumbnails.of(PhotographId(photo))
-        paint_cover(painter, box.adjusted(8, 8, -8, -32), pixmap)
+        paint_whole(painter, box.adjusted(8, 8, -8, -50), pixmap)
         painter.setFont(text_font(NOTE))
-        painter.setPen(QColor(tokens_now().muted))
-        below = box.adjusted(8, box.height() - 28, -8, -8)
-        painter.drawText(below, Qt.AlignmentFlag.AlignLeft, str(index.data()))
+        below = box.adjusted(8, box.height() - 46, -8, -8)
+        # The file's name, then the card's number or the time; each cut to the width.
+        measure = QFontMetricsF(text_font(NOTE))
+        for line, text in enumerate(str(index.data()).split("\n")):
+            painter.setPen(QColor(tokens_now().muted if line else tokens_now().ink))
+            shown = measure.elidedText(text, Qt.TextElideMode.ElideMiddle, below.width())
+            painter.drawText(below.translated(0, 18 * line), Qt.AlignmentFlag.AlignLeft, shown)
         painter.restore()
 
 
@@ -132,6 +149,8 @@ class UnfiledPage(QWidget):
         self.photographs = QListView()
         self.tools = QListView()
         self.which = Field("Which tool", hint="stock number, maker, kind")
+        stages = [(stage.value, words) for stage, words in STAGE_WORDS.items()]
+        self.stage = DropDown("Stage", [("", "as imported"), *stages])
         self._title = heading()
         self._help = Label(ink=Ink.MUTED).wrapped()
         self._file_them = ActionButton(
@@ -148,11 +167,15 @@ class UnfiledPage(QWidget):
         self._carded = frozenset(
             photo.id for photo in photographs if (photo.scale or {}).get("stock")
         )
+        first = self._waiting.rowCount() == 0
         chosen, row = self._chosen(), max(0, self.photographs.currentIndex().row())
         at, marked = _stands_on(self.photographs), _stands_on(self.tools)
         shown = [(photo.id, _named(photo)) for photo in photographs[:MOST_PHOTOGRAPHS]]
         self._waiting.show_rows(shown)
         self._stand_on(self.photographs, min(row, len(shown) - 1))
+        if not first:
+            # What was selected is filed: the next photograph waits to be selected by a person.
+            self.photographs.clearSelection()
         self._choose_again(chosen, at)
         if at is not None and _stands_on(self.photographs) == at:
             # The tool selected for a photograph stays selected while others come in.
@@ -242,6 +265,7 @@ class UnfiledPage(QWidget):
         column.addWidget(heading("Which tool do they show?"))
         column.addWidget(self.which)
         column.addWidget(self.tools, 1)
+        column.addWidget(LabeledControl("Stage", self.stage, beside=80))
         acts = QHBoxLayout()
         acts.setSpacing(8)
         self._file_them.clicked.connect(self._file)
@@ -312,9 +336,18 @@ class UnfiledPage(QWidget):
             return
         tool, photographs = self.tools.currentIndex(), self._chosen()
         if tool.isValid() and photographs:
-            self.filed.emit(Filing(photographs=photographs, tool=ToolId(tool.data(_ID))))
+            stage = Stage(self.stage.held) if self.stage.held else None
+            self.filed.emit(
+                Filing(photographs=photographs, tool=ToolId(tool.data(_ID)), stage=stage)
+            )
         elif photographs:
             self.which.line.setFocus()
+        elif self.photographs.currentIndex().isValid():
+            # Nothing is selected after filing: the first Enter selects the next photograph.
+            self._stand_on(self.photographs, self.photographs.currentIndex().row())
+            self.photographs.selectionModel().select(
+                self.photographs.currentIndex(), QItemSelectionModel.SelectionFlag.Select
+            )
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -324,13 +357,27 @@ class UnfiledPage(QWidget):
             super().keyPressEvent(event)
 
 
+def paint_whole(painter: QPainter, box: QRectF, pixmap: QPixmap | None) -> None:
+    """Paint a photograph whole inside a box, upright ones too; a dashed frame without one."""
+    if pixmap is None or pixmap.isNull():
+        paint_cover(painter, box, pixmap)
+        return
+    times = min(box.width() / pixmap.width(), box.height() / pixmap.height())
+    shown = QRectF(0, 0, pixmap.width() * times, pixmap.height() * times)
+    shown.moveCenter(box.center())
+    paint_cover(painter, shown, pixmap)
+
+
 def _stands_on(rows: QListView) -> str | None:
     at = rows.currentIndex()
     return str(at.data(_ID)) if at.isValid() else None
 
 
 def _named(photo: Photograph) -> str:
-    if photo.taken_at is None:
-        return photo.original_name
-    taken = photo.taken_at.astimezone()
-    return f"{photo.original_name}  {taken.day} {taken:%b, %H:%M}"
+    """Return the file's name and, on a second line, the card's number and the time."""
+    card = str((photo.scale or {}).get("stock") or "")
+    parts = [f"card {card}" if card else ""]
+    if photo.taken_at is not None:
+        taken = photo.taken_at.astimezone()
+        parts.append(f"{format_day(taken.date())}, {taken:%H:%M}")
+    return f"{photo.original_name}\n{', '.join(filter(None, parts))}"

@@ -71,6 +71,7 @@ class OutlineController(QObject):
         self._model: PhotographModel | None = None
         self._loaded: LoadedPhotograph | None = None
         self._shape = shapes.PixelOutline(polygons=())
+        self._finish = ""
         self._judged: JudgingResult | None = None
         self._writing = 0
         self._answered = Event()
@@ -199,6 +200,18 @@ class OutlineController(QObject):
         self.second_light = photograph
         self._set_strokes(self.strokes)
 
+    def set_surface(self, subject: OutlineSubject) -> None:
+        """Say that the selected outline goes around another surface or finish."""
+        outline, catalog = self.outline, self._context.catalog
+        if outline is None or (outline.surface, outline.finish) == subject:
+            return
+        surface, finish = subject
+        self._judged = None
+        self._context.jobs.edit(
+            lambda _job: catalog.outlines.set_surface(outline.id, surface, finish=finish),
+            done=self._context.edits.happened.emit,
+        )
+
     def bin(self, outline: OutlineId) -> None:
         """Delete an outline (into the bin)."""
         if outline == self.chosen:
@@ -297,8 +310,10 @@ class OutlineController(QObject):
         strokes = strokes_from_json(outline.strokes)
         second = str(outline.strokes.get("second_light") or "")
         self._offer_lights(second)
-        if (shape, strokes, second) == (self._shape, self.strokes, self.second_light):
+        same = (shape, strokes, second) == (self._shape, self.strokes, self.second_light)
+        if same and outline.finish == self._finish:
             return
+        self._finish = outline.finish
         self._shape, self.strokes, self.second_light = shape, strokes, second
         self.layers.chosen = EditableOutline.of(shape)
         self.layers.strokes.strokes = strokes

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import Signal
@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from planebench.catalog.ids import OutlineId, SurfaceId
 from planebench.catalog.measuring import RUST
 from planebench.catalog.reference import BARE, KindSurface, name_of
-from planebench.catalog.values import Surface
+from planebench.catalog.values import Outline, Surface
 from planebench.window.photograph_names import capital
 from planebench.window.pieces.buttons import SegmentedSwitch
 from planebench.window.pieces.choice_controls import DropDown
@@ -37,11 +37,13 @@ class OutlineSummary:
 class OutlinesPanel(QWidget):
     """A row for each outline.
 
-    Signals: `chosen(str)` the outline's id, empty when the chosen one is left; `bin_wanted(str)`.
+    Signals: `chosen(str)` the outline's id, empty when the chosen one is left; `bin_wanted(str)`;
+    `surface_chosen(str)` with the key of what the selected outline goes around.
     """
 
     chosen = Signal(str)
     bin_wanted = Signal(str)
+    surface_chosen = Signal(str)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -56,6 +58,12 @@ class OutlinesPanel(QWidget):
         self._list = QVBoxLayout()
         self._list.setSpacing(0)
         column.addLayout(self._list)
+        self.surface = DropDown("Surface of the selected outline")
+        self.surface.chosen.connect(self.surface_chosen)
+        self._surface_row = LabeledControl("Surface", self.surface)
+        self._surface_row.hide()
+        self._surface_asked, self._has_outline = True, False
+        column.addWidget(self._surface_row)
         self._said = MessageNote()
         self._said.hide()
         column.addWidget(self._said)
@@ -65,6 +73,19 @@ class OutlinesPanel(QWidget):
         happened, _, remedy = said.partition("\n")
         self._said.show_message(remedy, happened)
         self._said.setVisible(bool(said))
+
+    def show_surface(self, subjects: Mapping[str, SubjectChoice], outline: Outline | None) -> None:
+        """Offer what the selected outline can go around; None hides the choice."""
+        self._has_outline = outline is not None
+        self._surface_row.setVisible(self._has_outline and self._surface_asked)
+        if outline is not None:
+            holds = _key(outline.surface, outline.finish)
+            self.surface.offer([(one.key, one.words) for one in subjects.values()], holds=holds)
+
+    def ask_surface(self, *, ask: bool) -> None:
+        """Show the surface of the selected outline, or leave it out beside a panel of a tool."""
+        self._surface_asked = ask
+        self._surface_row.setVisible(self._has_outline and ask)
 
     def show_lines(self, lines: Sequence[OutlineSummary], chosen: OutlineId | None) -> None:
         """Show these outlines."""
@@ -106,12 +127,12 @@ OutlineSubject = tuple[SurfaceId | KindSurface, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Choice:
+class SubjectChoice:
     """One line of the list, and the views that show what it is about."""
 
     key: str
     words: str
-    wanted: OutlineSubject
+    subject: OutlineSubject
     views: tuple[str, ...]
 
 
@@ -152,7 +173,7 @@ class DrawPanel(QWidget):
         Rust comes last, including on bare metal that has no reading yet.
         """
         choices = _choices(model)
-        self._offered = {one.key: one.wanted for one in choices}
+        self._offered = {one.key: one.subject for one in choices}
         fresh = _fresh(choices, model)
         holds = self.surface.held
         if holds not in {one.key for one in fresh}:
@@ -185,41 +206,50 @@ class DrawPanel(QWidget):
         self.line_chosen.emit(kind)
 
 
-def _choices(model: PhotographModel) -> list[_Choice]:
+def outline_subjects(model: PhotographModel) -> dict[str, SubjectChoice]:
+    """Return what an outline can go around, by key: finishes first, then rust."""
+    return {one.key: one for one in _choices(model)}
+
+
+def _choices(model: PhotographModel) -> list[SubjectChoice]:
     """Return the finishes that can be outlined, then the rust on what can rust."""
     finishes = [_choice(model, one) for one in model.surfaces if not one.is_bare]
     rust = [_choice(model, one, rust=True) for one in model.surfaces if one.finish in _METAL]
     return [*finishes, *rust, *(_bare_choice(one) for one in model.bare)]
 
 
-def _fresh(choices: list[_Choice], model: PhotographModel) -> list[_Choice]:
+def _fresh(choices: list[SubjectChoice], model: PhotographModel) -> list[SubjectChoice]:
     """Return the choices without an outline on this photograph; all if every one has one."""
-    there = {_legend(one.surface, one.finish) for one in model.outlines}
+    there = {_key(one.surface, one.finish) for one in model.outlines}
     return [one for one in choices if one.key not in there] or choices
 
 
-def _first(choices: Sequence[_Choice], view: str) -> str:
-    """Return the key of the first choice that a view shows, else of the first; empty for none."""
-    seen = [one.key for one in choices if view in one.views]
-    return next(iter([*seen, *(one.key for one in choices)]), "")
+def _first(choices: Sequence[SubjectChoice], view: str) -> str:
+    """Return the key of the choice that a view is about, else of the first; empty for none.
+
+    The fewer other views show a surface, the more this one is about it: a side view is taken for
+    the cheek, though it shows knob and handle too.
+    """
+    seen = sorted((one for one in choices if view in one.views), key=lambda one: len(one.views))
+    return next((one.key for one in (*seen, *choices)), "")
 
 
-def _choice(model: PhotographModel, surface: Surface, *, rust: bool = False) -> _Choice:
+def _choice(model: PhotographModel, surface: Surface, *, rust: bool = False) -> SubjectChoice:
     finish = RUST if rust else surface.finish
     known = None if model.kind is None else model.kind.surface(surface.code)
-    return _Choice(
-        key=_legend(surface.id, finish),
+    return SubjectChoice(
+        key=_key(surface.id, finish),
         words=_rust_words(surface.name) if rust else _words(surface),
-        wanted=(surface.id, finish),
+        subject=(surface.id, finish),
         views=() if known is None else known.views,
     )
 
 
-def _bare_choice(surface: KindSurface) -> _Choice:
-    return _Choice(
-        key=_legend(f"kind {surface.code}", RUST),
+def _bare_choice(surface: KindSurface) -> SubjectChoice:
+    return SubjectChoice(
+        key=_key(f"kind {surface.code}", RUST),
         words=_rust_words(surface.name),
-        wanted=(surface, RUST),
+        subject=(surface, RUST),
         views=surface.views,
     )
 
@@ -228,7 +258,7 @@ def _rust_words(name: str) -> str:
     return f"Rust, {name[:1].lower()}{name[1:]}"
 
 
-def _legend(surface: str, finish: str) -> str:
+def _key(surface: str, finish: str) -> str:
     return f"{surface}|{finish}"
 
 

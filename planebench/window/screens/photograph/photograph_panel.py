@@ -205,6 +205,7 @@ class PhotographPanel(SidePanel):
         drawing = code in {"outline", "hole"}
         self.draw.show_for(hole=code == "hole")
         self.draw.setVisible(drawing)
+        self.outlines.ask_surface(ask=not drawing and code not in {"length", "scale"})
         self.measure.setVisible(code == "length")
         self.scale.setVisible(code == "scale")
         self.reading.setVisible(chosen and code not in {"length", "scale", "pin"})

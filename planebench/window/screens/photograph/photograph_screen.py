@@ -29,6 +29,7 @@ from planebench.window.screens.photograph.measure_controller import (
 )
 from planebench.window.screens.photograph.measurement_text import describe_scale
 from planebench.window.screens.photograph.outline_controller import OutlineController
+from planebench.window.screens.photograph.outline_panels import outline_subjects
 from planebench.window.screens.photograph.outline_tool import RingDrawing
 from planebench.window.screens.photograph.photograph_model import (
     LoadedPhotograph,
@@ -60,6 +61,7 @@ class PhotographScreen(Screen):
         self._id = photograph
         self._model: PhotographModel | None = None
         self._loaded: LoadedPhotograph | None = None
+        self._measure = False
         self._brightened = False
         self.workspace = PhotographWorkspace()
         self.panel = PhotographPanel()
@@ -109,6 +111,10 @@ class PhotographScreen(Screen):
         """Select an outline once it is loaded, and show a message beside it."""
         self.outlines.expect(outline)
         self.panel.outlines.show_said(said)
+
+    def measure(self) -> None:
+        """Make the outline tool active once the photograph is loaded."""
+        self._measure = True
 
     def take(self, code: str) -> None:
         """Activate a tool by its code; naming the active one deactivates it."""
@@ -173,6 +179,7 @@ class PhotographScreen(Screen):
         panel.about.caption_kept.connect(lambda text: self._change(caption=text))
         panel.pins.record_wanted.connect(lambda: self._record(4))
         panel.outlines.chosen.connect(self._choose_outline)
+        panel.outlines.surface_chosen.connect(self._set_surface)
         panel.outlines.bin_wanted.connect(lambda key: self.outlines.bin(OutlineId(key)))
         panel.draw.line_chosen.connect(self.tools.set_line)
         panel.record_reading_wanted.connect(self.outlines.record_reading)
@@ -201,7 +208,10 @@ class PhotographScreen(Screen):
         self.outlines.show(model)
         self.measures.show(model)
         self.panel.offer_surfaces(model)
+        self._show_outlines()
         self._show_hand()
+        if first and self._measure and model.tool is not None:
+            self.take("outline")
         if first:
             self._fetch(model.photograph)
 
@@ -289,9 +299,16 @@ class PhotographScreen(Screen):
             self.take("")
         self.outlines.choose(OutlineId(key) if key else None)
 
+    def _set_surface(self, key: str) -> None:
+        subjects = {} if self._model is None else outline_subjects(self._model)
+        if key in subjects:
+            self.outlines.set_surface(subjects[key].subject)
+
     def _show_outlines(self) -> None:
         work = self.outlines
         self.panel.outlines.show_lines(work.lines(), work.chosen)
+        if self._model is not None:
+            self.panel.outlines.show_surface(outline_subjects(self._model), work.outline)
         self.panel.show_can_record(can=work.can_record, written=work.is_recorded_now)
         self.tools.show_outline()
         self._show_hand()

@@ -101,7 +101,7 @@ class PhotographWorkspace(QWidget):
                 tool_box.add_rule()
             tool_box.add_tool(code, words, icon, letter)
         tool_box.add_rule()
-        brighten = tool_box.add_command("brighten", "brighten shadows", letter="B")
+        brighten = tool_box.add_command("brighten", "brighten", letter="B")
         brighten.setCheckable(True)
         tool_box.add_command("turn", "turn", letter="R")
         tool_box.add_stretch()

@@ -260,7 +260,7 @@ class FinishSection(RecordSectionPanel):
     def _measure(self) -> None:
         photograph = self.shown.photograph(self.photograph)
         if photograph is not None:
-            self.record.go(PhotographRoute(photograph=photograph.id))
+            self.record.go(PhotographRoute(photograph=photograph.id, measure=True))
 
     @staticmethod
     def _parse_estimate(typed: str) -> Share | None:
