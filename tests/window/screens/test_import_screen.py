@@ -96,6 +96,31 @@ def test_tools_are_made_for_unknown_numbers_and_their_photographs_filed(
     assert "its own card" in screen.reasons_page.rows.topLevelItem(0).text(3)
 
 
+def test_a_card_of_another_batch_stands_for_the_tool_with_the_same_number(
+    qtbot, given, batch, show, taken, settled
+):
+    catalog = given.catalog
+    screen = show(PhotoImportScreen(given, batch))
+    taken(screen, PHOTOGRAPHS[0])
+    (number,) = screen.progress_page.unknown.stocks
+    other = catalog.batches.add(code="LOT1").id
+    meant = number.replace(number.rpartition("-")[0], "LOT1")
+    added = catalog.tools.add(other, NewTool(kind="block", stock_number=meant))
+    given.edits.happened.emit(added.changes)
+    settled()
+    button = screen.progress_page.unknown.use_aliases
+    shown = screen.unfiled_page.photographs.model().index(0, 0).data()
+    assert shown.startswith(f"{PHOTOGRAPHS[0].name}\ncard {number}")
+    assert button.text() == f"{number} is {meant}"
+
+    qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+    settled()
+
+    assert len(catalog.tools.one(added.id).photographs) == 1
+    assert catalog.photographs.unfiled() == ()
+    assert not screen.progress_page.unknown.isVisible()
+
+
 def test_tools_of_unknown_numbers_get_their_batch_where_none_is_as_one_step(
     given, show, taken, settled
 ):

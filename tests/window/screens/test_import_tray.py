@@ -7,6 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
 from planebench.catalog.tools import NewTool, ToolFilter
+from planebench.trade.terms import Stage
 from tests.catalog.shots import rested, shot
 from tests.window.screens.test_import_screen import PHOTOGRAPHS
 from tests.window.screens.test_import_watching import in_now
@@ -39,17 +40,38 @@ def test_the_tool_marked_in_the_tray_stays_marked_while_others_come_in(tray_of_t
     assert tray.tools.currentIndex().data() == marked
 
 
-def test_the_tool_that_got_one_photograph_is_marked_for_the_next(given, batch, tray_of_two, until):
+def test_filing_one_selects_no_other_and_the_tool_stays_marked_for_the_next(
+    given, batch, tray_of_two, until
+):
     tray = tray_of_two
     tray.tools.setCurrentIndex(tray.tools.model().index(2, 0))
+    marked = tray.tools.currentIndex().data()
+    QTest.keyClick(tray.photographs, Qt.Key.Key_Return)
+    until(lambda: tray.photographs.model().rowCount() == 1)
 
-    for left in (1, 0):
-        QTest.keyClick(tray.photographs, Qt.Key.Key_Return)
-        until(lambda: tray.photographs.model().rowCount() == left)  # noqa: B023 -- at once
+    assert tray.photographs.selectedIndexes() == []
+    assert tray.tools.currentIndex().data() == marked
 
-    tools = given.catalog.tools
-    counts = [len(tools.one(tool).photographs) for tool in tools.find(ToolFilter(batch=batch))]
-    assert counts == [0, 0, 2]
+    # The first Enter selects the next photograph, the second files it.
+    QTest.keyClick(tray.photographs, Qt.Key.Key_Return)
+    assert len(tray.photographs.selectedIndexes()) == 1
+    QTest.keyClick(tray.photographs, Qt.Key.Key_Return)
+    until(lambda: tray.photographs.model().rowCount() == 0)
+
+
+def test_the_stage_is_set_where_one_files(given, batch, tray_of_two, until):
+    tray = tray_of_two
+    tray.tools.setCurrentIndex(tray.tools.model().index(2, 0))
+    tray.stage.hold("finished")
+    QTest.keyClick(tray.photographs, Qt.Key.Key_Return)
+    until(lambda: tray.photographs.model().rowCount() == 1)
+
+    stages = [
+        photo.stage
+        for line in given.catalog.tools.find(ToolFilter())
+        for photo in given.catalog.tools.one(line).photographs
+    ]
+    assert stages == [Stage.FINISHED]
 
 
 def test_nothing_is_filed_before_a_tool_was_chosen(given, batch, tray_of_two):
