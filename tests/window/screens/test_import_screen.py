@@ -97,7 +97,7 @@ def test_tools_are_made_for_unknown_numbers_and_their_photographs_filed(
 
 
 def test_a_card_of_another_batch_stands_for_the_tool_with_the_same_number(
-    qtbot, given, batch, show, taken, settled
+    given, batch, show, taken, settled
 ):
     catalog = given.catalog
     screen = show(PhotoImportScreen(given, batch))
@@ -113,7 +113,7 @@ def test_a_card_of_another_batch_stands_for_the_tool_with_the_same_number(
     assert shown.startswith(f"{PHOTOGRAPHS[0].name}\ncard {number}")
     assert button.text() == f"{number} is {meant}"
 
-    qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+    button.click()
     settled()
 
     assert len(catalog.tools.one(added.id).photographs) == 1
