@@ -167,7 +167,7 @@ def test_a_card_to_be_minded_is_told_at_the_end_of_the_intake(given, batch, tmp_
     taken(screen, rested(mirrored))
     screen.progress_page.reasons_wanted.emit()
 
-    assert "1 card is to be looked at again" in screen.progress_page._after.text()
+    assert "1 card is worth checking" in screen.progress_page._after.text()
     assert "The picture is mirrored" in screen.reasons_page.rows.topLevelItem(0).text(3)
     assert screen.progress_page.last._tag.text().startswith(
         f"\u2068{mirrored.name}\u2069, not filed"

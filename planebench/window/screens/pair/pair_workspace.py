@@ -97,19 +97,26 @@ class PairView(PhotoComparison):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if self._points is not None and self._points_key(self._points, event):
             return
+        if self._nudging and self._nudge_key(event):
+            return
+        wanted = {Qt.Key.Key_P: self.pins_wanted, Qt.Key.Key_N: self.nudge_wanted}
+        signal = wanted.get(Qt.Key(event.key()))
+        if signal is None:
+            super().keyPressEvent(event)
+        else:
+            signal.emit()
+
+    def _nudge_key(self, event: QKeyEvent) -> bool:
+        """Use a key while nudging; return whether it was meant for it."""
         key = Qt.Key(event.key())
-        over = key in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Escape)
-        if self._nudging and key in _ARROWS:
+        if key in _ARROWS:
             far = 10 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 1
             self.nudged.emit(_ARROWS[key] * far / self.viewport.zoom)
-        elif self._nudging and over:
+        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Escape):
             self.nudge_over.emit()
-        elif key is Qt.Key.Key_P:
-            self.pins_wanted.emit()
-        elif key is Qt.Key.Key_N:
-            self.nudge_wanted.emit()
         else:
-            super().keyPressEvent(event)
+            return False
+        return True
 
     def _points_key(self, points: MatchingPoints, event: QKeyEvent) -> bool:
         """Use a key while matching points are set; return whether it was meant for them."""

@@ -162,24 +162,30 @@ class UnknownStockNumbers(QWidget):
         self.kind.setVisible(bool(self.stocks))
         self.use_aliases.set_words(_alias_words(self.aliases))
         self.use_aliases.setVisible(bool(self.stocks and self.aliases))
-        count = len(self.stocks)
-        if count:
-            self._note.show_message(
-                "Their photographs are waiting. Add the tools to the batch in their numbers, "
-                "all of one kind; you can change each later. Or choose their tools below.",
-                f"No tool here has the {'number' if count == 1 else 'numbers'} "
-                f"{_named(self.stocks)}",
-            )
-            self._make.set_words("Add this tool" if count == 1 else f"Add these {count} tools")
+        if self.stocks:
+            self._ask_for_tools()
         else:
-            self._note.show_message(
-                "You have added it since; the photographs of its card are still waiting."
-                if len(stocks) == 1
-                else "You have added them since; the photographs of their cards are still waiting.",
-                f"{_named(stocks)} {'is' if len(stocks) == 1 else 'are'} in the catalog now",
-            )
-            self._make.set_words("File by the cards")
+            self._say_added(stocks)
         self.setVisible(bool(stocks))
+
+    def _ask_for_tools(self) -> None:
+        count = len(self.stocks)
+        self._note.show_message(
+            "Their photographs are waiting. Add the tools to the batch in their numbers, all of "
+            "one kind; you can change each later. Or choose their tools below.",
+            f"No tool here has the {'number' if count == 1 else 'numbers'} {_named(self.stocks)}",
+        )
+        self._make.set_words("Add this tool" if count == 1 else f"Add these {count} tools")
+
+    def _say_added(self, stocks: Sequence[str]) -> None:
+        one = len(stocks) == 1
+        self._note.show_message(
+            "You have added it since; the photographs of its card are still waiting."
+            if one
+            else "You have added them since; the photographs of their cards are still waiting.",
+            f"{_named(stocks)} {'is' if one else 'are'} in the catalog now",
+        )
+        self._make.set_words("File by the cards")
 
 
 def _named(stocks: Sequence[str]) -> str:

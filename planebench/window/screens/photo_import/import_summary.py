@@ -16,9 +16,10 @@ from planebench.catalog.import_types import FileFate, FileOutcome, ImportResult
 class ImportSummary:
     """All that was imported so far.
 
-    `runs` name the edits of each lot and of tools made for it, oldest first; `look_alikes` groups
-    what shows nearly the same; `anew` are photographs that were here before and that a card placed
-    elsewhere; `aliases` are tools that unknown numbers may stand for; `written` are those of the `unknown` numbers that a tool has by now.
+    `runs` name the edits of each batch of files and of tools added for it, oldest first;
+    `look_alikes` groups what shows nearly the same; `anew` are photographs of earlier imports that
+    a card filed elsewhere; `written` are those of the `unknown` numbers that a tool has by now,
+    `aliases` the tools that they may stand for.
     """
 
     runs: list[str] = field(default_factory=list)

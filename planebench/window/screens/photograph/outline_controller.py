@@ -15,7 +15,6 @@ from planebench.errors import PlanebenchError
 from planebench.photo import outline as shapes
 from planebench.trade.shares import format_percent
 from planebench.window.context import ScreenContext
-from planebench.window.photograph_names import title_of
 from planebench.window.screens.photograph.judging import (
     JudgingDesk,
     JudgingRequest,
@@ -35,7 +34,11 @@ from planebench.window.screens.photograph.outline_reading import (
     summarize_surface,
 )
 from planebench.window.screens.photograph.outline_rings import EditableOutline
-from planebench.window.screens.photograph.photograph_model import LoadedPhotograph, PhotographModel
+from planebench.window.screens.photograph.photograph_model import (
+    LoadedPhotograph,
+    PhotographModel,
+    other_lights,
+)
 from planebench.window.screens.photograph.photograph_overlay import PhotographOverlay
 from planebench.window.screens.photograph.reading_panel import ReadingPanel
 from planebench.window.screens.photograph.stroke_tool import (
@@ -96,7 +99,10 @@ class OutlineController(QObject):
         if drawn is not None and any(one.id == drawn for one in model.outlines):
             self.choose(drawn)
         if not self._writing:
-            self._follow_chosen()
+            if self.outline is not None:
+                self._take_over(self.outline)
+            elif self.chosen is not None:
+                self.choose(None)
         rescaled = was is not None and was.photograph.scale != model.photograph.scale
         if rescaled and self._judged is not None:
             self._panel.show_judged(self._judged, self._details())
@@ -297,19 +303,13 @@ class OutlineController(QObject):
         self._writing -= 1
         self._context.notices.trouble(error)
 
-    def _follow_chosen(self) -> None:
-        """Refresh the selected outline; deselect it when it is gone."""
-        if self.outline is not None:
-            self._take_over(self.outline)
-        elif self.chosen is not None:
-            self.choose(None)
-
     def _take_over(self, outline: Outline) -> None:
         """Take the selected outline from the catalog, as after undo."""
         shape = shapes.outline_from_json(outline.polygons)
         strokes = strokes_from_json(outline.strokes)
         second = str(outline.strokes.get("second_light") or "")
-        self._offer_lights(second)
+        if self._model is not None:
+            self._panel.offer_lights(other_lights(self._model), second)
         same = (shape, strokes, second) == (self._shape, self.strokes, self.second_light)
         if same and outline.finish == self._finish:
             return
@@ -345,21 +345,6 @@ class OutlineController(QObject):
             return None
         pictures = self._context.catalog.pictures
         return SecondLight(photograph=other.id, pixels=lambda: pictures.full(other))
-
-    def _offer_lights(self, held: str) -> None:
-        """Offer the photographs of the same stage and size: a second light on the same view."""
-        if self._model is None:
-            return
-        here = self._model.photograph
-        alike = (here.stage, here.width, here.height)
-        others = [
-            (one.id, title_of(one) + (f", {one.caption}" if one.caption else ""))
-            for one in self._model.siblings
-            if one.id != here.id
-            and (one.stage, one.width, one.height) == alike
-            and one.view == here.view
-        ]
-        self._panel.offer_lights(others, held)
 
     def _show_judged(self, judged: JudgingResult) -> None:
         QTimer.singleShot(0, self._answered.set)

@@ -180,3 +180,17 @@ def _alike_at_other_end(model: PhotographModel) -> Photograph | None:
     stage = Stage.AS_FOUND if here.stage is Stage.FINISHED else Stage.FINISHED
     alike = (one for one in model.siblings if one.view == here.view and one.stage is stage)
     return next(alike, None)
+
+
+def other_lights(model: PhotographModel) -> list[tuple[str, str]]:
+    """Return the photographs of the same view, stage and size, as id and words.
+
+    They may show the same under a second light.
+    """
+    here = model.photograph
+    alike = (here.view, here.stage, here.width, here.height)
+    return [
+        (one.id, title_of(one) + (f", {one.caption}" if one.caption else ""))
+        for one in model.siblings
+        if one.id != here.id and (one.view, one.stage, one.width, one.height) == alike
+    ]

@@ -202,15 +202,16 @@ class PhotographPanel(SidePanel):
 
     def show_panels(self, code: str, *, chosen: bool) -> None:
         """Show the panels for the active tool and the selected outline."""
-        drawing = code in {"outline", "hole"}
+        drawing, measuring = code in {"outline", "hole"}, code in {"length", "scale"}
+        has_own = drawing or measuring
         self.draw.show_for(hole=code == "hole")
         self.draw.setVisible(drawing)
-        self.outlines.ask_surface(ask=not drawing and code not in {"length", "scale"})
+        self.outlines.ask_surface(ask=not has_own)
         self.measure.setVisible(code == "length")
         self.scale.setVisible(code == "scale")
-        self.reading.setVisible(chosen and code not in {"length", "scale", "pin"})
-        plain = not drawing and code not in {"length", "scale"} and (not chosen or code == "pin")
-        about = plain and code != "pin"
+        self.reading.setVisible(chosen and not measuring and code != "pin")
+        about = not has_own and not chosen and code != "pin"
+        plain = about or code == "pin"
         self.about.setVisible(about)
         self._rule.setVisible(about)
         self.pins.setVisible(plain)

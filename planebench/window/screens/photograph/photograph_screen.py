@@ -193,14 +193,7 @@ class PhotographScreen(Screen):
 
     def _show(self, model: PhotographModel) -> None:
         first, self._model = self._model is None, model
-        up = "the photographs" if model.tool is None else model.tool.line.stock_number
-        up = up if model.tool is None else f"{up} {model.tool.line.title}"
-        place = model.place
-        remark = f"photograph {place + 1} of {len(model.siblings)}" if place >= 0 else "not filed"
-        self.set_title(model.title, up=up, remark=remark)
-        self._previous.set_disabled_reason("" if place > 0 else "This is the first photograph")
-        last = place + 1 >= len(model.siblings)
-        self._next.set_disabled_reason("This is the last photograph" if last else "")
+        self._show_place(model)
         self.panel.about.show_photograph(model.photograph)
         self.panel.show_partner(model, other_stage(model))
         self.workspace.show_scale(describe_scale(model.photograph))
@@ -214,6 +207,18 @@ class PhotographScreen(Screen):
             self.take("outline")
         if first:
             self._fetch(model.photograph)
+
+    def _show_place(self, model: PhotographModel) -> None:
+        """Show the title, and which photographs of the tool come before and after this one."""
+        up = "the photographs"
+        if model.tool is not None:
+            up = f"{model.tool.line.stock_number} {model.tool.line.title}"
+        place, count = model.place, len(model.siblings)
+        remark = f"photograph {place + 1} of {count}" if place >= 0 else "not filed"
+        self.set_title(model.title, up=up, remark=remark)
+        self._previous.set_disabled_reason("" if place > 0 else "This is the first photograph")
+        last = place + 1 >= count
+        self._next.set_disabled_reason("This is the last photograph" if last else "")
 
     def _fetch(self, photograph: Photograph) -> None:
         """Show the small copy at once, then one that fills the window, then the whole."""

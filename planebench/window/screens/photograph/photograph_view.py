@@ -113,9 +113,7 @@ class PhotographView(PhotoView):
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
         tool = self._tool
-        if tool is not None and (self._crosshair_key(tool, event) or tool.key(event)):
-            return
-        if tool is not None and self._move_crosshair(tool, event):
+        if tool is not None and self._tool_key(tool, event):
             return
         if tool is not None and event.key() == Qt.Key.Key_Escape:
             self.deactivated.emit()
@@ -134,6 +132,11 @@ class PhotographView(PhotoView):
         else:
             return False
         return True
+
+    def _tool_key(self, tool: CanvasTool, event: QKeyEvent) -> bool:
+        """Let the crosshair, then the tool use a key; an arrow that is left shows the crosshair."""
+        used = self._crosshair_key(tool, event) or tool.key(event)
+        return used or self._move_crosshair(tool, event)
 
     def _crosshair_key(self, tool: CanvasTool, event: QKeyEvent) -> bool:
         """Use a key for the crosshair if it is shown; return whether it was meant for it."""
