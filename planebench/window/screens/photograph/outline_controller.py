@@ -33,7 +33,7 @@ from planebench.window.screens.photograph.outline_reading import (
     share_of,
     summarize_surface,
 )
-from planebench.window.screens.photograph.outline_rings import EditableOutline
+from planebench.window.screens.photograph.outline_rings import EditableOutline, ring_error
 from planebench.window.screens.photograph.photograph_model import (
     LoadedPhotograph,
     PhotographModel,
@@ -43,6 +43,7 @@ from planebench.window.screens.photograph.photograph_overlay import PhotographOv
 from planebench.window.screens.photograph.reading_panel import ReadingPanel
 from planebench.window.screens.photograph.stroke_tool import (
     OutlineStroke,
+    outline_under,
     stroke_overlaps,
     strokes_from_json,
     strokes_to_json,
@@ -99,10 +100,7 @@ class OutlineController(QObject):
         if drawn is not None and any(one.id == drawn for one in model.outlines):
             self.choose(drawn)
         if not self._writing:
-            if self.outline is not None:
-                self._take_over(self.outline)
-            elif self.chosen is not None:
-                self.choose(None)
+            self._follow_chosen()
         rescaled = was is not None and was.photograph.scale != model.photograph.scale
         if rescaled and self._judged is not None:
             self._panel.show_judged(self._judged, self._details())
@@ -145,13 +143,10 @@ class OutlineController(QObject):
         if self._model is None:
             return False
         photograph = self._model.photograph
-        shape = shapes.PixelOutline(polygons=(shapes.Polygon(outer=ring),))
-        try:
-            shapes.check_outline(shape, (photograph.width, photograph.height))
-        except PlanebenchError as error:
+        error = ring_error(ring, (photograph.width, photograph.height))
+        if error is not None:
             self.ring_refused.emit(error.happened, error.remedy)
-            return False
-        return True
+        return error is None
 
     def draw(self, ring: tuple[tuple[float, float], ...], wanted: OutlineSubject) -> None:
         """Add an outline of a surface and of the finish it is judged for."""
@@ -163,10 +158,7 @@ class OutlineController(QObject):
         surface, finish = wanted
         self._context.jobs.edit(
             lambda _job: catalog.outlines.add(
-                photograph.id,
-                surface,
-                finish=finish,
-                polygons=polygons,
+                photograph.id, surface, finish=finish, polygons=polygons
             ),
             done=lambda added: self._drawn(added.id, added.changes),
             owner=self,
@@ -185,7 +177,7 @@ class OutlineController(QObject):
     def stroke(self, stroke: OutlineStroke) -> None:
         """Add a stroke to the selected outline; one inside another outline selects that."""
         if not stroke_overlaps(stroke, self._shape):
-            other = self._outline_under(stroke)
+            other = outline_under(stroke, () if self._model is None else self._model.outlines)
             if other is None:
                 self._context.notices.advise(
                     "The stroke is outside every outline.",
@@ -263,13 +255,6 @@ class OutlineController(QObject):
         self._drawn_now = outline
         self._context.edits.happened.emit(changes)
 
-    def _outline_under(self, stroke: OutlineStroke) -> OutlineId | None:
-        outlines = () if self._model is None else self._model.outlines
-        for one in outlines:
-            if stroke_overlaps(stroke, shapes.outline_from_json(one.polygons)):
-                return one.id
-        return None
-
     def _set_strokes(self, strokes: tuple[OutlineStroke, ...]) -> None:
         if self.chosen is None:
             return
@@ -302,6 +287,13 @@ class OutlineController(QObject):
     def _not_written(self, error: Exception) -> None:
         self._writing -= 1
         self._context.notices.trouble(error)
+
+    def _follow_chosen(self) -> None:
+        """Refresh the selected outline; deselect it when it is gone."""
+        if self.outline is not None:
+            self._take_over(self.outline)
+        elif self.chosen is not None:
+            self.choose(None)
 
     def _take_over(self, outline: Outline) -> None:
         """Take the selected outline from the catalog, as after undo."""

@@ -7,7 +7,8 @@ from math import hypot
 
 import numpy as np
 
-from planebench.photo.outline import PixelOutline, Polygon
+from planebench.errors import PlanebenchError
+from planebench.photo.outline import PixelOutline, Polygon, check_outline
 from planebench.window.pieces.photo_layers import OutlineLayer, Point
 
 _LEAST_POINTS = 3
@@ -186,3 +187,12 @@ def _holds(ring: list[Point], point: Point) -> bool:
         if (y1 > y) != (y2 > y) and x < (x2 - x1) * (y - y1) / (y2 - y1) + x1:
             inside = not inside
     return inside
+
+
+def ring_error(ring: tuple[Point, ...], size: tuple[int, int]) -> PlanebenchError | None:
+    """Return why a ring encloses nothing on a photograph of `size` (width, height), or None."""
+    try:
+        check_outline(PixelOutline(polygons=(Polygon(outer=ring),)), size)
+    except PlanebenchError as error:
+        return error
+    return None

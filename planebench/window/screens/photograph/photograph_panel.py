@@ -200,6 +200,12 @@ class PhotographPanel(SidePanel):
         self._can_write = can
         self._write.set_disabled_reason("Already recorded" if written else "")
 
+    def _show_about(self, *, about: bool, pinning: bool) -> None:
+        """Show what the photograph is while nothing is measured, and its pins."""
+        for part in (self.about, self._rule):
+            part.setVisible(about and not pinning)
+        self.pins.setVisible(about or pinning)
+
     def show_panels(self, code: str, *, chosen: bool) -> None:
         """Show the panels for the active tool and the selected outline."""
         drawing, measuring = code in {"outline", "hole"}, code in {"length", "scale"}
@@ -210,10 +216,6 @@ class PhotographPanel(SidePanel):
         self.measure.setVisible(code == "length")
         self.scale.setVisible(code == "scale")
         self.reading.setVisible(chosen and not measuring and code != "pin")
-        about = not has_own and not chosen and code != "pin"
-        plain = about or code == "pin"
-        self.about.setVisible(about)
-        self._rule.setVisible(about)
-        self.pins.setVisible(plain)
+        self._show_about(about=not has_own and not chosen, pinning=code == "pin")
         self._write.setVisible(chosen and self._can_write)
         self._carry.setVisible(chosen and self._can_carry)

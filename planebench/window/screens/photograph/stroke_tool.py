@@ -11,8 +11,9 @@ from PySide6.QtCore import QObject, QPointF, Qt, Signal
 from PySide6.QtGui import QColor, QPainter, QPen
 from typing_extensions import override
 
-from planebench.catalog.values import Json
-from planebench.photo.outline import PixelOutline, Polygon
+from planebench.catalog.ids import OutlineId
+from planebench.catalog.values import Json, Outline
+from planebench.photo.outline import PixelOutline, Polygon, outline_from_json
 from planebench.window.pieces.hatching import Hatch
 from planebench.window.pieces.photo_layers import Point, StrokeLayer, StrokePath
 from planebench.window.pieces.viewport import Viewport
@@ -40,6 +41,14 @@ def area_word(hatch: Hatch, *, rust: bool) -> str:
 def stroke_overlaps(stroke: OutlineStroke, outline: PixelOutline) -> bool:
     """Return whether a stroke touches an outline's area, its holes excluded."""
     return any(_reaches(stroke, polygon) for polygon in outline.polygons)
+
+
+def outline_under(stroke: OutlineStroke, outlines: Sequence[Outline]) -> OutlineId | None:
+    """Return the first outline whose area a stroke touches."""
+    return next(
+        (one.id for one in outlines if stroke_overlaps(stroke, outline_from_json(one.polygons))),
+        None,
+    )
 
 
 def _reaches(stroke: OutlineStroke, polygon: Polygon) -> bool:
