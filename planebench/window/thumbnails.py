@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import OrderedDict
 
-from PySide6.QtCore import QObject, QRectF, Qt, Signal
+from PySide6.QtCore import QObject, QRectF, QSizeF, Qt, Signal
 from PySide6.QtGui import QColor, QPainter, QPixmap
 
 from planebench.catalog.ids import PhotographId
@@ -81,6 +81,21 @@ def paint_cover(painter: QPainter, box: QRectF, pixmap: QPixmap | None) -> None:
         painter.setPen(QColor(tokens.edge))
         painter.drawRect(box.adjusted(0.5, 0.5, -0.5, -0.5))
     painter.restore()
+
+
+def paint_whole(painter: QPainter, box: QRectF, pixmap: QPixmap | None) -> None:
+    """Paint a whole photograph as large as it goes into a box, on the ground of panels.
+
+    Without a photograph the box is a dashed frame.
+    """
+    if pixmap is None or pixmap.isNull():
+        paint_cover(painter, box, None)
+        return
+    fitted = QSizeF(pixmap.size()).scaled(box.size(), Qt.AspectRatioMode.KeepAspectRatio)
+    shown = QRectF(box.topLeft(), fitted)
+    shown.moveCenter(box.center())
+    painter.fillRect(box, QColor(tokens_now().panel))
+    paint_cover(painter, shown, pixmap)
 
 
 def _cut(pixmap: QPixmap, box: QRectF) -> QRectF:

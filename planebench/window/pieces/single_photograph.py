@@ -7,13 +7,13 @@ from PySide6.QtGui import QAccessible, QPainter, QPaintEvent, QPixmap
 from PySide6.QtWidgets import QSizePolicy, QWidget
 from typing_extensions import override
 
-from planebench.window.thumbnails import paint_cover
+from planebench.window.thumbnails import paint_whole
 
 _SHAPE = 0.64
 
 
 class SinglePhotograph(QWidget):
-    """One photograph filling its box; its height follows its width."""
+    """One photograph, whole, in its box; the height of the box follows its width."""
 
     spoken_role = QAccessible.Role.Graphic
 
@@ -41,4 +41,4 @@ class SinglePhotograph(QWidget):
 
     @override
     def paintEvent(self, event: QPaintEvent) -> None:
-        paint_cover(QPainter(self), QRectF(self.rect()), self._pixmap)
+        paint_whole(QPainter(self), QRectF(self.rect()), self._pixmap)

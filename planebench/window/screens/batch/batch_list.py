@@ -273,7 +273,6 @@ class BatchList(QWidget):
         above.setContentsMargins(16, 12, 0, 4)
         above.setSpacing(8)
         above.addWidget(self._count)
-        above.addWidget(self.selection)
         above.addWidget(self.waiting)
         for switch in self.switches.values():
             above.addWidget(switch)
@@ -300,6 +299,7 @@ class BatchList(QWidget):
         row.setSpacing(8)
         for choice in (self.status, self.kind):
             choice.setFixedWidth(_CHOICE)
+        row.addWidget(self.selection)
         return row
 
     def _connect(self, thumbnails: Thumbnails) -> None:

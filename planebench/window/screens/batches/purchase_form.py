@@ -79,7 +79,7 @@ class PurchaseForm(EscLeavesWidget):
             if typed:
                 day = parse_day(typed, field="Bought on", today=self._today, order=self._order)
                 words = f"Reads as {format_day(day, self._order)}"
-        self._day_reading.setText(words)
+        self._day_reading.setText(words if words != f"Reads as {typed}" else "")
 
     def refuse(self, error: InputError) -> None:
         """Show an error under the field it concerns."""
@@ -136,12 +136,13 @@ class PurchaseForm(EscLeavesWidget):
             row = QHBoxLayout()
             row.setSpacing(12)
             for key, stretch in keys:
-                field = LabeledControl(names[key], self.fields[key])
+                field: QWidget = LabeledControl(names[key], self.fields[key])
                 # An error below one field must not push the others down.
+                if key == "bought_on":
+                    field = _with_line_below(field, self._day_reading)
                 row.addWidget(field, stretch, Qt.AlignmentFlag.AlignTop)
                 self.fields[key].line.returnPressed.connect(self._submit)
             column.addLayout(row)
-        column.addWidget(self._day_reading)
         self.fields["bought_on"].typed.connect(lambda _text: self._show_day())
         acts = QHBoxLayout()
         acts.setSpacing(8)
@@ -153,6 +154,16 @@ class PurchaseForm(EscLeavesWidget):
         acts.addWidget(leave)
         acts.addStretch(1)
         column.addLayout(acts)
+
+
+def _with_line_below(control: QWidget, line: QWidget) -> QWidget:
+    holder = QWidget()
+    column = QVBoxLayout(holder)
+    column.setContentsMargins(0, 0, 0, 0)
+    column.setSpacing(2)
+    column.addWidget(control)
+    column.addWidget(line)
+    return holder
 
 
 def _texts(batch: Batch, order: DayOrder) -> dict[str, str]:

@@ -26,6 +26,8 @@ class StudyGrid(QTableWidget):
         self.setTabKeyNavigation(False)
         self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
         self.verticalHeader().setDefaultSectionSize(32)
+        self.verticalHeader().hide()
+        self.horizontalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft)
         self._show_heads()
 
     def show_rows(self, features: Sequence[str], rows: Sequence[Sequence[str]]) -> None:

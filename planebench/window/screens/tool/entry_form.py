@@ -366,6 +366,8 @@ class EntryForm(QWidget):
             words = reads_as(self.text_of(key))
         except InputError:
             words = ""
+        # What is typed as it is read needs no second line.
+        words = "" if words == self.text_of(key).strip() else words
         label.setText(f"Reads as {words}" if words else "")
         label.setVisible(bool(words))
 
