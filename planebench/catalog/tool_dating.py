@@ -23,11 +23,6 @@ def date_of(
     return _dater().date(tool, without=without, all_evidence=all_evidence)
 
 
-def evidence_of_tool(tool: Tool) -> tuple[Evidence, ...]:
-    """Return a tool's evidence as the engine takes it, without production years."""
-    return _dater().all_evidence(tool)
-
-
 def evidence_from_entry(entry: EvidenceEntry, parts: Sequence[Part]) -> Evidence:
     """Return a recorded piece of evidence as the engine takes it."""
     return _dater().evidence(entry, parts)

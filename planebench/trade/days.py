@@ -21,6 +21,8 @@ _DAYS_AGO = {"today": 0, "yesterday": 1}
 _EARLIEST = 1900
 """Nobody who keeps this catalog bought or sold anything before; an earlier year is a slip."""
 _SHORT_YEAR = 100
+_ELSEWHERE = dt.timedelta(days=1)
+"""Where the day began earlier it may be tomorrow already."""
 
 
 class DayOrder(StrEnum):
@@ -59,9 +61,9 @@ def parse_day(text: str, *, field: str, today: dt.date, order: DayOrder | None =
 
     Figures between points are day first (common practice where points are written); between
     slashes or hyphens they follow `order`, and without it a day that could be meant in two ways
-    (3/4/2026) is refused. A year of two digits is the latest that is not past next year. Without
+    (3/4/2026) is refused. A year of two digits is the latest that is not in the future. Without
     a year it is the last such day up to `today`. Raises InputError naming `field` for what is no
-    day or lies outside 1900 to a year from today.
+    day, lies before 1900, or in the future: what is recorded has happened.
     """
     plain = " ".join(text.casefold().split())
     if plain in _DAYS_AGO:
@@ -73,8 +75,10 @@ def parse_day(text: str, *, field: str, today: dt.date, order: DayOrder | None =
             found = dt.date(today.year - 1, month, day)
     except ValueError as error:
         raise _refusal(field, f"“{text.strip()}” is not a day of the calendar.", today) from error
-    if not _EARLIEST <= found.year <= today.year + 1:
+    if found.year < _EARLIEST:
         raise _refusal(field, f"the year {found.year} cannot be right here.", today)
+    if found > today + _ELSEWHERE:
+        raise _refusal(field, f"{format_day(found)} is in the future.", today)
     return found
 
 
@@ -97,8 +101,8 @@ def _full_year(digits: str, today: dt.date) -> int:
     year = int(digits)
     if len(digits) > 2:  # noqa: PLR2004 -- a year of two digits is filled up
         return year
-    century = (today.year + 1) // _SHORT_YEAR * _SHORT_YEAR
-    return century + year if century + year <= today.year + 1 else century - _SHORT_YEAR + year
+    century = today.year // _SHORT_YEAR * _SHORT_YEAR
+    return century + year if century + year <= today.year else century - _SHORT_YEAR + year
 
 
 def _by_figures(
