@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from argparse import ArgumentParser, Namespace
+from collections.abc import Callable
 from decimal import Decimal
 from pathlib import Path
 
@@ -19,6 +20,7 @@ from planebench.photo.coverage import (
     CoverageReading,
     Finish,
     Judge,
+    Span,
     Strokes,
     overlay,
     strokes_from_json,
@@ -26,6 +28,12 @@ from planebench.photo.coverage import (
 from planebench.photo.decode import open_upright
 from planebench.photo.outline import outline_from_json
 from planebench.trade.ratings import rate
+
+_ENDS: tuple[tuple[str, Callable[[Span], float]], ...] = (
+    ("", lambda span: span.share),
+    ("_low", lambda span: span.low),
+    ("_high", lambda span: span.high),
+)
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -43,7 +51,8 @@ def _arguments(parser: ArgumentParser) -> None:
         type=Path,
         metavar="FILE",
         help='what you say yourself, a file with {"kept": [{"points": [[x, y], ...], '
-        '"radius": 12}], "lost": [], "cannot_tell": []}',
+        '"radius": 12}], "lost": [], "cannot_tell": []}; on bare iron "bright", "rust" and '
+        '"patina"; "whole": "rust" says it of the whole outline',
     )
     parser.add_argument(
         "--second-light", type=Path, help="the same view photographed under another light"
@@ -51,7 +60,9 @@ def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--finish", choices=[f.value for f in Finish], required=True)
     parser.add_argument("--overlay", type=Path, help="write the photograph, hatched, to this PNG")
     parser.add_argument(
-        "--map", type=Path, help="write 0 outside, 1 kept, 2 lost, 3 cannot tell to this PNG"
+        "--map",
+        type=Path,
+        help="write 0 outside, 1 kept or bright, 2 lost or rust, 3 can’t tell, 4 patina to this PNG",
     )
 
 
@@ -72,7 +83,7 @@ def _run(args: Namespace) -> Answer:
 
 
 def _answer(reading: CoverageReading, judged: NDArray[np.uint8], finish: Finish) -> Answer:
-    kept, lost, unsure = (int(np.count_nonzero(judged == kind)) for kind in (1, 2, 3))
+    kept, lost, unsure, patina = (int(np.count_nonzero(judged == one)) for one in (1, 2, 3, 4))
     ratings = _ratings(reading, finish)
     data: dict[str, object] = {
         "share": _rounded(reading.share),
@@ -88,7 +99,10 @@ def _answer(reading: CoverageReading, judged: NDArray[np.uint8], finish: Finish)
         },
         "ratings": ratings,
         "advice": reading.advice,
+        "asks_whole": reading.asks_whole,
     }
+    if finish.is_iron:
+        data |= {**_spans(reading), "patina_px": patina}
     if reading.why_unmeasurable is not None:
         data["why"] = reading.why_unmeasurable
         lines = (reading.why_unmeasurable, reading.advice)
@@ -96,10 +110,26 @@ def _answer(reading: CoverageReading, judged: NDArray[np.uint8], finish: Finish)
     return Answer(data=data, lines=(*_lines(reading, finish), *_told(ratings), reading.advice))
 
 
+def _spans(reading: CoverageReading) -> dict[str, object]:
+    """Return the shares of bright iron and patina with their intervals, by name."""
+    return {
+        f"{name}{end}": None if span is None else _rounded(value(span))
+        for name, span in (("bright", reading.bright), ("patina", reading.patina))
+        for end, value in _ENDS
+    }
+
+
 def _lines(reading: CoverageReading, finish: Finish) -> tuple[str, ...]:
     share, low, high = (100 * float(v or 0) for v in (reading.share, reading.low, reading.high))
-    word = "rusted" if finish is Finish.RUST else "kept"
-    return (f"{finish.value.capitalize()}: {share:.1f}% {word} ({low:.0f} to {high:.0f}).",)
+    word = "rusted" if finish.is_iron else "kept"
+    said = (f"{finish.value.capitalize()}: {share:.1f}% {word} ({low:.0f} to {high:.0f}).",)
+    spans = (("bright", reading.bright), ("patina", reading.patina))
+    more = (
+        f"{name.capitalize()}: {100 * s.share:.1f}% ({100 * s.low:.0f} to {100 * s.high:.0f})."
+        for name, s in spans
+        if s is not None
+    )
+    return (*said, *more)
 
 
 def _told(ratings: dict[str, object]) -> tuple[str, ...]:
@@ -109,7 +139,7 @@ def _told(ratings: dict[str, object]) -> tuple[str, ...]:
 def _ratings(reading: CoverageReading, finish: Finish) -> dict[str, object]:
     if reading.share is None:
         return {}
-    lost = reading.share if finish is Finish.RUST else 1 - reading.share
+    lost = reading.share if finish.is_iron else 1 - reading.share
     tables = load_rating_tables(resources_folder() / "ratings")
     percent = Decimal(str(round(100 * lost, 4)))
     return {r.standard: r.said for r in rate(finish.value, percent, tables)}
@@ -150,7 +180,7 @@ def _write(pixels: NDArray[np.uint8], path: Path) -> None:
 
 COMMAND = Command(
     name="coverage",
-    summary="measure how much finish is kept, or how much iron is rusted, inside an outline",
+    summary="measure how much finish is kept, or how much iron is rust or patina, inside an outline",
     arguments=_arguments,
     run=_run,
 )

@@ -1,8 +1,11 @@
-"""How much of a finish is kept inside an outline: judged at once, and again from each stroke."""
+"""How much of a finish is kept inside an outline: judged at once, and again from each stroke.
+
+On bare iron: how much is bright, patina and rust.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import cv2
@@ -12,63 +15,74 @@ from numpy.typing import NDArray
 from planebench.errors import InputError
 from planebench.photo.coverage_fitness import bared, spoilt, strange, why_not
 from planebench.photo.coverage_frame import cut_image, cut_mask, frame_of, pad
+from planebench.photo.coverage_interval import (
+    between_of,
+    causes_of,
+    shifted,
+    spanned,
+    turned,
+)
+from planebench.photo.coverage_logits import answers, states_of
 from planebench.photo.coverage_overlay import overlay
 from planebench.photo.coverage_reading import (
     Causes,
     CoverageReading,
     Doubt,
     Finish,
+    Span,
     advice,
-    interval,
+    question_for,
     unmeasurable,
 )
 from planebench.photo.coverage_strokes import (
     JudgeStroke,
+    PaintedStrokes,
+    State,
     Strokes,
-    dots_of,
-    paint,
+    check_states,
     strokes_from_json,
 )
-from planebench.photo.coverage_sure import sure_dots
-from planebench.photo.judge import Dot, FirstLook, Network
+from planebench.photo.judge import Answer, FirstLook, Network, Question
 from planebench.photo.outline import PixelOutline, check_outline, mask_of
 
 __all__ = [
+    "CANNOT_TELL",
+    "KEPT",
+    "LOST",
+    "PATINA",
     "Causes",
     "CoverageReading",
     "Finish",
     "Judge",
     "JudgeStroke",
     "Judging",
+    "Span",
+    "State",
     "Strokes",
     "overlay",
     "strokes_from_json",
 ]
 
-KEPT, LOST, CANNOT_TELL = 1, 2, 3
-# Folders of the two pairs of networks: black gloss, and metal that is plated or bare.
-BLACK, METAL = "black", "metal"
+KEPT, LOST, CANNOT_TELL, PATINA = (
+    state.value for state in (State.KEPT, State.LOST, State.CANNOT_TELL, State.PATINA)
+)
+# Folders of the two pairs of networks: finishes, and bare iron.
+FINISH, IRON = "finish", "iron"
 _INSIDE = 0.5
-# The network's logits lean to one side; where the line between kept and lost lies was found on
-# held-out planes, without strokes and with them, for each finish it learned.
-_LINE = {0: (-0.4, -0.3), 1: (0.2, 0.0), 2: (-0.4, -0.6)}
-# Strokes of one kind alone pull all that is unsure to that kind: so they are trusted less, and
-# the line is moved against them.
-_TRUST_LESS = {0: 0.3, 1: 0.6, 2: 0.6}
-_SHIFT = {0: 0.8, 1: 0.4, 2: 0.0}
-_STEEP = 4.0
-_CHANCE_STEEP = 3.0
-_NEAR_LINE = 0.25
 _OUTLINE_SLIP = 1.5  # pixels of the photograph by which an outline is usually misdrawn
+# An outline this much of one state, whose share may lie anywhere in so wide an interval, asks.
+_EVEN, _ASKS_FROM = 0.9, 0.4
+# A surface stranger than this needs to be shown both kinds: one answer would not teach it.
+_STRANGE = 0.5
 _NO_STROKES = Strokes()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Judged:
-    """A judgment at the judged size: logits above the line, and the class of each pixel."""
+    """A judgment at the judged size: an answer by question, and the state of each pixel."""
 
-    above: NDArray[np.float32]
-    classes: NDArray[np.uint8]
+    found: tuple[Answer, ...]
+    states: NDArray[np.uint8]
     clash: float
 
 
@@ -79,8 +93,8 @@ class Judge:
     """
 
     def __init__(self, model_path: Path) -> None:
-        black, metal = Network(model_path / BLACK), Network(model_path / METAL)
-        self._networks = {one: black if one.is_black else metal for one in Finish}
+        finish, iron = Network(model_path / FINISH), Network(model_path / IRON)
+        self._networks = {one: iron if one.is_iron else finish for one in Finish}
 
     def open(
         self,
@@ -121,49 +135,50 @@ class Judging:
         self._frame = frame_of(mask)
         self._weight = cut_mask(self._frame, mask)
         self._rings = _misdrawn(self._weight, _OUTLINE_SLIP * self._frame.scale)
-        self._why = self._reason(images)
         cuts = [self._cut(image) for image in images]
+        reasons = [why_not(cut, self._weight, self._area) for cut in cuts]
+        self._why = reasons[0] if all(reasons) else None
         self._spoilt = min(spoilt(cut, self._weight) for cut in cuts)
         self._strange = min(strange(cut, self._weight, finish) for cut in cuts)
-        self._looks = () if self._why else self._first_looks(images)
+        seen = [image for image, why in zip(images, reasons, strict=True) if why is None]
+        self._looks = self._first_looks(seen)
         self._strokes = _NO_STROKES
         self._judged: _Judged | None = None
 
     def read(self, strokes: Strokes = _NO_STROKES) -> CoverageReading:
-        """Return the share after these strokes (all of them, not only the newest)."""
+        """Return the shares after these strokes (all of them, not only the newest).
+
+        Raise InputError where patina is said of a finish.
+        """
+        check_states(strokes, iron=self._finish.is_iron)
         if self._why:
             return unmeasurable(self._why, self._area)
         judged = self._judge(strokes)
-        lost = 1 / (1 + np.exp(-_STEEP * judged.above))
-        lost = np.where(judged.classes == CANNOT_TELL, 1 / (1 + np.exp(-judged.above)), lost)
-        share = float((lost * self._weight).sum() / self._weight.sum())
-        doubt = self._doubt(judged, lost, strokes)
-        low, high, causes = interval(share, doubt, self._finish)
-        if self._finish is not Finish.RUST:
-            share, low, high = 1 - share, 1 - high, 1 - low
-        kept_px, lost_px, unsure_px = self._counts(judged.classes)
-        return CoverageReading(
-            share=share,
-            low=low,
-            high=high,
-            kept_px=kept_px,
-            lost_px=lost_px,
-            cannot_tell_px=unsure_px,
-            causes=causes,
-            why_unmeasurable=None,
-            advice=advice(causes, doubt, self._finish),
-        )
+        doubt = self._doubt(judged, strokes)
+        count = strokes.teaching
+        spans = [
+            spanned(ends, doubt, question.value, count)
+            for ends, question in self._ends(judged, count)
+        ]
+        asks = doubt.strange <= _STRANGE and self._asks(judged, spans, strokes)
+        if asks:
+            spans = [replace(span, low=0.0, high=1.0) for span in spans]
+        causes = causes_of(spans[0], doubt)
+        told = question_for(self._finish) if asks else advice(causes, doubt, self._finish, strokes)
+        reading = self._reading(spans, judged, causes, told)
+        return replace(reading, asks_whole=asks)
 
     def map(self, *, full_size: bool = True) -> NDArray[np.uint8]:
-        """Return the last judgment: 0 outside, 1 kept, 2 lost (or rusted), 3 cannot tell.
+        """Return the last judgment: 0 outside, 1 kept or bright, 2 lost or rust, 3 can't tell.
 
-        At the photograph's size, or at the judged size of the window round the outline.
+        On bare iron 4 is patina. At the photograph's size, or at the judged size of the window
+        around the outline.
         """
         frame = self._frame
         if self._why:
             small = np.full((frame.height, frame.width), CANNOT_TELL, dtype=np.uint8)
         else:
-            small = self._judge(self._strokes).classes
+            small = self._judge(self._strokes).states
         if not full_size:
             return np.where(self._weight > _INSIDE, small, 0).astype(np.uint8)
         whole = np.zeros_like(self._mask)
@@ -177,113 +192,116 @@ class Judging:
         return self._frame.x0, self._frame.y0, self._frame.x1, self._frame.y1
 
     def _enlarged(self, small: NDArray[np.uint8]) -> NDArray[np.uint8]:
-        """Enlarge classes with smooth borders: each pixel takes the class that weighs most."""
+        """Enlarge states with smooth borders: each pixel takes the state that weighs most."""
         frame = self._frame
         size = (frame.x1 - frame.x0, frame.y1 - frame.y0)
         best = np.zeros(size[::-1], dtype=np.uint8)
         most = np.full(size[::-1], -1, dtype=np.int16)
-        for kind in (KEPT, LOST, CANNOT_TELL):
-            plane = np.where(small == kind, 255, 0).astype(np.uint8)
+        for state in np.unique(small):
+            plane = np.where(small == state, 255, 0).astype(np.uint8)
             plane = np.asarray(cv2.resize(plane, size, interpolation=cv2.INTER_LINEAR))
             better = plane > most
-            best[better] = kind
+            best[better] = state
             most[better] = plane[better]
         return best
-
-    def _reason(self, images: tuple[NDArray[np.uint8], ...]) -> str | None:
-        """Why nothing can be read, only if no photograph allows it."""
-        reasons = [why_not(self._cut(image), self._weight, self._area) for image in images]
-        return reasons[0] if all(reasons) else None
 
     def _cut(self, image: NDArray[np.uint8]) -> NDArray[np.float32]:
         part: NDArray[np.float32] = cut_image(self._frame, image)[0].transpose(1, 2, 0)
         height, width = self._frame.height, self._frame.width
         return part[:height, :width].copy()
 
-    def _first_looks(self, images: tuple[NDArray[np.uint8], ...]) -> tuple[FirstLook, ...]:
+    def _first_looks(self, images: list[NDArray[np.uint8]]) -> tuple[FirstLook, ...]:
         inside = pad(self._frame, (self._weight > _INSIDE).astype(np.float32))
         return tuple(
             self._network.look(cut_image(self._frame, image), inside, self._finish.learned)
             for image in images
-            if why_not(self._cut(image), self._weight, self._area) is None
         )
 
     def _judge(self, strokes: Strokes) -> _Judged:
         if self._judged is not None and strokes == self._strokes:
             return self._judged
-        frame = self._frame
-        dots = dots_of(strokes, frame)
-        line = _LINE[self._finish.learned][bool(dots)]
-        lean = (len(strokes.kept) - len(strokes.lost)) / max(strokes.teaching, 1)
-        back = _TRUST_LESS[self._finish.learned] * abs(lean)
-        shift = _SHIFT[self._finish.learned] * lean
-        logits = [self._logits(look, dots, back) for look in self._looks]
-        above = _surest(logits)[: frame.height, : frame.width] - line + shift
-        painted = paint(strokes, frame)
-        classes = np.where(above > 0, LOST, KEPT).astype(np.uint8)
-        classes[_patches(np.abs(above) < _NEAR_LINE)] = CANNOT_TELL
-        for kind, sure in ((KEPT, -8.0), (LOST, 8.0), (CANNOT_TELL, 0.0)):
-            here = painted.told == kind
-            classes[here] = kind
-            above = np.where(here, np.float32(sure), above)
+        found = answers(self._network, self._looks, strokes, self._frame, self._finish)
         self._strokes = strokes
-        self._judged = _Judged(above=above, classes=classes, clash=self._clash(painted.clash, dots))
+        self._judged = _Judged(
+            found=found,
+            states=states_of(found, strokes, self._frame),
+            clash=min(1.0, 2 * PaintedStrokes(strokes, self._frame).clash),
+        )
         return self._judged
 
-    def _logits(self, look: FirstLook, dots: tuple[Dot, ...], back: float) -> NDArray[np.float32]:
-        if self._finish is Finish.RUST:
-            return self._network.look_again(look, self._with_sure(look, dots))
-        again = self._network.look_again(look, dots)
-        if not dots:
-            return again
-        return again * np.float32(1 - back) + look.plane * np.float32(back)
+    def _share(self, chance: NDArray[np.float32], weight: NDArray[np.float32]) -> float:
+        return float((chance * weight).sum() / max(float(weight.sum()), 1.0))
 
-    def _with_sure(self, look: FirstLook, dots: tuple[Dot, ...]) -> tuple[Dot, ...]:
-        """Add the judge's own dots of each kind that no stroke tells of."""
-        told = {dot.kept for dot in dots}
-        own = sure_dots(look, self._weight, kept=True not in told, lost=False not in told)
-        return (*dots, *own)
+    def _ends(self, judged: _Judged, count: int) -> list[tuple[Span, Question]]:
+        """Return each question's share, and the same with all logits shifted down and up."""
+        spans = []
+        for answer, question in zip(judged.found, self._questions(), strict=True):
+            down, up = shifted(answer, question, self._finish, count)
+            low, share, high = (
+                self._share(_chance(answer.logit + by), self._weight) for by in (-down, 0.0, up)
+            )
+            spans.append((Span(share=share, low=low, high=high), question))
+        return spans
 
-    def _clash(self, overlap: float, dots: tuple[Dot, ...]) -> float:
-        return min(1.0, 2 * overlap) if dots else 0.0
+    def _questions(self) -> tuple[Question, ...]:
+        if self._finish.is_iron:
+            return Question.RUSTED, Question.BROWNED
+        return (Question.BLACK_LOST if self._finish.is_black else Question.NICKEL_LOST,)
 
-    def _doubt(self, judged: _Judged, lost: NDArray[np.float32], strokes: Strokes) -> Doubt:
-        weight, total = self._weight, float(self._weight.sum())
-        chance = 1 / (1 + np.exp(-_CHANCE_STEEP * judged.above))
-        told = judged.classes
-        shares = [float((lost * ring).sum() / max(ring.sum(), 1.0)) for ring in self._rings]
-        here = float((lost * weight).sum() / total)
+    def _asks(self, judged: _Judged, spans: list[Span], strokes: Strokes) -> bool:
+        """Return whether all looks to be of one state and the interval says it may be another."""
+        if strokes.teaching or strokes.whole is not None:
+            return False
+        counts = np.bincount(judged.states.ravel(), weights=self._weight.ravel(), minlength=5)
+        told = counts[[KEPT, LOST, PATINA]]
+        even = float(told.max()) >= _EVEN * max(float(told.sum()), 1.0)
+        return even and max(span.high - span.low for span in spans) > _ASKS_FROM
+
+    def _doubt(self, judged: _Judged, strokes: Strokes) -> Doubt:
+        lost = _chance(judged.found[0].logit)
+        here = self._share(lost, self._weight)
+        unsure = (judged.states == CANNOT_TELL).astype(np.float32)
+        nowhere = 0.0 if strokes.whole is not None else bared(here, self._finish)
+        odd = 0.0 if strokes.whole is not None else self._strange
         return Doubt(
-            kept_unsure=float((chance * weight)[told == KEPT].sum()) / total,
-            lost_unsure=float(((1 - chance) * weight)[told == LOST].sum()) / total,
-            unsure=float(weight[told == CANNOT_TELL].sum()) / total,
-            moved=max(abs(share - here) for share in shares),
-            strokes=strokes.teaching,
+            unsure=self._share(unsure, self._weight),
+            moved=max(abs(self._share(lost, ring) - here) for ring in self._rings),
             clash=judged.clash,
             spoilt=self._spoilt,
-            strange=max(self._strange, bared(here, self._finish)),
+            strange=max(odd, nowhere),
         )
 
-    def _counts(self, classes: NDArray[np.uint8]) -> tuple[int, int, int]:
-        """Pixels of the photograph by class, summing up to the outline's."""
-        sums = [float(self._weight[classes == kind].sum()) for kind in (KEPT, LOST, CANNOT_TELL)]
-        kept, lost, _ = (round(self._area * part / sum(sums)) for part in sums)
-        return kept, min(lost, self._area - kept), max(0, self._area - kept - lost)
+    def _reading(
+        self, spans: list[Span], judged: _Judged, causes: Causes, told: str
+    ) -> CoverageReading:
+        first = spans[0] if self._finish.is_iron else turned(spans[0])
+        kept, lost, unsure, patina = self._counts(judged.states)
+        return CoverageReading(
+            share=first.share,
+            low=first.low,
+            high=first.high,
+            kept_px=kept,
+            lost_px=lost,
+            cannot_tell_px=unsure,
+            patina_px=patina,
+            causes=causes,
+            why_unmeasurable=None,
+            advice=told,
+            bright=turned(spans[1]) if self._finish.is_iron else None,
+            patina=between_of(spans[1], spans[0]) if self._finish.is_iron else None,
+        )
+
+    def _counts(self, states: NDArray[np.uint8]) -> tuple[int, int, int, int]:
+        """Return pixels of the photograph by state, 1 to 4, summing up to the outline's."""
+        sums = np.bincount(states.ravel(), weights=self._weight.ravel(), minlength=5)[1:]
+        counts = np.rint(self._area * sums / sums.sum()).astype(int)
+        counts[sums.argmax()] += self._area - counts.sum()
+        kept, lost, unsure, patina = (int(count) for count in counts)
+        return kept, lost, unsure, patina
 
 
-def _surest(logits: list[NDArray[np.float32]]) -> NDArray[np.float32]:
-    """Of two lights take at each pixel the surer: glare in one is not in the other."""
-    if len(logits) == 1:
-        return logits[0]
-    one, two = logits
-    return np.asarray(np.where(np.abs(one) >= np.abs(two), one, two), dtype=np.float32)
-
-
-def _patches(near: NDArray[np.bool_]) -> NDArray[np.bool_]:
-    """Leave out the thin seams that run along every border between kept and lost."""
-    kernel = np.ones((5, 5), dtype=np.uint8)
-    opened = cv2.morphologyEx(near.astype(np.uint8), cv2.MORPH_OPEN, kernel)
-    return np.asarray(opened) > 0
+def _chance(logit: NDArray[np.float32]) -> NDArray[np.float32]:
+    return np.asarray(1 / (1 + np.exp(-np.clip(logit, -30, 30))), dtype=np.float32)
 
 
 def _misdrawn(weight: NDArray[np.float32], slip: float) -> tuple[NDArray[np.float32], ...]:

@@ -1,9 +1,11 @@
-"""Strokes of "kept", "lost" and "can't tell": read, placed on the judged picture, compared."""
+"""What a person says of an outline: strokes by kind, or one answer for the whole of it."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from enum import Enum
 
 import cv2
 import numpy as np
@@ -15,7 +17,34 @@ from planebench.photo.judge import Dot
 
 # Dots along a stroke stand this many judged pixels apart: nearer ones look alike anyway.
 _DOT_STEP = 24.0
-_KEPT, _LOST, _CANNOT_TELL = 1, 2, 3
+# A class is not learned from fewer pixels of the photograph: a slip of the hand is as large.
+FEWEST_PIXELS = 20
+
+
+class State(Enum):
+    """What a pixel is; the values are the numbers on the map, 0 being outside."""
+
+    KEPT = 1  # on bare iron: bright
+    LOST = 2  # on bare iron: rust
+    CANNOT_TELL = 3
+    PATINA = 4  # bare iron only
+
+    @property
+    def is_brown(self) -> bool:
+        """Whether iron in this state is no longer bright."""
+        return self in {State.LOST, State.PATINA}
+
+
+_TEACHING = (State.KEPT, State.LOST, State.PATINA)
+_NAMES = {
+    "kept": State.KEPT,
+    "bright": State.KEPT,
+    "lost": State.LOST,
+    "rust": State.LOST,
+    "patina": State.PATINA,
+    "cannot_tell": State.CANNOT_TELL,
+}
+_WHOLE = {name: state for name, state in _NAMES.items() if state is not State.CANNOT_TELL}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,30 +54,55 @@ class JudgeStroke:
     points: tuple[tuple[float, float], ...]
     radius: float
 
+    @property
+    def area(self) -> float:
+        """About how many pixels of the photograph it covers."""
+        length = sum(math.dist(a, b) for a, b in zip(self.points, self.points[1:], strict=False))
+        return math.pi * self.radius**2 + 2 * self.radius * length
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Strokes:
-    """What a person said of an outline, by kind."""
+    """What a person said of an outline, by kind.
+
+    On bare iron `kept` is bright, `lost` is rust, and there is patina. `whole` says that all of the
+    outline is of one state (never CANNOT_TELL); the strokes then mark exceptions.
+    """
 
     kept: tuple[JudgeStroke, ...] = ()
     lost: tuple[JudgeStroke, ...] = ()
+    patina: tuple[JudgeStroke, ...] = ()
     cannot_tell: tuple[JudgeStroke, ...] = ()
+    whole: State | None = None
 
     @property
     def teaching(self) -> int:
-        """How many strokes say kept or lost."""
-        return len(self.kept) + len(self.lost)
+        """How many strokes say what something is."""
+        return len(self.kept) + len(self.lost) + len(self.patina)
+
+    @property
+    def by_state(self) -> dict[State, tuple[JudgeStroke, ...]]:
+        """The strokes by what they say, also states without any."""
+        return {
+            State.KEPT: self.kept,
+            State.LOST: self.lost,
+            State.PATINA: self.patina,
+            State.CANNOT_TELL: self.cannot_tell,
+        }
 
 
 def strokes_from_json(data: object) -> Strokes:
-    """Read {"kept": [{"points": [[x, y], ...], "radius": r}], ...}. Raise InputError otherwise."""
+    """Read {"kept": [{"points": [[x, y], ...], "radius": r}], ..., "whole": "rust"}.
+
+    Kinds are kept or bright, lost or rust, patina, cannot_tell. Raise InputError otherwise.
+    """
     try:
         return _all(data)
     except (TypeError, KeyError, ValueError, AttributeError) as error:
         raise InputError(
             "The strokes cannot be read.",
             remedy='They are written {"kept": [{"points": [[x, y], ...], "radius": r}], '
-            '"lost": [], "cannot_tell": []}.',
+            '"lost": [], "patina": [], "cannot_tell": [], "whole": null}.',
             subject="strokes",
         ) from error
 
@@ -56,10 +110,16 @@ def strokes_from_json(data: object) -> Strokes:
 def _all(data: object) -> Strokes:
     if not isinstance(data, Mapping):
         raise TypeError
+    found: dict[State, tuple[JudgeStroke, ...]] = dict.fromkeys(State, ())
+    for name, state in _NAMES.items():
+        found[state] = (*found[state], *_read(data.get(name)))
+    whole = data.get("whole")
     return Strokes(
-        kept=_read(data.get("kept")),
-        lost=_read(data.get("lost")),
-        cannot_tell=_read(data.get("cannot_tell")),
+        kept=found[State.KEPT],
+        lost=found[State.LOST],
+        patina=found[State.PATINA],
+        cannot_tell=found[State.CANNOT_TELL],
+        whole=None if whole is None else _WHOLE[whole],
     )
 
 
@@ -75,11 +135,27 @@ def _stroke(data: Mapping[str, object]) -> JudgeStroke:
     return JudgeStroke(points=points, radius=radius)
 
 
-def dots_of(strokes: Strokes, frame: JudgedFrame) -> tuple[Dot, ...]:
-    """Place dots along the strokes that say kept or lost; those outside the frame are left out."""
+def check_states(strokes: Strokes, *, iron: bool) -> None:
+    """Raise InputError where patina is said of a surface that is not bare iron."""
+    if not iron and (strokes.patina or strokes.whole is State.PATINA):
+        raise InputError(
+            "Patina is a state of bare iron, not of a finish.",
+            remedy="Judge the surface as bare iron (rust), or say kept or lost.",
+            subject="strokes",
+        )
+
+
+def teaching_dots(
+    strokes: Strokes, frame: JudgedFrame, yes: frozenset[State], no: frozenset[State]
+) -> tuple[Dot, ...]:
+    """Place dots along the strokes that answer a question; those outside the frame are left out.
+
+    States told by fewer than FEWEST_PIXELS of the photograph teach nothing.
+    """
     return tuple(
-        Dot(row=int(y) // 2, column=int(x) // 2, kept=kept)
-        for kept, some in ((True, strokes.kept), (False, strokes.lost))
+        Dot(row=int(y) // 2, column=int(x) // 2, yes=state in yes)
+        for state, some in strokes.by_state.items()
+        if state in yes | no and sum(stroke.area for stroke in some) >= FEWEST_PIXELS
         for stroke in some
         for x, y in _along(stroke, frame)
         if 0 <= x < frame.width and 0 <= y < frame.height
@@ -95,28 +171,35 @@ def _along(stroke: JudgeStroke, frame: JudgedFrame) -> list[tuple[float, float]]
     return list(zip(columns.tolist(), rows.tolist(), strict=True))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class PaintedStrokes:
-    """Pixels a stroke covers on the judged picture: 0 none, 1 kept, 2 lost, 3 can't tell.
+    """All strokes drawn at the judged size."""
 
-    `clash` is the share of the painted pixels that are both kept and lost; those are set to 3.
-    """
+    def __init__(self, strokes: Strokes, frame: JudgedFrame) -> None:
+        self._drawn = {state: _drawn(some, frame) for state, some in strokes.by_state.items()}
+        told = [self._drawn[state] for state in _TEACHING]
+        self._twice = np.count_nonzero(np.stack(told), axis=0) > 1
+        either = max(int(np.count_nonzero(np.logical_or.reduce(told))), 1)
+        self.clash = int(np.count_nonzero(self._twice)) / either
+        """The share of the painted pixels that strokes say two things of."""
 
-    told: NDArray[np.uint8]
-    clash: float
+    @property
+    def states(self) -> NDArray[np.uint8]:
+        """The state that strokes give each pixel, 0 where none does; CANNOT_TELL where two do."""
+        states = np.zeros(self._twice.shape, dtype=np.uint8)
+        for state in _TEACHING:
+            states[self._drawn[state]] = state.value
+        states[self._drawn[State.CANNOT_TELL] | self._twice] = State.CANNOT_TELL.value
+        return states
 
-
-def paint(strokes: Strokes, frame: JudgedFrame) -> PaintedStrokes:
-    """Draw all strokes at the judged size."""
-    kept, lost, unsure = (
-        _drawn(some, frame) for some in (strokes.kept, strokes.lost, strokes.cannot_tell)
-    )
-    told = np.zeros((frame.height, frame.width), dtype=np.uint8)
-    told[kept] = _KEPT
-    told[lost] = _LOST
-    told[unsure | (kept & lost)] = _CANNOT_TELL
-    either = max(int(np.count_nonzero(kept | lost)), 1)
-    return PaintedStrokes(told=told, clash=int(np.count_nonzero(kept & lost)) / either)
+    def answered(self, yes: frozenset[State], no: frozenset[State]) -> NDArray[np.float32]:
+        """Return what strokes answer a question: 1 yes, 0 no, 0.5 both or can't tell, else NaN."""
+        said_yes = np.logical_or.reduce([self._drawn[state] for state in yes])
+        said_no = np.logical_or.reduce([self._drawn[state] for state in no])
+        answers = np.full(self._twice.shape, np.nan, dtype=np.float32)
+        answers[said_yes] = 1.0
+        answers[said_no] = 0.0
+        answers[(said_yes & said_no) | self._drawn[State.CANNOT_TELL]] = 0.5
+        return answers
 
 
 def _drawn(strokes: tuple[JudgeStroke, ...], frame: JudgedFrame) -> NDArray[np.bool_]:

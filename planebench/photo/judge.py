@@ -1,8 +1,10 @@
-"""The network that tells kept from lost finish: a first look, then a quick one with strokes."""
+"""The networks that tell kept from lost finish: a first look, then a quick answer to strokes."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import Enum
 from pathlib import Path
 
 import numpy as np
@@ -14,35 +16,71 @@ from planebench.errors import FileError
 Plane = NDArray[np.float32]
 
 FIRST, SECOND = "first.onnx", "second.onnx"
-# The network learned with sixteen places for dots; beyond, an even choice of them stands for all.
-MOST_DOTS = 16
+# More dots than this add no new looks and cost 4 ms for each 16; an even choice stands for all.
+MOST_DOTS = 48
 _THREADS = 2
+_LEFT = ("embedding", "half", "fourth", "eighth", "summary")
+
+
+class Question(Enum):
+    """What the networks answer by yes or no for each pixel; the values are what they learned."""
+
+    BLACK_LOST = 0
+    NICKEL_LOST = 1
+    RUSTED = 2
+    BROWNED = 3  # patina or rust
+
+    @property
+    def channel(self) -> int:
+        """Its channel among the first look's logits."""
+        return int(self is Question.BROWNED)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FirstLook:
-    """What the first look leaves for the second: logits of "lost" and what a pixel looks like.
+    """What the first look leaves: logits, how far they may be off, and what strokes work on.
 
-    `logit` is 1 x 1 x H x W, `features` and `embedding` are 1 x C x H/2 x W/2.
+    `logit` is 1 x 2 x H x W: lost (on iron: rusted), and browned. `spread` is 2 x 2: by channel,
+    how far all logits together may shift down and up within a 90% interval. `mask` is
+    1 x 1 x H x W. `left` holds the second network's other inputs by name.
     """
 
     logit: Plane
-    features: Plane
-    embedding: Plane
+    spread: Plane
+    mask: Plane
+    left: dict[str, Plane]
 
-    @property
-    def plane(self) -> Plane:
-        """The logits as H x W."""
-        return self.logit.reshape(self.logit.shape[2:])
+    def plane(self, question: Question) -> Plane:
+        """Return the logits of one question as H x W."""
+        plane: Plane = self.logit[0, question.channel]
+        return plane
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """Logits of yes (H x W), and how far all of them may shift down and up (90%)."""
+
+    logit: Plane
+    down: float
+    up: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Dot:
-    """One place of a stroke on the half-size grid, and what it says of it."""
+    """One place of a stroke on the half-size grid, and what it answers to a question."""
 
     row: int
     column: int
-    kept: bool
+    yes: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """A question with the dots that answer it; `base` stands in for the first look's logits."""
+
+    question: Question
+    dots: tuple[Dot, ...]
+    base: float | None = None
 
 
 class Network:
@@ -59,29 +97,58 @@ class Network:
 
     def look(self, image: Plane, mask: Plane, finish: int) -> FirstLook:
         """Judge 1 x 3 x H x W (RGB, 0 to 1) in 1 x 1 x H x W; H and W are multiples of 32."""
-        told = np.zeros((1, 3), dtype=np.float32)
-        told[0, finish] = 1
-        logit, features, embedding = self._first.run(
-            ["logit", "features", "embedding"], {"image": image, "mask": mask, "finish": told}
+        one_hot = np.zeros((1, 3), dtype=np.float32)
+        one_hot[0, finish] = 1
+        logit, spread, *left = self._first.run(
+            ["logit", "spread", *_LEFT], {"image": image, "mask": mask, "finish": one_hot}
         )
-        return FirstLook(logit=logit, features=features, embedding=embedding)
+        return FirstLook(
+            logit=logit, spread=spread[0], mask=mask, left=dict(zip(_LEFT, left, strict=True))
+        )
 
-    def look_again(self, first: FirstLook, dots: tuple[Dot, ...]) -> Plane:
-        """Return the logits, H x W, after `dots`; without any, those of the first look."""
-        if not dots:
-            return first.plane
-        chosen = _evenly(dots)
-        points = np.array([[(d.row, d.column) for d in chosen]], dtype=np.int64)
-        kind = np.array([[1.0 if d.kept else -1.0 for d in chosen]], dtype=np.float32)
-        given = {
-            "logit": first.logit,
-            "features": first.features,
-            "embedding": first.embedding,
-            "points": points,
-            "kind": kind,
-        }
-        judged: Plane = self._second.run(["judged"], given)[0]
-        return judged.reshape(judged.shape[2:])
+    def answer(self, look: FirstLook, asked: Sequence[Asked]) -> tuple[Answer, ...]:
+        """Answer questions from the first look and their dots, all in one run.
+
+        A dot never moves any pixel away from what it says.
+        """
+        if not any(one.dots for one in asked):
+            return tuple(_unchanged(look, one) for one in asked)
+        chosen = [evenly(one.dots) for one in asked]
+        longest = max(len(dots) for dots in chosen)
+        points = np.zeros((len(asked), longest, 2), dtype=np.int64)
+        kind = np.zeros((len(asked), longest), dtype=np.float32)
+        question = np.zeros((len(asked), len(Question)), dtype=np.float32)
+        for row, (one, dots) in enumerate(zip(asked, chosen, strict=True)):
+            question[row, one.question.value] = 1
+            for column, dot in enumerate(dots):
+                points[row, column] = dot.row, dot.column
+                kind[row, column] = -1 if dot.yes else 1
+        logit = np.stack([_base(look, one) for one in asked])[:, None]
+        judged, spread = self._second.run(
+            ["judged", "spread"],
+            {
+                "logit": logit,
+                "mask": look.mask,
+                **look.left,
+                "question": question,
+                "points": points,
+                "kind": kind,
+            },
+        )
+        return tuple(
+            Answer(logit=plane[0], down=float(ends[0]), up=float(ends[1]))
+            for plane, ends in zip(judged, spread, strict=True)
+        )
+
+
+def _base(look: FirstLook, asked: Asked) -> Plane:
+    plane = look.plane(asked.question)
+    return plane if asked.base is None else np.full_like(plane, asked.base)
+
+
+def _unchanged(look: FirstLook, asked: Asked) -> Answer:
+    down, up = look.spread[asked.question.channel] if asked.base is None else (0.0, 0.0)
+    return Answer(logit=_base(look, asked), down=float(down), up=float(up))
 
 
 def _session(path: Path, options: ort.SessionOptions) -> ort.InferenceSession:
@@ -95,12 +162,11 @@ def _session(path: Path, options: ort.SessionOptions) -> ort.InferenceSession:
         ) from error
 
 
-def _evenly(dots: tuple[Dot, ...]) -> list[Dot]:
-    """Keep at most MOST_DOTS, half of each kind where both abound, spread over the strokes."""
-    kept, lost = [d for d in dots if d.kept], [d for d in dots if not d.kept]
-    fewer = min(len(kept), len(lost), MOST_DOTS // 2)
-    room = MOST_DOTS - fewer
-    return [*_spread(kept, room), *_spread(lost, MOST_DOTS - min(len(kept), room))]
+def evenly(dots: Sequence[Dot]) -> list[Dot]:
+    """Return at most MOST_DOTS, half of each kind where both abound, spread over the strokes."""
+    yes, no = [d for d in dots if d.yes], [d for d in dots if not d.yes]
+    room = MOST_DOTS - min(len(yes), len(no), MOST_DOTS // 2)
+    return [*_spread(no, room), *_spread(yes, MOST_DOTS - min(len(no), room))]
 
 
 def _spread(dots: list[Dot], most: int) -> list[Dot]:

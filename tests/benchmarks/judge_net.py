@@ -1,4 +1,9 @@
-"""The judge's two networks: a first look at an outlined surface, a quick second with strokes."""
+"""The judge's two networks: a first look at an outlined surface, and a quick answer to strokes.
+
+The second network is monotone: a dot of one kind never moves any pixel toward another kind,
+whatever the network has learned. Its weights on the way from dots to answer are not negative, and
+what it knows of the picture enters as offsets and as gains that are not negative.
+"""
 
 from __future__ import annotations
 
@@ -7,10 +12,15 @@ import torch.nn.functional as F  # noqa: N812 - the name every torch program use
 from torch import Tensor, nn
 
 WIDTHS = (16, 32, 64, 96, 128, 160)
-FEATURES = 24
-EMBEDDING = 12
+EMBEDDING = 16
+SPREAD_WIDTHS = (12, 24, 40)  # channels of the second network at 1/2, 1/4 and 1/8 of the size
+MAPS = 6  # maps of nearness for each kind of dot
+SUMMARY = 32
+QUESTIONS = 4  # black finish lost, nickel lost, iron rusted, iron browned (patina or rust)
 FRAME = 352.0  # cells of the half-size grid along a usual working picture
 REACHES = (0.05, 0.2)  # of that length
+SPOT = 0.008
+LARGEST_SHIFT = 3.0  # exp of it: the largest shift of the logits within the interval
 
 
 def _conv(n_in: int, n_out: int, stride: int = 1) -> nn.Sequential:
@@ -21,8 +31,12 @@ def _conv(n_in: int, n_out: int, stride: int = 1) -> nn.Sequential:
     )
 
 
+def _twice(x: Tensor) -> Tensor:
+    return F.interpolate(x, scale_factor=2.0, mode="bilinear", align_corners=False)
+
+
 class Residual(nn.Module):
-    """Two convolutions around a short cut."""
+    """Two convolutions around a shortcut."""
 
     def __init__(self, width: int) -> None:
         super().__init__()
@@ -35,7 +49,7 @@ class Residual(nn.Module):
         return F.silu(x + self.second(self.first(x)))
 
 
-class Glance(nn.Module):
+class Attention(nn.Module):
     """Self-attention over the coarsest grid: one corner may learn from what another looks like."""
 
     def __init__(self, width: int, heads: int = 4) -> None:
@@ -56,109 +70,218 @@ class Glance(nn.Module):
 
 
 def described(image: Tensor, mask: Tensor, finish: Tensor) -> Tensor:
-    """What the first network sees: color, color normalized inside the outline, outline, finish."""
+    """Return what the first network sees, 13 channels.
+
+    Color; log color normalized inside the outline; the same against what surrounds the outline, a
+    hint of the light's color; the outline; the finish.
+    """
     linear = torch.where(image <= 0.04045, image / 12.92, ((image + 0.055) / 1.055) ** 2.4)
     log = torch.log(linear + 0.003)
     area = mask.sum((2, 3), keepdim=True) + 1.0
     mean = (log * mask).sum((2, 3), keepdim=True) / area
     spread = (((log - mean) ** 2 * mask).sum((1, 2, 3), keepdim=True) / area / 3 + 0.01).sqrt()
+    outside = 1 - mask
+    around = (log * outside).sum((2, 3), keepdim=True) / (outside.sum((2, 3), keepdim=True) + 1.0)
     planes = finish[:, :, None, None] * torch.ones_like(mask)
-    return torch.cat([image - 0.4, (log - mean) / spread, mask, planes], 1)
+    return torch.cat(
+        [image - 0.4, (log - mean) / spread, (log - around) * 0.5, mask, planes], 1
+    )
+
+
+def share_stats(logit: Tensor, mask: Tensor) -> Tensor:
+    """Return four numbers a channel on how sure the logits are inside the mask: B x (4 C)."""
+    area = mask.sum((2, 3)) + 1.0
+    chance = torch.sigmoid(logit)
+    planes = (chance, 4 * chance * (1 - chance), logit.abs().clamp(max=12) / 6, chance * chance)
+    return torch.cat([(p * mask).sum((2, 3)) / area for p in planes], 1)
 
 
 class First(nn.Module):
-    """From picture, outline and finish to a logit of "lost" a pixel and what strokes work on."""
+    """From picture, outline and finish to logits, their spread, and what strokes work on.
+
+    Logits are 2 channels: lost (on iron: rusted) and browned (iron only: patina or rust).
+    `spread` (B, 2, 2) is by how much the logits may be shifted down and up, all together, until
+    the shares reach the ends of a 90% interval.
+    """
 
     def __init__(self) -> None:
         super().__init__()
-        w = WIDTHS
-        self.stem = _conv(10, w[0])
+        w, s = WIDTHS, SPREAD_WIDTHS
+        self.stem = _conv(13, w[0])
         self.down = nn.ModuleList(
             nn.Sequential(_conv(w[i], w[i + 1], 2), Residual(w[i + 1])) for i in range(5)
         )
-        self.glance = Glance(w[5])
+        self.attention = Attention(w[5])
         self.join = nn.ModuleList(_conv(w[i] + w[i + 1], w[i]) for i in range(5))
         self.blend = nn.ModuleList(
             [_conv(w[0], w[0]), *(Residual(w[i]) for i in range(1, 5))],
         )
-        self.logit = nn.Conv2d(w[0], 1, 1)
+        self.logit = nn.Conv2d(w[0], 2, 1)
         self.rust = nn.Conv2d(w[0], 1, 1)
-        self.features = nn.Conv2d(w[1] + w[0], FEATURES, 1)
-        self.embedding = nn.Conv2d(w[1] + w[0], EMBEDDING, 1)
+        both = w[1] + w[0] + 2
+        self.embedding = nn.Conv2d(both, EMBEDDING, 1)
+        self.at_half = nn.Conv2d(both, 2 * s[0] + 2 * MAPS, 1)
+        self.fourth = _conv(both, s[1], 2)
+        self.fourth_out = nn.Conv2d(s[1], s[1] + s[0], 1)
+        self.eighth = _conv(s[1], s[2], 2)
+        self.eighth_out = nn.Conv2d(s[2], 2 * s[2], 1)
+        self.pool = nn.Sequential(nn.Linear(2 * w[5] + 8 + 3, 64), nn.SiLU())
+        self.summary = nn.Linear(64, SUMMARY)
+        self.spread = nn.Sequential(nn.SiLU(), nn.Linear(SUMMARY, 4))
 
     def forward(self, image: Tensor, mask: Tensor, finish: Tensor) -> tuple[Tensor, ...]:
         x = self.stem(described(image, mask, finish))
         kept = [x]
         for step in self.down:
             kept.append(step(kept[-1]))
-        x = self.glance(kept[5])
-        half = x
+        deep = self.attention(kept[5])
+        x, half = deep, deep
         for level in range(4, -1, -1):
-            x = F.interpolate(x, scale_factor=2.0, mode="bilinear", align_corners=False)
-            x = self.blend[level](self.join[level](torch.cat([x, kept[level]], 1)))
+            x = self.blend[level](self.join[level](torch.cat([_twice(x), kept[level]], 1)))
             if level == 1:
                 half = x
-        both = torch.cat([half, F.avg_pool2d(x, 2)], 1)
-        return self.logit(x), self.features(both), self.embedding(both), self.rust(x)
+        logit = self.logit(x)
+        coarse = F.avg_pool2d(logit, 2).detach()
+        both = torch.cat([half, F.avg_pool2d(x, 2), coarse * 0.3], 1)
+        fourth = self.fourth(both)
+        summary = self._summary(deep, mask, finish, coarse)
+        spread = self.spread(summary).reshape(-1, 2, 2).clamp(max=LARGEST_SHIFT).exp()
+        return (
+            logit,
+            self.embedding(both),
+            self.at_half(both),
+            self.fourth_out(fourth),
+            self.eighth_out(self.eighth(fourth)),
+            summary,
+            spread,
+            self.rust(x),
+        )
+
+    def _summary(self, deep: Tensor, mask: Tensor, finish: Tensor, logit: Tensor) -> Tensor:
+        inside = F.avg_pool2d(mask, 32)
+        pooled = (deep * inside).sum((2, 3)) / (inside.sum((2, 3)) + 1e-3)
+        stats = share_stats(logit.float(), F.avg_pool2d(mask, 2))
+        told = torch.cat([pooled, deep.mean((2, 3)), stats.to(pooled.dtype), finish], 1)
+        return self.summary(self.pool(told)).float()
 
 
-def stroke_maps(embedding: Tensor, points: Tensor, kind: Tensor) -> Tensor:
-    """How near each pixel of the half-size grid is to the dots, in looks and in place.
+def nearness(embedding: Tensor, points: Tensor, kind: Tensor) -> Tensor:
+    """Return how near each cell of the half-size grid is to the dots: (B, 2 MAPS, H, W), 0 to 1.
 
     `points` (B, N, 2) are row and column on the grid, `kind` (B, N) is 1 kept, -1 lost, 0 unused.
+    The maps of lost come first. Each grows with every further dot of its kind.
     """
     b, c, h, w = embedding.shape
     spot = (points[:, :, 0] * w + points[:, :, 1])[:, None].expand(b, c, -1)
-    at = torch.gather(embedding.flatten(2), 2, spot)  # B C N
     flat = embedding.flatten(2)
+    at = torch.gather(flat, 2, spot)  # B C N
     apart = (
         (flat**2).sum(1)[:, None] + (at**2).sum(1)[:, :, None] - 2 * at.transpose(1, 2) @ flat
     ).reshape(b, -1, h, w)
-    alike = torch.exp(-apart.clamp(min=0))
+    apart = apart.clamp(min=0)
+    alike, likely = torch.exp(-apart), torch.exp(-apart * 0.25)
     rows = torch.arange(h, device=points.device, dtype=embedding.dtype)[None, None, :, None]
     cols = torch.arange(w, device=points.device, dtype=embedding.dtype)[None, None, None, :]
     py, px = (points[:, :, i, None, None].to(embedding.dtype) for i in (0, 1))
-    away = ((rows - py) ** 2 + (cols - px) ** 2) / FRAME**2
+    down, across = ((rows - py) / FRAME) ** 2, ((cols - px) / FRAME) ** 2
+    near = [
+        torch.exp(-down / (2 * r**2)) * torch.exp(-across / (2 * r**2)) for r in (*REACHES, SPOT)
+    ]
     maps = []
-    for sign in (1.0, -1.0):
+    for sign in (-1.0, 1.0):
         used = (kind * sign).clamp(min=0)[:, :, None, None]
-        maps.append((alike * used).amax(1))
-        maps.append((alike * used).sum(1) * 0.25)
-        maps.extend((alike * used * torch.exp(-away / (2 * reach**2))).amax(1) for reach in REACHES)
-        maps.append((used * torch.exp(-away / (2 * 0.008**2))).amax(1))
+        same = alike * used
+        maps.append(same.amax(1))
+        maps.append((likely * used).amax(1))
+        maps.append(torch.tanh(same.sum(1) * 0.25))
+        maps.extend((same * close).amax(1) for close in near[:2])
+        maps.append((near[2] * used).amax(1))
     return torch.stack(maps, 1)
 
 
+class Rising(nn.Module):
+    """A convolution whose weights are not negative: more in is never less out."""
+
+    def __init__(self, n_in: int, n_out: int, stride: int = 1) -> None:
+        super().__init__()
+        self.weight = nn.Parameter(torch.rand(n_out, n_in, 3, 3) * (3.0 / (9 * n_in)))
+        self.stride = stride
+
+    def forward(self, x: Tensor, offset: Tensor) -> Tensor:
+        """Return what x adds to an offset behind ELU; nought where x is nought."""
+        moved = F.conv2d(x, self.weight.abs(), stride=self.stride, padding=1)
+        return F.elu(moved + offset) - F.elu(offset)
+
+
 class Second(nn.Module):
-    """Judges again from the dots: adds to the first look's logit, on the half-size grid."""
+    """Adds to the first look's logit by the dots, on the half-size grid; see the module's note."""
 
     def __init__(self) -> None:
         super().__init__()
-        self.enter = _conv(FEATURES + 1 + 10, 24)
-        self.down = nn.Sequential(_conv(24, 40, 2), Residual(40))
-        self.deep = nn.Sequential(_conv(40, 56, 2), Residual(56))
-        self.up = _conv(56 + 40, 40)
-        self.leave = _conv(40 + 24, 24)
-        self.delta = nn.Conv2d(24, 1, 1)
-        self.keep = nn.Conv2d(24, 1, 1)
+        s = SPREAD_WIDTHS
+        self.scale = nn.Parameter(torch.zeros(QUESTIONS, EMBEDDING))
+        self.gain = nn.Parameter(torch.zeros(QUESTIONS, 2 * MAPS + 1))
+        self.enter = Rising(2 * MAPS, s[0])
+        self.down = Rising(s[0], s[1], 2)
+        self.deep = Rising(s[1], s[2], 2)
+        self.deeper = Rising(s[2], s[2])
+        self.up = Rising(s[2] + s[1], s[0])
+        self.leave = Rising(s[0] + s[0], s[0])
+        self.out = nn.Parameter(torch.rand(1, s[0], 1, 1) * 2.0 / s[0])
+        self.spread = nn.Sequential(
+            nn.Linear(SUMMARY + QUESTIONS + 2 + 5, 48), nn.SiLU(), nn.Linear(48, 2)
+        )
 
     def forward(
-        self, logit: Tensor, features: Tensor, embedding: Tensor, points: Tensor, kind: Tensor
+        self,
+        logit: Tensor,
+        mask: Tensor,
+        embedding: Tensor,
+        half: Tensor,
+        fourth: Tensor,
+        eighth: Tensor,
+        summary: Tensor,
+        question: Tensor,
+        points: Tensor,
+        kind: Tensor,
+    ) -> tuple[Tensor, Tensor]:
+        """Return the logits (B, 1, H, W) and the spread (B, 2). `logit` is B x 1 x H x W."""
+        scaled = embedding * torch.exp(question @ self.scale)[:, :, None, None]
+        maps = nearness(scaled, points, kind)
+        signs = torch.ones(2 * MAPS, device=maps.device)
+        signs[MAPS:] = -1
+        maps = maps * signs[None, :, None, None]
+        gain = torch.exp(question @ self.gain)[:, :, None, None]
+        s = SPREAD_WIDTHS
+        first, last, direct = half[:, : s[0]], half[:, s[0] : 2 * s[0]], half[:, 2 * s[0] :]
+        x = self.enter(maps, first)
+        y = self.down(x, fourth[:, : s[1]])
+        z = self.deeper(self.deep(y, eighth[:, : s[2]]), eighth[:, s[2] :])
+        y = self.up(torch.cat([_twice(z), y], 1), fourth[:, s[1] :])
+        x = self.leave(torch.cat([_twice(y), x], 1), last)
+        change = (x * self.out.abs()).sum(1, keepdim=True) * gain[:, -1:]
+        change = change + (maps * F.softplus(direct) * gain[:, :-1]).sum(1, keepdim=True)
+        coarse = F.avg_pool2d(logit, 2) + change
+        spread = self._spread(coarse.detach(), mask, change.detach(), summary, question, kind)
+        return logit + _twice(change), spread
+
+    def _spread(
+        self,
+        judged: Tensor,
+        mask: Tensor,
+        change: Tensor,
+        summary: Tensor,
+        question: Tensor,
+        kind: Tensor,
     ) -> Tensor:
-        maps = stroke_maps(embedding, points, kind)
-        coarse = F.avg_pool2d(logit, 2)
-        x = self.enter(torch.cat([features, coarse * 0.3, maps], 1))
-        y = self.down(x)
-        z = F.interpolate(self.deep(y), scale_factor=2.0, mode="bilinear", align_corners=False)
-        y = F.interpolate(
-            self.up(torch.cat([z, y], 1)), scale_factor=2.0, mode="bilinear", align_corners=False
-        )
-        x = self.leave(torch.cat([y, x], 1))
-        change, keep = (
-            F.interpolate(v, scale_factor=2.0, mode="bilinear", align_corners=False)
-            for v in (self.delta(x), torch.sigmoid(self.keep(x) + 2.0))
-        )
-        return logit * keep + change
+        inside = F.avg_pool2d(mask, 2)
+        stats = share_stats(judged, inside)
+        moved = (change.abs() * inside).sum((2, 3)) / (inside.sum((2, 3)) + 1.0)
+        counts = [torch.log1p((kind * sign).clamp(min=0).sum(1, keepdim=True)) for sign in (1, -1)]
+        shared = summary.detach().expand(question.shape[0], -1)
+        told = torch.cat([shared, question, *counts, stats, moved * 0.2], 1)
+        shift: Tensor = self.spread(told).clamp(max=LARGEST_SHIFT).exp()
+        return shift
 
 
 class Judge(nn.Module):

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import judge_pictures as pictures
 import torch
 import torch.nn.functional as F  # noqa: N812 - the name every torch program uses
+from judge_materials import Materials, embossed, hemispheres, patina_color, real_rust, tungsten
 from judge_pictures import chance, tint, uniform
 from torch import Tensor
 
@@ -81,8 +82,8 @@ def _normals(n: int, u: Tensor, v: Tensor, depth: Tensor) -> Tensor:
     )
 
 
-def _room(n: int, device: str) -> list[Tensor]:
-    """What is mirrored: walls, a bright side, windows and lamps; the same, spread ever wider."""
+def _room(n: int, materials: Materials, device: str) -> list[Tensor]:
+    """What is mirrored: a real place, or walls with windows and lamps; the same, ever wider."""
     axis = torch.linspace(-1, 1, ROOM, device=device)
     ys, xs = axis[None, None, :, None], axis[None, None, None, :]
     angle = uniform(n, 0, 2 * math.pi, device)
@@ -102,13 +103,16 @@ def _room(n: int, device: str) -> list[Tensor]:
         pane = pane * torch.sigmoid((_log_uniform(n, 0.04, 0.6, device) - across.abs()) / soft)
         strength = _log_uniform(n, 1, 60, device) * chance(n, 0.6, device)
         room = room + pane * strength * tint(n, (1, 1, 1), 0.15, device)
+    real = hemispheres(materials, n, ROOM, device) * _log_uniform(n, 0.6, 1.6, device)
+    use = chance(n, 0.65, device)
+    room = room * (1 - use) + real * use * tungsten(n, device, 0.15)
     return [_spread(room, cells) for cells in SPREADS]
 
 
 def _spread(room: Tensor, cells: int) -> Tensor:
     for _ in range(2):
         room = F.pad(room, (cells // 2,) * 4, mode="reflect")
-        room = F.avg_pool2d(room, cells, 1)
+        room = F.avg_pool2d(F.avg_pool2d(room, (cells, 1), 1), (1, cells), 1)
     return room
 
 
@@ -131,17 +135,19 @@ def _mirrored(
 
 
 def _losses(shape: Shape, device: str) -> Tensor:
-    """Flakes, chips, speckle and worn edges: from hardly any to nearly all."""
+    """Flakes, chips, speckle and worn edges: from nothing to everything."""
     n = len(shape.inside)
     cells = math.exp(random.uniform(math.log(4), math.log(90)))
     field = pictures.noise(n, cells, device, octaves=5, rough=random.uniform(0.35, 0.75))
     field = field + uniform(n, 0, 1.2, device) * pictures.noise(n, 4, device)
     edge = torch.exp(-shape.depth.clamp(min=0) / _log_uniform(n, 0.01, 0.2, device))
     field = field + edge * uniform(n, 0, 4, device) * chance(n, 0.5, device)
-    share = torch.rand(n, device=device) ** 1.6 * 0.9
+    share = torch.rand(n, device=device) ** 1.6 * 0.98
     ranked = field.flatten(1)[:, ::97].sort(1).values
     at = (ranked.shape[1] * (1 - share)).long().clamp(0, ranked.shape[1] - 1)
-    return (field > ranked.gather(1, at[:, None])[:, :, None, None]).float()
+    lost = (field > ranked.gather(1, at[:, None])[:, :, None, None]).float()
+    whole, none = chance(n, 0.12, device), chance(n, 0.12, device)
+    return torch.maximum(lost, whole) * (1 - none)
 
 
 def _bump(n: int, cells: float, most: float, device: str) -> Tensor:
@@ -159,13 +165,16 @@ def _steps(lost: Tensor) -> Tensor:
     return torch.cat([dx, dy], 1)
 
 
-def _rust(n: int, light: Tensor, device: str) -> Tensor:
+def _rust(n: int, light: Tensor, materials: Materials, device: str) -> Tensor:
     patchy = torch.exp(0.4 * pictures.noise(n, 30, device, octaves=5, rough=0.7))
-    return light * tint(n, (0.16, 0.075, 0.035), 0.35, device) * patchy
+    made = light * tint(n, (0.16, 0.075, 0.035), 0.35, device) * patchy
+    real = light * real_rust(materials, n, device) * _log_uniform(n, 0.03, 0.14, device)
+    use = chance(n, 0.6, device)
+    return real * use + made * (1 - use)
 
 
 @dataclass(frozen=True, slots=True)
-class _Ways:
+class _Lit:
     """How light falls on a batch of surfaces: room, direction to the eye, even light, bends."""
 
     room: list[Tensor]
@@ -174,59 +183,62 @@ class _Ways:
     normal: Tensor
 
 
-def _metal(ways: _Ways, bright: Tensor, rough: Tensor, bump: Tensor) -> Tensor:
-    seen, cosine = _mirrored(ways.room, ways.normal + bump, ways.view, rough)
+def _metal(lit: _Lit, bright: Tensor, rough: Tensor, bump: Tensor) -> Tensor:
+    seen, cosine = _mirrored(lit.room, lit.normal + bump, lit.view, rough)
     return seen * (bright + (1 - bright) * (1 - cosine) ** 5)
 
 
-def _gloss(ways: _Ways, n: int, device: str, film: Tensor) -> Tensor:
+def _gloss(lit: _Lit, n: int, device: str, film: Tensor) -> Tensor:
     """Black with a clear skin: what little it sends back itself, and a weak sharp mirror."""
     rough = _log_uniform(n, 0.04, 0.4, device)
     rough = rough * torch.exp(0.2 * pictures.noise(n, 8, device, octaves=3))
     cells = math.exp(random.uniform(math.log(30), math.log(200)))
-    normal = ways.normal + _bump(n, cells, 0.06, device) + film
-    seen, cosine = _mirrored(ways.room, normal, ways.view, rough)
+    normal = lit.normal + _bump(n, cells, 0.06, device) + film
+    seen, cosine = _mirrored(lit.room, normal, lit.view, rough)
     weak = uniform(n, 0.03, 0.07, device)
     own = _log_uniform(n, 0.004, 0.035, device) * tint(n, (1, 0.97, 0.94), 0.08, device)
     grime = (pictures.noise(n, 12, device, octaves=5) - uniform(n, 0, 2.5, device)).clamp(0, 1)
     grime = grime * chance(n, 0.4, device)
-    dirt = ways.light * tint(n, (0.07, 0.06, 0.05), 0.4, device)
-    glossy = ways.light * own + seen * (weak + (1 - weak) * (1 - cosine) ** 5)
+    dirt = lit.light * tint(n, (0.07, 0.06, 0.05), 0.4, device)
+    glossy = lit.light * own + seen * (weak + (1 - weak) * (1 - cosine) ** 5)
     return glossy * (1 - 0.8 * grime) + dirt * grime * 0.8
 
 
-def _iron(ways: _Ways, n: int, device: str, *, least: float = 0.12) -> Tensor:
+def _iron(lit: _Lit, n: int, device: str, *, least: float = 0.12) -> Tensor:
     """Bare iron or steel: bright, gray or dark, ground or cast."""
     rough = _log_uniform(n, least, 0.8, device)
     patchy = torch.exp(uniform(n, 0, 0.4, device) * pictures.noise(n, 14, device, octaves=4))
-    bright = uniform(n, 0.2, 0.6, device) * tint(n, (1, 0.98, 0.95), 0.03, device)
+    bright = uniform(n, 0.25, 0.6, device) * tint(n, (1, 0.98, 0.95), 0.03, device)
     bump = _bump(n, math.exp(random.uniform(math.log(40), math.log(250))), 0.25, device)
-    return _metal(ways, (bright * patchy).clamp(0.02, 0.9), rough, bump)
+    return _metal(lit, (bright * patchy).clamp(0.02, 0.9), rough, bump)
 
 
-def _nickel(ways: _Ways, n: int, device: str, film: Tensor) -> Tensor:
+def _nickel(lit: _Lit, n: int, device: str, film: Tensor) -> Tensor:
     bright = uniform(n, 0.75, 1.1, device) * tint(n, (0.66, 0.61, 0.54), 0.04, device)
     haze = torch.exp(uniform(n, 0, 0.2, device) * pictures.noise(n, 10, device, octaves=3))
     rough = _log_uniform(n, 0.05, 0.35, device) * haze
     bump = _bump(n, math.exp(random.uniform(math.log(40), math.log(200))), 0.05, device)
-    return _metal(ways, (bright * haze).clamp(0.05, 0.95), rough, bump + film)
+    return _metal(lit, (bright * haze).clamp(0.05, 0.95), rough, bump + film)
 
 
-def _bared(ways: _Ways, n: int, device: str, nickel: Tensor) -> tuple[Tensor, Tensor]:
+def _bared(
+    lit: _Lit, n: int, materials: Materials, nickel: Tensor
+) -> tuple[Tensor, Tensor]:
     """What shows where finish is gone, and how much of it is rust."""
+    device = str(nickel.device)
     share = torch.rand(n, 1, 1, 1, device=device)
     patches = pictures.noise(n, 16, device, octaves=5, rough=0.7) > uniform(n, -1, 1, device)
     rust = (patches * (share > 0.4) + (share > 0.85)).float().clamp(0, 1)
     rust = rust * (1 - nickel * chance(n, 0.7, device))
-    metal = _iron(ways, n, device)
+    metal = _iron(lit, n, device)
     brass = nickel * chance(n, 0.35, device)
     metal = metal * (1 - brass) + brass * metal * tint(n, (1.5, 1.15, 0.6), 0.12, device)
-    return metal * (1 - rust) + _rust(n, ways.light, device) * rust, rust
+    return metal * (1 - rust) + _rust(n, lit.light, materials, device) * rust, rust
 
 
-def _lit(n: int, shape: Shape, device: str) -> _Ways:
+def _lit(n: int, shape: Shape, materials: Materials, device: str) -> _Lit:
     ys, xs = _axes(device)
-    room = _room(n, device)
+    room = _room(n, materials, device)
     eye = torch.randn(n, 2, 1, 1, device=device) * 0.25
     wide = uniform(n, 0.1, 0.5, device)
     view = eye + wide * torch.cat([xs + 0 * ys, ys + 0 * xs], 1)
@@ -237,10 +249,59 @@ def _lit(n: int, shape: Shape, device: str) -> _Ways:
     shadow = torch.sigmoid(beyond / _log_uniform(n, 0.003, 0.1, device)) * chance(n, 0.5, device)
     hollow = torch.exp(-shape.depth.clamp(min=0) / 0.06) * uniform(n, 0, 0.6, device)
     dim = (1 - shadow * uniform(n, 0.2, 0.85, device)) * (1 - hollow)
-    return _Ways([level * 1.0 for level in room], view, even * dim, shape.normal)
+    return _Lit([level * 1.0 for level in room], view, even * dim, shape.normal)
 
 
-def made_up(finish: Tensor, device: str) -> tuple[pictures.Batch, Tensor]:
+def _patina(lit: _Lit, n: int, device: str) -> Tensor:
+    """Sound old iron: dark, brown or gray, with a dull sheen."""
+    patchy = torch.exp(
+        uniform(n, 0.03, 0.3, device) * pictures.noise(n, 20, device, octaves=5, rough=0.7)
+    )
+    color = patina_color(n, device)
+    own = lit.light * _log_uniform(n, 0.03, 0.14, device) * color * patchy
+    bump = _bump(n, math.exp(random.uniform(math.log(40), math.log(250))), 0.2, device)
+    rough = _log_uniform(n, 0.2, 0.8, device)
+    return own + _metal(lit, uniform(n, 0.02, 0.13, device) * color, rough, bump)
+
+
+def _painted(lit: _Lit, n: int, device: str) -> Tensor:
+    """Gray, white, black, blue or green paint: no rust, though no bare iron either."""
+    color = _log_uniform(n, 0.03, 0.7, device) * tint(n, (1, 1, 1), 0.3, device)
+    cold = torch.minimum(color[:, :1], color[:, 1:].amax(1, keepdim=True))
+    color = torch.cat([cold, color[:, 1:]], 1)
+    patchy = torch.exp(0.1 * pictures.noise(n, 12, device, octaves=4))
+    seen, cosine = _mirrored(lit.room, lit.normal, lit.view, _log_uniform(n, 0.1, 0.6, device))
+    return lit.light * color * patchy + seen * (0.04 + 0.96 * (1 - cosine) ** 5)
+
+
+def _iron_states(
+    lit: _Lit, shape: Shape, materials: Materials, device: str
+) -> tuple[Tensor, Tensor, Tensor, Tensor]:
+    """Bare iron in three states: the picture; where rusted; where patina or rust; is it known."""
+    n = len(shape.inside)
+    rust, brown = _losses(shape, device), _losses(shape, device)
+    painted = chance(n, 0.15, device)
+    brown = torch.maximum(rust, brown * chance(n, 0.75, device) * (1 - painted))
+    bright = torch.where(painted > 0, _painted(lit, n, device), _iron(lit, n, device))
+    soft_rust, soft_brown = F.avg_pool2d(rust, 3, 1, 1), F.avg_pool2d(brown, 3, 1, 1)
+    surface = bright * (1 - soft_brown) + _patina(lit, n, device) * soft_brown
+    surface = surface * (1 - soft_rust) + _rust(n, lit.light, materials, device) * soft_rust
+    return surface, rust, brown, torch.maximum(rust, 1 - painted)
+
+
+def _covered(surface: Tensor, lit: _Lit, bare: Tensor, device: str) -> Tensor:
+    """Dust, oil and fingerprints over what is there; they change no truth."""
+    n = len(surface)
+    dust = (0.6 + 0.4 * pictures.noise(n, 8, device, octaves=4)).clamp(0, 1)
+    dust = dust * uniform(n, 0.05, 0.7, device) * chance(n, 0.2, device) * (1 - 0.6 * bare)
+    layer = lit.light * tint(n, (0.19, 0.165, 0.13), 0.2, device)
+    surface = surface * (1 - dust) + layer * dust
+    oil = (pictures.noise(n, 10, device, octaves=3) > uniform(n, 0.3, 2, device)).float()
+    oil = F.avg_pool2d(oil, 5, 1, 2) * uniform(n, 0.1, 0.6, device) * chance(n, 0.25, device)
+    return surface * (1 - oil * tint(n, (0.8, 1.0, 1.25), 0.1, device).clamp(max=1.6))
+
+
+def made_up(finish: Tensor, materials: Materials, device: str) -> tuple[pictures.Batch, Tensor]:
     """Make a surface of each finish asked for (n, 3); the batch and its light, linear.
 
     Kept black gloss mirrors the room weakly and sharply, bare metal strongly and spread; both
@@ -249,24 +310,41 @@ def made_up(finish: Tensor, device: str) -> tuple[pictures.Batch, Tensor]:
     n = len(finish)
     nickel, bare = finish[:, 1, None, None, None], finish[:, 2, None, None, None]
     shape = _shapes(n, device)
-    ways = _lit(n, shape, device)
+    lit = _lit(n, shape, materials, device)
     lost = _losses(shape, device)
-    film = _steps(lost) * _log_uniform(n, 0.05, 1.5, device)
-    kept = torch.where(nickel > 0, _nickel(ways, n, device, film), _gloss(ways, n, device, film))
-    kept = torch.where(bare > 0, _iron(ways, n, device), kept)
-    shown, rust = _bared(ways, n, device, nickel)
-    shown = torch.where(bare > 0, _rust(n, ways.light, device), shown)
-    rust = torch.where(bare > 0, torch.ones_like(rust), rust) * lost
+    relief = _steps(embossed(n, device)) * _log_uniform(n, 0.1, 1.5, device)
+    film = _steps(lost) * _log_uniform(n, 0.05, 1.5, device) + relief
+    kept = torch.where(nickel > 0, _nickel(lit, n, device, film), _gloss(lit, n, device, film))
+    shown, rust = _bared(lit, n, materials, nickel)
     soft = F.avg_pool2d(lost, 3, 1, 1)
     surface = kept * (1 - soft) + shown * soft
-    ground = _log_uniform(n, 0.03, 0.8, device) * tint(n, (1, 0.9, 0.8), 0.2, device)
-    around = ways.light * ground
-    around = around * torch.exp(0.2 * pictures.noise(n, 40, device, octaves=3))
-    edge = F.avg_pool2d(shape.inside, 3, 1, 1)
-    linear = surface * edge + around * (1 - edge)
-    level = linear.mean((1, 2, 3), keepdim=True)
-    linear = (linear / level * _log_uniform(n, 0.06, 0.4, device)).clamp(0, 1)
+    iron, rusted, browned, told = _iron_states(lit, shape, materials, device)
+    surface = _covered(torch.where(bare > 0, iron, surface), lit, bare, device)
+    lost = torch.where(bare > 0, rusted, lost)
+    rust = torch.where(bare > 0, rusted, rust * lost)
+    linear = _exposed(_on_ground(surface, shape, lit, device), device)
+    inside = shape.inside
     batch = pictures.Batch(
-        linear, shape.inside, finish, lost, shape.inside.clone(), rust, shape.inside.clone()
+        linear,
+        inside,
+        finish,
+        torch.cat([lost, browned * bare], 1),
+        torch.cat([inside, inside * bare * told], 1),
+        rust,
+        inside.clone(),
     )
     return batch, linear
+
+
+def _on_ground(surface: Tensor, shape: Shape, lit: _Lit, device: str) -> Tensor:
+    n = len(surface)
+    ground = _log_uniform(n, 0.03, 0.8, device) * tint(n, (1, 0.9, 0.8), 0.2, device)
+    around = lit.light * ground
+    around = around * torch.exp(0.2 * pictures.noise(n, 40, device, octaves=3))
+    edge = F.avg_pool2d(shape.inside, 3, 1, 1)
+    return surface * edge + around * (1 - edge)
+
+
+def _exposed(linear: Tensor, device: str) -> Tensor:
+    level = linear.mean((1, 2, 3), keepdim=True)
+    return (linear / level * _log_uniform(len(linear), 0.06, 0.4, device)).clamp(0, 1)

@@ -68,11 +68,11 @@ def test_pixels_of_the_classes_sum_to_the_outline_and_agree_with_the_map(
 ):
     judging = judge.open(black_with_bare_patch, BOX, Finish.JAPANNING)
     reading = judging.read()
-    counted = np.bincount(judging.map().ravel(), minlength=4)
+    counted = np.bincount(judging.map().ravel(), minlength=5)
 
     assert reading.kept_px + reading.lost_px + reading.cannot_tell_px == 440 * 240
     assert counted[1:].sum() == 440 * 240
-    assert counted[2] == pytest.approx(reading.lost_px, rel=0.02)
+    assert counted[2] == pytest.approx(reading.lost_px, abs=0.005 * 440 * 240)
 
 
 def test_a_stroke_holds_where_it_was_set(judge, black_with_bare_patch):
@@ -96,7 +96,7 @@ def test_strokes_that_contradict_make_the_interval_wide_and_are_told(judge, blac
     reading = judging.read(Strokes(kept=dot(200, 150), lost=dot(200, 150)))
 
     assert reading.high - reading.low > 0.3
-    assert "take one of them back" in reading.advice
+    assert "undo one of them" in reading.advice
 
 
 @pytest.mark.parametrize(("tone", "why"), [(0, "black"), (255, "white"), (128, "one even tone")])
@@ -125,7 +125,7 @@ def test_paint_of_a_color_never_met_is_hardly_told_until_strokes_teach_it(judge)
     taught = judging.read(Strokes(kept=dot(400, 250), lost=dot(230, 175)))
 
     assert plain.high - plain.low > 0.8
-    assert "Little here looks like" in plain.advice
+    assert "nothing the judge has learned" in plain.advice
     assert taught.low <= 1 - 50 * 60 / (240 * 440) <= taught.high
 
 
@@ -140,7 +140,7 @@ def test_rust_asked_of_yellow_paint_is_hardly_told(judge):
 
     assert reading.low < 0.05
     assert reading.high - reading.low > 0.8
-    assert "strokes of clean and of rusted must teach it" in reading.advice
+    assert "show it both, clean and rusted" in reading.advice
 
 
 def test_black_found_nowhere_is_no_sure_loss_but_nickel_gone_may_be():
