@@ -62,7 +62,7 @@ def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--map",
         type=Path,
-        help="write 0 outside, 1 kept or bright, 2 lost or rust, 3 can’t tell, 4 patina to this PNG",
+        help="write 0 outside, 1 kept or bright, 2 lost or rust, 3 can’t tell, 4 patina to a PNG",
     )
 
 
@@ -180,7 +180,7 @@ def _write(pixels: NDArray[np.uint8], path: Path) -> None:
 
 COMMAND = Command(
     name="coverage",
-    summary="measure how much finish is kept, or how much iron is rust or patina, inside an outline",
+    summary="measure how much finish is kept, or how much iron is rusted, inside an outline",
     arguments=_arguments,
     run=_run,
 )

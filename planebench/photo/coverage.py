@@ -18,7 +18,6 @@ from planebench.photo.coverage_frame import cut_image, cut_mask, frame_of, pad
 from planebench.photo.coverage_interval import (
     between_of,
     causes_of,
-    shifted,
     spanned,
     turned,
 )
@@ -42,7 +41,7 @@ from planebench.photo.coverage_strokes import (
     check_states,
     strokes_from_json,
 )
-from planebench.photo.judge import Answer, FirstLook, Network, Question
+from planebench.photo.judge import Answer, FirstLook, Network
 from planebench.photo.outline import PixelOutline, check_outline, mask_of
 
 __all__ = [
@@ -155,14 +154,10 @@ class Judging:
             return unmeasurable(self._why, self._area)
         judged = self._judge(strokes)
         doubt = self._doubt(judged, strokes)
-        count = strokes.teaching
-        spans = [
-            spanned(ends, doubt, question.value, count)
-            for ends, question in self._ends(judged, count)
-        ]
-        asks = doubt.strange <= _STRANGE and self._asks(judged, spans, strokes)
+        spans = [spanned(self._ends(one), doubt, strokes.teaching) for one in judged.found]
+        asks = self._strange <= _STRANGE and self._asks(judged, spans, strokes)
         if asks:
-            spans = [replace(span, low=0.0, high=1.0) for span in spans]
+            spans = [replace(s, low=0.0, high=1.0) if _is_wide(s) else s for s in spans]
         causes = causes_of(spans[0], doubt)
         told = question_for(self._finish) if asks else advice(causes, doubt, self._finish, strokes)
         reading = self._reading(spans, judged, causes, told)
@@ -232,21 +227,13 @@ class Judging:
     def _share(self, chance: NDArray[np.float32], weight: NDArray[np.float32]) -> float:
         return float((chance * weight).sum() / max(float(weight.sum()), 1.0))
 
-    def _ends(self, judged: _Judged, count: int) -> list[tuple[Span, Question]]:
-        """Return each question's share, and the same with all logits shifted down and up."""
-        spans = []
-        for answer, question in zip(judged.found, self._questions(), strict=True):
-            down, up = shifted(answer, question, self._finish, count)
-            low, share, high = (
-                self._share(_chance(answer.logit + by), self._weight) for by in (-down, 0.0, up)
-            )
-            spans.append((Span(share=share, low=low, high=high), question))
-        return spans
-
-    def _questions(self) -> tuple[Question, ...]:
-        if self._finish.is_iron:
-            return Question.RUSTED, Question.BROWNED
-        return (Question.BLACK_LOST if self._finish.is_black else Question.NICKEL_LOST,)
+    def _ends(self, answer: Answer) -> Span:
+        """Return a question's share, and the same with all logits shifted down and up."""
+        low, share, high = (
+            self._share(_chance(answer.logit + by), self._weight)
+            for by in (-answer.down, 0.0, answer.up)
+        )
+        return Span(share=share, low=low, high=high)
 
     def _asks(self, judged: _Judged, spans: list[Span], strokes: Strokes) -> bool:
         """Return whether all looks to be of one state and the interval says it may be another."""
@@ -255,7 +242,7 @@ class Judging:
         counts = np.bincount(judged.states.ravel(), weights=self._weight.ravel(), minlength=5)
         told = counts[[KEPT, LOST, PATINA]]
         even = float(told.max()) >= _EVEN * max(float(told.sum()), 1.0)
-        return even and max(span.high - span.low for span in spans) > _ASKS_FROM
+        return even and any(_is_wide(span) for span in spans)
 
     def _doubt(self, judged: _Judged, strokes: Strokes) -> Doubt:
         lost = _chance(judged.found[0].logit)
@@ -298,6 +285,10 @@ class Judging:
         counts[sums.argmax()] += self._area - counts.sum()
         kept, lost, unsure, patina = (int(count) for count in counts)
         return kept, lost, unsure, patina
+
+
+def _is_wide(span: Span) -> bool:
+    return span.high - span.low > _ASKS_FROM
 
 
 def _chance(logit: NDArray[np.float32]) -> NDArray[np.float32]:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
 
 from planebench.photo.coverage_frame import JudgedFrame
+from planebench.photo.coverage_interval import calibrated
 from planebench.photo.coverage_reading import Finish
 from planebench.photo.coverage_strokes import PaintedStrokes, State, Strokes, teaching_dots
 from planebench.photo.judge import Answer, Asked, FirstLook, Network, Question
@@ -17,7 +18,8 @@ from planebench.photo.judge import Answer, Asked, FirstLook, Network, Question
 # The logit that a whole outline told to be of one state starts from; the networks learned with it.
 _CERTAIN = 4.0
 _PAINTED = 12.0
-_NEAR_LINE = 0.25
+# Chances from 0.4 to 0.6, where they hold over a patch, can't be told.
+_NEAR_LINE = 0.4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,12 +68,17 @@ def answers(
     ]
     by_look = [network.answer(look, asked) for look in looks]
     painted = PaintedStrokes(strokes, frame)
+    taught = strokes.teaching > 0 or strokes.whole is not None
     found = [
-        _painted(_surest(same), painted.answered(one.yes, one.no), frame)
+        _painted(
+            calibrated(_surest(same), one.question, finish, taught=taught),
+            painted.answered(one.yes, one.no),
+            frame,
+        )
         for one, same in zip(told, zip(*by_look, strict=True), strict=True)
     ]
-    if strokes.whole is not None:
-        found = [_whole(one) for one in found]
+    if strokes.whole is not None and not strokes.teaching:
+        found = [replace(one, down=0.0, up=0.0) for one in found]
     return (_within(found[0], found[-1]), *found[1:])
 
 
@@ -97,14 +104,6 @@ def _painted(answer: Answer, said: NDArray[np.float32], frame: JudgedFrame) -> A
     logit = answer.logit[: frame.height, : frame.width]
     logit = np.where(np.isnan(said), logit, (2 * np.nan_to_num(said) - 1) * _PAINTED)
     return Answer(logit=logit.astype(np.float32), down=answer.down, up=answer.up)
-
-
-def _whole(answer: Answer) -> Answer:
-    """Stretch logits so that what starts certain, and no exception touched, counts as sure."""
-    by = _PAINTED / _CERTAIN
-    return Answer(
-        logit=answer.logit * np.float32(by), down=by * answer.down, up=by * answer.up
-    )
 
 
 def _within(rusted: Answer, browned: Answer) -> Answer:

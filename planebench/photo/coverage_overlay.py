@@ -1,4 +1,4 @@
-"""Draws a judgment on its photograph: kept hatched, lost crossed, patina in level lines, rest dotted."""
+"""Draws a judgment on its photograph: kept hatched, lost crossed, patina lined, unsure dotted."""
 
 from __future__ import annotations
 

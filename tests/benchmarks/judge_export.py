@@ -93,7 +93,6 @@ def slim(path: Path) -> None:
     onnx.save(model, path)
 
 
-
 def main() -> None:
     """Write the networks of a file of weights."""
     parser = argparse.ArgumentParser(description=__doc__)

@@ -83,9 +83,7 @@ def described(image: Tensor, mask: Tensor, finish: Tensor) -> Tensor:
     outside = 1 - mask
     around = (log * outside).sum((2, 3), keepdim=True) / (outside.sum((2, 3), keepdim=True) + 1.0)
     planes = finish[:, :, None, None] * torch.ones_like(mask)
-    return torch.cat(
-        [image - 0.4, (log - mean) / spread, (log - around) * 0.5, mask, planes], 1
-    )
+    return torch.cat([image - 0.4, (log - mean) / spread, (log - around) * 0.5, mask, planes], 1)
 
 
 def share_stats(logit: Tensor, mask: Tensor) -> Tensor:
@@ -232,7 +230,7 @@ class Second(nn.Module):
             nn.Linear(SUMMARY + QUESTIONS + 2 + 5, 48), nn.SiLU(), nn.Linear(48, 2)
         )
 
-    def forward(
+    def forward(  # noqa: PLR0913 -- a network's inputs
         self,
         logit: Tensor,
         mask: Tensor,
@@ -265,7 +263,7 @@ class Second(nn.Module):
         spread = self._spread(coarse.detach(), mask, change.detach(), summary, question, kind)
         return logit + _twice(change), spread
 
-    def _spread(
+    def _spread(  # noqa: PLR0913 -- a network's inputs
         self,
         judged: Tensor,
         mask: Tensor,

@@ -221,9 +221,7 @@ def _nickel(lit: _Lit, n: int, device: str, film: Tensor) -> Tensor:
     return _metal(lit, (bright * haze).clamp(0.05, 0.95), rough, bump + film)
 
 
-def _bared(
-    lit: _Lit, n: int, materials: Materials, nickel: Tensor
-) -> tuple[Tensor, Tensor]:
+def _bared(lit: _Lit, n: int, materials: Materials, nickel: Tensor) -> tuple[Tensor, Tensor]:
     """What shows where finish is gone, and how much of it is rust."""
     device = str(nickel.device)
     share = torch.rand(n, 1, 1, 1, device=device)

@@ -1,4 +1,4 @@
-"""Surfaces with exact truth from rendered photographs and their masks, and strokes as a hand sets."""
+"""Surfaces with exact truth from rendered photographs and their masks, and strokes by rule."""
 
 from __future__ import annotations
 
@@ -54,7 +54,7 @@ def surfaces_of(picture: Path) -> list[Surface]:
         np.array(Image.open(f"{stem}.{kind}.png")) for kind in ("surf", "finish", "rust")
     )
     iron = np.array([1, 2, PATINA], dtype=np.uint8)[rust]
-    coat = np.where(finish == 2, 2, 1).astype(np.uint8)  # noqa: PLR2004 - the mask's own number
+    coat = np.where(finish == 2, 2, 1).astype(np.uint8)
     wanted = [(group, Finish.RUST, iron) for group in BARE]
     if truth["pose"] == "upright":
         wanted += [(JAPANNED, Finish.JAPANNING, coat), (NICKELED, Finish.NICKEL, coat)]

@@ -10,6 +10,7 @@ import argparse
 import copy
 import random
 import time
+from collections.abc import Callable
 from dataclasses import fields, replace
 from pathlib import Path
 
@@ -210,6 +211,18 @@ def norms_of(judge: Judge) -> list[torch.nn.BatchNorm2d]:
 
 
 @torch.no_grad()
+def count_norms(judge: Judge, draw: Callable[[], list[Batch]]) -> None:
+    """Count the norms' statistics anew: those of averaged weights are not their average."""
+    judge.train()
+    for norm in norms_of(judge):
+        norm.reset_running_stats()
+        norm.momentum = None
+    for _ in range(COUNTED // TAKEN):
+        for batch in draw():
+            judge.first(batch.image, batch.mask, batch.finish)
+
+
+@torch.no_grad()
 def settle(judge: Judge, batch: Batch) -> None:
     """Let each norm take the statistics of a batch, and go on answering as it did before.
 
@@ -237,7 +250,7 @@ def train(judge: Judge, shots: Shots, materials: Materials, args: argparse.Names
     rule = torch.optim.AdamW(judge.parameters(), lr=args.rate, weight_decay=0.02, betas=(0.9, 0.98))
     targets = targets_of(shots)
     print(len(shots.patina), "shots", [len(t) for t in targets], "targets", flush=True)
-    began, number, kept, done = time.monotonic(), 0, 0.0, 0.0
+    began, number, done = time.monotonic(), 0, 0.0
     shown: list[list[Tensor]] = []
     while done < 1 and number < args.steps:
         for group in rule.param_groups:
@@ -252,17 +265,7 @@ def train(judge: Judge, shots: Shots, materials: Materials, args: argparse.Names
             means = " ".join(f"{sum(v) / len(shown):.4f}" for v in zip(*shown, strict=True))
             print(number, f"{time.monotonic() - began:.0f} s", means, flush=True)
             shown = []
-        if done - kept > 0.25:
-            keep(mean, args.out)
-            kept = done
-    mean.train()
-    for norm in norms_of(mean):
-        norm.reset_running_stats()
-        norm.momentum = None
-    with torch.no_grad():
-        for _ in range(COUNTED // TAKEN):
-            for batch in pictured(shots, targets, materials, args, 0.5 * args.harm):
-                mean.first(batch.image, batch.mask, batch.finish)
+    count_norms(mean, lambda: pictured(shots, targets, materials, args, 0.5 * args.harm))
     return mean
 
 
