@@ -19,7 +19,7 @@ _PATENTED = re.compile(r"pat(?:['’]?d|ented|ent)?\b[. ]", re.IGNORECASE)
 _EDTF = re.compile(r"[-0-9XY./?~%T:Z+]+")
 _SURELY_EDTF = re.compile(r"[XY/]|\d{4}-\d\d-\d\d$")
 _SHORT_RANGE = re.compile(r"(\d\d)(\d\d)-(\d\d)")
-_SLASHED = re.compile(r"^(\d{4})/(\d\d)$")
+_SLASHED = re.compile(r"^(\d{4})/(\d{1,2})$")
 _PLAIN_YEAR = re.compile(r"\d{4}")
 _OPEN_DIGITS = {("decade", 9): 1, ("century", 99): 2}
 """How many digits are left open in a whole decade and a whole century."""
@@ -69,7 +69,8 @@ def parse_years(
         raise InputError(f"{field}: no years were typed.", remedy="Try c. 1915.", subject=field)
     if len(typed) > _LONGEST:
         raise _unreadable(typed, field, conventions)
-    short = _SHORT_RANGE.fullmatch(_SLASHED.sub(r"\1-\2", typed))
+    typed = _SLASHED.sub(r"\1-\2", typed)
+    short = _SHORT_RANGE.fullmatch(typed)
     if short is not None and short[2] < short[3]:
         return _short_range(short, conventions, field)
     return _parse_typed(typed, conventions, field)

@@ -107,6 +107,15 @@ def _decade_that_ends(found: re.Match[str]) -> str:
 _RULES: tuple[tuple[re.Pattern[str], _Replacement], ...] = (
     (re.compile(r"\[([^],]*)\]"), r"(\1)"),
     (re.compile(r"\s*\(\?\)"), "?"),
+    (re.compile(r"\bgive or take\b"), "+-"),
+    (re.compile(r"^(?:sometime|some time) (?=before|after|between|in)"), ""),
+    (re.compile(r"\bthru\b"), "through"),
+    (re.compile(r"(?<=\d)\s*\.{2,3}\s*(?=\d)"), "-"),
+    (re.compile(r"^(\d{4}) patent$"), r"from \1"),
+    (re.compile(r"\b(?:the )?(?:end|close) of (?:the )?(?=\d)"), "late "),
+    (re.compile(r"\b(?:the )?(?:beginning|start) of (?:the )?(?=\d)"), "early "),
+    # A part of one year is that year; of a whole hundred it may be the century: that is refused.
+    (re.compile(r"\b(?:early|mid|late)(?: in)? (\d\d(?!00)\d\d)\b(?!'?s)"), r"\1"),
     (re.compile(r"^(?:n\. ?d\.?|undated),? ?(?=.*\d)"), ""),
     (re.compile(r"\b(?:a\.d\.|ad|c\.e\.|ce)(?![a-z])\s*"), ""),
     (re.compile(r"^(\d{4}) \(patented\)$"), r"from \1"),
@@ -138,12 +147,16 @@ _RULES: tuple[tuple[re.Pattern[str], _Replacement], ...] = (
     # Years in brackets explain a name that has none of its own: Edo period (1603-1867).
     (re.compile(r"^[^\d(]*[a-z][^\d(]*\((?=[^)]*\d{3})([^)]*)\)$"), r"\1"),
     (re.compile(r"^([<>]=?|[≤≥])\s*(?=\S)"), lambda m: f"{_COMPARED[m[1]]} "),
-    (re.compile(r"~\s*(?=\d{3})"), "about "),
+    (re.compile(r"[~≈]\s*(?=\d{3})"), "about "),
     (re.compile(r"^(.+?)\s*(?:-|to|until|till)\s*(?:present|today|now)$"), r"from \1"),
     (
         re.compile(
-            r"^(.*\d.*?),?\s*(?:or so|or thereabouts|or about|\(?(?:circa|ca?\.)\)?|approximately)$"
+            r"^(?:(?:about|around|circa|ca?)\.? ?)?(.*\d.*?),?\s*(?:or so|or thereabouts|or about)$"
         ),
+        r"about \1",
+    ),
+    (
+        re.compile(r"^(.*\d{4}s?),?\s*\(?(?:circa|ca?|approx(?:imately)?)\.?\)?$"),
         r"about \1",
     ),
     (re.compile(r"\b(\d{4}s?)[ -]?ish\b"), r"about \1"),
@@ -176,10 +189,15 @@ _RULES: tuple[tuple[re.Pattern[str], _Replacement], ...] = (
         lambda m: f"{_WHICH[m[1]]} {m[2]}",
     ),
     (re.compile(r"\b(half|quarter|third), "), r"\1 of "),
-    (re.compile(rf"\b({'|'.join(_DECADES)})\b"), lambda m: f"19{2 + _DECADES.index(m[1])}0s"),
+    (
+        re.compile(rf"\b(?:nineteen[ -])?({'|'.join(_DECADES)})\b"),
+        lambda m: f"19{2 + _DECADES.index(m[1])}0s",
+    ),
     (re.compile(r"(?<![\w'])'(\d\d)(?![\ds'])"), rf"{_SHORT_YEARS_OF}\1"),
     (re.compile(r"(?<![\d'])'?(\d0)'?s\b"), _short_decade),
-    (re.compile(r"(\ds?)\s*/\s*(?=\d)"), r"\1 - "),
+    (re.compile(r"(\d(?:'?s)?)\s*/\s*(?=\d)"), r"\1 - "),
+    (re.compile(rf"\b((?:half|quarter|third|{_PART})(?: of)?(?: the)? {_NTH})$"), r"\1 century"),
+    (re.compile(r"(?<=\d|s|y) \((?!decade)[a-z ]+\)$"), ""),
     (
         re.compile(rf"\b({_PART})(?:{_TO}|\s+)({_PART})[ -](?:of the |the )?(\d[\w' ]*)"),
         r"\1 \3 - \2 \3",

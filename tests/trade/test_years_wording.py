@@ -74,6 +74,22 @@ SAID = [
     ("Victorian", 1837, 1901),
     ("[1890]", 1890, 1890),
     ("A.D. 1840", 1840, 1840),
+    ("1898/9", 1898, 1899),
+    ("nineteen-twenties", 1920, 1929),
+    ("1920's/1930's", 1920, 1939),
+    ("sometime before 1910", None, 1909),
+    ("ca 1875-1900 or so", 1870, 1905),
+    ("last quarter 19th", 1875, 1899),
+    ("end of the 19th century", 1867, 1899),
+    ("end of 19th to beginning of 20th century", 1867, 1933),
+    ("1916 patent", 1916, None),
+    ("1910 thru 1918", 1910, 1918),
+    ("1910...1918", 1910, 1918),
+    ("1910 ca.", 1905, 1915),
+    ("1910 approx.", 1905, 1915),
+    ("late 1910", 1910, 1910),
+    ("1867-1903 (Meiji)", 1867, 1903),
+    ("19th c.", 1800, 1899),
 ]
 
 
@@ -92,7 +108,11 @@ def test_a_patent_date_typed_as_years_says_which_day_it_is() -> None:
     assert "14 February 1888" in parse_years("Pat’d Feb 14 1888").note
 
 
-@pytest.mark.parametrize("text", ["modern", "late Victorian", "20th", "a while ago"])
+@pytest.mark.parametrize("text", ["modern", "late Victorian", "20th", "a while ago", "late 1800"])
 def test_what_names_no_years_is_refused_rather_than_guessed(text: str) -> None:
     with pytest.raises(InputError, match="cannot be read as years"):
         parse_years(text)
+
+
+def test_a_give_or_take_in_words_is_one() -> None:
+    assert parse_years("1925 give or take 5").give_or_take == 5
