@@ -1,4 +1,4 @@
-"""Where the numbered balloons stand on a printed photograph, so that none hides another."""
+"""Places numbered balloons on a printed photograph so that none hides another."""
 
 from __future__ import annotations
 
@@ -9,17 +9,17 @@ from math import cos, dist, pi, sin
 from planebench.sheet.content import Crop, Point, SheetPin
 
 RADIUS = 6.5
-"""Points: room for two figures at 8 points, and small enough to leave the tool to be seen."""
+"""Points: room for two digits at 8 points, small enough to leave the tool visible."""
 
 _REACHES = (24.0, 36.0, 50.0, 68.0)
 _DIRECTIONS = 24
 _CLEAR = 5.0
-"""Points of air that a balloon or its leader should keep to what belongs to another number."""
+"""Points that a balloon or its leader should keep clear of what belongs to other numbers."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Balloon:
-    """A number, the spot it means and where it stands: points from the print's top left."""
+    """A number, the spot it marks and its center, in points from the print's top left."""
 
     number: int
     spot: Point
@@ -27,11 +27,11 @@ class Balloon:
 
 
 def place_balloons(pins: Iterable[SheetPin], crop: Crop, size: Point) -> tuple[Balloon, ...]:
-    """Place a balloon for each pin inside the crop; `size` is the print's width and height.
+    """Return a balloon for each pin inside the crop; `size` is the print's width and height.
 
-    A balloon that a person placed stays there, moved in from the edge if need be, unless it would
-    hide another on so small a print. The others go where they are clear of all spots, balloons
-    and leaders, as near to their spot as that allows.
+    A balloon placed by a person stays there, moved in from the edge if needed, unless it would
+    hide another on a small print. The others go as near to their spot as they can while clear of
+    all spots, balloons and leaders.
     """
     inside = _inside(pins, crop, size)
     spots = [spot for _, spot in inside]
@@ -50,7 +50,7 @@ def _inside(pins: Iterable[SheetPin], crop: Crop, size: Point) -> list[tuple[She
 
 
 def _as_placed(balloon: Point, placed: Sequence[Balloon], crop: Crop, size: Point) -> Point | None:
-    """Keep a person's place for a balloon, unless on so small a print it would hide another."""
+    """Return where a person placed a balloon; None if it would hide another on this print."""
     at = _pulled_in(_on_print(*balloon, crop, size), size)
     return at if all(dist(at, other.at) >= 2 * RADIUS + 1 for other in placed) else None
 
@@ -88,7 +88,11 @@ def _places_around(spot: Point, size: Point) -> list[Point]:
 
 
 def _cost(at: Point, spot: Point, others: Sequence[Point], placed: Sequence[Balloon]) -> float:
-    """Weigh a place: overlaps cost most, then leaders that cross or run close, then length."""
+    """Return the cost of a place: crossings most, then crowding, then the leader's length.
+
+    A crossed leader sends the eye to the wrong spot, so one crossing outweighs ten points of
+    crowding; length only decides between places that are otherwise as good.
+    """
     crowding = sum(_crowded_by_spot(at, spot, other) for other in others)
     crowding += sum(_crowded_by_balloon(at, spot, ball) for ball in placed)
     crossings = sum(_cross(spot, at, ball.spot, ball.at) for ball in placed)
@@ -112,7 +116,7 @@ def _short_of(wanted: float, got: float) -> float:
 
 
 def _off(point: Point, start: Point, end: Point) -> float:
-    """Distance from a point to the stretch between two others."""
+    """Return the distance from a point to the segment between two others."""
     along = (end[0] - start[0], end[1] - start[1])
     length = along[0] ** 2 + along[1] ** 2
     share = 0.0

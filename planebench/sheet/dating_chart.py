@@ -1,4 +1,4 @@
-"""The dating chart's years: where the scale begins and ends, and how far each bar runs."""
+"""The years of the dating chart: where the scale starts and ends, and how far each bar runs."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from planebench.sheet.content import SheetDating, SheetEvidence, SheetEvidenceWe
 _STEPS = (1, 2, 5, 10, 20, 50, 100)
 _MOST_LABELS = 8
 _AROUND_OPEN = 10
-"""Years shown beyond the last known one when a bar runs on without an end."""
+"""Years shown beyond the last known one where a bar has no end: enough to see the arrow."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,9 +25,9 @@ class YearScale:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bar:
-    """A sign's bar on the scale; years are edges, so 1913 to 1918 ends at 1919.
+    """The bar of a piece of evidence; years are edges, so 1913 to 1918 ends at 1919.
 
-    `open_start` and `open_end` say that it runs on past the scale.
+    `open_start` and `open_end` mean that it runs on past the scale.
     """
 
     start: float
@@ -39,7 +39,7 @@ class Bar:
 
 
 def year_scale(dating: SheetDating) -> YearScale | None:
-    """Return a scale that holds every year named; None when no sign names one."""
+    """Return a scale that holds every year named; None if no evidence names one."""
     all_evidence = dating.evidence
     known = [year for evidence in all_evidence for year in _years(evidence)]
     if not known:
@@ -52,7 +52,7 @@ def year_scale(dating: SheetDating) -> YearScale | None:
 
 
 def chart_key(dating: SheetDating) -> str:
-    """Say what the chart's marks mean, leaving out what it does not show."""
+    """Return what the chart's marks mean, leaving out what it does not show."""
     all_evidence = dating.evidence
     trusts = {evidence.trust for evidence in all_evidence}
     meanings = (
@@ -74,7 +74,7 @@ def chart_key(dating: SheetDating) -> str:
 
 
 def evidence_bar(evidence: SheetEvidence, scale: YearScale) -> Bar | None:
-    """Return the sign's bar within the scale; None when it names no year."""
+    """Return the bar of a piece of evidence on the scale; None if it names no year."""
     if evidence.first is None and evidence.last is None:
         return None
     start = scale.start if evidence.first is None else evidence.first

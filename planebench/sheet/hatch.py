@@ -59,7 +59,7 @@ def _turned(ring: Ring, along: Point, across: Point) -> list[Point]:
 
 
 def _stretches(turned: Sequence[Sequence[Point]], level: float) -> Iterable[Point]:
-    """Return where a level runs inside the rings: pairs of crossings, by the even-odd rule."""
+    """Return where a level runs inside the rings, as pairs of crossings (even-odd rule)."""
     cuts = sorted(cut for ring in turned for cut in _cuts(ring, level))
     return zip(cuts[::2], cuts[1::2], strict=False)
 

@@ -31,7 +31,7 @@ _CLOSE_UPS = frozenset({"", "detail", "marks", "mouth", "cutter"})
 _LEAST_KEPT = 0.45
 """The scale card is cropped away only if this much of the photograph is left.
 
-Below about half, the crop would more often cut the tool than the card (tried on the sample).
+Much below half, the crop would cut into the tool as often as it removes the card.
 """
 _MOST_BALLOONS = 12
 """More numbers than this hide the tool; the other defects have close-ups."""

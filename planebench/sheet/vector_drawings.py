@@ -21,7 +21,7 @@ _HATCHES: dict[str, tuple[tuple[float, float], ...]] = {
     "cannot_tell": ((90.0, 2.2),),
     "not_original": ((30.0, 2.6),),
 }
-"""Angle and step in points of each hatch; crossed means lost, one way kept, level new."""
+"""Angle and step in points of each hatch: crossed is lost, one way is kept, level is new."""
 
 _MEANINGS = {"new_finish": "new finish", "cannot_tell": "can’t tell"}
 _ON_FINISH = {"outline": "first finish", "lost": "bare"}
@@ -41,7 +41,7 @@ _PARTS_HEIGHT = 62.0
 
 
 def drawing_rows(drawings: Sequence[OutlineDrawing], text_width: float) -> list[list[Data]]:
-    """Scale each outline and break the drawings into rows beside the key; widths in points."""
+    """Return the outlines scaled to points, in rows beside the key."""
     room = text_width - _KEY_WIDTH
     rows: list[list[Data]] = []
     left = 0.0
@@ -89,7 +89,7 @@ def _layer(name: str, rings: Iterable[Ring], *, inside: tuple[Ring, ...] = ()) -
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Box:
-    """Where drawn points come from, and the size in points that they are brought to."""
+    """Maps drawn points to a size in points."""
 
     left: float
     top: float
@@ -130,7 +130,7 @@ def hatch_key(drawings: Sequence[OutlineDrawing]) -> Data:
 
 
 def parts_drawing(parts: SheetParts) -> Data:
-    """Return the groups in words and the side drawing inked by how each part was seen."""
+    """Return the groups in words and the side drawing inked by what is known of each part."""
     box = _Box.around([shape.ring for shape in parts.shapes], _PARTS_WIDTH, _PARTS_HEIGHT)
     words = "; ".join(f"{group.label.lower()}: {group.names}" for group in parts.groups)
     return {

@@ -95,7 +95,7 @@ def test_problems_lead_with_foreign_parts_then_new_finish_and_treatments(
 
     assert said[0] == "Cutter not original. Its evidence points to 1934 to 1941."
     assert said[1] == "New japanning over losses on 21% of the bed and cheeks."
-    assert said[2] == "Work that changes the tool: japanned anew."
+    assert said[2] == "Work that changes the tool: japanned again."
     assert said[3].startswith("Chip, slight (rear edge of the mouth, 0.067 × 0.063 in)")
 
 

@@ -24,8 +24,8 @@ AT = dt.datetime(2026, 5, 12, 10, 0, tzinfo=dt.UTC)
 SQUARE = [[100, 100], [900, 100], [900, 500], [100, 500]]
 SPOT = [[300, 200], [500, 200], [500, 400], [300, 400]]
 TOP_ONLY = (
-    "Measured on the top view; not seen whole on any view: the inner sides of the cheeks and what "
-    "lies under the cutter."
+    "Measured on the top view; not seen whole on any view: the inner faces of the cheeks and what "
+    "is under the cutter."
 )
 
 
