@@ -57,7 +57,7 @@ class RatingTables:
 class Rating:
     """A grade of a standard, as the standard writes it, and the rule it was found by.
 
-    `exact` is a formula's value where the standard has one. `beyond_table` tells that the area is
+    `exact` is a formula's value where the standard has one. `rule` also says where the area is
     larger than any the table names.
     """
 
@@ -66,7 +66,6 @@ class Rating:
     said: str
     rule: str
     exact: Decimal | None = None
-    beyond_table: bool = False
     from_memory: bool = False
 
 
@@ -100,8 +99,7 @@ def flaking_class(lost_percent: Decimal, table: GradeTable) -> Rating:
         standard="ISO 4628-5",
         grade=row.grade,
         said=f"{row.grade}",
-        rule=_BY_LIMIT,
-        beyond_table=lost_percent > table.rows[-1].up_to_percent,
+        rule=_rule(_BY_LIMIT, lost_percent, table),
         from_memory=row.from_memory,
     )
 
@@ -134,8 +132,7 @@ def rust_degree(rusted_percent: Decimal, table: GradeTable) -> Rating:
         standard="ISO 4628-3",
         grade=row.grade,
         said=f"Ri {row.grade}",
-        rule=_BY_PICTURE,
-        beyond_table=rusted_percent > table.rows[-1].up_to_percent,
+        rule=_rule(_BY_PICTURE, rusted_percent, table),
         from_memory=row.from_memory,
     )
 
@@ -181,3 +178,9 @@ def _rules(tables: RatingTables) -> Mapping[str, tuple[Callable[[Decimal], Ratin
         **dict.fromkeys(("nickel", "plating_other"), plating),
         **dict.fromkeys(("rust", "bare_metal"), iron),
     }
+
+
+def _rule(rule: str, percent: Decimal, table: GradeTable) -> str:
+    """Return the rule, and that the area is larger than the table goes where it is."""
+    beyond = percent > table.rows[-1].up_to_percent
+    return f"{rule}; this area is larger than any in the table" if beyond else rule

@@ -10,7 +10,6 @@ from __future__ import annotations
 import csv
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from io import StringIO
 from math import inf, isfinite
 
 import numpy as np
@@ -20,7 +19,6 @@ from planebench.errors import InputError
 from planebench.trade.years import YearSpan, parse_years
 
 FIXED = ("variant", "years", "note", "source")
-_HEADER = ("title", "maker", "model", "source", "invented")
 _SLIP = 0.05
 """Chance that a form is seen wrongly, or that the table is wrong (common practice, no source)."""
 
@@ -151,27 +149,6 @@ def _features(header: Sequence[str], line: int) -> tuple[str, ...]:
     if not features or "" in features or len(set(features)) < len(features):
         raise _wrong(line, "each feature needs a column with its own name")
     return features
-
-
-def write_type_study(study: TypeStudy) -> str:
-    """Write a type study as CSV in the form that `read_type_study` reads."""
-    values = (
-        study.title,
-        study.maker,
-        study.model,
-        study.source,
-        "yes" if study.invented else "no",
-    )
-    out = StringIO()
-    out.writelines(
-        f"# {name}: {value}\n" for name, value in zip(_HEADER, values, strict=True) if value
-    )
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow((*FIXED, *study.features))
-    for variant in study.variants:
-        cells = ("|".join(variant.forms.get(feature, ())) for feature in study.features)
-        writer.writerow((variant.name, variant.years.edtf, variant.note, variant.source, *cells))
-    return out.getvalue()
 
 
 def compare(study: TypeStudy, seen: Mapping[str, str], *, slip: float = _SLIP) -> Comparison:
