@@ -12,6 +12,9 @@ from planebench.cli.open_catalog import add_catalog, open_for
 
 def _arguments(parser: ArgumentParser) -> None:
     add_catalog(parser)
+    parser.add_argument(
+        "--deep", action="store_true", help="read every stored value as well; takes longer"
+    )
 
 
 def _run(args: Namespace) -> Answer:
@@ -22,7 +25,7 @@ def _run(args: Namespace) -> Answer:
         photographs = total
 
     with open_for(args) as catalog:
-        findings = check(catalog, report=count)
+        findings = check(catalog, deep=args.deep, report=count)
     print_findings(findings)
     summary = f"{photographs} photographs checked. "
     summary += "No problems found." if not findings else f"Problems found: {len(findings)}."

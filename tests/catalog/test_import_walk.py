@@ -145,3 +145,19 @@ def test_a_folder_of_a_million_entries_is_begun_before_all_are_listed(
 
     assert first == ["0000000.jpg", "0000001.jpg", "0000002.jpg"]
     assert len(listed) == CHUNK
+
+
+@pytest.mark.skipif(os.name != "posix", reason="links of POSIX")
+def test_a_link_that_leads_to_itself_hides_no_other_photograph(tmp_path: Path) -> None:
+    for number in range(9):
+        shot(tmp_path / f"{number}.jpg", seed=number)
+    (tmp_path / "0-loop").symlink_to(tmp_path / "0-loop")
+    (tmp_path / "5-loop.jpg").symlink_to(tmp_path / "5-loop.jpg")
+
+    found = list(FileWalk([tmp_path]))
+
+    assert len([file for file in found if file.trouble is None]) == 9
+    assert [file.path.name for file in found if file.trouble is not None] == [
+        "0-loop",
+        "5-loop.jpg",
+    ]

@@ -3,6 +3,7 @@ from dataclasses import replace
 
 import pytest
 
+from planebench.catalog import entries, readings
 from planebench.catalog.reference import built_in_kinds
 from planebench.catalog.tools import NewTool, ToolFilter
 from planebench.errors import InputError
@@ -128,3 +129,24 @@ def test_a_kind_of_the_user_s_own_can_be_added_and_used(empty_catalog, batch):
 def test_a_kind_without_a_source_is_refused(empty_catalog):
     with pytest.raises(InputError, match="source"):
         empty_catalog.kinds.write({"code": "cork", "name": "Corkmaker’s plane"})
+
+
+def test_a_drawing_of_more_points_than_can_be_judged_is_refused(
+    empty_catalog, tool_id, monkeypatch
+):
+    monkeypatch.setattr(readings, "MOST_POINTS", 1_000)
+    outer = [[float(number), 0.0] for number in range(1_001)]
+
+    with pytest.raises(InputError, match=r"has 1,001 points.*may have 1,000"):
+        empty_catalog.outlines.add(
+            "photograph", "surface", finish="nickel", polygons={"polygons": [{"outer": outer}]}
+        )
+
+
+def test_a_tool_takes_only_as_much_evidence_as_can_be_weighed(empty_catalog, tool_id, monkeypatch):
+    monkeypatch.setattr(entries, "MOST_EVIDENCE", 2)
+    for seen in ("a mark", "a screw"):
+        empty_catalog.evidence.add(tool_id, seen=seen)
+
+    with pytest.raises(InputError, match="has 2 pieces of evidence, the most"):
+        empty_catalog.evidence.add(tool_id, seen="a nut")
