@@ -30,6 +30,7 @@ class Hatch(Enum):
     KEPT = "kept"
     LOST = "lost"
     CANNOT_TELL = "can’t tell"
+    PATINA = "patina"
     NEW_FINISH = "new finish over a loss"
     NOT_ORIGINAL = "not original to it"
     NOT_SEEN = "not seen"
@@ -52,6 +53,7 @@ _PATTERNS = {
     Hatch.KEPT: _Pattern(step=6, angle=-45, line=1.5),
     Hatch.LOST: _Pattern(step=6, angle=-45, line=1.5, crossed=True),
     Hatch.CANNOT_TELL: _Pattern(step=6, angle=0, line=1.7, dots=True),
+    Hatch.PATINA: _Pattern(step=5, angle=90, line=1.5),
     Hatch.NEW_FINISH: _Pattern(step=3, angle=0, line=1.4),
     Hatch.NOT_ORIGINAL: _Pattern(step=4, angle=-60, line=1.2),
 }
@@ -60,6 +62,7 @@ _ON_PHOTOGRAPH = {
     Hatch.KEPT: _Pattern(step=9, angle=-45, line=1.5),
     Hatch.LOST: _Pattern(step=6, angle=-45, line=1.2, crossed=True),
     Hatch.CANNOT_TELL: _Pattern(step=6, angle=0, line=2.4, dots=True),
+    Hatch.PATINA: _Pattern(step=7, angle=90, line=1.5),
     Hatch.NEW_FINISH: _Pattern(step=6, angle=0, line=1.5),
 }
 # Tiles are drawn larger and shrunk, so that they stay sharp where a pixel has several dots.
@@ -72,6 +75,7 @@ def hatch_color(hatch: Hatch, tokens: Tokens) -> str:
         Hatch.KEPT: tokens.verdigris,
         Hatch.LOST: tokens.rust,
         Hatch.CANNOT_TELL: tokens.muted,
+        Hatch.PATINA: tokens.brass,
         Hatch.NEW_FINISH: tokens.brass,
     }.get(hatch, tokens.ink)
 
@@ -95,11 +99,13 @@ def photo_brushes(hatch: Hatch, *, zoom: float = 1.0) -> tuple[QBrush, ...]:
         Hatch.KEPT: ON_PHOTOGRAPH.kept,
         Hatch.LOST: ON_PHOTOGRAPH.lost,
         Hatch.CANNOT_TELL: ON_PHOTOGRAPH.cannot_tell,
+        Hatch.PATINA: ON_PHOTOGRAPH.outline,
         Hatch.NEW_FINISH: ON_PHOTOGRAPH.outline,
     }
     grounds = {
         Hatch.LOST: (ON_PHOTOGRAPH.lost_ground, 0.72),
         Hatch.CANNOT_TELL: (ON_PHOTOGRAPH.shade, 0.35),
+        Hatch.PATINA: (ON_PHOTOGRAPH.shade, 0.35),
         Hatch.NEW_FINISH: (ON_PHOTOGRAPH.shade, 0.35),
     }
     brushes: list[QBrush] = []

@@ -176,4 +176,5 @@ _STROKES = {
     Hatch.KEPT: ON_PHOTOGRAPH.kept,
     Hatch.LOST: "#EC936F",
     Hatch.CANNOT_TELL: ON_PHOTOGRAPH.paper,
+    Hatch.PATINA: ON_PHOTOGRAPH.outline,
 }

@@ -155,6 +155,11 @@ class ToolBox(Background):
         for other, entry in self._entries.items():
             entry.setChecked(other == code)
 
+    def show_entry(self, code: str, *, shown: bool) -> None:
+        """Show an entry, or leave it out where it has no use."""
+        self._entries[code].setVisible(shown)
+        self._fit()
+
     def rename(self, code: str, text: str) -> None:
         """Change the word of an entry."""
         self._entries[code].set_word(text)
@@ -177,9 +182,10 @@ class ToolBox(Background):
 
     def _fit(self) -> None:
         """Leave out as many words as there is no room for, the last first."""
-        lacking = sum(entry.width_with_word() + 2 for entry in self._entries.values()) + 64
+        entries = [entry for entry in self._entries.values() if not entry.isHidden()]
+        lacking = sum(entry.width_with_word() + 2 for entry in entries) + 64
         lacking -= self.width()
-        for entry in reversed(self._entries.values()):
+        for entry in reversed(entries):
             entry.set_short(lacking > 0)
             lacking -= entry.width_with_word() - entry.sizeHint().width()
 

@@ -7,7 +7,7 @@ import pytest
 from planebench.window.pieces.text import Label
 from planebench.window.screens.photograph.outline_reading import SurfaceSummary, describe_area
 from planebench.window.screens.photograph.photograph_screen import PhotographScreen
-from planebench.window.screens.photograph.reading_panel import SurfaceSummaryPanel
+from planebench.window.screens.photograph.reading_parts import SurfaceSummaryPanel
 
 BED = ((500, 560), (1180, 560), (1180, 860), (500, 860))
 TOP_ONLY = (

@@ -17,7 +17,7 @@ from typing_extensions import override
 
 from planebench.catalog.reference import resources_folder
 from planebench.errors import MeasureError
-from planebench.photo.coverage import Finish, Judge, Judging, strokes_from_json
+from planebench.photo.coverage import Finish, Judge, Judging, Span, strokes_from_json
 from planebench.photo.outline import PixelOutline
 from planebench.window.jobs import Job, JobDesk, LatestRead, Stopped
 from planebench.window.screens.photograph.photograph_model import JUDGED, Rgb
@@ -25,7 +25,9 @@ from planebench.window.screens.photograph.stroke_tool import OutlineStroke, stro
 
 Map = NDArray[np.uint8]
 
-KEPT, LOST, CANNOT_TELL = 1, 2, 3
+# The values of the judge's map; patina is on bare iron only.
+KEPT, LOST, CANNOT_TELL, PATINA = 1, 2, 3, 4
+CODES = (KEPT, LOST, CANNOT_TELL, PATINA)
 _TIMES = 2
 
 
@@ -42,7 +44,9 @@ class Verdict:
     """How an outline was judged; shares are 0 to 1, `share` is None where it can't be told.
 
     `map` shows `window` (left, top, right, bottom in pixels of the photograph) at the size at
-    which it was judged: 0 outside, 1 kept, 2 lost or rusted, 3 can't tell.
+    which it was judged: 0 outside, 1 kept, 2 lost or rusted, 3 can't tell,
+    4 patina. On bare iron `bright` and `patina` are the other two shares. `asks_whole`: the outline
+    is one even surface, and a person must say which.
     """
 
     share: float | None
@@ -56,18 +60,32 @@ class Verdict:
     advice: str
     map: Map
     window: tuple[int, int, int, int]
+    patina_px: int = 0
+    bright: Span | None = None
+    patina: Span | None = None
+    asks_whole: bool = False
 
     @property
     def all_px(self) -> int:
         """Pixels inside the outline."""
-        return self.kept_px + self.lost_px + self.cannot_tell_px
+        return self.kept_px + self.lost_px + self.cannot_tell_px + self.patina_px
+
+    @property
+    def sound_px(self) -> int:
+        """Pixels of finish or of iron without rust: kept, or bright and patina."""
+        return self.kept_px + self.patina_px
+
+    @property
+    def sound_map(self) -> Map:
+        """The map with patina counted as kept: what a reading of rust stores."""
+        return np.where(self.map == PATINA, np.uint8(KEPT), self.map).astype(np.uint8)
 
 
 class OpenOutline(Protocol):
     """An outline opened for judging."""
 
-    def read(self, strokes: Sequence[OutlineStroke]) -> Verdict:
-        """Judge the whole outline from these strokes."""
+    def read(self, strokes: Sequence[OutlineStroke], whole: str) -> Verdict:
+        """Judge the outline from these strokes and from what all of it is said to be."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,6 +110,7 @@ class JudgingRequest:
     finish: str
     strokes: tuple[OutlineStroke, ...]
     second: SecondLight | None = None
+    whole: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,7 +164,7 @@ class JudgingDesk(QObject):
                 if job.stop_asked:
                     raise Stopped
                 if strokes[:count] not in self._shares:
-                    read = self._opened(judged.request).read(strokes[:count])
+                    read = self._opened(judged.request).read(strokes[:count], judged.request.whole)
                     self._shares[strokes[:count]] = read.share
         return replace(judged, shares=self._shares_after(strokes))
 
@@ -154,14 +173,14 @@ class JudgingDesk(QObject):
 
     def _judge(self, request: JudgingRequest) -> JudgingResult:
         with self._lock:
-            verdict = self._opened(request).read(request.strokes)
+            verdict = self._opened(request).read(request.strokes, request.whole)
             self._shares[request.strokes] = verdict.share
             shares = self._shares_after(request.strokes)
-        masks = {code: _smooth(verdict.map == code) for code in (KEPT, LOST, CANNOT_TELL)}
+        masks = {code: _smooth(verdict.map == code) for code in CODES}
         return JudgingResult(request=request, verdict=verdict, masks=masks, shares=shares)
 
     def _opened(self, request: JudgingRequest) -> OpenOutline:
-        same = (request.key, request.outline, request.second)
+        same = (request.key, request.outline, request.second, request.finish, request.whole)
         if self._open is not None and self._open[0] == same:
             return self._open[1]
         opened = self._opening(request)
@@ -208,8 +227,8 @@ class _Opened(OpenOutline):
         self._judging = judging
 
     @override
-    def read(self, strokes: Sequence[OutlineStroke]) -> Verdict:
-        reading = self._judging.read(strokes_from_json(strokes_to_json(strokes)))
+    def read(self, strokes: Sequence[OutlineStroke], whole: str) -> Verdict:
+        reading = self._judging.read(strokes_from_json(strokes_to_json(strokes, whole=whole)))
         causes = reading.causes
         parts = (
             Cause(words="spots it can’t tell", plus_minus=causes.cannot_tell),
@@ -228,4 +247,8 @@ class _Opened(OpenOutline):
             advice=reading.advice,
             map=self._judging.map(full_size=False),
             window=self._judging.window,
+            patina_px=reading.patina_px,
+            bright=reading.bright,
+            patina=reading.patina,
+            asks_whole=reading.asks_whole,
         )

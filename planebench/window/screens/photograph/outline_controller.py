@@ -9,7 +9,6 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from planebench.catalog.changes import Changes
 from planebench.catalog.ids import OutlineId
-from planebench.catalog.measuring import RUST, area_of
 from planebench.catalog.values import Outline
 from planebench.errors import PlanebenchError
 from planebench.photo import outline as shapes
@@ -25,13 +24,11 @@ from planebench.window.screens.photograph.judging import (
 from planebench.window.screens.photograph.outline_panels import OutlineSubject, OutlineSummary
 from planebench.window.screens.photograph.outline_reading import (
     ReadingDetails,
-    describe_area,
-    estimate_of,
     is_recorded,
     new_reading,
+    reading_details,
     recorded_share,
     share_of,
-    summarize_surface,
 )
 from planebench.window.screens.photograph.outline_rings import EditableOutline, ring_error
 from planebench.window.screens.photograph.photograph_model import (
@@ -69,7 +66,7 @@ class OutlineController(QObject):
         self.layers = PhotographOverlay()
         self.chosen: OutlineId | None = None
         self.strokes: tuple[OutlineStroke, ...] = ()
-        self.second_light = ""
+        self.second_light = self.whole = ""
         self._context = context
         self._panel = panel
         self._model: PhotographModel | None = None
@@ -86,6 +83,7 @@ class OutlineController(QObject):
         self._desk.failed.connect(self._show_refusal)
         panel.stroke_off_wanted.connect(self.remove_stroke)
         panel.second_light_chosen.connect(self.use_second_light)
+        panel.whole_chosen.connect(self.set_whole)
 
     @property
     def outline(self) -> Outline | None:
@@ -124,7 +122,7 @@ class OutlineController(QObject):
         self.chosen = outline
         self._judged = None
         self._shape = shapes.PixelOutline(polygons=())
-        self.strokes, self.second_light = (), ""
+        self.strokes, self.second_light, self.whole = (), "", ""
         self.layers.chosen = None
         self._show_layers(None)
         if self.outline is not None:
@@ -198,6 +196,11 @@ class OutlineController(QObject):
         self.second_light = photograph
         self._set_strokes(self.strokes)
 
+    def set_whole(self, kind: str) -> None:
+        """Say what all of the selected outline is, save its strokes; said again it is dropped."""
+        self.whole = "" if kind == self.whole else kind
+        self._set_strokes(self.strokes)
+
     def set_surface(self, subject: OutlineSubject) -> None:
         """Say that the selected outline goes around another surface or finish."""
         outline, catalog = self.outline, self._context.catalog
@@ -225,7 +228,9 @@ class OutlineController(QObject):
         judged, outline, model = self._judged, self.outline, self._model
         if judged is None or outline is None or model is None:
             return
-        if judged.request.strokes != self.strokes or judged.request.outline != self._shape:
+        request, verdict = judged.request, judged.verdict
+        same = (request.strokes, request.outline, request.whole)
+        if same != (self.strokes, self._shape, self.whole) or verdict.asks_whole:
             return
         if is_recorded(model, outline, judged.verdict):
             return
@@ -241,7 +246,8 @@ class OutlineController(QObject):
     @property
     def can_record(self) -> bool:
         """Whether there is a reading that could be recorded."""
-        return self._judged is not None and self._judged.verdict.share is not None
+        verdict = None if self._judged is None else self._judged.verdict
+        return verdict is not None and verdict.share is not None and not verdict.asks_whole
 
     @property
     def is_recorded_now(self) -> bool:
@@ -261,7 +267,7 @@ class OutlineController(QObject):
         self.strokes = strokes
         self.layers.strokes.strokes = strokes
         outline, catalog = self.chosen, self._context.catalog
-        written = strokes_to_json(strokes, second_light=self.second_light)
+        written = strokes_to_json(strokes, second_light=self.second_light, whole=self.whole)
         self._ask()
         self._write(lambda: catalog.outlines.change(outline, strokes=written))
         self.repaint.emit()
@@ -300,13 +306,13 @@ class OutlineController(QObject):
         shape = shapes.outline_from_json(outline.polygons)
         strokes = strokes_from_json(outline.strokes)
         second = str(outline.strokes.get("second_light") or "")
+        whole = str(outline.strokes.get("whole") or "")
         if self._model is not None:
             self._panel.offer_lights(other_lights(self._model), second)
-        same = (shape, strokes, second) == (self._shape, self.strokes, self.second_light)
-        if same and outline.finish == self._finish:
+        now = (shape, strokes, second, whole, outline.finish)
+        if now == (self._shape, self.strokes, self.second_light, self.whole, self._finish):
             return
-        self._finish = outline.finish
-        self._shape, self.strokes, self.second_light = shape, strokes, second
+        self._shape, self.strokes, self.second_light, self.whole, self._finish = now
         self.layers.chosen = EditableOutline.of(shape)
         self.layers.strokes.strokes = strokes
         self._ask()
@@ -327,6 +333,7 @@ class OutlineController(QObject):
                 finish=outline.finish,
                 strokes=self.strokes,
                 second=self._second(),
+                whole=self.whole,
             )
         )
 
@@ -381,18 +388,5 @@ class OutlineController(QObject):
         return OutlineSummary(outline=outline.id, words=model.outline_words(outline), share=told)
 
     def _details(self) -> ReadingDetails:
-        outline, model = self.outline, self._model
-        if outline is None or model is None:
-            return ReadingDetails(rust=False, by_eye=None, by_eye_words="", area_text="")
-        by_eye, words = estimate_of(model, outline)
-        measured = area_of(self._shape, model.photograph)
-        judged, rust = self._judged, outline.finish == RUST
-        return ReadingDetails(
-            rust=rust,
-            by_eye=by_eye,
-            by_eye_words=words,
-            area_text=describe_area(
-                measured, None if judged is None else judged.verdict, rust=rust
-            ),
-            whole=None if judged is None else summarize_surface(model, outline, judged.verdict),
-        )
+        verdict = None if self._judged is None else self._judged.verdict
+        return reading_details(self._model, self.outline, self._shape, verdict)

@@ -9,6 +9,7 @@ from planebench.catalog.measuring import (
     RUST,
     Around,
     JudgedOutline,
+    area_of,
     compose,
     count_areas,
     exact_area,
@@ -16,6 +17,7 @@ from planebench.catalog.measuring import (
 )
 from planebench.catalog.readings import NewReading
 from planebench.catalog.values import Outline, ReadingArea, Tool
+from planebench.photo.outline import PixelOutline
 from planebench.trade.counted_areas import CountedAreas, exact_share, format_weighting, share_in
 from planebench.trade.days import format_day
 from planebench.trade.measured_extent import format_extent
@@ -69,11 +71,11 @@ def new_reading(
         outline=outline,
         photograph=model.photograph,
         share=share,
-        kept_px=verdict.kept_px,
+        kept_px=verdict.sound_px,
         lost_px=verdict.lost_px,
         cannot_tell_px=verdict.cannot_tell_px,
         strokes=strokes,
-        map=verdict.map,
+        map=verdict.sound_map,
         window=verdict.window,
     )
     return compose(Around(tool=model.tool, kind=model.kind, live=model.live), judged)
@@ -110,7 +112,7 @@ def is_recorded(model: PhotographModel, outline: Outline, verdict: Verdict) -> b
     old = model.tool.reading(outline.surface, stage, rust=rust)
     areas = () if old is None else old.areas
     written = {one.outline: _found(one) for one in areas}
-    counts = (verdict.kept_px, verdict.lost_px, verdict.cannot_tell_px)
+    counts = (verdict.sound_px, verdict.lost_px, verdict.cannot_tell_px)
     now = (*counts, exact_area(outline, model.photograph))
     return written.get(outline.id) == now and written.keys() <= model.live.keys()
 
@@ -174,3 +176,23 @@ def estimate_of(model: PhotographModel, outline: Outline) -> tuple[Share | None,
     day = format_day(last.read_at.date())
     words = f"Dashed: estimate of about {format_percent(last.share)} by {last.read_by}, {day}. "
     return last.share, words + "It stays separate from the measured share."
+
+
+def reading_details(
+    model: PhotographModel | None,
+    outline: Outline | None,
+    shape: PixelOutline,
+    verdict: Verdict | None,
+) -> ReadingDetails:
+    """Return what is shown beside a verdict on an outline of this shape."""
+    if outline is None or model is None:
+        return ReadingDetails(rust=False, by_eye=None, by_eye_words="", area_text="")
+    by_eye, words = estimate_of(model, outline)
+    rust = outline.finish == RUST
+    return ReadingDetails(
+        rust=rust,
+        by_eye=by_eye,
+        by_eye_words=words,
+        area_text=describe_area(area_of(shape, model.photograph), verdict, rust=rust),
+        whole=None if verdict is None else summarize_surface(model, outline, verdict),
+    )

@@ -14,12 +14,24 @@ from planebench.window.pieces.hatching import Hatch, photo_brushes
 from planebench.window.pieces.photo_canvas import Layer
 from planebench.window.pieces.photo_layers import MaskLayer
 from planebench.window.pieces.viewport import Viewport
-from planebench.window.screens.photograph.judging import CANNOT_TELL, KEPT, LOST, JudgingResult, Map
+from planebench.window.screens.photograph.judging import (
+    CANNOT_TELL,
+    KEPT,
+    LOST,
+    PATINA,
+    JudgingResult,
+    Map,
+)
 from planebench.window.screens.photograph.outline_rings import EditableOutline
 from planebench.window.screens.photograph.stroke_tool import StrokesLayer, area_word
 from planebench.window.tokens import ON_PHOTOGRAPH
 
-_HATCHES = {KEPT: Hatch.KEPT, LOST: Hatch.LOST, CANNOT_TELL: Hatch.CANNOT_TELL}
+_HATCHES = {
+    KEPT: Hatch.KEPT,
+    LOST: Hatch.LOST,
+    CANNOT_TELL: Hatch.CANNOT_TELL,
+    PATINA: Hatch.PATINA,
+}
 
 
 class PaintedTool(Protocol):
@@ -72,29 +84,31 @@ def _image(mask: Map) -> QImage:
 
 
 _LEGEND = (Hatch.KEPT, Hatch.LOST, Hatch.CANNOT_TELL)
+_IRON_LEGEND = (Hatch.KEPT, Hatch.PATINA, Hatch.LOST, Hatch.CANNOT_TELL)
 _HIGH, _EDGE, _GAP, _BETWEEN = 32, 12, 8, 16
 _SWATCH = (26.0, 14.0)
 
 
 class HatchLegend(QWidget):
-    """The three hatches with their words, as they are drawn on the photograph."""
+    """The hatches with their words, as they are drawn on the photograph."""
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.setAccessibleName("Legend of the hatching")
-        self._notify: dict[Hatch, str] = {}
+        self._words: dict[Hatch, str] = {}
         self.show_words(rust=False)
         self.hide()
 
     def show_words(self, *, rust: bool) -> None:
-        """Show the words for a finish (kept, lost) or for bare metal (clean, rusted)."""
-        self._notify = {hatch: area_word(hatch, rust=rust) for hatch in _LEGEND}
-        self.setAccessibleDescription(", ".join(self._notify.values()))
+        """Show the words for a finish (kept, lost) or for bare iron (bright, patina, rust)."""
+        shown = _IRON_LEGEND if rust else _LEGEND
+        self._words = {hatch: area_word(hatch, rust=rust) for hatch in shown}
+        self.setAccessibleDescription(", ".join(self._words.values()))
         measure = QFontMetricsF(text_font())
-        texts = sum(measure.horizontalAdvance(word) for word in self._notify.values())
+        texts = sum(measure.horizontalAdvance(word) for word in self._words.values())
         each = _SWATCH[0] + _GAP
-        wide = texts + each * len(_LEGEND) + _BETWEEN * (len(_LEGEND) - 1) + 2 * _EDGE
+        wide = texts + each * len(shown) + _BETWEEN * (len(shown) - 1) + 2 * _EDGE
         self.setFixedSize(round(wide) + 1, _HIGH)
         self.update()
 
@@ -105,7 +119,7 @@ class HatchLegend(QWidget):
         measure = QFontMetricsF(text_font())
         painter.setFont(text_font())
         left = float(_EDGE)
-        for hatch, word in self._notify.items():
+        for hatch, word in self._words.items():
             swatch = QRectF(left, (_HIGH - _SWATCH[1]) / 2, *_SWATCH)
             painter.fillRect(swatch, QColor(ON_PHOTOGRAPH.shade))
             for brush in photo_brushes(hatch):

@@ -143,6 +143,7 @@ class PhotographScreen(Screen):
         letters = tuple((letter, words) for letter, (_, words, _) in CANVAS_TOOLS.items())
         self.set_keys(
             *letters,
+            ("Shift+J K L", "all of the outline is patina, kept or bright, lost or rust"),
             (", .", "narrower, wider stroke"),
             ("G", "next kind of line"),
             ("Enter", "close the outline; record the reading"),
@@ -158,6 +159,7 @@ class PhotographScreen(Screen):
         self.workspace.tool_chosen.connect(self.take)
         self.workspace.command_chosen.connect(self._act)
         self.view.letter.connect(self._letter)
+        self.view.shift_letter.connect(self._say_whole)
         self.view.deactivated.connect(lambda: self.take(""))
         self.view.entered.connect(self.outlines.record_reading)
         self.tools.pinner.placed.connect(self._place_pin)
@@ -254,6 +256,12 @@ class PhotographScreen(Screen):
 
     def _pixels(self) -> Rgb | None:
         return None if self._loaded is None else self._loaded.rgb
+
+    def _say_whole(self, letter: str) -> None:
+        """Say what all of the selected outline is: bright or kept, patina, rust or lost."""
+        outline, code = self.outlines.outline, CANVAS_TOOLS[letter][0]
+        if outline is not None and (code != "patina" or outline.finish == RUST):
+            self.outlines.set_whole(code)
 
     def _letter(self, letter: str) -> None:
         if letter in CANVAS_TOOLS:

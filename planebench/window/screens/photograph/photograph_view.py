@@ -57,11 +57,13 @@ _NEAR = 8.0
 class PhotographView(PhotoView):
     """A photograph with an active canvas tool; with none, dragging pans and a click selects pins.
 
-    Signals: `letter(str)` for a letter, comma or period that no tool used; `deactivated()` when Esc
+    Signals: `letter(str)` for a letter, comma or period that no tool used, `shift_letter(str)`
+    with Shift; `deactivated()` when Esc
     leaves the tool; `entered()` by Enter; `pin_off_wanted(int)` by Delete.
     """
 
     letter = Signal(str)
+    shift_letter = Signal(str)
     deactivated = Signal()
     entered = Signal()
     pin_off_wanted = Signal(int)
@@ -127,8 +129,10 @@ class PhotographView(PhotoView):
             self.entered.emit()
         elif key is Qt.Key.Key_Delete and self.highlighted_pin is not None:
             self.pin_off_wanted.emit(self.highlighted_pin)
-        elif not event.modifiers() and event.text().upper() in _LETTERS:
+        elif event.text().upper() in _LETTERS and not event.modifiers():
             self.letter.emit(event.text().upper())
+        elif event.text() in _WHOLE_LETTERS:
+            self.shift_letter.emit(event.text())
         else:
             return False
         return True
@@ -212,4 +216,5 @@ class PhotographView(PhotoView):
             self._tool.double(spot)
 
 
-_LETTERS = frozenset("OHKLTMSPRGB,.")
+_LETTERS = frozenset("OHJKLTMSPRGB,.")
+_WHOLE_LETTERS = frozenset("JKL")

@@ -26,6 +26,7 @@ CANVAS_TOOLS = {
     "O": ("outline", "outline", "outline"),
     "H": ("hole", "hole", "hole"),
     "K": ("kept", "kept", "kept"),
+    "J": ("patina", "patina", "patina"),
     "L": ("lost", "lost", "lost"),
     "T": ("cannot_tell", "can’t tell", "cannot-tell"),
     "M": ("length", "length", "length"),
@@ -71,6 +72,7 @@ class PhotographWorkspace(QWidget):
         self._legend.show_words(rust=rust)
         for code, hatch in HATCHES.items():
             self.tool_box.rename(code, area_word(hatch, rust=rust))
+        self.tool_box.show_entry("patina", shown=rust)
         self._legend.setVisible(shown)
         self._place_slips()
 
@@ -100,6 +102,7 @@ class PhotographWorkspace(QWidget):
             if letter in "KM":
                 tool_box.add_rule()
             tool_box.add_tool(code, words, icon, letter)
+        tool_box.show_entry("patina", shown=False)
         tool_box.add_rule()
         brighten = tool_box.add_command("brighten", "brighten", letter="B")
         brighten.setCheckable(True)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import cache
-from math import isnan
 
 from PySide6.QtCore import QRectF, QSize, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
@@ -16,51 +15,25 @@ from planebench.catalog.rating_tables import load_rating_tables
 from planebench.catalog.reference import resources_folder
 from planebench.trade.ratings import RatingTables, rate_share
 from planebench.trade.shares import Share, format_interval, format_percent
-from planebench.window.pieces.buttons import ActionButton
 from planebench.window.pieces.choice_controls import DropDown
 from planebench.window.pieces.field import LabeledControl
 from planebench.window.pieces.hatching import AreaBar, AreaPart, Hatch
 from planebench.window.pieces.lines import BasisMark, MessageNote
 from planebench.window.pieces.share_scale import ShareScale, reading_of
 from planebench.window.pieces.side_panel import add_and_show, clear_layout, margin_free_column
-from planebench.window.pieces.side_panel_row import SidePanelRow, hatch_mark
-from planebench.window.pieces.text import ElidedLabel, Ink, Label, heading, small_label
-from planebench.window.screens.photograph.judging import Cause, JudgingResult
+from planebench.window.pieces.text import Ink, Label, heading, small_label
+from planebench.window.screens.photograph.judging import Cause, JudgingResult, Verdict
 from planebench.window.screens.photograph.outline_reading import (
     ReadingDetails,
-    SurfaceSummary,
     share_of,
 )
-from planebench.window.screens.photograph.stroke_tool import HATCHES, area_word
+from planebench.window.screens.photograph.reading_parts import (
+    StrokesPanel,
+    SurfaceSummaryPanel,
+    WholePanel,
+)
+from planebench.window.screens.photograph.stroke_tool import area_word
 from planebench.window.tokens import tokens_now
-
-
-class SurfaceSummaryPanel(QWidget):
-    """The share over several photographs in a line, and beneath it what it covers."""
-
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._title = ElidedLabel(strong=True)
-        self._share = Label(strong=True)
-        self._words = small_label().wrapped()
-        column = margin_free_column(self, 2)
-        self._line = QWidget()
-        row = QHBoxLayout(self._line)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(8)
-        row.addWidget(self._title, 1)
-        row.addWidget(self._share)
-        column.addWidget(self._line)
-        column.addWidget(self._words)
-
-    def show_said(self, said: SurfaceSummary | None) -> None:
-        """Show a surface summary, or hide it."""
-        self.setVisible(said is not None)
-        if said is not None:
-            self._title.setText(said.title)
-            self._share.setText(said.share)
-            self._line.setVisible(bool(said.share))
-            self._words.setText(said.words)
 
 
 def format_ratings(finish: str, share: Share) -> str:
@@ -87,62 +60,17 @@ _WIDEST = 0.01
 _TOLD_FROM = 0.005
 
 
-class StrokesPanel(QWidget):
-    """The strokes of the selected outline, newest first.
-
-    Signals: `removed(int)` with a stroke's number from 0, -1 for the last.
-    """
-
-    removed = Signal(int)
-
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._remark = ElidedLabel(ink=Ink.MUTED)
-        self._rows = QVBoxLayout()
-        self._rows.setSpacing(0)
-        self.remove_last = ActionButton("Remove the last stroke")
-        self.remove_last.clicked.connect(lambda: self.removed.emit(-1))
-        self.remove_last.hide()
-        column = margin_free_column(self)
-        title, foot = QHBoxLayout(), QHBoxLayout()
-        title.setSpacing(8)
-        title.addWidget(Label("Strokes", strong=True))
-        title.addWidget(self._remark, 1)
-        foot.addWidget(self.remove_last)
-        foot.addStretch(1)
-        column.addLayout(title)
-        column.addLayout(self._rows)
-        column.addLayout(foot)
-
-    def show_strokes(self, judged: JudgingResult, *, rust: bool) -> None:
-        """Show the strokes, newest first, each with what it did to the share."""
-        clear_layout(self._rows)
-        strokes = judged.request.strokes
-        self.remove_last.setVisible(bool(strokes))
-        self._remark.setText(
-            f"{len(strokes)}; each updates the whole outline"
-            if strokes
-            else "none yet; K, L and T correct the map"
-        )
-        for number in reversed(range(len(strokes))):
-            did = _did(judged.shares[number], judged.shares[number + 1])
-            hatch = HATCHES[strokes[number].kind]
-            word = area_word(hatch, rust=rust)
-            row = SidePanelRow(f"{number + 1}  {word}", did, hatch_mark(hatch))
-            row.setCheckable(False)
-            row.delete_wanted.connect(lambda at=number: self.removed.emit(at))
-            add_and_show(self._rows, row)
-
-
 class ReadingPanel(QWidget):
     """The reading of one outline.
 
     Signals: `stroke_off_wanted(int)` with a stroke's number from 0, -1 for the last;
-    `second_light_chosen(str)` with the id of a photograph, empty for none.
+    `second_light_chosen(str)` with the id of a photograph, empty for none; `whole_chosen(str)`
+    with what all of the outline is, one of the kinds of strokes.
     """
 
     stroke_off_wanted = Signal(int)
     second_light_chosen = Signal(str)
+    whole_chosen = Signal(str)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -162,13 +90,19 @@ class ReadingPanel(QWidget):
         self._area_words = small_label().wrapped()
         self._ratings = small_label().wrapped()
         self.strokes = StrokesPanel()
-        self.strokes.removed.connect(self.stroke_off_wanted)
+        self.whole = WholePanel()
+        self._iron = Label().wrapped()
         self._lights = DropDown("Second light")
-        self._lights.chosen.connect(self.second_light_chosen)
         self._second = LabeledControl("Second photograph under another light", self._lights)
+        self._connect()
         self._lay_out()
-        self._second.hide()
         self.show_waiting("Judging")
+
+    def _connect(self) -> None:
+        self.strokes.removed.connect(self.stroke_off_wanted)
+        self.whole.chosen.connect(self.whole_chosen)
+        self._lights.chosen.connect(self.second_light_chosen)
+        self._second.hide()
 
     def offer_lights(self, others: Sequence[tuple[str, str]], held: str) -> None:
         """Offer photographs of the same view under another light; none hides the choice."""
@@ -183,6 +117,8 @@ class ReadingPanel(QWidget):
         self._scale.show_readings()
         for part in (self._why, self._causes, self._advice, self._area, self._area_title):
             part.hide()
+        self._iron.hide()
+        self.whole.hide()
         self._area_words.hide()
         self._ratings.hide()
         self._dashed.hide()
@@ -199,33 +135,44 @@ class ReadingPanel(QWidget):
         """Show a verdict."""
         verdict = judged.verdict
         share = share_of(verdict)
+        self._show_share(judged, details)
+        self._whole.show_said(details.whole)
+        self._show_by_eye(details, () if share is None else (share,))
+        self._iron.setText(_iron_words(verdict))
+        self._iron.setVisible(bool(self._iron.text()))
+        self.whole.show_choice(judged, rust=details.rust)
+        self._show_causes(() if verdict.asks_whole else verdict.causes)
+        self._advice.show_message(verdict.advice)
+        asked = verdict.asks_whole or share is None
+        self._advice.setVisible(bool(verdict.advice) and not asked)
+        self._show_area(judged, details)
+        self.strokes.show_strokes(judged, rust=details.rust)
+
+    def _show_share(self, judged: JudgingResult, details: ReadingDetails) -> None:
+        share = share_of(judged.verdict)
         self._why.setVisible(share is None)
+        self._ratings.setText("")
         if share is None:
             self._big.setText("Cannot be measured here")
             self._interval.setText("")
             self._basis.show_basis("")
-            self._why.show_message(verdict.why_not)
+            self._why.show_message(judged.verdict.why_not)
         else:
-            kept = "rusted" if details.rust else "kept"
+            kept = "rust" if details.rust else "kept"
             self._big.setText(f"{format_percent(share)} {kept}")
             self._interval.setText(format_interval(share).strip("()"))
             self._ratings.setText(format_ratings(judged.request.finish, share))
             self._basis.show_basis("measured", "90% interval")
             self._basis.setAccessibleName("basis: measured, 90% interval")
-        self._ratings.setVisible(share is not None and bool(self._ratings.text()))
-        self._whole.show_said(details.whole)
-        self._show_by_eye(details, () if share is None else (share,))
-        self._show_causes(verdict.causes)
-        self._advice.show_message(verdict.advice)
-        self._advice.setVisible(bool(verdict.advice) and share is not None)
-        self._show_area(judged, details)
-        self.strokes.show_strokes(judged, rust=details.rust)
+        self._ratings.setVisible(bool(self._ratings.text()))
 
     def _lay_out(self) -> None:
         column = margin_free_column(self)
         column.addLayout(self._top())
         column.addWidget(self._scale)
+        column.addWidget(self._iron)
         column.addWidget(self._dashed)
+        column.addWidget(self.whole)
         column.addWidget(self._why)
         inside = margin_free_column(self._causes, 2)
         inside.addWidget(Label("What makes up the interval", strong=True))
@@ -270,6 +217,7 @@ class ReadingPanel(QWidget):
         whole = max(1, verdict.all_px)
         counted = (
             (Hatch.KEPT, verdict.kept_px),
+            (Hatch.PATINA, verdict.patina_px),
             (Hatch.CANNOT_TELL, verdict.cannot_tell_px),
             (Hatch.LOST, verdict.lost_px),
         )
@@ -282,6 +230,16 @@ class ReadingPanel(QWidget):
         for part in (self._area, self._area_title):
             part.show()
         self._area_words.setVisible(bool(details.area_text))
+
+
+def _iron_words(verdict: Verdict) -> str:
+    """Return the other two shares of bare iron: "bright 12% (5 to 20), patina 40% (30 to 55)"."""
+    spans = (("bright", verdict.bright), ("patina", verdict.patina))
+    return ", ".join(
+        f"{word} {100 * span.share:.0f}% ({100 * span.low:.0f} to {100 * span.high:.0f})"
+        for word, span in spans
+        if span is not None
+    )
 
 
 class _CauseRow(QWidget):
@@ -319,13 +277,3 @@ class _CauseRow(QWidget):
         )
         for x in (left, right):
             painter.drawLine(QRectF(x, y - 4, 0, 0).topLeft(), QRectF(x, y + 4, 0, 0).topLeft())
-
-
-def _did(before: float | None, after: float | None) -> str:
-    """Return what a stroke did to the share: "78 → 83%"."""
-    if after is None:
-        return "can’t tell"
-    if isnan(after):
-        return "…"
-    was = "" if before is None or isnan(before) else f"{100 * before:.0f} → "
-    return f"{was}{100 * after:.0f}%"

@@ -20,8 +20,8 @@ from planebench.window.pieces.viewport import Viewport
 from planebench.window.screens.photograph.photograph_view import CanvasTool, PhotographView
 from planebench.window.tokens import ON_PHOTOGRAPH
 
-KINDS = ("kept", "lost", "cannot_tell")
-_OF_RUST = {Hatch.KEPT: "clean", Hatch.LOST: "rusted"}
+KINDS = ("kept", "lost", "patina", "cannot_tell")
+_OF_IRON = {Hatch.KEPT: "bright", Hatch.LOST: "rust"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,8 +34,8 @@ class OutlineStroke:
 
 
 def area_word(hatch: Hatch, *, rust: bool) -> str:
-    """Return the word for a judged area: kept or lost finish, clean or rusted metal."""
-    return _OF_RUST.get(hatch, hatch.value) if rust else hatch.value
+    """Return the word for a judged area: kept or lost finish; bright, patina or rust."""
+    return _OF_IRON.get(hatch, hatch.value) if rust else hatch.value
 
 
 def stroke_overlaps(stroke: OutlineStroke, outline: PixelOutline) -> bool:
@@ -64,12 +64,17 @@ def _reaches(stroke: OutlineStroke, polygon: Polygon) -> bool:
     return False
 
 
-def strokes_to_json(strokes: Sequence[OutlineStroke], *, second_light: str = "") -> Json:
+def strokes_to_json(
+    strokes: Sequence[OutlineStroke], *, second_light: str = "", whole: str = ""
+) -> Json:
     """Return strokes as JSON by kind, each with its number in the order of drawing.
 
-    `second_light` is the id of the photograph that is judged together with the outline's own.
+    `second_light` is the id of the photograph that is judged together with the outline's own;
+    `whole`, one of KINDS, says what all of the outline is, save where strokes say otherwise.
     """
     written: Json = {"second_light": second_light} if second_light else {}
+    if whole:
+        written["whole"] = whole
     for kind in KINDS:
         of_kind = [
             {
@@ -97,7 +102,12 @@ def strokes_from_json(data: Mapping[str, object]) -> tuple[OutlineStroke, ...]:
     return tuple(stroke for _, stroke in sorted(found, key=lambda pair: pair[0]))
 
 
-HATCHES = {"kept": Hatch.KEPT, "lost": Hatch.LOST, "cannot_tell": Hatch.CANNOT_TELL}
+HATCHES = {
+    "kept": Hatch.KEPT,
+    "lost": Hatch.LOST,
+    "patina": Hatch.PATINA,
+    "cannot_tell": Hatch.CANNOT_TELL,
+}
 _USUAL, _LEAST, _MOST, _TIMES = 11.0, 3.0, 120.0, 1.3
 _THINNEST = 5.0
 _STEP = 0.25
@@ -123,7 +133,7 @@ class StrokeTool(CanvasTool):
     stroked = Signal(object)
 
     def __init__(self, view: PhotographView, brush: Brush, kind: str, parent: QObject) -> None:
-        """`kind` is kept, lost or cannot_tell."""
+        """`kind` is one of KINDS."""
         super().__init__(parent)
         self._view = view
         self._brush = brush
