@@ -304,7 +304,7 @@ def test_what_the_view_shows_is_offered_first(screen, sample, settled):
     assert (surface.code, finish) == ("sole", "rust")
 
 
-def test_rust_is_called_clean_and_rusted_wherever_it_is_named(qtbot, screen, outlines):
+def test_iron_is_called_bright_and_rust_wherever_it_is_named(qtbot, screen, outlines):
     surface = screen.panel.draw.surface
     offered = [str(surface.itemData(number)) for number in range(surface.count())]
     qtbot.keyClick(screen.view, Qt.Key.Key_O)
@@ -319,8 +319,8 @@ def test_rust_is_called_clean_and_rusted_wherever_it_is_named(qtbot, screen, out
 
     rows = [row.text() for row in screen.panel.reading.findChildren(SidePanelRow)]
     tool_box = [tool.text() for tool in screen.workspace.tool_box.findChildren(ToolBoxEntry)]
-    assert "1  rusted" in rows
-    assert {"clean", "rusted"} <= set(tool_box)
+    assert "1  rust" in rows
+    assert {"bright", "patina", "rust"} <= set(tool_box)
 
 
 def test_nothing_in_the_column_is_cut_where_the_window_is_narrow(qtbot, outlined, outlines):
