@@ -131,8 +131,8 @@ class PhotographView(PhotoView):
             self.pin_off_wanted.emit(self.highlighted_pin)
         elif event.text().upper() in _LETTERS and not event.modifiers():
             self.letter.emit(event.text().upper())
-        elif event.text() in _WHOLE_LETTERS:
-            self.shift_letter.emit(event.text())
+        elif event.modifiers() == _SHIFT and event.text().upper() in _WHOLE_LETTERS:
+            self.shift_letter.emit(event.text().upper())
         else:
             return False
         return True
@@ -218,3 +218,4 @@ class PhotographView(PhotoView):
 
 _LETTERS = frozenset("OHJKLTMSPRGB,.")
 _WHOLE_LETTERS = frozenset("JKL")
+_SHIFT = Qt.KeyboardModifier.ShiftModifier
