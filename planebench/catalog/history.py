@@ -54,7 +54,7 @@ class History:
     def next_redo(self) -> PastEdit | None:
         """Return the edit that `redo` would redo, None when there is none."""
         with self._store.read() as session:
-            row = _last_taken_back(session)
+            row = _last_undone(session)
             return None if row is None else _past(row)
 
     def undo(self) -> Changes:
@@ -105,7 +105,7 @@ class History:
     def redo(self) -> Changes:
         """Redo the edit undone last, unless something new was done since."""
         with self._store.read() as session:
-            row = _last_taken_back(session)
+            row = _last_undone(session)
         if row is None:
             return Changes()
         step = Step(action="redo", target_id=row.id)
@@ -162,7 +162,7 @@ def _last_standing(session: Session) -> EditRow | None:
     ).first()
 
 
-def _last_taken_back(session: Session) -> EditRow | None:
+def _last_undone(session: Session) -> EditRow | None:
     last_new = (
         select(func.coalesce(func.max(EditRow.number), 0))
         .where(EditRow.action == "do", EditRow.undone_by.is_(None))

@@ -114,7 +114,7 @@ def _check(picture: bytes) -> bytes:
 
 
 def _mark_used(path: Path) -> None:
-    """Give a copy that is used a new date, once a day at most."""
+    """Date a copy that is used anew, once a day at most."""
     if time.time() - path.stat().st_mtime > _DAY:
         os.utime(path)
 

@@ -36,7 +36,7 @@ _WORDS = {
     SheetVerdict.AS_ISSUED: "This is the sheet as it was issued.",
     SheetVerdict.OTHER_FILE: (
         "What is attached says exactly what was issued, but the file is not the one kept: its "
-        "pages may show something else. Trust the kept file."
+        "pages may show something else. Rely on the kept file."
     ),
     SheetVerdict.SELF_CONSISTENT: (
         "The attached content is whole. Compare its fingerprint with the one the seller gives you."

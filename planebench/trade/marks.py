@@ -130,8 +130,8 @@ def _digits(rest: str, text: str, field: str) -> int:
     bare = _BREAKS.sub("", rest).translate(_LIKE_DIGITS)
     if bare.isascii() and bare.isdigit() and len(bare) < 16:  # noqa: PLR2004 - far above any number
         return int(bare)
-    guess = "".join(_ALMOST.get(evidence, evidence) for evidence in bare)
-    likely = guess if guess.isascii() and guess.isdigit() else re.sub(r"\D", "", bare)
+    digits = "".join(_ALMOST.get(evidence, evidence) for evidence in bare)
+    likely = digits if digits.isascii() and digits.isdigit() else re.sub(r"\D", "", bare)
     remedy = f"Try {likely[:8]}." if likely else "Type the digits, for example 1,234,567."
     shown = text.strip()[:40]
     raise InputError(f"{field}: “{shown}” is not a number.", remedy=remedy, subject=field)

@@ -106,7 +106,7 @@ class StatusBar(Background):
         if not self._name:
             return
         saved = f"all changes saved {self._saved_at}".rstrip()
-        self._catalog.setText(f"{self._name}  ·  {'Saving …' if self._writing else saved}")
+        self._catalog.setText(f"{self._name}  ·  {'Saving…' if self._writing else saved}")
 
     def watch(self, job: Job) -> None:
         """Show a job while it runs: as saving if it writes, else by its text after a moment."""

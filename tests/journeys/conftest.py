@@ -90,7 +90,7 @@ def choose(settled: Callable[[MainWindow], Screen]) -> Callable[..., Screen]:
     """Choose an act in a menu by its words; give the place where one is then."""
 
     def chosen(workshop: MainWindow, menu: str, words: str) -> Screen:
-        acts = {act.text(): act for act in workshop.frame.menu(menu).actions()}
+        acts = {act.text().replace("&", ""): act for act in workshop.frame.menu(menu).actions()}
         acts[words].trigger()
         return settled(workshop)
 

@@ -1,4 +1,4 @@
-"""On the sample: each place is reached by the menus, and Esc comes back from each."""
+"""On the sample: each screen is reached by the menus, and Esc comes back from each."""
 
 from __future__ import annotations
 
@@ -11,24 +11,24 @@ from planebench.window.screens.tool.tool_screen import ToolScreen
 
 # What is chosen in which menu, and the screen that it leads to, with a tool in hand.
 MENUS = (
-    ("Catalog", "Choices of this catalog", "SettingsScreen"),
+    ("Catalog", "Settings", "SettingsScreen"),
     ("Catalog", "Kinds of plane and their parts", "KindsScreen"),
-    ("Catalog", "Who changed what when", "HistoryScreen"),
-    ("Catalog", "The bin", "BinScreen"),
+    ("Catalog", "History", "HistoryScreen"),
+    ("Catalog", "Bin", "BinScreen"),
     ("Catalog", "Backups and checks", "BackupsScreen"),
     ("Batch", "All batches", "BatchesScreen"),
     ("Batch", "All tools", "BatchScreen"),
     ("Batch", "Photographs still to take", "ViewsMissingScreen"),
-    ("Batch", "Print scale cards and tags …", "CardsScreen"),
-    ("Tool", "Open it", "ToolScreen"),
-    ("Tool", "When it was made", "DatingScreen"),
+    ("Batch", "Print scale cards and tags…", "CardsScreen"),
+    ("Tool", "Open", "ToolScreen"),
+    ("Tool", "Date it", "DatingScreen"),
     ("Tool", "Before and after", "PairScreen"),
-    ("Tool", "Print its scale card …", "CardsScreen"),
-    ("Tool", "Its history", "HistoryScreen"),
-    ("Photograph", "Photographs in …", "IntakeScreen"),
+    ("Tool", "Print scale card…", "CardsScreen"),
+    ("Tool", "History", "HistoryScreen"),
+    ("Photograph", "Add photographs…", "PhotoImportScreen"),
     ("Photograph", "Still to take", "ViewsMissingScreen"),
-    ("Sheet", "Condition sheet …", "SheetScreen"),
-    ("Sheet", "Who sells, and what is promised", "SettingsScreen"),
+    ("Sheet", "Condition sheet…", "SheetScreen"),
+    ("Sheet", "Seller and guarantee", "SettingsScreen"),
 )
 
 
@@ -62,7 +62,7 @@ def test_every_place_of_the_menus_is_reached_and_esc_comes_back(qtbot, at_a_tool
             stuck.append(
                 f"{menu}, {words}: Esc left one at {type(at_a_tool.current_screen).__name__}"
             )
-        while at_a_tool.current_screen is not start and len(at_a_tool._gone) > 1:
+        while at_a_tool.current_screen is not start and len(at_a_tool._history) > 1:
             at_a_tool.up()
 
     assert stuck == []

@@ -114,7 +114,7 @@ def camera(tmp_path: Path) -> Path:
 def start_a_catalog(hands: Hands) -> Screen:
     first = hands.place
     assert isinstance(first, FirstStartScreen)
-    asking = hands.menu("Catalog", "Start a new catalog …")
+    asking = hands.menu("Catalog", "New catalog…")
     assert isinstance(asking, NewCatalogScreen)
     hands.bot.keyClicks(asking.name.line, "Wendholm workshop")
     return hands.key(ENTER, on=asking.name.line)
@@ -222,7 +222,7 @@ def test_from_a_new_catalog_to_a_sheet_that_says_all_of_it(
     assert isinstance(pair, PairScreen)
     back = hands.key(ESC)
     assert isinstance(back, ToolScreen), back
-    sheet = hands.menu("Sheet", "Condition sheet …")
+    sheet = hands.menu("Sheet", "Condition sheet…")
     assert isinstance(sheet, SheetScreen)
     save_the_sheet(hands, sheet, tmp_path / "LOT7-003.pdf")
 

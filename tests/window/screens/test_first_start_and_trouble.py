@@ -65,7 +65,7 @@ def test_the_sample_is_asked_for_once_while_it_is_laid_out(qtbot: QtBot) -> None
     waiting = (sample.text(), sample.isEnabled())
     work.ended.emit()
 
-    assert waiting == ("Preparing …", False)
+    assert waiting == ("Preparing…", False)
     assert (sample.text(), sample.isEnabled()) == ("Open the sample", True)
 
 

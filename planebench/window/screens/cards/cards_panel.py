@@ -47,7 +47,7 @@ class CardsPanel(Background):
         self.measured = Field(_LINE, hint="such as 99.2 mm")
         self.stretch = MessageNote()
         self.true = LinkButton("Remove correction")
-        self.print = ActionButton("Print", weight=ButtonWeight.MAIN, key="Ctrl P")
+        self.print = ActionButton("Print", weight=ButtonWeight.MAIN, key="Ctrl+P")
         self.save = ActionButton("Save as PDF")
         self._lay_out()
         self._connect()

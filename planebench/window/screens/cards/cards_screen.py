@@ -110,7 +110,7 @@ class CardsScreen(Screen):
         row.addLayout(left, 1)
         row.addWidget(self.column)
         self.set_regions(self.pages, self.column.paper, self.column.print)
-        self.set_keys(*PAGES_KEYS, ("Ctrl P", "print"))
+        self.set_keys(*PAGES_KEYS, ("Ctrl+P", "print"))
 
     def _connect(self) -> None:
         self.column.chosen.connect(self._ask)

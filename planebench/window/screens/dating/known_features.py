@@ -85,7 +85,7 @@ class KnownFeatureFields(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._all: list[KnownFeature] = []
-        self.search = Field("Search known features", hint="screw, wording, postal, plastic …")
+        self.search = Field("Search known features", hint="screw, wording, postal, plastic…")
         self.list = QListView()
         self.list.setAccessibleName("Known features")
         self.list.setUniformItemSizes(True)

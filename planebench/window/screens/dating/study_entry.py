@@ -34,7 +34,7 @@ class StudyEntry(EscLeavesWidget):
         self._invented = False
         self.fields = {key: Field(name) for key, name in _FIELDS}
         self.grid = StudyGrid()
-        self.feature = Field("New feature", hint="lever cap, knob …")
+        self.feature = Field("New feature", hint="lever cap, knob…")
         self.trouble = Label(ink=Ink.RUST).wrapped()
         self.write = ActionButton("Save type study", weight=ButtonWeight.MAIN)
         self._leave = ActionButton("Cancel", key="Esc")

@@ -62,7 +62,7 @@ class FirstStartScreen(Screen):
 
     def show_preparing_sample(self, ended: SignalInstance) -> None:
         """Show on the button that the sample is being prepared, until that has ended."""
-        self._sample.setText("Preparing …")
+        self._sample.setText("Preparing…")
         self._sample.setEnabled(False)
         ended.connect(self._offer_sample)
 

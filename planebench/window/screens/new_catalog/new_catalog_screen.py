@@ -58,7 +58,7 @@ class NewCatalogScreen(Screen):
         row.setSpacing(8)
         make = ActionButton("Create", weight=ButtonWeight.MAIN, key="Enter")
         make.clicked.connect(self._create)
-        other = ActionButton("Choose folder …")
+        other = ActionButton("Choose folder…")
         other.clicked.connect(self._choose_folder)
         leave = ActionButton("Cancel", key="Esc")
         leave.clicked.connect(self.up_wanted)

@@ -70,7 +70,7 @@ class AlignmentPanel(QWidget):
 
     def show_waiting(self) -> None:
         """Say that the alignment is being computed."""
-        self._show_sentence("Aligning …", "")
+        self._show_sentence("Aligning…", "")
 
     def show_trouble(self, words: str) -> None:
         """Say why the two could not be aligned."""

@@ -64,9 +64,9 @@ class ImportJob(QObject):
 
         def work(job: Job) -> None:
             telling = _Telling(catalog, job)
-            for lot in _lots(catalog, paths, to, telling, watching=watching):
+            for result in _import_in_runs(catalog, paths, to, telling, watching=watching):
                 telling.tell()
-                job.reported.emit(lot)
+                job.reported.emit(result)
                 telling.rest()
 
         text = (
@@ -114,7 +114,7 @@ def find_watch(window: QObject, folder: Path) -> Path | None:
     return None
 
 
-def _lots(
+def _import_in_runs(
     catalog: Catalog,
     paths: tuple[Path, ...],
     to: Destination,

@@ -96,7 +96,7 @@ class ImportProgressPage(QWidget):
         self.unknown = UnknownStockNumbers(kinds)
         self._latest: FileOutcome | None = None
         self.last = LastPhotograph()
-        self._count = page_title("Looking for photographs …")
+        self._count = page_title("Looking for photographs…")
         self._left = small_label()
         self._bar = ProgressBar("Photographs added")
         self._sentence = Label(ink=Ink.MUTED).wrapped()
@@ -140,7 +140,7 @@ class ImportProgressPage(QWidget):
             part.hide()
         self._left.setText("")
         if watched is None:
-            self._count.setText("Looking for photographs …")
+            self._count.setText("Looking for photographs…")
             self._after.setText(_GO_ON)
         else:
             self._rest()

@@ -34,15 +34,15 @@ class ImportSummary:
     _settled: set[str] = field(default_factory=set)
     _now: dict[PhotographId, ImportStanding | None] = field(default_factory=dict)
 
-    def add(self, lot: ImportResult) -> None:
+    def add(self, result: ImportResult) -> None:
         """Add a batch of files; a file refused earlier and imported now is no longer refused."""
-        if lot.changes.photographs:
+        if result.changes.photographs:
             # A batch of files that changed nothing leaves nothing to undo.
-            self.runs.append(lot.run)
-        self.skipped += lot.skipped
-        self.stopped = lot.stopped
-        self._take(lot.outcomes, lot.refiled, lot.unknown_stocks)
-        self.look_alikes = lot.look_alikes
+            self.runs.append(result.run)
+        self.skipped += result.skipped
+        self.stopped = result.stopped
+        self._take(result.outcomes, result.refiled, result.unknown_stocks)
+        self.look_alikes = result.look_alikes
 
     def file(self, filed: Filed, run: str, *, settled: Collection[str] = ()) -> None:
         """Take the filing after tools were added for unknown numbers, as a run of edits.

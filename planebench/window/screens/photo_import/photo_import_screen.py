@@ -196,8 +196,8 @@ class PhotoImportScreen(Screen):
         self.start_page.watch_wanted.connect(lambda folder: self.take((folder,), watching=True))
         self.progress_page.stop_wanted.connect(self._taking.stop)
         self.progress_page.filing_wanted.connect(self._open_unfiled)
-        self.progress_page.back_wanted.connect(self._take_back)
-        self.progress_page.more_wanted.connect(self._take_in_more)
+        self.progress_page.back_wanted.connect(self._undo_import)
+        self.progress_page.more_wanted.connect(self._import_more)
         self.progress_page.reasons_wanted.connect(self._show_reasons)
         self.progress_page.unknown.make_wanted.connect(self._make_tools)
         self.progress_page.unknown.alias_wanted.connect(self._use_aliases)
@@ -260,12 +260,12 @@ class PhotoImportScreen(Screen):
         self.progress_page.show_progress(told.progress)
         self.progress_page.show_tools(self._by_tool.rows)
 
-    def _batch_imported(self, lot: ImportResult) -> None:
-        self._summary.add(lot)
+    def _batch_imported(self, result: ImportResult) -> None:
+        self._summary.add(result)
         self._pending_outcomes = []
         self._count_anew()
         self.progress_page.show_summary(self._summary)
-        self._context.edits.happened.emit(lot.changes)
+        self._context.edits.happened.emit(result.changes)
         self._ask()
 
     def _ended(self) -> None:
@@ -294,7 +294,7 @@ class PhotoImportScreen(Screen):
         """Return what unfiled photographs are waiting for."""
         return WAIT_FOR_ALL if self._to.follow_cards else WAIT_FOR_YOU
 
-    def _take_in_more(self) -> None:
+    def _import_more(self) -> None:
         if self.busy:
             self.go.emit(ImportRoute(batch=self._batch, tool=self._tool, separate=True))
         else:
@@ -304,15 +304,15 @@ class PhotoImportScreen(Screen):
         self.reasons_page.show_summary(self._summary)
         self.pages.open_over(self.reasons_page)
 
-    def _take_back(self) -> None:
+    def _undo_import(self) -> None:
         catalog, runs = self._context.catalog, tuple(self._summary.runs)
         self._context.jobs.edit(
             lambda _job: undo_import(catalog, runs),
-            done=lambda answer: self._taken_back(*answer),
+            done=lambda answer: self._undo_done(*answer),
             owner=self,
         )
 
-    def _taken_back(self, changes: Changes, back: int, left: int) -> None:
+    def _undo_done(self, changes: Changes, back: int, left: int) -> None:
         self._context.edits.happened.emit(changes)
         if left:
             self._context.notices.advise(

@@ -55,10 +55,10 @@ class CardReader(QObject):
     def _search(self) -> None:
         if self._model is None:
             return
-        photograph, vault = self._model.photograph, self._context.catalog.originals
+        photograph, originals = self._model.photograph, self._context.catalog.originals
         self._panel.card.set_busy("Looking")
         self._context.jobs.read(
-            lambda _job: card_on(vault, photograph),
+            lambda _job: card_on(originals, photograph),
             done=lambda seen: self._found(photograph, seen),
             failed=self._failed,
             owner=self,

@@ -323,7 +323,7 @@ class OutlineController(QObject):
         if outline is None or loaded is None:
             return
         if self._judged is None:
-            self._panel.show_waiting("Judging …")
+            self._panel.show_waiting("Judging…")
         self._answered.clear()
         self._desk.ask(
             JudgingRequest(

@@ -101,12 +101,12 @@ class SheetScreen(Screen):
         several = (self._previous, self._next) if len(self._tools) > 1 else ()
         self.set_title_buttons(*several, labeled)
         self.set_regions(self.pages, self.column.paper, self.column.issue_print)
-        tool_keys = (("Ctrl Page Up, Ctrl Page Down", "previous or next tool"),)
+        tool_keys = (("Ctrl+Page Up, Ctrl Page Down", "previous or next tool"),)
         self.set_keys(
             *PAGES_KEYS,
             *(tool_keys if several else ()),
-            ("Ctrl P", "issue and print"),
-            ("Ctrl Shift P", "print a draft"),
+            ("Ctrl+P", "issue and print"),
+            ("Ctrl+Shift+P", "print a draft"),
         )
 
     def _connect(self) -> None:

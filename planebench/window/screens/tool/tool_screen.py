@@ -209,7 +209,7 @@ class ToolScreen(Screen):
         self.view_slots.pair_wanted.connect(self.pair)
         self.view_slots.work_wanted.connect(self._work)
         self.view_slots.photographs_wanted.connect(self._add_photographs)
-        self.view_slots.intake_wanted.connect(lambda _view, _stage: self._add_photographs())
+        self.view_slots.import_wanted.connect(lambda _view, _stage: self._add_photographs())
         self.view_slots.naming_wanted.connect(self.name_views)
         self.naming.closed.connect(self.stop_naming)
         self.naming.wanted.connect(self._change_photographs)

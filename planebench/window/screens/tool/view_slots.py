@@ -98,13 +98,13 @@ class _SlotKey:
 class ViewSlots(QWidget):
     """All photographs of the tool by view.
 
-    Signals: `chosen(str)` with a photograph; `intake_wanted(str, str)` with view and stage of an
+    Signals: `chosen(str)` with a photograph; `import_wanted(str, str)` with view and stage of an
     empty place; `photographs_wanted()`, `naming_wanted()`; `pair_wanted()` by B and
     `work_wanted()` by Enter for the one shown large.
     """
 
     chosen = Signal(str)
-    intake_wanted = Signal(str, str)
+    import_wanted = Signal(str, str)
     photographs_wanted = Signal()
     naming_wanted = Signal()
     pair_wanted = Signal()
@@ -332,7 +332,7 @@ class ViewSlots(QWidget):
         slot = self.slots[_SlotKey(view=view, stage=stage)]
         self._select_slot(slot)
         if slot.photograph is None:
-            self.intake_wanted.emit(view, stage.value)
+            self.import_wanted.emit(view, stage.value)
 
     def _detail_clicked(self, at: int) -> None:
         self._select_slot(self.details[at])

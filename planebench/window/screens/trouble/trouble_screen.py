@@ -72,9 +72,9 @@ class TroubleScreen(Screen):
         column.addWidget(Label(remedy).wrapped())
         column.addSpacing(20)
         column.addLayout(self._act_row(can_look=known.get("can_look", False)))
-        self._put_in_middle(page)
+        self._center(page)
 
-    def _put_in_middle(self, page: QWidget) -> None:
+    def _center(self, page: QWidget) -> None:
         whole = QVBoxLayout(self)
         whole.addStretch(1)
         middle = QHBoxLayout()
