@@ -139,7 +139,7 @@ def check_states(strokes: Strokes, *, iron: bool) -> None:
     """Raise InputError where patina is said of a surface that is not bare iron."""
     if not iron and (strokes.patina or strokes.whole is State.PATINA):
         raise InputError(
-            "Patina is a state of bare iron, not of a finish.",
+            "Patina is a condition of bare iron, not of a finish.",
             remedy="Judge the surface as bare iron (rust), or say kept or lost.",
             subject="strokes",
         )
