@@ -29,8 +29,14 @@ ALLOWED_IN_TEXT = {
     "lot": (r"a lot of", "much"),
     "mask": (r"(?:wear|and) a (?:dust )?mask", "what is worn over mouth and nose"),
     "not read": (r"not read-only|stock number not read", "a disk; a card"),
-    "state": (r"^State$|state on|the state|two-letter state", "to say; a state of the Union; a name in the code"),
-    "trust": (r"(?:do )?not trust|before you trust|trusting|trust it|e\.trust", "catalogs of strangers; a field of a template"),
+    "state": (
+        r"^State$|state on|the state|two-letter state",
+        "to say; a state of the Union; a name in the code",
+    ),
+    "trust": (
+        r"(?:do )?not trust|before you trust|trusting|trust it|e\.trust",
+        "catalogs of strangers; a field of a template",
+    ),
     "unit": (
         r"length unit|one unit|mix units|the unit\b|units first|money, units|units? of length",
         "inches and millimeters are units",
