@@ -52,7 +52,7 @@ def _ledger_lines(catalog: Catalog) -> Iterator[LedgerLine]:
 
 
 def _purchase(batch: Batch) -> LedgerLine:
-    seller = f" from {batch.bought_from}" if batch.bought_from else ""
+    seller = f"; bought from {batch.bought_from}" if batch.bought_from else ""
     return LedgerLine(
         day=batch.bought_on,
         kind=LedgerKind.PURCHASE,
@@ -103,6 +103,12 @@ def _save(out: Path, text: str) -> None:
         ) from error
 
 
+def _incomplete(count: int) -> str:
+    if count == 1:
+        return "One line lacks a day or an amount; it comes last."
+    return f"{count} lines lack a day or an amount; they come last."
+
+
 def _answer(ledger: Ledger, out: Path) -> Answer:
     lines = [f"{len(ledger.lines)} lines for {ledger.year}: {out}"]
     for code, sums in ledger.totals.items():
@@ -111,7 +117,7 @@ def _answer(ledger: Ledger, out: Path) -> Answer:
         )
         lines.append(f"{code}: {', '.join(words)}.")
     if ledger.incomplete:
-        lines.append(f"{len(ledger.incomplete)} lines lack a day or an amount; they come last.")
+        lines.append(_incomplete(len(ledger.incomplete)))
     return Answer(
         data={
             "file": str(out),
