@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-from contextlib import suppress
 from functools import cached_property
 from pathlib import Path
 
@@ -137,18 +136,6 @@ class Catalog:
         as seen; until then an edit of the same fields raises EditClashError.
         """
         return self.store.outside.take()
-
-    def write_stamp(self) -> tuple[tuple[int, int], ...]:
-        """Return what changes whenever a program writes in the database: its files' times and sizes.
-
-        So cheap that a window can look every second and ask `changes_from_outside` only then.
-        """
-        stamps: list[tuple[int, int]] = []
-        for name in (opening.DATABASE, f"{opening.DATABASE}-wal"):
-            with suppress(OSError):
-                found = (self.folder / name).stat()
-                stamps.append((found.st_mtime_ns, found.st_size))
-        return tuple(stamps)
 
     def close(self) -> None:
         """Close it; the database is one file again."""
