@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from PySide6.QtCore import QItemSelectionModel, QPoint, Qt
@@ -30,6 +31,8 @@ from planebench.window.screens.batches.delete_question import DeleteQuestion
 from planebench.window.screens.batches.purchase_form import PurchaseForm
 from planebench.window.thumbnails import Thumbnails
 
+_DRAFTS, _NEW = "purchases", "new"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Shown:
@@ -39,6 +42,7 @@ class _Shown:
     free_code: str
     unfiled: int
     order: DayOrder
+    draft: Mapping[str, str]
 
 
 class BatchesScreen(Screen):
@@ -48,6 +52,8 @@ class BatchesScreen(Screen):
         super().__init__()
         self._context = context
         self._edited_batch: BatchId | None = None
+        self._draft: dict[str, str] = {}
+        self._sent = False
         self._shown: _Shown | None = None
         self.model: ValueListModel[BatchLine] = ValueListModel(
             lambda line: batch_description(line, self._painter.order), self
@@ -120,6 +126,7 @@ class BatchesScreen(Screen):
         self._question.confirmed.connect(lambda batch: self._delete(BatchId(batch)))
         self._question.left.connect(self.rows.setFocus)
         self.form.submitted.connect(self._write)
+        self.form.rested.connect(self._keep_draft)
         self.form.left.connect(self._close_form)
         self._add.clicked.connect(self.begin_adding)
         self._change.clicked.connect(self._edit_current)
@@ -186,6 +193,7 @@ class BatchesScreen(Screen):
     def _open_form(self, line: BatchLine | None) -> None:
         if self._shown is None:
             return
+        self._sent = False
         self._edited_batch = None if line is None else line.batch.id
         self.form.show()
         self.form.begin(
@@ -193,6 +201,8 @@ class BatchesScreen(Screen):
             code=self._shown.free_code,
             currency=self._shown.currency,
         )
+        if line is None:
+            self.form.restore_draft(self._draft or self._shown.draft)
 
     def _close_form(self) -> None:
         self.form.hide()
@@ -218,7 +228,24 @@ class BatchesScreen(Screen):
                 owner=self,
             )
 
+    def _keep_draft(self) -> None:
+        """Keep what was begun of a new purchase."""
+        if self._edited_batch is None and not self._sent and self.form.draft != self._draft:
+            self._write_draft(self.form.draft)
+
+    def _write_draft(self, draft: dict[str, str]) -> None:
+        self._draft = draft
+        drafts = self._context.catalog.drafts
+        self._context.jobs.edit(
+            lambda _job: drafts.keep(_DRAFTS, _NEW, draft),
+            done=lambda _kept: None,
+            failed=self._context.notices.trouble,
+            owner=self._context.edits,
+        )
+
     def _added(self, batch: BatchId, changes: Changes) -> None:
+        self._sent = True
+        self._write_draft({})
         self._close_form()
         self._context.edits.happened.emit(changes)
         self.go.emit(routes.BatchRoute(batch=batch))
@@ -283,6 +310,7 @@ def _read(catalog: Catalog) -> _Shown:
         lines=lines,
         currency=settings.currency,
         order=settings.order_of_days,
+        draft=catalog.drafts.of(_DRAFTS).get(_NEW, {}),
         free_code=free_batch_code([line.batch.code for line in lines]),
         unfiled=len(catalog.photographs.unfiled()),
     )

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Mapping
 from contextlib import suppress
 from decimal import Decimal
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from typing_extensions import override
 
 from planebench.catalog.batches import BatchFields
 from planebench.catalog.currencies import currency_of
@@ -18,7 +21,7 @@ from planebench.trade.money import format_money
 from planebench.trade.purchases import parse_extra
 from planebench.window.pieces.buttons import ActionButton, ButtonWeight
 from planebench.window.pieces.esc_key import EscLeavesWidget
-from planebench.window.pieces.field import Field, LabeledControl
+from planebench.window.pieces.field import REST_MS, Field, LabeledControl
 from planebench.window.pieces.text import heading, small_label
 
 _FIELDS = (
@@ -38,10 +41,12 @@ _MONEY = ("price", "premium", "carriage")
 class PurchaseForm(EscLeavesWidget):
     """Asks for a purchase, new or existing.
 
-    Signals: `submitted(BatchFields)`; `left()` by Esc or Cancel.
+    Signals: `submitted(BatchFields)`; `rested()` when typing pauses and when it is hidden; `left()`
+    by Esc or Cancel.
     """
 
     submitted = Signal(object)
+    rested = Signal()
 
     def __init__(self, today: dt.date, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -50,7 +55,35 @@ class PurchaseForm(EscLeavesWidget):
         self._day_reading = small_label()
         self._title = heading("Add a purchase")
         self.fields = {key: Field(name, hint=hint) for key, name, hint in _FIELDS}
+        self._rest = QTimer(self)
+        self._rest.setSingleShot(True)
+        self._rest.setInterval(REST_MS)
+        self._rest.timeout.connect(self.rested)
+        self._blank: dict[str, str] = {}
         self._lay_out()
+        for field in self.fields.values():
+            field.typed.connect(lambda _text: self._rest.start())
+            field.ignore_esc()  # Esc leaves the form, which keeps what was typed
+
+    @property
+    def draft(self) -> dict[str, str]:
+        """What is typed by field, where it differs from how the form began."""
+        texts = {key: field.text for key, field in self.fields.items()}
+        return {key: text for key, text in texts.items() if text != self._blank.get(key, "")}
+
+    @override
+    def hideEvent(self, event: QHideEvent) -> None:
+        self.rested.emit()
+        super().hideEvent(event)
+
+    def restore_draft(self, draft: Mapping[str, str]) -> None:
+        """Put back what was begun before."""
+        for key, text in draft.items():
+            if key in self.fields:
+                self.fields[key].set_text(text)
+        if draft:
+            self._title.setText("Add a purchase (draft)")
+        self._show_day()
 
     def set_order(self, order: DayOrder) -> None:
         """Set how days are written and read."""
@@ -67,6 +100,7 @@ class PurchaseForm(EscLeavesWidget):
             field.line.clear()
             field.set_text(texts.get(key, ""))
             field.show_trouble(None)
+        self._blank = {key: field.text for key, field in self.fields.items()}
         self._show_day()
         self.fields["code" if batch is None else "title"].line.setFocus()
         self.fields["code"].line.selectAll()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
@@ -32,6 +32,9 @@ from planebench.window.screens.dating.type_studies import TypeStudies
 _BESIDE_SHARE, _BESIDE_LEAST, _BESIDE_MOST = 0.29, 372, 520
 
 
+_DRAFT = "evidence"
+
+
 class DatingScreen(Screen):
     """The evidence for the date of one tool."""
 
@@ -41,6 +44,8 @@ class DatingScreen(Screen):
         self._tool = tool
         self._shown: DatingModel | None = None
         self._choose: EvidenceId | None = None
+        self._draft: dict[str, str] = {}
+        self._sent_draft: dict[str, str] = {}
         self._reading = LatestRead(context.jobs, self)
         self.panel = EvidencePanel(context)
         self.form = EvidenceForm()
@@ -54,6 +59,11 @@ class DatingScreen(Screen):
         self._connect()
         context.edits.happened.connect(self._look_again)
         self._ask_tables()
+        self._context.jobs.read(
+            lambda _job: context.catalog.drafts.of(tool).get(_DRAFT, {}),
+            done=self._take_draft,
+            owner=self,
+        )
         self._ask()
 
     @property
@@ -124,6 +134,7 @@ class DatingScreen(Screen):
         self._enter.clicked.connect(self.begin_entering)
         self.form.wanted.connect(self._write)
         self.form.left.connect(self._leave_form)
+        self.form.rested.connect(self._keep_draft)
         self._compare.clicked.connect(self._compare_or_back)
         self.studies.page.photograph.photographs_wanted.connect(
             lambda: self.go.emit(routes.ImportRoute(tool=self._tool))
@@ -192,7 +203,7 @@ class DatingScreen(Screen):
         if self._shown is not None:
             self._leave_studying()
             self._left.setCurrentWidget(self.form)
-            self.form.begin(self._shown.tool, evidence)
+            self.form.begin(self._shown.tool, evidence, self._draft if evidence is None else None)
 
     def _leave_form(self) -> None:
         self._left.setCurrentWidget(self.panel)
@@ -200,6 +211,8 @@ class DatingScreen(Screen):
 
     def _write(self, written: EnteredEvidence) -> None:
         catalog, tool = self._context.catalog, self._tool
+
+        self._sent_draft = {} if written.evidence is not None else self.form.draft
 
         def write(_job: Job) -> tuple[EvidenceId, Changes]:
             if written.evidence is not None:
@@ -211,8 +224,29 @@ class DatingScreen(Screen):
 
     def _written(self, answer: tuple[EvidenceId, Changes]) -> None:
         self._choose, changes = answer
+        self._write_draft({})
         self._leave_form()
         self._context.edits.happened.emit(changes)
+
+    def _keep_draft(self) -> None:
+        """Keep what was begun in the form; existing evidence that is edited has no draft."""
+        if self.form.is_adding and self.form.draft != self._sent_draft:
+            self._write_draft(self.form.draft)
+
+    def _write_draft(self, draft: dict[str, str]) -> None:
+        if draft == self._draft:
+            return
+        self._draft = draft
+        drafts, tool = self._context.catalog.drafts, self._tool
+        self._context.jobs.edit(
+            lambda _job: drafts.keep(tool, _DRAFT, draft),
+            done=lambda _kept: None,
+            failed=self._context.notices.trouble,
+            owner=self._context.edits,
+        )
+
+    def _take_draft(self, draft: Mapping[str, str]) -> None:
+        self._draft = dict(draft)
 
     def _ask_tables(self) -> None:
         catalog = self._context.catalog

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QHideEvent, QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 from typing_extensions import override
 
@@ -36,7 +37,9 @@ from planebench.window.screens.dating.diamond_mark import DiamondMarkFields
 from planebench.window.screens.dating.evidence_form_values import (
     LINE_OF,
     EvidenceFormValues,
+    draft_of,
     form_values_of,
+    values_of_draft,
     with_unasked,
 )
 from planebench.window.screens.dating.evidence_panel import source_check_words
@@ -60,9 +63,14 @@ class EnteredEvidence:
 
 
 class EvidenceForm(EscLeavesWidget):
-    """Asks for evidence. Signals: `wanted(EnteredEvidence)`; `left()` by Esc or Cancel."""
+    """Asks for evidence.
+
+    Signals: `wanted(EnteredEvidence)`; `rested()` when typing pauses and when it is hidden;
+    `left()` by Esc or Cancel.
+    """
 
     wanted = Signal(object)
+    rested = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -96,12 +104,37 @@ class EvidenceForm(EscLeavesWidget):
         self._tables = tables
         self.known_features.offer(tables.clues.values())
 
-    def begin(self, tool: Tool, evidence: EvidenceEntry | None) -> None:
-        """Show an empty form, or existing evidence to edit."""
+    @property
+    def is_adding(self) -> bool:
+        """Whether the form is for new evidence."""
+        return self._evidence is None
+
+    @property
+    def draft(self) -> dict[str, str]:
+        """What is typed for new evidence, to be kept until it is saved."""
+        if self._evidence is not None:
+            return {}
+        return draft_of(
+            EvidenceFormValues(
+                kind=self.kind.held,
+                mark=self._mark(),
+                part=self.part.held,
+                seen=self.seen.text,
+                looseness=self.looseness.text,
+                basis=self.basis.held or Basis.READ_OFF,
+                source=self.source.text,
+            )
+        )
+
+    def begin(
+        self, tool: Tool, evidence: EvidenceEntry | None, draft: Mapping[str, str] | None = None
+    ) -> None:
+        """Show existing evidence to edit, or new evidence with what was begun before."""
         self._evidence = evidence
-        self._part_chosen = evidence is not None
+        self._part_chosen = evidence is not None or bool(draft)
         self.part.offer([("", "whole tool"), *((part.id, part.name) for part in tool.parts)])
-        self._show_typed(form_values_of(evidence))
+        values = values_of_draft(draft) if draft else form_values_of(evidence)
+        self._show_typed(values)
         self._show_kind()
         self._area.ensureVisible(0, 0)
         self.kind.setFocus()
@@ -136,6 +169,11 @@ class EvidenceForm(EscLeavesWidget):
                     evidence=self._evidence.id, fields=with_unasked(self._evidence, fields)
                 )
             )
+
+    @override
+    def hideEvent(self, event: QHideEvent) -> None:
+        self.rested.emit()
+        super().hideEvent(event)
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -198,6 +236,7 @@ class EvidenceForm(EscLeavesWidget):
 
     def _paused(self) -> None:
         """Show errors once a person has stopped typing."""
+        self.rested.emit()
         if any(text.strip() for text in self._mark().values()):
             self._parse(show_error=True)
 
@@ -258,6 +297,7 @@ class EvidenceForm(EscLeavesWidget):
         self.kind.chosen.connect(lambda _kind: self._show_kind())
         for field in (*self.lines.values(), self.seen, self.looseness, self.source):
             field.typed.connect(lambda _text: self._typed())
+            field.ignore_esc()  # Esc leaves the form, which keeps what was typed
         self.part.chosen.connect(lambda _part: self._choose_part())
         self.sure.chosen.connect(lambda _code: self._typed())
         self.diamond.typed.connect(self._typed)

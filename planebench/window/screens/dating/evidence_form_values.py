@@ -37,6 +37,34 @@ class EvidenceFormValues:
     source: str = ""
 
 
+_MARK = "mark "
+_TYPED = ("seen", "looseness", "source")
+
+
+def draft_of(values: EvidenceFormValues) -> dict[str, str]:
+    """Return what is typed as texts by key, to be kept; empty where nothing is typed yet."""
+    mark = {f"{_MARK}{key}": text for key, text in values.mark.items() if text.strip()}
+    typed = {key: str(getattr(values, key)) for key in _TYPED if str(getattr(values, key)).strip()}
+    if not mark and not typed:
+        return {}
+    return {"kind": values.kind, "part": values.part, "basis": values.basis, **mark, **typed}
+
+
+def values_of_draft(draft: Mapping[str, str]) -> EvidenceFormValues:
+    """Return the values of a draft that was kept, for new evidence."""
+    mark = {key.removeprefix(_MARK): text for key, text in draft.items() if key.startswith(_MARK)}
+    return EvidenceFormValues(
+        title="Add evidence (draft)",
+        kind=draft.get("kind", "years"),
+        mark=mark,
+        part=draft.get("part", ""),
+        seen=draft.get("seen", ""),
+        looseness=draft.get("looseness", ""),
+        basis=draft.get("basis", Basis.READ_OFF),
+        source=draft.get("source", ""),
+    )
+
+
 def form_values_of(evidence: EvidenceEntry | None) -> EvidenceFormValues:
     """Return what was typed for evidence; its years where only those were saved."""
     if evidence is None:

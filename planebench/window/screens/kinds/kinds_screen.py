@@ -124,6 +124,7 @@ class KindsScreen(Screen):
         self.list.currentRowChanged.connect(lambda _row: self._show_kind())
         self._copy.clicked.connect(self._copy_as_own)
         self.name.kept.connect(lambda _name: self._save_own())
+        self.name.save_at_rest(_parse_name)
         self.parts.itemChanged.connect(lambda _item: self._save_own())
         self._add.clicked.connect(self._add_empty_part)
         self._remove.clicked.connect(self._remove_part)
@@ -276,6 +277,12 @@ class KindsScreen(Screen):
     def _refresh(self, changes: Changes) -> None:
         if changes.catalog_wide:
             self._ask()
+
+
+def _parse_name(text: str) -> str:
+    if not text.strip():
+        raise InputError("A kind needs a name.", remedy="Try Cork plane.", subject="name")
+    return text.strip()
 
 
 def _plain(parts: Sequence[TypedPart]) -> list[TypedPart]:

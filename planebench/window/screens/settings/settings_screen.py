@@ -151,6 +151,7 @@ class SettingsScreen(Screen):
         }
         for name, field in texts.items():
             field.kept.connect(lambda text, name=name: self._save(**{name: text.strip()}))
+            field.save_at_rest()
         self.currency.kept.connect(self._save_currency)
         self.stock_numbers.changed.connect(
             lambda pattern, first: self._save(stock_pattern=pattern, first_stock_number=first)

@@ -198,6 +198,7 @@ class ViewNamingPane(QWidget):
         self.grid.bin_wanted.connect(self._put_away)
         self.view.chosen.connect(lambda view: self._write(view=view))
         self.stage.chosen.connect(lambda stage: self._write(stage=Stage(stage)))
+        self.caption.save_at_rest()
         self.caption.kept.connect(lambda text: self._write(caption=text.strip()))
         self._bin.clicked.connect(self._put_away)
 
