@@ -93,6 +93,7 @@ class StudyEntry(EscLeavesWidget):
         for key, name in _FIELDS:
             about.addWidget(LabeledControl(name, self.fields[key]), 2 if key == "title" else 1)
         column.addLayout(about)
+        self.grid.setMinimumHeight(160)  # header and four rows
         column.addWidget(self.grid, 1)
         column.addLayout(self._grid_buttons())
         column.addWidget(self.trouble)

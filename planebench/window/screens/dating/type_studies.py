@@ -21,6 +21,7 @@ from planebench.trade.evidence_parsing import EvidenceTables
 from planebench.trade.type_study import Comparison, TypeStudy
 from planebench.window.context import ScreenContext
 from planebench.window.jobs import LatestRead
+from planebench.window.pieces.scroll_area import scroll_area
 from planebench.window.screens.dating.evidence_form import EnteredEvidence
 from planebench.window.screens.dating.study_comparison import (
     evidence_by,
@@ -55,7 +56,8 @@ class TypeStudies(QStackedWidget):
         self.entry = StudyEntry()
         self._edited: OwnTableId | None = None
         self.addWidget(self.page)
-        self.addWidget(self.entry)
+        self._entry_area = scroll_area(self.entry)  # a small window has no room for all of it
+        self.addWidget(self._entry_area)
         self.page.evidence_wanted.connect(self._write_evidence)
         self.page.production_wanted.connect(self._write_production)
         self.page.file_wanted.connect(self._ask_for_file)
@@ -154,7 +156,7 @@ class TypeStudies(QStackedWidget):
     def _open_entry(self, study: TypeStudy | None) -> None:
         """Open the entry of a study: an existing one to edit, or a new one."""
         self._edited = OwnTableId(self.page.choice.held) if study is not None else None
-        self.setCurrentWidget(self.entry)
+        self.setCurrentWidget(self._entry_area)
         self.entry.begin(study)
 
     def _close_entry(self) -> None:
