@@ -74,8 +74,8 @@ def inspection(source: SheetSource) -> str:
     present = [lower_first(p.name) for p in here if p.status is not PartStatus.MISSING]
     if not present:
         return "Inspected; which parts is not recorded. Nothing else found."
-    by = f" by {source.settings.person}" if source.settings.person else ""
-    return f"Inspected{by}: {', '.join(present)}; nothing else found."
+    # Who inspected it is not recorded, so nobody is named.
+    return f"Inspected: {', '.join(present)}; nothing else found."
 
 
 def _parts(source: SheetSource) -> Iterator[ListLine]:

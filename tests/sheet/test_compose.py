@@ -71,7 +71,7 @@ def test_a_completed_inspection_says_which_parts_it_covered(
     empty_shop.tools.change(tool, defects_inspected=True)
     content = compose(empty_shop, tool)
 
-    assert content.inspection == "Inspected by R. Fenn: body, front knob; nothing else found."
+    assert content.inspection == "Inspected: body, front knob; nothing else found."
     assert problems(content) == ["None found."]
 
 
