@@ -24,7 +24,7 @@ from planebench.catalog.import_types import (
 )
 from planebench.catalog.photo_import import import_photographs
 from planebench.catalog.tools import NewTool
-from planebench.cli.command import Answer, Command
+from planebench.cli.command import Command, CommandAnswer
 from planebench.cli.open_catalog import add_catalog, open_for
 from planebench.errors import FileError, InputError
 from planebench.trade.terms import Stage
@@ -73,7 +73,7 @@ def _arguments(parser: ArgumentParser) -> None:
     )
 
 
-def _run(args: Namespace) -> Answer:
+def _run(args: Namespace) -> CommandAnswer:
     with open_for(args) as catalog, _interrupted() as stop:
         to = _destination(catalog, args)
         if args.watch:
@@ -85,7 +85,7 @@ def _run(args: Namespace) -> Answer:
     return _answer(result, args)
 
 
-def _watch(catalog: Catalog, args: Namespace, to: Destination, stop: Event) -> Answer:
+def _watch(catalog: Catalog, args: Namespace, to: Destination, stop: Event) -> CommandAnswer:
     imports: list[ImportResult] = []
     where = ", ".join(map(str, args.paths))
     print(f"Watching {where}. Press Ctrl+C to stop.", file=sys.stderr)
@@ -96,7 +96,9 @@ def _watch(catalog: Catalog, args: Namespace, to: Destination, stop: Event) -> A
             words = json.dumps(_data(outcome), ensure_ascii=False) if args.json else _line(outcome)
             print(words, flush=True)
     counts = {became.value: sum(one.count(became) for one in imports) for became in FileFate}
-    return Answer(data=counts, lines=(_in_words(counts),), exit_code=1 if counts["refused"] else 0)
+    return CommandAnswer(
+        data=counts, lines=(_in_words(counts),), exit_code=1 if counts["refused"] else 0
+    )
 
 
 class _FolderNotices:
@@ -184,13 +186,13 @@ def _tool(catalog: Catalog, batch: BatchId | None, args: Namespace) -> ToolId | 
     return tool
 
 
-def _answer(result: ImportResult, args: Namespace) -> Answer:
+def _answer(result: ImportResult, args: Namespace) -> CommandAnswer:
     _print_problems(result)
     counts = {became.value: result.count(became) for became in FileFate}
     lines = [_line(outcome) for outcome in result.outcomes if outcome.became != FileFate.REFUSED]
     lines += map(_line, result.refiled)
     lines += [f"No tool here has the number {stock}." for stock in result.unknown_stocks]
-    return Answer(
+    return CommandAnswer(
         data={
             **counts,
             "skipped": result.skipped,

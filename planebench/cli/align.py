@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 
-from planebench.cli.command import Answer, Command
+from planebench.cli.command import Command, CommandAnswer
 from planebench.errors import FileError, InputError
 from planebench.photo.align import Alignment, AlignmentQuality, align
 from planebench.photo.decode import open_upright
@@ -41,7 +41,7 @@ def _arguments(parser: ArgumentParser) -> None:
     )
 
 
-def _run(args: Namespace) -> Answer:
+def _run(args: Namespace) -> CommandAnswer:
     before, after = open_upright(args.before), open_upright(args.after)
     outline = None if args.outline is None else _read(args.outline)
     if outline is not None:
@@ -55,7 +55,7 @@ def _run(args: Namespace) -> Answer:
     }
     if outline is not None:
         data["outline"] = outline_to_json(_carried(alignment, outline))
-    return Answer(data=data, lines=_lines(alignment))
+    return CommandAnswer(data=data, lines=_lines(alignment))
 
 
 def _lines(alignment: Alignment) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
 
-from planebench.cli.command import Answer, Command
+from planebench.cli.command import Command, CommandAnswer
 from planebench.trade.cutter_geometry import (
     bevel_for_cut,
     camber_radius,
@@ -68,7 +68,7 @@ def _arguments(parser: ArgumentParser) -> None:
     )
 
 
-def _run(args: Namespace) -> Answer:
+def _run(args: Namespace) -> CommandAnswer:
     found = edge_angles(
         bed=args.bed, bevel=args.bevel, bevel_up=args.up, back_bevel=args.back_bevel
     )
@@ -86,7 +86,7 @@ def _run(args: Namespace) -> Answer:
         if name in extras:
             data[name] = round(extras[name], _PLACES)
             lines.append(f"{words}: {extras[name]:.4g}{unit}.")
-    return Answer(data=data, lines=tuple(lines))
+    return CommandAnswer(data=data, lines=tuple(lines))
 
 
 def _of_guide(args: Namespace) -> Iterator[tuple[str, float]]:

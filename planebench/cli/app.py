@@ -32,7 +32,7 @@ from planebench.cli import (
     sheet,
     verify,
 )
-from planebench.cli.command import Answer, Command
+from planebench.cli.command import Command, CommandAnswer
 from planebench.errors import InputError, PlanebenchError
 
 COMMANDS: tuple[Command, ...] = (
@@ -118,7 +118,7 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
-def _print(answer: Answer, *, as_json: bool) -> None:
+def _print(answer: CommandAnswer, *, as_json: bool) -> None:
     if as_json:
         print(json.dumps(answer.data, ensure_ascii=False))
         return

@@ -6,7 +6,7 @@ from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
 from planebench.catalog.backups import BackupReport, backup
-from planebench.cli.command import Answer, Command
+from planebench.cli.command import Command, CommandAnswer
 from planebench.cli.findings_output import findings_as_data, print_findings
 from planebench.cli.open_catalog import add_catalog, open_for
 
@@ -21,17 +21,17 @@ def _arguments(parser: ArgumentParser) -> None:
     )
 
 
-def _run(args: Namespace) -> Answer:
+def _run(args: Namespace) -> CommandAnswer:
     with open_for(args) as catalog:
         written = backup(catalog, args.to)
     print_findings(written.findings)
     return answer_of(written, key="backup", words="Backup")
 
 
-def answer_of(written: BackupReport, *, key: str, words: str) -> Answer:
+def answer_of(written: BackupReport, *, key: str, words: str) -> CommandAnswer:
     """Return what was written; it is a failure where anything could not be copied."""
     size = f"{written.files} files, {written.size / 1e6:,.1f} MB"
-    return Answer(
+    return CommandAnswer(
         data={
             key: str(written.folder),
             "files": written.files,

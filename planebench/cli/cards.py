@@ -8,7 +8,7 @@ from pathlib import Path
 from planebench.catalog.catalog import Catalog
 from planebench.catalog.reference import resources_folder
 from planebench.catalog.tools import ToolFilter
-from planebench.cli.command import Answer, Command
+from planebench.cli.command import Command, CommandAnswer
 from planebench.cli.open_catalog import add_catalog, open_for, tool_of
 from planebench.errors import FileError, InputError
 from planebench.sheet.card_press import CardRun, correction_for, print_cards
@@ -29,7 +29,7 @@ def _arguments(parser: ArgumentParser) -> None:
     )
 
 
-def _run(args: Namespace) -> Answer:
+def _run(args: Namespace) -> CommandAnswer:
     with open_for(args) as catalog:
         stocks = _stocks(catalog, args)
         paper = Paper(args.paper or catalog.settings.read().paper)
@@ -77,7 +77,7 @@ def _save(out: Path, pdf: bytes) -> None:
         ) from error
 
 
-def _answer(run: CardRun, out: Path) -> Answer:
+def _answer(run: CardRun, out: Path) -> CommandAnswer:
     data: dict[str, object] = {
         "file": str(out),
         "stock": list(run.stocks),
@@ -90,7 +90,7 @@ def _answer(run: CardRun, out: Path) -> Answer:
         "Print at full size, then check that the line on the page measures 100 mm."
         " If it does not, give its measured length with --line and print again."
     )
-    return Answer(data=data, lines=(f"{len(run.stocks)} {word}: {out}", check))
+    return CommandAnswer(data=data, lines=(f"{len(run.stocks)} {word}: {out}", check))
 
 
 COMMAND = Command(

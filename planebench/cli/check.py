@@ -5,7 +5,7 @@ from __future__ import annotations
 from argparse import ArgumentParser, Namespace
 
 from planebench.catalog.checking import check
-from planebench.cli.command import Answer, Command
+from planebench.cli.command import Command, CommandAnswer
 from planebench.cli.findings_output import findings_as_data, print_findings
 from planebench.cli.open_catalog import add_catalog, open_for
 
@@ -17,7 +17,7 @@ def _arguments(parser: ArgumentParser) -> None:
     )
 
 
-def _run(args: Namespace) -> Answer:
+def _run(args: Namespace) -> CommandAnswer:
     photographs = 0
 
     def count(_done: int, total: int) -> None:
@@ -29,7 +29,7 @@ def _run(args: Namespace) -> Answer:
     print_findings(findings)
     summary = f"{photographs} photographs checked. "
     summary += "No problems found." if not findings else f"Problems found: {len(findings)}."
-    return Answer(
+    return CommandAnswer(
         data={
             "sound": not findings,
             "photographs": photographs,

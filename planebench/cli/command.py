@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Answer:
+class CommandAnswer:
     """`data` is printed with --json, `lines` without; `exit_code` is 0 only on success."""
 
     data: Mapping[str, object]
@@ -26,4 +26,4 @@ class Command:
     name: str
     summary: str
     arguments: Callable[[ArgumentParser], None]
-    run: Callable[[Namespace], Answer]
+    run: Callable[[Namespace], CommandAnswer]

@@ -14,7 +14,7 @@ from PIL import Image
 
 from planebench.catalog.rating_tables import load_rating_tables
 from planebench.catalog.reference import resources_folder
-from planebench.cli.command import Answer, Command
+from planebench.cli.command import Command, CommandAnswer
 from planebench.errors import FileError
 from planebench.photo.coverage import (
     CoverageReading,
@@ -66,7 +66,7 @@ def _arguments(parser: ArgumentParser) -> None:
     )
 
 
-def _run(args: Namespace) -> Answer:
+def _run(args: Namespace) -> CommandAnswer:
     outline = outline_from_json(_json(args.outline))
     strokes = Strokes() if args.strokes is None else strokes_from_json(_json(args.strokes))
     image = open_upright(args.photo)
@@ -82,7 +82,7 @@ def _run(args: Namespace) -> Answer:
     return _answer(reading, judged, finish)
 
 
-def _answer(reading: CoverageReading, judged: NDArray[np.uint8], finish: Finish) -> Answer:
+def _answer(reading: CoverageReading, judged: NDArray[np.uint8], finish: Finish) -> CommandAnswer:
     kept, lost, unsure, patina = (int(np.count_nonzero(judged == one)) for one in (1, 2, 3, 4))
     ratings = _ratings(reading, finish)
     data: dict[str, object] = {
@@ -106,8 +106,10 @@ def _answer(reading: CoverageReading, judged: NDArray[np.uint8], finish: Finish)
     if reading.why_unmeasurable is not None:
         data["why"] = reading.why_unmeasurable
         lines = (reading.why_unmeasurable, reading.advice)
-        return Answer(data=data, lines=lines)
-    return Answer(data=data, lines=(*_lines(reading, finish), *_told(ratings), reading.advice))
+        return CommandAnswer(data=data, lines=lines)
+    return CommandAnswer(
+        data=data, lines=(*_lines(reading, finish), *_told(ratings), reading.advice)
+    )
 
 
 def _spans(reading: CoverageReading) -> dict[str, object]:

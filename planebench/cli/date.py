@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from planebench.catalog.dating_tables import dating_tables
-from planebench.cli.command import Answer, Command
+from planebench.cli.command import Command, CommandAnswer
 from planebench.errors import FileError, InputError
 from planebench.trade.date_estimate import format_sureness
 from planebench.trade.dating import DateEstimate, DatingResult, Evidence, date_tool
@@ -25,7 +25,7 @@ def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--tables", type=Path, help="a folder with your own clues.csv")
 
 
-def _run(args: Namespace) -> Answer:
+def _run(args: Namespace) -> CommandAnswer:
     evidence = _load(args.evidence)
     tables = dating_tables(args.tables)
     all_evidence = read_evidence(_parts(evidence), tables)
@@ -34,7 +34,7 @@ def _run(args: Namespace) -> Answer:
         None if production_years in (None, "") else read_production(str(production_years), tables)
     )
     dating = date_tool(all_evidence, production, tables.settings)
-    return Answer(data=_data(dating), lines=tuple(_lines(dating)))
+    return CommandAnswer(data=_data(dating), lines=tuple(_lines(dating)))
 
 
 def _load(name: str) -> Mapping[str, object]:

@@ -9,7 +9,7 @@ from planebench.catalog.opening import DATABASE
 from planebench.catalog.program_settings import usual_place
 from planebench.catalog.reference import sample_source
 from planebench.catalog.sample import SAMPLE_NAME, make_sample
-from planebench.cli.command import Answer, Command
+from planebench.cli.command import Command, CommandAnswer
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -21,16 +21,16 @@ def _arguments(parser: ArgumentParser) -> None:
     )
 
 
-def _run(args: Namespace) -> Answer:
+def _run(args: Namespace) -> CommandAnswer:
     folder: Path = args.into or usual_place() / SAMPLE_NAME
     if args.into is None and (folder / DATABASE).is_file():
-        return Answer(
+        return CommandAnswer(
             data={"catalog": str(folder), "made": False},
             lines=(f"The sample catalog is already there: {folder}",),
         )
     folder.parent.mkdir(parents=True, exist_ok=True)
     tools = make_sample(folder, source=sample_source())
-    return Answer(
+    return CommandAnswer(
         data={"catalog": str(folder), "made": True, "tools": tools},
         lines=(f"Sample catalog with {tools} tools: {folder}",),
     )

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from planebench.catalog.exporting import ExportResult, export
 from planebench.catalog.tools import ToolFilter
-from planebench.cli.command import Answer, Command
+from planebench.cli.command import Command, CommandAnswer
 from planebench.cli.open_catalog import add_catalog, open_for, tool_of
 
 
@@ -17,13 +17,13 @@ def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--out", type=Path, required=True, help="the folder to write into")
 
 
-def _run(args: Namespace) -> Answer:
+def _run(args: Namespace) -> CommandAnswer:
     with open_for(args) as catalog:
         tools = [tool_of(catalog, stock) for stock in args.stock]
         return _answer(export(catalog, tools or catalog.tools.find(ToolFilter()), args.out))
 
 
-def _answer(exported: ExportResult) -> Answer:
+def _answer(exported: ExportResult) -> CommandAnswer:
     lines = [f"{one.stock}: {one.file}" for one in exported.copies]
     lines += [f"{one.stock}: {one.name} was not copied. {one.error}" for one in exported.failed]
     data: dict[str, object] = {
@@ -46,7 +46,7 @@ def _answer(exported: ExportResult) -> Answer:
             for one in exported.failed
         ],
     }
-    return Answer(data=data, lines=tuple(lines), exit_code=1 if exported.failed else 0)
+    return CommandAnswer(data=data, lines=tuple(lines), exit_code=1 if exported.failed else 0)
 
 
 COMMAND = Command(

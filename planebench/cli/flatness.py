@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 
-from planebench.cli.command import Answer, Command
+from planebench.cli.command import Command, CommandAnswer
 from planebench.errors import FileError
 from planebench.trade.flatness import (
     Flatness,
@@ -59,7 +59,7 @@ def _arguments(parser: ArgumentParser) -> None:
     )
 
 
-def _run(args: Namespace) -> Answer:
+def _run(args: Namespace) -> CommandAnswer:
     text = _text(args.readings)
     gaps = parse_gaps(text) if has_gaps(text) else {}
     found = heights_from_gaps(gaps) if gaps else None
@@ -82,7 +82,7 @@ def _run(args: Namespace) -> Answer:
         off = iron_to_remove(flatness, zone_mm=2 * args.tolerance)
         data |= {"verdict": verdict.value, "to_remove_mm": np.round(off, _PLACES).tolist()}
         lines.append(f"The sole is {_VERDICTS[verdict].format(args.tolerance)}.")
-    return Answer(data=data, lines=tuple(lines))
+    return CommandAnswer(data=data, lines=tuple(lines))
 
 
 def _lines(flatness: Flatness, shape: ShapeOfSole) -> list[str]:

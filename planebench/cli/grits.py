@@ -6,7 +6,7 @@ from argparse import ArgumentParser, Namespace
 from collections.abc import Sequence
 
 from planebench.catalog.abrasive_tables import grit_table
-from planebench.cli.command import Answer, Command
+from planebench.cli.command import Command, CommandAnswer
 from planebench.trade.abrasives import (
     Grit,
     GritStep,
@@ -36,12 +36,12 @@ def _arguments(parser: ArgumentParser) -> None:
     )
 
 
-def _run(args: Namespace) -> Answer:
+def _run(args: Namespace) -> CommandAnswer:
     grits = _parsed(args.grits, args.system)
     owned = _parsed(args.own, args.system)
     steps = check_sequence(grits)
     better = suggest_sequence(grits[0], grits[-1], owned) if owned else ()
-    return Answer(
+    return CommandAnswer(
         data={
             "grits": [_grit_data(grit) for grit in grits],
             "steps": [_step_data(step) for step in steps],

@@ -10,7 +10,7 @@ from planebench.catalog.catalog import Catalog
 from planebench.catalog.currencies import currency_of
 from planebench.catalog.tools import ToolFilter
 from planebench.catalog.values import Batch, Tool
-from planebench.cli.command import Answer, Command
+from planebench.cli.command import Command, CommandAnswer
 from planebench.cli.open_catalog import add_catalog, open_for
 from planebench.cli.price import tool_cost
 from planebench.errors import FileError, InputError
@@ -29,7 +29,7 @@ def _arguments(parser: ArgumentParser) -> None:
     )
 
 
-def _run(args: Namespace) -> Answer:
+def _run(args: Namespace) -> CommandAnswer:
     with open_for(args) as catalog:
         if not _FIRST_YEAR <= args.year <= catalog.now.year:
             raise InputError(
@@ -109,7 +109,7 @@ def _incomplete(count: int) -> str:
     return f"{count} lines lack a day or an amount; they come last."
 
 
-def _answer(ledger: Ledger, out: Path) -> Answer:
+def _answer(ledger: Ledger, out: Path) -> CommandAnswer:
     lines = [f"{len(ledger.lines)} lines for {ledger.year}: {out}"]
     for code, sums in ledger.totals.items():
         words = (
@@ -118,7 +118,7 @@ def _answer(ledger: Ledger, out: Path) -> Answer:
         lines.append(f"{code}: {', '.join(words)}.")
     if ledger.incomplete:
         lines.append(_incomplete(len(ledger.incomplete)))
-    return Answer(
+    return CommandAnswer(
         data={
             "file": str(out),
             "year": ledger.year,

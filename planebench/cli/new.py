@@ -5,7 +5,7 @@ from __future__ import annotations
 from argparse import ArgumentParser, Namespace
 
 from planebench.catalog.catalog import Catalog
-from planebench.cli.command import Answer, Command
+from planebench.cli.command import Command, CommandAnswer
 from planebench.cli.open_catalog import add_catalog, now, person
 
 
@@ -13,11 +13,11 @@ def _arguments(parser: ArgumentParser) -> None:
     add_catalog(parser)
 
 
-def _run(args: Namespace) -> Answer:
+def _run(args: Namespace) -> CommandAnswer:
     catalog = Catalog.make(args.catalog, who=person(), clock=now)
     catalog.close()
     folder = str(args.catalog.resolve())
-    return Answer(data={"catalog": folder}, lines=(f"Empty catalog made: {folder}",))
+    return CommandAnswer(data={"catalog": folder}, lines=(f"Empty catalog made: {folder}",))
 
 
 COMMAND = Command(name="new", summary="Make an empty catalog.", arguments=_arguments, run=_run)

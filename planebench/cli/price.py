@@ -13,7 +13,7 @@ from planebench.catalog.ids import ToolId
 from planebench.catalog.shipping_tables import dimensional_rules
 from planebench.catalog.tools import ToolFilter
 from planebench.catalog.values import Comparable, Tool
-from planebench.cli.command import Answer, Command
+from planebench.cli.command import Command, CommandAnswer
 from planebench.cli.open_catalog import add_catalog, open_for, tool_of
 from planebench.errors import InputError
 from planebench.trade.angles_and_weights import parse_grams
@@ -75,7 +75,7 @@ def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--margin", metavar="PERCENT", help="the share of the price to keep")
 
 
-def _run(args: Namespace) -> Answer:
+def _run(args: Namespace) -> CommandAnswer:
     channel = Channel(
         name="This channel",
         tiers=(FeeTier(percent=_decimal(args.fee, "--fee")),),
@@ -95,7 +95,7 @@ def _run(args: Namespace) -> Answer:
     if args.parcel is not None:
         data["parcel"] = parcel = _parcel(args)
         lines.append(f"Charged weight: {parcel['charged']} {parcel['unit']}.")
-    return Answer(data=data, lines=tuple(lines))
+    return CommandAnswer(data=data, lines=tuple(lines))
 
 
 def tool_cost(catalog: Catalog, tool: Tool, *, postage: Decimal = Decimal(0)) -> ToolCost:

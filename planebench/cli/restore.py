@@ -7,7 +7,7 @@ from pathlib import Path
 
 from planebench.catalog.restoring import restore
 from planebench.cli.backup import answer_of
-from planebench.cli.command import Answer, Command
+from planebench.cli.command import Command, CommandAnswer
 from planebench.cli.findings_output import print_findings
 
 
@@ -26,7 +26,7 @@ def _arguments(parser: ArgumentParser) -> None:
     )
 
 
-def _run(args: Namespace) -> Answer:
+def _run(args: Namespace) -> CommandAnswer:
     written = restore(args.backup, args.new_catalog)
     print_findings(written.findings)
     return answer_of(written, key="catalog", words="Restored")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
-from planebench.cli.command import Answer, Command
+from planebench.cli.command import Command, CommandAnswer
 from planebench.photo.card import CardReading, find_card
 from planebench.photo.decode import decode_bytes, probe_bytes, read_bytes
 
@@ -15,14 +15,16 @@ def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--stock", help="the stock number that should be on the card")
 
 
-def _run(args: Namespace) -> Answer:
+def _run(args: Namespace) -> CommandAnswer:
     name = str(args.photograph)
     data = read_bytes(args.photograph)
     focal = probe_bytes(data, name=name).focal_px
     reading = find_card(decode_bytes(data, name=name), expected_stock=args.stock, focal_px=focal)
     if reading is None:
-        return Answer(data={"card": False}, lines=("There is no scale card in this photograph.",))
-    return Answer(data=_data(reading), lines=_lines(reading))
+        return CommandAnswer(
+            data={"card": False}, lines=("There is no scale card in this photograph.",)
+        )
+    return CommandAnswer(data=_data(reading), lines=_lines(reading))
 
 
 def _data(reading: CardReading) -> dict[str, object]:

@@ -11,7 +11,7 @@ from planebench.catalog.catalog import Catalog
 from planebench.catalog.ids import ToolId
 from planebench.catalog.reference import resources_folder
 from planebench.catalog.tools import ToolFilter
-from planebench.cli.command import Answer, Command
+from planebench.cli.command import Command, CommandAnswer
 from planebench.cli.open_catalog import add_catalog, open_for, tool_of
 from planebench.errors import FileError, PlanebenchError
 from planebench.sheet.compose import choices_from, compose
@@ -80,12 +80,12 @@ def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--web", action="store_true", help="also write a web page of each sheet")
 
 
-def _run(args: Namespace) -> Answer:
+def _run(args: Namespace) -> CommandAnswer:
     with open_for(args) as catalog:
         return _write(catalog, args)
 
 
-def _write(catalog: Catalog, args: Namespace) -> Answer:
+def _write(catalog: Catalog, args: Namespace) -> CommandAnswer:
     tools = [tool_of(catalog, stock) for stock in args.stock]
     tools = tools or list(catalog.tools.find(ToolFilter()))
     choices = choices_from(catalog.settings.read())
@@ -168,14 +168,14 @@ def _not_written(path: Path, error: OSError) -> FileError:
 
 def _answer(
     made: list[_Made], failed: list[tuple[str, PlanebenchError]], together: Path | None
-) -> Answer:
+) -> CommandAnswer:
     data: dict[str, object] = {
         "sheets": [one.data for one in made],
         "failed": [_failure(stock, error) for stock, error in failed],
         "together": None if together is None else str(together),
     }
     troubled = bool(failed) or any(one.trouble is not None for one in made)
-    return Answer(
+    return CommandAnswer(
         data=data, lines=tuple(_lines(made, failed, together)), exit_code=1 if troubled else 0
     )
 

@@ -6,7 +6,7 @@ from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
 from planebench.catalog.catalog import Catalog
-from planebench.cli.command import Answer, Command
+from planebench.cli.command import Command, CommandAnswer
 from planebench.cli.open_catalog import open_for
 from planebench.errors import FileError, InputError
 from planebench.sheet.verify import (
@@ -25,7 +25,7 @@ def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--catalog", type=Path, help="the catalog that issued it")
 
 
-def _run(args: Namespace) -> Answer:
+def _run(args: Namespace) -> CommandAnswer:
     if args.catalog is None:
         return _answer(_verify(args.sheet, None))
     with open_for(args) as catalog:
@@ -49,9 +49,9 @@ def _verify(sheet: str, catalog: Catalog | None) -> tuple[Verification, ...]:
     return (verify_fingerprint(sheet, catalog),)
 
 
-def _answer(found: tuple[Verification, ...]) -> Answer:
+def _answer(found: tuple[Verification, ...]) -> CommandAnswer:
     good = all(one.is_good for one in found)
-    return Answer(
+    return CommandAnswer(
         data={
             "as_issued": good,
             "sheets": [

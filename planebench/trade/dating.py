@@ -17,8 +17,8 @@ from planebench.errors import InputError
 from planebench.trade.date_estimate import DateEstimate
 from planebench.trade.dating_ranges import Likeliest, likeliest_years
 from planebench.trade.dating_span import (
+    HardSpan,
     Production,
-    Span,
     contradictions,
     hard_span,
     lie_apart,
@@ -224,7 +224,7 @@ class _Table:
         shares: Floats,
         weights: Mapping[str, float],
     ) -> DateEstimate:
-        span: Span = hard_span(fitting, self.production, self.settings)
+        span: HardSpan = hard_span(fitting, self.production, self.settings)
         known = bool(all_evidence) or self.production is not None
         found = self._likeliest(shares) if known else Likeliest(runs=(), held=0.0)
         open_start, open_end = self._open_sides(fitting, shares, found)

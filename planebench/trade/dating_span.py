@@ -17,7 +17,7 @@ Production = tuple[int | None, int | None]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Span:
+class HardSpan:
     """Years `earliest` to `latest`, inclusive; None where nothing bounds that side.
 
     `agreed` is False where pieces of evidence contradict each other: then both ends are None.
@@ -37,7 +37,7 @@ class _Bar:
 
 def hard_span(
     all_evidence: Sequence[Evidence], production: Production | None, settings: DatingSettings
-) -> Span:
+) -> HardSpan:
     """Return the span on which all termini agree; production years, where known, count as one.
 
     A give-or-take widens its years. Where the years themselves leave none but no two pieces
@@ -59,7 +59,7 @@ def lie_apart(one: Sequence[Evidence], other: Sequence[Evidence], settings: Dati
     return a.agreed and b.agreed and (_ends_before(a, b) or _ends_before(b, a))
 
 
-def _ends_before(one: Span, other: Span) -> bool:
+def _ends_before(one: HardSpan, other: HardSpan) -> bool:
     return one.latest is not None and other.earliest is not None and one.latest < other.earliest
 
 
@@ -112,11 +112,11 @@ def _reach(evidence: Evidence, weight: float) -> int:
     return floor((1 - weight) * (evidence.looseness + 1) + 1e-9)
 
 
-def _meet(bars: Sequence[_Bar]) -> Span:
+def _meet(bars: Sequence[_Bar]) -> HardSpan:
     low = max((bar.low for bar in bars), default=-inf)
     high = min((bar.high for bar in bars), default=inf)
     if low > high:
-        return Span(earliest=None, latest=None, agreed=False)
-    return Span(
+        return HardSpan(earliest=None, latest=None, agreed=False)
+    return HardSpan(
         earliest=None if low == -inf else int(low), latest=None if high == inf else int(high)
     )

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from planebench.cli.align import COMMAND
-from planebench.cli.command import Answer
+from planebench.cli.command import CommandAnswer
 from planebench.errors import FileError, InputError, MeasureError
 
 PHOTOGRAPHS = Path(__file__).parents[2] / "sample_catalog" / "photographs"
@@ -20,7 +20,7 @@ LANDMARKS = json.loads(
 )["points"]
 
 
-def answer(*words: str | Path) -> Answer:
+def answer(*words: str | Path) -> CommandAnswer:
     parser = ArgumentParser()
     COMMAND.arguments(parser)
     return COMMAND.run(parser.parse_args([str(word) for word in words]))

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from planebench.cli.command import Answer
+from planebench.cli.command import CommandAnswer
 from planebench.cli.coverage import COMMAND
 from planebench.errors import FileError, InputError
 from planebench.photo.decode import open_upright
@@ -20,7 +20,7 @@ SURFACE = Path(__file__).parents[1] / "photo" / "judge_surface"
 PHOTO, OUTLINE = SURFACE / "japanned.jpg", SURFACE / "outline.json"
 
 
-def answer(*words: str | Path) -> Answer:
+def answer(*words: str | Path) -> CommandAnswer:
     parser = ArgumentParser()
     COMMAND.arguments(parser)
     return COMMAND.run(parser.parse_args([str(word) for word in words]))

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from planebench.cli.command import Answer
+from planebench.cli.command import CommandAnswer
 from planebench.cli.date import COMMAND
 from planebench.errors import FileError, InputError
 
@@ -24,7 +24,7 @@ PLANE = {
 }
 
 
-def ask(path: Path, evidence: object) -> Answer:
+def ask(path: Path, evidence: object) -> CommandAnswer:
     path.write_text(evidence if isinstance(evidence, str) else json.dumps(evidence), "utf-8")
     parser = ArgumentParser()
     COMMAND.arguments(parser)
