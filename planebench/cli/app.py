@@ -21,6 +21,7 @@ from planebench.cli import (
     coverage,
     date,
     demo,
+    edit_history,
     export,
     flatness,
     grits,
@@ -30,6 +31,7 @@ from planebench.cli import (
     restore,
     scale,
     sheet,
+    tool_list,
     verify,
 )
 from planebench.cli.command import Command, CommandAnswer
@@ -48,12 +50,16 @@ COMMANDS: tuple[Command, ...] = (
     export.COMMAND,
     flatness.COMMAND,
     grits.COMMAND,
+    edit_history.HISTORY,
     ledger.COMMAND,
+    tool_list.COMMAND,
     new.COMMAND,
     price.COMMAND,
+    edit_history.REDO,
     restore.COMMAND,
     scale.COMMAND,
     sheet.COMMAND,
+    edit_history.UNDO,
     verify.COMMAND,
 )
 
