@@ -5,7 +5,7 @@ from __future__ import annotations
 from argparse import ArgumentParser, Namespace
 
 from planebench.catalog.history import PastEdit
-from planebench.cli.command import Answer, Command
+from planebench.cli.command import Command, CommandAnswer
 from planebench.cli.open_catalog import add_catalog, open_for, tool_of
 
 _USUAL_LINES = 50
@@ -19,11 +19,11 @@ def _history_arguments(parser: ArgumentParser) -> None:
     )
 
 
-def _history(args: Namespace) -> Answer:
+def _history(args: Namespace) -> CommandAnswer:
     with open_for(args) as catalog:
         tool = None if args.stock is None else tool_of(catalog, args.stock)
         edits = catalog.history.lines(tool=tool, limit=max(1, args.limit))
-    return Answer(
+    return CommandAnswer(
         data={"changes": [_data(edit) for edit in edits]}, lines=tuple(map(_in_words, edits))
     )
 
@@ -42,20 +42,22 @@ def _in_words(edit: PastEdit) -> str:
     return f"{edit.at.astimezone():%Y-%m-%d %H:%M} {edit.who}: {edit.words}{undone}"
 
 
-def _undo(args: Namespace) -> Answer:
+def _undo(args: Namespace) -> CommandAnswer:
     with open_for(args) as catalog:
         words = catalog.history.undo().words
     return _step(words, "There is nothing to undo.")
 
 
-def _redo(args: Namespace) -> Answer:
+def _redo(args: Namespace) -> CommandAnswer:
     with open_for(args) as catalog:
         words = catalog.history.redo().words
     return _step(words, "There is nothing to redo.")
 
 
-def _step(words: str, nothing: str) -> Answer:
-    return Answer(data={"done": words}, lines=(words or nothing,), exit_code=0 if words else 1)
+def _step(words: str, nothing: str) -> CommandAnswer:
+    return CommandAnswer(
+        data={"done": words}, lines=(words or nothing,), exit_code=0 if words else 1
+    )
 
 
 HISTORY = Command(

@@ -6,7 +6,7 @@ from argparse import ArgumentParser, Namespace
 
 from planebench.catalog.tools import ToolFilter
 from planebench.catalog.values import ToolLine
-from planebench.cli.command import Answer, Command
+from planebench.cli.command import Command, CommandAnswer
 from planebench.cli.open_catalog import add_catalog, open_for
 from planebench.trade.terms import TOOL_STATUS_WORDS, ToolStatus
 
@@ -25,13 +25,13 @@ def _arguments(parser: ArgumentParser) -> None:
     )
 
 
-def _run(args: Namespace) -> Answer:
+def _run(args: Namespace) -> CommandAnswer:
     wanted = ToolFilter(
         words=" ".join(args.words), statuses=frozenset(map(ToolStatus, args.status))
     )
     with open_for(args) as catalog:
         lines = tuple(catalog.tools.lines(catalog.tools.find(wanted)).values())
-    return Answer(
+    return CommandAnswer(
         data={"tools": [_data(line) for line in lines]}, lines=tuple(map(_in_words, lines))
     )
 
