@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
@@ -374,10 +375,13 @@ def _stands_on(rows: QListView) -> str | None:
 
 
 def _named(photo: Photograph) -> str:
-    """Return the file's name and, on a second line, the card's number and the time."""
+    """Return the file's name and, on a second line, its card's number, or when it was taken."""
     card = str((photo.scale or {}).get("stock") or "")
-    parts = [f"card {card}" if card else ""]
-    if photo.taken_at is not None:
-        taken = photo.taken_at.astimezone()
-        parts.append(f"{format_day(taken.date())}, {taken:%H:%M}")
+    taken = None if photo.taken_at is None else photo.taken_at.astimezone()
+    when = "" if taken is None else f"{taken:%H:%M}" if card else _moment(taken)
+    parts = (f"card {card}" if card else "", when)
     return f"{photo.original_name}\n{', '.join(filter(None, parts))}"
+
+
+def _moment(taken: dt.datetime) -> str:
+    return f"{format_day(taken.date())}, {taken:%H:%M}"
