@@ -12,6 +12,7 @@ from planebench.window.pieces.side_panel import NARROW
 from planebench.window.pieces.side_panel_row import SidePanelRow
 from planebench.window.pieces.tool_box import ToolBoxEntry
 from planebench.window.screens.photograph.photograph_screen import PhotographScreen
+from tests.window.screens.unmeasured import forget_readings
 
 LEFT = Qt.MouseButton.LeftButton
 # Along the inside of the rim, which bends between one point and the next.
@@ -26,6 +27,7 @@ def tool_id(sample):
 
 @pytest.fixture
 def screen(given_sample, sample, tool_id, show):
+    forget_readings(sample, tool_id)
     return show(PhotographScreen(given_sample, sample.tools.one(tool_id).photographs[0].id))
 
 
@@ -360,10 +362,10 @@ def unpaired(sample):
     tool = sample.tools.one(sample.tools.by_stock_number("LOT7-003"))
     for pair in tool.pairs:
         sample.pairs.bin(pair.id)
+    forget_readings(sample, tool.id)
     before = next(one for one in tool.photographs if one.view == "top")
-    if not sample.photographs.outlines(before.id):
-        ring = {"polygons": [{"outer": [[700, 560], [900, 560], [900, 700]], "holes": []}]}
-        sample.outlines.add(before.id, tool.surfaces[0].id, finish="japanning", polygons=ring)
+    ring = {"polygons": [{"outer": [[700, 560], [900, 560], [900, 700]], "holes": []}]}
+    sample.outlines.add(before.id, tool.surfaces[0].id, finish="japanning", polygons=ring)
     return before
 
 

@@ -8,6 +8,7 @@ from planebench.window.pieces.text import Label
 from planebench.window.screens.photograph.outline_reading import SurfaceSummary, describe_area
 from planebench.window.screens.photograph.photograph_screen import PhotographScreen
 from planebench.window.screens.photograph.reading_parts import SurfaceSummaryPanel
+from tests.window.screens.unmeasured import forget_readings
 
 BED = ((500, 560), (1180, 560), (1180, 860), (500, 860))
 TOP_ONLY = (
@@ -20,11 +21,7 @@ TOP_ONLY = (
 def photographs(sample):
     """Return two photographs of one stage: its top, and another that is taken for its back."""
     tool = sample.tools.one(sample.tools.by_stock_number("LOT7-009"))
-    for reading in tool.readings:
-        sample.readings.bin(reading.id)
-    for photograph in tool.photographs:
-        for outline in sample.photographs.outlines(photograph.id):
-            sample.outlines.bin(outline.id)
+    forget_readings(sample, tool.id)
     first, second = (one.id for one in tool.photographs[:2])
     sample.photographs.change([second], view="back", stage=tool.photographs[0].stage)
     return first, second

@@ -135,6 +135,10 @@ class UnknownStockNumbers(QWidget):
         self._make.clicked.connect(lambda: self.make_wanted.emit(self.kind.held))
         self.use_aliases = ActionButton("")
         self.use_aliases.clicked.connect(self.alias_wanted)
+        self._lay_out()
+        self.hide()
+
+    def _lay_out(self) -> None:
         held = QWidget()
         rows = QVBoxLayout(held)
         rows.setContentsMargins(0, 0, 0, 0)
@@ -150,7 +154,6 @@ class UnknownStockNumbers(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self._note)
-        self.hide()
 
     def show_numbers(
         self,
