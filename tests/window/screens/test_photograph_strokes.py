@@ -8,6 +8,7 @@ from PySide6.QtCore import QPointF, Qt
 from planebench.photo.outline import PixelOutline, Polygon
 from planebench.window.screens.photograph.photograph_screen import PhotographScreen
 from planebench.window.screens.photograph.stroke_tool import OutlineStroke, stroke_overlaps
+from tests.window.screens.unmeasured import forget_readings
 
 LEFT = Qt.MouseButton.LeftButton
 BED = [[500, 560], [1180, 560], [1180, 860], [500, 860]]
@@ -36,6 +37,7 @@ def test_a_stroke_reaches_into_what_is_held_and_not_into_holes_alone(at, reaches
 def screen(given_sample, sample, show, settled):
     """Show a photograph with two outlines, the first of them chosen and judged."""
     tool = sample.tools.one(sample.tools.by_stock_number("LOT7-009"))
+    forget_readings(sample, tool.id)
     photograph = tool.photographs[0].id
     for ring in (BED, TOE):
         polygons = {"polygons": [{"outer": ring, "holes": []}]}

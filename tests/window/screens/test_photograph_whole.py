@@ -12,8 +12,8 @@ from tests.window.screens.unmeasured import forget_readings
 
 BED = ((500, 560), (1180, 560), (1180, 860), (500, 860))
 TOP_ONLY = (
-    "Measured on the top view; not seen whole on any view: the inner sides of the cheeks and what "
-    "lies under the frog."
+    "Measured on the top view; not seen whole on any view: the inner faces of the cheeks and what "
+    "is under the frog."
 )
 
 
