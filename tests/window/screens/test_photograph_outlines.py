@@ -415,7 +415,7 @@ def test_a_hole_outside_the_outline_is_refused_beside_the_photograph(qtbot, outl
     click(qtbot, outlined, (1500, 1200), (1600, 1200), (1600, 1300))
     qtbot.keyClick(outlined.view, Qt.Key.Key_Return)
 
-    assert "lies in no outline" in outlined.panel.draw.refusal
+    assert "outside the outline" in outlined.panel.draw.refusal
 
 
 def test_an_outline_with_strokes_is_told_at_once_and_what_each_did_follows(
