@@ -68,5 +68,5 @@ def test_a_stroke_beside_all_outlines_is_not_set(qtbot, screen, sample, settled,
     dot(qtbot, screen, 1100, 1200)
     settled()
 
-    assert "no outline" in told[-1].happened
+    assert "outside every outline" in told[-1].happened
     assert not any(one.strokes for one in sample.photographs.outlines(screen.photograph))

@@ -92,8 +92,8 @@ def describe_area(measured: float | None, verdict: Verdict | None, *, rust: bool
         part = measured * float(share.value if rust else share.rest.value)
         gone = f", about {_whole(part)} mm² of it {'rusted' if rust else 'lost'}"
     return (
-        f"{_whole(measured)} mm² ({square} sq in){gone}, in the plane of the scale; what stands "
-        "above it comes out too large."
+        f"{_whole(measured)} mm² ({square} sq in){gone}, in the plane of the scale; raised parts "
+        "read too large."
     )
 
 

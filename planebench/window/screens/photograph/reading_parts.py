@@ -82,7 +82,7 @@ class StrokesPanel(QWidget):
         self._remark.setText(
             f"{len(strokes)}; each updates the whole outline"
             if strokes
-            else "none yet; K, L and T correct the map"
+            else f"none yet; {'J, K, L' if rust else 'K, L'} and T correct the map"
         )
         for number in reversed(range(len(strokes))):
             did = _did(judged.shares[number], judged.shares[number + 1])
