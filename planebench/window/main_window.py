@@ -19,7 +19,7 @@ from planebench.catalog.values import BatchLine
 from planebench.errors import CatalogError, PlanebenchError
 from planebench.window import routes
 from planebench.window.buyer_copies import BuyerCopies
-from planebench.window.context import ScreenContext
+from planebench.window.context import CatalogBasics, ScreenContext, read_basics, with_basics
 from planebench.window.edit_signal import EditSignal
 from planebench.window.jobs import Job, JobDesk
 from planebench.window.menus import MenuActions, fill_menus
@@ -32,16 +32,11 @@ from planebench.window.screens.first_start.first_start_screen import FirstStartS
 from planebench.window.screens.new_catalog.new_catalog_screen import NewCatalogScreen
 from planebench.window.screens.trouble.trouble_screen import TroubleScreen
 from planebench.window.suspended_screens import SuspendedScreens
-from planebench.window.theme import Theme, ThemeChoice
+from planebench.window.theme import THEMES_BY_NAME, Theme
 from planebench.window.undo_steps import UndoState, UndoSteps
 from planebench.window.window_frame import WindowFrame
 
 OpenCatalog = Callable[[Path, str], Catalog]
-_THEMES = {
-    "system": ThemeChoice.SYSTEM,
-    "light": ThemeChoice.LIGHT,
-    "dark": ThemeChoice.DARK,
-}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,7 +62,7 @@ class MainWindow(QObject):
         self._services = services
         self._settings_file = settings_file
         self._chosen = settings_file.read()
-        self.theme = Theme(app, _THEMES[self._chosen.theme])
+        self.theme = Theme(app, THEMES_BY_NAME[self._chosen.theme])
         self.jobs = JobDesk(self)
         self.edits = EditSignal(self)
         self.undo_steps = UndoSteps(self.jobs, self.edits, self)
@@ -77,6 +72,7 @@ class MainWindow(QObject):
         self._copies = BuyerCopies(self.jobs, self.notices, self.frame)
         self.catalog: Catalog | None = None
         self._name = ""
+        self._basics: CatalogBasics | None = None
         self._history: list[Screen] = []
         self._suspended = SuspendedScreens(self.frame.leave)
         self._connect()
@@ -131,7 +127,7 @@ class MainWindow(QObject):
             self.open_catalog(Path(chosen))
 
     def _catalogs_folder(self) -> Path:
-        """Return the folder that holds the catalog opened last."""
+        """Return the folder of the catalog opened last."""
         return Path(self._chosen.recent[0]).parent if self._chosen.recent else usual_place()
 
     def _ask_cards(self) -> None:
@@ -165,10 +161,9 @@ class MainWindow(QObject):
                 remedy="Open a catalog or start a new one, then drop them again.",
             )
             return
-        paths, image = files_in(data), bitmap_in(data)
-        if paths:
+        if paths := files_in(data):
             self._import(paths)
-        elif image is not None:
+        elif (image := bitmap_in(data)) is not None:
             self.jobs.read(
                 lambda _job: keep_bitmap(image),
                 done=lambda path: self._import((path,)),
@@ -189,7 +184,7 @@ class MainWindow(QObject):
 
     def choose_theme(self, name: str) -> None:
         """Use the light or dark theme, or the system’s, and remember it."""
-        self.theme.choose(_THEMES[name])
+        self.theme.choose(THEMES_BY_NAME[name])
         self._remember(theme=name)
 
     def choose_text_size(self, percent: int) -> None:
@@ -245,12 +240,16 @@ class MainWindow(QObject):
 
     def _context(self, catalog: Catalog) -> ScreenContext:
         return ScreenContext(
-            catalog=catalog, jobs=self.jobs, edits=self.edits, notices=self.notices
+            catalog=catalog,
+            jobs=self.jobs,
+            edits=self.edits,
+            notices=self.notices,
+            known=self._basics,
         )
 
     def _open_by_job(self, opening: Callable[[], Catalog], folder: Path | None, text: str) -> Job:
         return self.jobs.edit(
-            lambda _job: opening(),
+            lambda _job: with_basics(opening()),
             done=self._opened,
             failed=lambda error: self._refused(error, folder),
             owner=self,
@@ -263,12 +262,13 @@ class MainWindow(QObject):
             lambda: self._services.make(folder, who), folder, text="Creating the catalog"
         )
 
-    def _opened(self, catalog: Catalog) -> None:
+    def _opened(self, opened: tuple[Catalog, CatalogBasics, str]) -> None:
+        catalog, self._basics, name = opened
         if self.catalog is not None:
             self._stop_work()
             self.catalog.close()
         self.catalog = catalog
-        self._name = catalog.name
+        self._name = name
         self._remember(recent=self._chosen.opened(catalog.folder).recent)
         self._leave_all()
         self.frame.allow_menus(catalog_open=True)
@@ -365,10 +365,16 @@ class MainWindow(QObject):
             screen.open_selected()
 
     def _show_edit(self, changes: Changes) -> None:
+        catalog = self.catalog
+        if changes.catalog_wide and catalog is not None:
+            self.jobs.read(lambda _job: read_basics(catalog), done=self._basics_read, owner=self)
         if changes.words and self.catalog is not None:
             bar = self.frame.status_bar
             bar.show_last_edit(changes.words, changes.at, undoable=not changes.stays)
             bar.show_catalog(self._name, changes.at)
+
+    def _basics_read(self, basics: CatalogBasics) -> None:
+        self._basics = basics
 
     def _show_undo_steps(self, state: UndoState) -> None:
         """Name the next steps in the Edit menu, and in the status bar after an undo or a start."""

@@ -25,6 +25,14 @@ class ThemeChoice(Enum):
     DARK = "dark"
 
 
+# By the names that the program's settings keep.
+THEMES_BY_NAME = {
+    "system": ThemeChoice.SYSTEM,
+    "light": ThemeChoice.LIGHT,
+    "dark": ThemeChoice.DARK,
+}
+
+
 class Theme(QObject):
     """Applies a theme to the application, again when the choice or the system changes.
 

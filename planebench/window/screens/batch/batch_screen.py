@@ -57,7 +57,7 @@ class BatchScreen(Screen):
         self._wanted = ToolFilter(batch=batch, words=words)
         self._added = 0
         self._select_after_read: ToolId | None = None
-        self._kinds = context.catalog.kinds.all()
+        self._kinds = context.basics.kinds
         self.list = BatchList(context, self._kinds, in_batch=batch is not None)
         self.preview = ToolPreview()
         self._rule = Rule(upright=True)

@@ -112,10 +112,10 @@ class PhotoImportScreen(Screen):
             self.take(tuple(Path(path) for path in paths))
 
     def _make_pages(self) -> None:
-        catalog = self._context.catalog
+        basics = self._context.basics
         thumbnails = Thumbnails(self._context, self)
-        kinds = catalog.kinds.all()
-        self.start_page = ImportStartPage(kinds, minutes=catalog.settings.read().follow_minutes)
+        kinds = basics.kinds
+        self.start_page = ImportStartPage(kinds, minutes=basics.settings.follow_minutes)
         large = Thumbnails(self._context, self, edge=PREVIEWS[0])
         self.progress_page = ImportProgressPage(thumbnails, large, kinds)
         self.reasons_page = FilingReasonsPage()
