@@ -65,10 +65,10 @@ class MainWindow(QObject):
         self.theme = Theme(app, THEMES_BY_NAME[self._chosen.theme])
         self.jobs = JobDesk(self)
         self.edits = EditSignal(self)
-        self.undo_steps = UndoSteps(self.jobs, self.edits, self)
-        self._outside = OutsideChanges(self.jobs, self.edits, self)
         self.notices = Notices(self)
         self.frame = WindowFrame()
+        self.undo_steps = UndoSteps(self.jobs, self.edits, self.frame)
+        self._outside = OutsideChanges(self.jobs, self.edits, self.frame)
         self._copies = BuyerCopies(self.jobs, self.notices, self.frame)
         self.catalog: Catalog | None = None
         self._name = ""
@@ -252,7 +252,7 @@ class MainWindow(QObject):
             lambda _job: with_basics(opening()),
             done=self._opened,
             failed=lambda error: self._refused(error, folder),
-            owner=self,
+            owner=self.frame,
             text=text,
         )
 
