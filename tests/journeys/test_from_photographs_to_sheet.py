@@ -112,7 +112,7 @@ def camera(tmp_path: Path) -> Path:
 
 
 def start_a_catalog(hands: Hands) -> Screen:
-    first = hands.place
+    first = hands.current_screen
     assert isinstance(first, FirstStartScreen)
     asking = hands.menu("Catalog", "New catalog…")
     assert isinstance(asking, NewCatalogScreen)
@@ -165,7 +165,7 @@ def name_the_views(hands: Hands, tool: ToolScreen) -> None:
 
 def write_the_record(hands: Hands, tool: ToolScreen) -> None:
     record = tool.record
-    record.parts._say_rest()
+    record.parts._mark_rest_present()
     hands.settle()
     surface = hands.workshop.catalog.tools.one(tool.selected_tools[0]).surfaces[0]
     record.finish.open(surface.id)
