@@ -11,6 +11,7 @@ from PySide6.QtGui import QAction, QKeySequence
 from planebench.catalog.ids import BatchId, ToolId
 from planebench.catalog.program_settings import TEXT_SIZES
 from planebench.window import routes
+from planebench.window.help_notices import about, first_steps
 from planebench.window.pieces.screen import Screen
 from planebench.window.window_frame import NEEDS_CATALOG, WindowFrame
 
@@ -95,7 +96,7 @@ def fill_menus(frame: WindowFrame, actions: MenuActions) -> None:
         "Tool": _tool_items(actions),
         "Photograph": _photograph_items(actions),
         "Sheet": _sheet_items(actions),
-        "Help": (MenuItem("&Keys on this screen", "F1", frame.list_keys, always=True),),
+        "Help": _help_items(frame),
     }
     for menu, items in rows.items():
         _fill(frame, menu, items)
@@ -205,6 +206,16 @@ def _sheet_items(actions: MenuActions) -> tuple[MenuItem, ...]:
     return (
         MenuItem("&Condition sheet…", "Ctrl+P", lambda: actions.with_all(_sheets)),
         MenuItem("&Seller and guarantee", "", lambda: actions.go(routes.SettingsRoute())),
+    )
+
+
+def _help_items(frame: WindowFrame) -> tuple[MenuItem, ...]:
+    show = frame.notices.show_notice
+    return (
+        MenuItem("&First steps", "", lambda: show(first_steps()), always=True),
+        MenuItem("&Keys on this screen", "F1", frame.list_keys, always=True),
+        _LINE,
+        MenuItem("&About Planebench", "", lambda: show(about()), always=True),
     )
 
 

@@ -325,3 +325,17 @@ def test_the_keyboard_does_not_land_in_find_by_itself(qtbot: QtBot, frame: Windo
     for _ in range(6):
         qtbot.keyClick(frame.focusWidget() or frame, Qt.Key.Key_Tab)
         assert frame.focusWidget() is not frame.find_field
+
+
+def test_the_help_menu_shows_the_first_steps_and_what_the_program_is(frame: WindowFrame) -> None:
+    fill_menus(frame, quiet_actions())
+    frame.go_to(a_place("tools"))
+
+    for action in frame.menu("Help").actions():
+        if "steps" in action.text() or "About" in action.text():
+            action.trigger()
+
+    shown = " ".join(frame.notices.texts)
+    assert "scale cards" in shown
+    assert "Planebench" in shown
+    assert "MIT" in shown
