@@ -79,12 +79,12 @@ def to_keep(times: Collection[dt.datetime], now: dt.datetime) -> frozenset[dt.da
     All of the last 7 days, the last of each of the last 8 calendar weeks (ISO 8601), the last of
     each of the last 12 calendar months, and the newest in any case. Copies dated after `now` stay and do not count.
     """
-    future = {at for at in times if at > now}
-    recent = {at for at in times if now - at < ALL_OF_DAYS * _DAY}
-    weekly = _last_of_each((at for at in times if _weeks_back(at, now) < WEEKS), _week)
-    monthly = _last_of_each((at for at in times if _months_back(at, now) < MONTHS), _month)
-    newest = {max(set(times) - future)} if set(times) - future else set()
-    return frozenset(future | recent | weekly | monthly | newest)
+    past = set(filter(now.__ge__, times))
+    recent = {at for at in past if now - at < ALL_OF_DAYS * _DAY}
+    weekly = _last_of_each((at for at in past if _weeks_back(at, now) < WEEKS), _week)
+    monthly = _last_of_each((at for at in past if _months_back(at, now) < MONTHS), _month)
+    newest = set(sorted(past)[-1:])
+    return frozenset(set(times) - past | recent | weekly | monthly | newest)
 
 
 def _last_of_each(

@@ -19,6 +19,8 @@ from planebench.errors import CatalogBusyError, CatalogError
 
 HEADER = b"SQLite format 3\x00"
 WAIT_SECONDS = 10.0
+_DAMAGED = ("malformed", "not a database", "cannot be read")
+_NOT_WRITABLE = ("readonly", "disk i/o", "unable to open")
 DAMAGE = (DatabaseError, sqlite3.Error, UnicodeDecodeError)
 """What a damaged database raises; sqlite3 fails to decode its own message where names are damaged."""
 
@@ -184,17 +186,13 @@ def as_catalog_error(error: Exception, name: str, advice: str = "") -> CatalogEr
             remedy="Free some space, then try again. Everything saved before is safe.",
             subject=name,
         )
-    if any(words in text_of_error for words in ("malformed", "not a database", "cannot be read")):
+    if any(words in text_of_error for words in _DAMAGED):
         return CatalogError(
             f"The database of {name} is damaged.",
             remedy=advice or "Restore a backup into a new folder.",
             subject=name,
         )
-    if (
-        "readonly" in text_of_error
-        or "disk i/o" in text_of_error
-        or "unable to open" in text_of_error
-    ):
+    if any(words in text_of_error for words in _NOT_WRITABLE):
         return CatalogError(
             f"{name} cannot be saved: its disk does not accept changes.",
             remedy="Check that the disk is connected and not read-only, then try again.",

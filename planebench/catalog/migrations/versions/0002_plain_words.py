@@ -68,8 +68,7 @@ def upgrade() -> None:
     """Rename to the new words."""
     for _, old, _, _ in _INDEXES:
         op.drop_index(old)
-    for before, after in _TABLES.items():
-        op.rename_table(before, after)
+    _rename_tables(_TABLES)
     for table, columns in _COLUMNS.items():
         for before, after in columns.items():
             _rename_column(table, before, after)
@@ -94,22 +93,30 @@ def downgrade() -> None:
     op.drop_column("catalog_info", "summary_version")
     _rewrite_history({}, old_columns, old_codes)
     _replace_codes(old_codes)
-    tables_of_history = _inverse(_TABLES)
-    for table, name in tables_of_history.items():
+    old_tables = _inverse(_TABLES)
+    for table, name in old_tables.items():
         op.execute(_change.update().where(_change.c.table_name == table).values(table_name=name))
     for _, _, new, _ in _INDEXES:
         op.drop_index(new)
     for table, columns in old_columns.items():
         for before, after in columns.items():
             _rename_column(table, before, after)
-    for before, after in tables_of_history.items():
+    _rename_tables(old_tables)
+    _create_old_indexes(old_tables, old_columns)
+
+
+def _rename_tables(names: Mapping[str, str]) -> None:
+    for before, after in names.items():
         op.rename_table(before, after)
-    for table, old, _, columns_of_index in _INDEXES:
-        back = old_columns.get(table, {})
+
+
+def _create_old_indexes(
+    old_tables: Mapping[str, str], old_columns: Mapping[str, Mapping[str, str]]
+) -> None:
+    for table, old, _, columns in _INDEXES:
+        names = old_columns.get(table, {})
         op.create_index(
-            old,
-            tables_of_history.get(table, table),
-            [back.get(column, column) for column in columns_of_index],
+            old, old_tables.get(table, table), [names.get(name, name) for name in columns]
         )
 
 
