@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planebench.errors import InputError
+from planebench.photo.coverage_color import vivid_rust
 from planebench.photo.coverage_fitness import bared, spoilt, strange, why_not
 from planebench.photo.coverage_frame import cut_image, cut_mask, frame_of, pad
 from planebench.photo.coverage_interval import (
@@ -21,7 +22,7 @@ from planebench.photo.coverage_interval import (
     spanned,
     turned,
 )
-from planebench.photo.coverage_logits import answers, states_of
+from planebench.photo.coverage_logits import Seen, answers, states_of
 from planebench.photo.coverage_overlay import overlay
 from planebench.photo.coverage_reading import (
     Causes,
@@ -140,7 +141,8 @@ class Judging:
         self._spoilt = min(spoilt(cut, self._weight) for cut in cuts)
         self._strange = min(strange(cut, self._weight, finish) for cut in cuts)
         seen = [image for image, why in zip(images, reasons, strict=True) if why is None]
-        self._looks = self._first_looks(seen)
+        color = vivid_rust(cuts[0], self._weight) if finish.is_iron else None
+        self._seen = Seen(looks=self._first_looks(seen), color=color)
         self._strokes = _NO_STROKES
         self._judged: _Judged | None = None
 
@@ -215,7 +217,7 @@ class Judging:
     def _judge(self, strokes: Strokes) -> _Judged:
         if self._judged is not None and strokes == self._strokes:
             return self._judged
-        found = answers(self._network, self._looks, strokes, self._frame, self._finish)
+        found = answers(self._network, self._seen, strokes, self._frame, self._finish)
         self._strokes = strokes
         self._judged = _Judged(
             found=found,

@@ -45,12 +45,16 @@ def _questions(finish: Finish) -> tuple[_Told, ...]:
     return (_Told(question=question, yes=_LOST, no=_KEPT),)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Seen:
+    """What was seen of an outline: the first looks, and what color says of rust, if anything."""
+
+    looks: tuple[FirstLook, ...]
+    color: NDArray[np.float32] | None
+
+
 def answers(
-    network: Network,
-    looks: Sequence[FirstLook],
-    strokes: Strokes,
-    frame: JudgedFrame,
-    finish: Finish,
+    network: Network, seen: Seen, strokes: Strokes, frame: JudgedFrame, finish: Finish
 ) -> tuple[Answer, ...]:
     """Answer the finish's questions, logits height x width: lost, or rusted and browned.
 
@@ -66,20 +70,26 @@ def answers(
         )
         for one in told
     ]
-    by_look = [network.answer(look, asked) for look in looks]
+    by_look = [network.answer(look, asked) for look in seen.looks]
     painted = PaintedStrokes(strokes, frame)
     taught = strokes.teaching > 0 or strokes.whole is not None
-    found = [
-        _painted(
-            calibrated(_surest(same), one.question, finish, taught=taught),
-            painted.answered(one.yes, one.no),
-            frame,
-        )
-        for one, same in zip(told, zip(*by_look, strict=True), strict=True)
-    ]
+    found = []
+    for one, same in zip(told, zip(*by_look, strict=True), strict=True):
+        answer = calibrated(_surest(same), one.question, finish, taught=taught)
+        if seen.color is not None and strokes.whole is None:
+            answer = colored(answer, one.question, seen.color)
+        found.append(_painted(answer, painted.answered(one.yes, one.no), frame))
     if strokes.whole is not None and not strokes.teaching:
         found = [replace(one, down=0.0, up=0.0) for one in found]
     return (_within(found[0], found[-1]), *found[1:])
+
+
+def colored(answer: Answer, question: Question, color: NDArray[np.float32]) -> Answer:
+    """Add what color says of rust; of browned iron it can only say yes."""
+    said = color if question is Question.RUSTED else np.maximum(color, 0)
+    logit = answer.logit.copy()
+    logit[: color.shape[0], : color.shape[1]] += said
+    return Answer(logit=logit, down=answer.down, up=answer.up)
 
 
 def _base(whole: State | None, told: _Told) -> float | None:
