@@ -201,6 +201,9 @@ class MainWindow(QObject):
         window = (size.width(), size.height())
         if (window, frame.isMaximized()) != (self._chosen.window, self._chosen.maximized):
             self._remember(window=window, maximized=frame.isMaximized())
+        if self.frame.current_screen is not None:
+            # A screen that is hidden saves what stands in its fields, which has to come first.
+            self.frame.current_screen.hide()
         self.undo_steps.set_catalog(None)
         self._outside.set_catalog(None)
         ended = self.jobs.close(30_000)
