@@ -29,11 +29,6 @@ class State(Enum):
     CANNOT_TELL = 3
     PATINA = 4  # bare iron only
 
-    @property
-    def is_brown(self) -> bool:
-        """Whether iron in this state is no longer bright."""
-        return self in {State.LOST, State.PATINA}
-
 
 _TEACHING = (State.KEPT, State.LOST, State.PATINA)
 _NAMES = {

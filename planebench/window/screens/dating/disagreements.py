@@ -38,11 +38,6 @@ class Disagreement:
     evidence: tuple[EvidenceEntry, ...]
     left_open: bool = False
 
-    @property
-    def evidence_in_words(self) -> str:
-        """Return "evidence 7" or "evidence 7 and 9"."""
-        return numbers_in_words(self.evidence)
-
 
 def disagreement_of(shown: DatingModel) -> Disagreement | None:
     """Return the first unresolved disagreement, else the first that was left open."""
