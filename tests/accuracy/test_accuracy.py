@@ -86,7 +86,7 @@ def found() -> Found:
         ("nickel", 12.5, 11.5),
         ("rust", 17.0, 15.3),
         ("patina", 40.0, 37.0),
-        ("rust, real metal", 8.8, 12.5),
+        ("rust, real metal", 8.8, 6.3),
     ],
 )
 def test_shares_come_as_near_the_truth_as_they_did(found, kind, untaught, taught):
