@@ -31,6 +31,8 @@ SMALLEST_WINDOW = QSize(940, 490)
 MENUS = ("Catalog", "Edit", "View", "Batch", "Tool", "Photograph", "Sheet", "Help")
 NEEDS_CATALOG = "needs_catalog"
 """Property of a menu's action that does nothing while no catalog is open."""
+# In letters; a longer name of a step would make the menu wider than a small window.
+_LONGEST_STEP = 60
 _WITHOUT_CATALOG = frozenset({"Catalog", "View", "Help"})
 
 
@@ -109,7 +111,8 @@ class WindowFrame(QMainWindow):
         for action, verb, words in zip(
             self.menu("Edit").actions(), ("&Undo", "&Redo"), (undo, redo), strict=False
         ):
-            action.setText(f"{verb} {words.replace('&', '&&')}".rstrip())
+            short = words if len(words) <= _LONGEST_STEP else f"{words[:_LONGEST_STEP].rstrip()}…"
+            action.setText(f"{verb} {short.replace('&', '&&')}".rstrip())
             action.setEnabled(bool(words))
 
     def go_to(self, screen: Screen) -> None:
