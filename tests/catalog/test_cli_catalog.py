@@ -88,9 +88,9 @@ def test_a_refused_file_is_no_success_but_the_rest_is_in(
     ("words", "told"),
     [
         (["--stock", "LOT9-001"], "There is no tool LOT9-001"),
-        (["--minutes", "-1"], "cannot be followed"),
+        (["--minutes", "-1"], "cannot be filed by a card"),
         (["--make-tools", "block"], "New tools need a batch"),
-        (["--stock", "LOT7-001", "--follow-cards"], "do not follow cards"),
+        (["--stock", "LOT7-001", "--follow-cards"], "cannot go together"),
     ],
 )
 def test_words_that_cannot_be_meant_are_told(
@@ -160,7 +160,7 @@ def test_a_watched_folder_that_is_not_there_is_waited_for(shop: Path, tmp_path: 
         process.send_signal(signal.SIGINT)
         process.communicate()
 
-    assert began == f"Watching {folder}; Ctrl C ends it.\n"
+    assert began == f"Watching {folder}. Press Ctrl+C to stop.\n"
     assert waiting == f"{folder}: There is no such file or folder. Waiting until it is there.\n"
     assert back == f"{folder}: it is there again.\n"
     assert came == f"{folder / '1.jpg'}: not filed yet\n"

@@ -135,7 +135,7 @@ def test_a_photograph_that_was_worked_on_stays_and_is_to_be_looked_at(
         "left where it is because it has been worked on; by the cards: "
         "1 min after the card LOT7-002 in 3.jpg"
     )
-    assert told.warnings == ("A card that came in later places it elsewhere: look at it.",)
+    assert told.warnings == ("A card added later places it elsewhere: please check.",)
     assert empty_catalog.photographs.one(moved.id).tool == two_tools[0]
 
 
