@@ -162,7 +162,7 @@ def test_a_watched_folder_that_is_not_there_is_waited_for(shop: Path, tmp_path: 
 
     assert began == f"Watching {folder}. Press Ctrl+C to stop.\n"
     assert waiting == f"{folder}: There is no such file or folder. Waiting for it to come back.\n"
-    assert back == f"{folder}: it is there again.\n"
+    assert back == f"{folder} is back.\n"
     assert came == f"{folder / '1.jpg'}: not filed yet\n"
     assert process.returncode == 0
 
