@@ -27,8 +27,8 @@ _DAY = dt.timedelta(days=1)
 def back_up_if_due(store: Store) -> Path | None:
     """Copy the database if the last copy is over a day old and something was written since.
 
-    Then delete the copies that the rule does not keep. Return the new copy. Raises CatalogError when
-    the disk cannot be written; then no copy was deleted.
+    Then delete the copies that the rule does not keep. Return the new copy. Raises CatalogError
+    when the disk cannot be written; then no copy was deleted.
     """
     folder = store.folder / "backups"
     at = store.clock()
@@ -77,7 +77,8 @@ def to_keep(times: Collection[dt.datetime], now: dt.datetime) -> frozenset[dt.da
     """Choose the copies to keep, all times by one wall clock.
 
     All of the last 7 days, the last of each of the last 8 calendar weeks (ISO 8601), the last of
-    each of the last 12 calendar months, and the newest in any case. Copies dated after `now` stay and do not count.
+    each of the last 12 calendar months, and the newest in any case. Copies dated after `now` stay
+    and do not count.
     """
     past = set(filter(now.__ge__, times))
     recent = {at for at in past if now - at < ALL_OF_DAYS * _DAY}

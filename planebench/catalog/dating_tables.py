@@ -210,7 +210,7 @@ def _clues(path: Path) -> dict[str, KnownFeature]:
 
 
 def known_feature_from(row: _Row) -> KnownFeature:
-    """Return the known feature of a row. Raises KeyError, ValueError or InputError if it is not one."""
+    """Return the known feature of a row. Raise KeyError, ValueError or InputError for a bad one."""
     return KnownFeature(
         id=row["id"],
         clue=row["clue"],

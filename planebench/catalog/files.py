@@ -53,7 +53,7 @@ def open_plain(path: Path, *, within: Path | None = None) -> Iterator[BufferedRe
 
 
 def hash_of_file(path: Path, *, within: Path | None = None) -> str:
-    """Return the SHA-256 of a regular file as 64 hexadecimal digits; raise OSError as reading does."""
+    """Return the SHA-256 of a regular file as 64 hexadecimal digits; raise OSError like reading."""
     with open_plain(path, within=within) as stream:
         return hashlib.file_digest(stream, "sha256").hexdigest()
 

@@ -69,7 +69,8 @@ class History:
             return Changes()
         if self._store.runs.includes(row.run):
             raise CatalogError(
-                f"“{row.description}” cannot be undone while its photographs are still being added.",
+                f"“{row.description}” cannot be undone while its photographs "
+                "are still being added.",
                 remedy="Wait until the import ends, or stop it; then undo it as a whole.",
                 subject=row.description,
             )

@@ -42,7 +42,8 @@ CHUNK = 200
 class Filed:
     """The result of filing: the outcomes brought up to date, and what is reported at the end.
 
-    `refiled` are photographs already in the catalog that a card among the new ones places elsewhere.
+    `refiled` are photographs already in the catalog that a card among the new ones places
+    elsewhere.
     """
 
     outcomes: tuple[FileOutcome, ...]
@@ -128,7 +129,7 @@ def _by_cards(
 
 
 def _sorted_out(filings: Sequence[FilingDecision], followers: Mapping[str, Follower]) -> _Decided:
-    """Separate the photographs of this import from earlier ones, which count only where they differ."""
+    """Separate this import's photographs from earlier ones, which count only where they differ."""
     own: list[FilingDecision] = []
     anew: list[tuple[FilingDecision, Follower]] = []
     for filing in filings:
@@ -155,7 +156,7 @@ def _tool_of(filing: FilingDecision, tools: Mapping[str, ToolId]) -> ToolId | No
 def _frames(
     catalog: Catalog, photographs: Sequence[PhotographId], minutes: int
 ) -> tuple[list[PhotographToFile], dict[str, Follower]]:
-    """Return these photographs, earlier ones that may follow their cards, and other cards near them."""
+    """Return these photographs, earlier ones that may follow their cards, and cards near them."""
     order = {photograph: place for place, photograph in enumerate(photographs)}
     after = dt.timedelta(minutes=minutes)
     with catalog.store.read() as session:
@@ -185,7 +186,7 @@ def _followers(
 def _nearby_cards(
     session: Session, frames: Sequence[PhotographToFile], before: dt.timedelta
 ) -> Iterator[PhotographToFile]:
-    """Return photographs of cards that came in earlier and were taken among these or before them."""
+    """Return photographs of cards that came in earlier and were taken before the last of these."""
     times = sorted(filter(None, (frame.taken_at for frame in frames)))
     if not times:
         return

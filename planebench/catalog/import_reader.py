@@ -1,4 +1,4 @@
-"""Reads one file to import: its bytes once, its hash, every pixel, its scale card; then stores it."""
+"""Reads one file to import: its bytes once, hash, every pixel, scale card; then stores it."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ from planebench.photo.near_duplicates import fingerprints_of
 
 SETTLE_SECONDS = 2.0
 LARGEST_FILE = 1_000_000_000
-"""Bytes; 150 megapixels as an uncompressed TIFF of 16 bits, the largest a camera makes, have 900 MB."""
+"""Bytes; 150 megapixels as an uncompressed 16-bit TIFF, the largest a camera makes, take 900 MB."""
 _READ_TOGETHER = 64_000_000  # bytes: as many such as there are threads stay far below ROOM
 # Decoded pictures held at once, in bytes: with the program itself it stays below 1.2 GB.
 ROOM = 850_000_000
@@ -175,7 +175,7 @@ class Reader:
 
 
 def moment_of(facts: ImageInfo) -> dt.datetime | None:
-    """Return when a picture was taken; a camera's own clock is read as this machine's local time."""
+    """Return when a picture was taken; a camera's own clock is read as this machine's local."""
     taken_at = facts.exif.taken_at
     if taken_at is None:
         return None

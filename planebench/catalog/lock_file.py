@@ -51,7 +51,8 @@ else:
 class LockFile:
     """A lock file, held until `release`; several programs of one machine can hold it.
 
-    `is_alone` is set when nobody else had the catalog open at that moment, `was_left` when the last program died without releasing it and nobody else holds it.
+    `is_alone` is set when nobody else had the catalog open at that moment, `was_left` when the
+    last program died without releasing it and nobody else holds it.
     """
 
     def __init__(self, folder: Path, *, at: dt.datetime) -> None:

@@ -15,7 +15,7 @@ COLUMNS = tuple(field.name for field in fields(KnownFeature))
 
 
 def parse_known_features(text: str) -> dict[str, KnownFeature]:
-    """Return known features by id. Raises InputError naming the row and the column that cannot be used."""
+    """Return known features by id. Raise InputError naming the row and the bad column."""
     rows = csv.DictReader(text.lstrip("\ufeff").splitlines(), restkey="more")
     _refuse_missing(rows.fieldnames or ())
     found: dict[str, KnownFeature] = {}

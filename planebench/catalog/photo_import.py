@@ -219,6 +219,6 @@ class _Run:
 
 
 def _ended(begun: deque[Future[_Answer]], *, most: int) -> Iterator[_Answer]:
-    """Return what has ended at the front of the line, waiting while more than `most` stand in it."""
+    """Return what has ended at the front of the line; wait while more than `most` stand in it."""
     while begun and (len(begun) > most or begun[0].done()):
         yield begun.popleft().result()

@@ -252,7 +252,8 @@ class PairRepository(Repository):
             if first.tool_id is None or first.tool_id != second.tool_id or before == after:
                 raise InputError(
                     "These two photographs do not show the same tool.",
-                    remedy="Choose one photograph from before the work and one after, of the same tool.",
+                    remedy="Choose one photograph from before the work and one after, "
+                    "of the same tool.",
                     subject="pair",
                 )
             row = PairRow(id=new_id(), tool_id=first.tool_id, before_id=before, after_id=after)

@@ -50,7 +50,7 @@ class PictureCache:
         return self._copy(photograph, edge)
 
     def preview(self, photograph: Photograph, edge: int = PREVIEWS[0]) -> bytes:
-        """Return a JPEG that fills a window; raise FileError when the original is gone or damaged."""
+        """Return a JPEG that fills a window; raise FileError if the original is gone or damaged."""
         return self._copy(photograph, edge)
 
     def full(self, photograph: Photograph) -> NDArray[np.uint8]:

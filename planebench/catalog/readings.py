@@ -128,7 +128,8 @@ def _refuse_too_many(drawn: Json | None) -> None:
     points = _points_in(drawn)
     if points > MOST_POINTS:
         raise InputError(
-            f"This drawing has {points:,} points; an outline or its strokes may have {MOST_POINTS:,}.",
+            f"This drawing has {points:,} points; an outline or its strokes may have "
+            f"{MOST_POINTS:,}.",
             remedy="Draw with fewer points, or divide the surface into several outlines.",
             subject="outline",
         )

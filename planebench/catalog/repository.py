@@ -64,7 +64,8 @@ def get_row(session: Session, table: type[RowT], row_id: str) -> RowT:
     if row is None:
         raise CatalogError(
             f"This {table.__tablename__.replace('_', ' ')} is no longer in the catalog.",
-            remedy="It was undone or removed meanwhile. Go up one level and open it again from there.",
+            remedy="It was undone or removed meanwhile. "
+            "Go up one level and open it again from there.",
             subject=row_id,
         )
     return row

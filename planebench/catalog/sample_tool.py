@@ -146,7 +146,7 @@ def _parts(sample: SampleTool) -> None:
 
 
 def _refinish(sample: SampleTool, code: str, part: Entry) -> None:
-    """Record the finish that a part has on this tool, and on the surface that is that part alone."""
+    """Record the finish of a part of this tool, and of the surface that is that part alone."""
     finish = _known(part, open_list("finishes"), part.text("finish")).code
     sample.catalog.parts.change(sample.part_of(code), finish=finish)
     for surface in sample.catalog.tools.one(sample.tool).surfaces:
@@ -260,8 +260,8 @@ def _comparable(sample: SampleTool, entry: Entry) -> None:
     )
 
 
-# Rows of a tool, the key of the day they were recorded on, and what records them. Numbers follow the
-# order of recording, so defects and evidence wait for the last photograph.
+# Rows of a tool, the key of the day they were recorded on, and what records them. Numbers follow
+# the order of recording, so defects and evidence wait for the last photograph.
 _WRITERS: tuple[tuple[str, str, Callable[[SampleTool, Entry], None]], ...] = (
     ("measurements", "found_on", _measurement),
     ("finish", "on", _reading),

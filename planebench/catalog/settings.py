@@ -48,9 +48,9 @@ WORDS = {
 class CatalogSettings:
     """Settings kept with the catalog; each default suits most people.
 
-    `workshop`, `person`, `address`, `contact` and `guarantee` are printed on sheets. `currency` is an
-    ISO 4217 code. `photographs_on_sheet` is 1 to 12. `printer_scale`, 0.95 to 1.05, is by how much
-    lengths on scale cards are stretched for this person's printer.
+    `workshop`, `person`, `address`, `contact` and `guarantee` are printed on sheets. `currency` is
+    an ISO 4217 code. `photographs_on_sheet` is 1 to 12. `printer_scale`, 0.95 to 1.05, is by how
+    much lengths on scale cards are stretched for this person's printer.
     """
 
     workshop: str = ""
@@ -92,7 +92,8 @@ class CatalogSettings:
         if not LEAST_SCALE <= self.printer_scale <= MOST_SCALE:
             raise InputError(
                 f"A printer scale of {self.printer_scale:g} is too far off to correct.",
-                remedy=f"Enter {LEAST_SCALE} to {MOST_SCALE}; 1 for a printer that prints true to size.",
+                remedy=f"Enter {LEAST_SCALE} to {MOST_SCALE}; "
+                "1 for a printer that prints true to size.",
                 subject="printer scale",
             )
 

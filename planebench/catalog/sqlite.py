@@ -22,7 +22,7 @@ WAIT_SECONDS = 10.0
 _DAMAGED = ("malformed", "not a database", "cannot be read")
 _NOT_WRITABLE = ("readonly", "disk i/o", "unable to open")
 DAMAGE = (DatabaseError, sqlite3.Error, UnicodeDecodeError)
-"""What a damaged database raises; sqlite3 fails to decode its own message where names are damaged."""
+"""What a damaged database raises; sqlite3 can't decode its own message where names are damaged."""
 
 
 def open_database(path: Path) -> Engine:
@@ -34,7 +34,8 @@ def open_database(path: Path) -> Engine:
     two programs wait for each other at its beginning and not in the middle; the engine returned
     by `for_reading` does not take it.
     """
-    # URL.create: a folder's name may hold %, ? or #, which an address in text would read as its own.
+    # URL.create: a folder's name may hold %, ? or #, which an address in text would read as its
+    # own.
     address = URL.create("sqlite", database=str(path))
     engine = create_engine(
         address,

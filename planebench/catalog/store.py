@@ -73,8 +73,8 @@ class Store:
 
         Edits with the same `run` are undone together; `back` marks a step in the history.
 
-        Raises EditClashError when it would overwrite what another program wrote unseen, CatalogError
-        when the disk cannot be written; then nothing is saved.
+        Raises EditClashError when it would overwrite what another program wrote unseen,
+        CatalogError when the disk cannot be written; then nothing is saved.
         """
         with (
             self._errors(),

@@ -63,7 +63,9 @@ class NewTool:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ToolFilter:
-    """Which tools: words searched in every text, and filters; `lacks` holds any of "finished", "date", "measure", "agreement".
+    """Which tools: words searched in every text, and filters.
+
+    `lacks` holds any of "finished", "date", "measure", "agreement".
 
     Several words must all be found. Several `lacks` must all be lacking.
     """

@@ -227,7 +227,7 @@ class Comparable:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pin:
-    """The spot of a defect or piece of evidence on a photograph and its balloon; 0 to 1 of the upright one."""
+    """The spot of a defect or evidence on an upright photograph, and its balloon, 0 to 1."""
 
     id: PinId
     version: int

@@ -24,7 +24,8 @@ from planebench.photo.outline import (
 _QUALITY_WORDS = {
     AlignmentQuality.GOOD: "Alignment good.",
     AlignmentQuality.WEAK: "Alignment weak. Check the outline before using it.",
-    AlignmentQuality.NONE: "No alignment. These may be two different planes, or different views of one; "
+    AlignmentQuality.NONE: "No alignment. These may be two different planes, or different views "
+    "of one; "
     "do not rely on the outline.",
 }
 
@@ -61,7 +62,8 @@ def _run(args: Namespace) -> CommandAnswer:
 def _lines(alignment: Alignment) -> tuple[str, ...]:
     return (
         (
-            f"{alignment.inliers} matching points, typical error {alignment.median_error_px:.1f} pixels."
+            f"{alignment.inliers} matching points, "
+            f"typical error {alignment.median_error_px:.1f} pixels."
         ),
         _QUALITY_WORDS[alignment.quality],
     )
@@ -101,7 +103,7 @@ def _read(path: Path) -> PixelOutline:
 
 COMMAND = Command(
     name="align",
-    summary="Align a photograph taken before the work with one taken after, and carry an outline over.",
+    summary="Align a photograph taken before the work with one taken after; carry an outline over.",
     arguments=_arguments,
     run=_run,
 )

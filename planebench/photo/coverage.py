@@ -42,7 +42,7 @@ from planebench.photo.coverage_strokes import (
     check_states,
     strokes_from_json,
 )
-from planebench.photo.judge import Answer, FirstLook, Network
+from planebench.photo.judge import Answer, Network
 from planebench.photo.outline import PixelOutline, check_outline, mask_of
 
 __all__ = [
@@ -140,9 +140,8 @@ class Judging:
         self._why = reasons[0] if all(reasons) else None
         self._spoilt = min(spoilt(cut, self._weight) for cut in cuts)
         self._strange = min(strange(cut, self._weight, finish) for cut in cuts)
-        seen = [image for image, why in zip(images, reasons, strict=True) if why is None]
-        color = vivid_rust(cuts[0], self._weight) if finish.is_iron else None
-        self._seen = Seen(looks=self._first_looks(seen), color=color)
+        usable = [image for image, why in zip(images, reasons, strict=True) if why is None]
+        self._seen = self._look(usable, cuts[0])
         self._strokes = _NO_STROKES
         self._judged: _Judged | None = None
 
@@ -207,12 +206,15 @@ class Judging:
         height, width = self._frame.height, self._frame.width
         return part[:height, :width].copy()
 
-    def _first_looks(self, images: list[NDArray[np.uint8]]) -> tuple[FirstLook, ...]:
+    def _look(self, images: list[NDArray[np.uint8]], cut: NDArray[np.float32]) -> Seen:
+        """Look for the first time at the usable photographs; `cut` is of the first one."""
         inside = pad(self._frame, (self._weight > _INSIDE).astype(np.float32))
-        return tuple(
+        looks = tuple(
             self._network.look(cut_image(self._frame, image), inside, self._finish.learned)
             for image in images
         )
+        color = vivid_rust(cut, self._weight) if self._finish.is_iron else None
+        return Seen(looks=looks, color=color)
 
     def _judge(self, strokes: Strokes) -> _Judged:
         if self._judged is not None and strokes == self._strokes:

@@ -62,30 +62,38 @@ def answers(
     each step here.
     """
     told = _questions(finish)
-    asked = [
-        Asked(
-            question=one.question,
-            dots=teaching_dots(strokes, frame, one.yes, one.no),
-            base=_base(strokes.whole, one),
-        )
-        for one in told
-    ]
+    asked = [_asked(one, strokes, frame) for one in told]
     by_look = [network.answer(look, asked) for look in seen.looks]
     painted = PaintedStrokes(strokes, frame)
     taught = strokes.teaching > 0 or strokes.whole is not None
+    color = seen.color if strokes.whole is None else None
     found = []
     for one, same in zip(told, zip(*by_look, strict=True), strict=True):
         answer = calibrated(_surest(same), one.question, finish, taught=taught)
-        if seen.color is not None and strokes.whole is None:
-            answer = colored(answer, one.question, seen.color)
+        answer = colored(answer, one.question, color)
         found.append(_painted(answer, painted.answered(one.yes, one.no), frame))
+    return _settled(found, strokes)
+
+
+def _settled(found: list[Answer], strokes: Strokes) -> tuple[Answer, ...]:
+    """Return answers that agree with each other; a whole answer that no stroke limits is sure."""
     if strokes.whole is not None and not strokes.teaching:
         found = [replace(one, down=0.0, up=0.0) for one in found]
     return (_within(found[0], found[-1]), *found[1:])
 
 
-def colored(answer: Answer, question: Question, color: NDArray[np.float32]) -> Answer:
-    """Add what color says of rust; of browned iron it can only say yes."""
+def _asked(told: _Told, strokes: Strokes, frame: JudgedFrame) -> Asked:
+    return Asked(
+        question=told.question,
+        dots=teaching_dots(strokes, frame, told.yes, told.no),
+        base=_base(strokes.whole, told),
+    )
+
+
+def colored(answer: Answer, question: Question, color: NDArray[np.float32] | None) -> Answer:
+    """Add what color says of rust, if anything; of browned iron it can only say yes."""
+    if color is None:
+        return answer
     said = color if question is Question.RUSTED else np.maximum(color, 0)
     logit = answer.logit.copy()
     logit[: color.shape[0], : color.shape[1]] += said

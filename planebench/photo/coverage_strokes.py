@@ -151,10 +151,14 @@ def teaching_dots(
         Dot(row=int(y) // 2, column=int(x) // 2, yes=state in yes)
         for state, some in strokes.by_state.items()
         if state in yes | no and sum(stroke.area for stroke in some) >= FEWEST_PIXELS
-        for stroke in some
-        for x, y in _along(stroke, frame)
-        if 0 <= x < frame.width and 0 <= y < frame.height
+        for x, y in _inside(some, frame)
     )
+
+
+def _inside(strokes: Sequence[JudgeStroke], frame: JudgedFrame) -> list[tuple[float, float]]:
+    """Return the places along strokes that lie in the frame."""
+    along = [place for stroke in strokes for place in _along(stroke, frame)]
+    return [(x, y) for x, y in along if 0 <= x < frame.width and 0 <= y < frame.height]
 
 
 def _along(stroke: JudgeStroke, frame: JudgedFrame) -> list[tuple[float, float]]:

@@ -113,32 +113,30 @@ class Network:
         """
         if not any(one.dots for one in asked):
             return tuple(_unchanged(look, one) for one in asked)
-        chosen = [evenly(one.dots) for one in asked]
-        longest = max(len(dots) for dots in chosen)
-        points = np.zeros((len(asked), longest, 2), dtype=np.int64)
-        kind = np.zeros((len(asked), longest), dtype=np.float32)
-        question = np.zeros((len(asked), len(Question)), dtype=np.float32)
-        for row, (one, dots) in enumerate(zip(asked, chosen, strict=True)):
-            question[row, one.question.value] = 1
-            for column, dot in enumerate(dots):
-                points[row, column] = dot.row, dot.column
-                kind[row, column] = -1 if dot.yes else 1
         logit = np.stack([_base(look, one) for one in asked])[:, None]
         judged, spread = self._second.run(
             ["judged", "spread"],
-            {
-                "logit": logit,
-                "mask": look.mask,
-                **look.left,
-                "question": question,
-                "points": points,
-                "kind": kind,
-            },
+            {"logit": logit, "mask": look.mask, **look.left, **_inputs(asked)},
         )
         return tuple(
             Answer(logit=plane[0], down=float(ends[0]), up=float(ends[1]))
             for plane, ends in zip(judged, spread, strict=True)
         )
+
+
+def _inputs(asked: Sequence[Asked]) -> dict[str, NDArray[np.int64] | Plane]:
+    """Return the questions and their dots as the second network takes them, unused places 0."""
+    chosen = [evenly(one.dots) for one in asked]
+    longest = max(len(dots) for dots in chosen)
+    points = np.zeros((len(asked), longest, 2), dtype=np.int64)
+    kind = np.zeros((len(asked), longest), dtype=np.float32)
+    question = np.zeros((len(asked), len(Question)), dtype=np.float32)
+    for row, (one, dots) in enumerate(zip(asked, chosen, strict=True)):
+        question[row, one.question.value] = 1
+        for column, dot in enumerate(dots):
+            points[row, column] = dot.row, dot.column
+            kind[row, column] = -1 if dot.yes else 1
+    return {"question": question, "points": points, "kind": kind}
 
 
 def _base(look: FirstLook, asked: Asked) -> Plane:

@@ -21,8 +21,8 @@ class DateEstimate:
     likeliest years, as a rule one range, in their order; they hold the share `held` of belief:
     90% or a little more, or less where the evidence does not carry that far (`falls_short`).
     `range90` runs from the first to the last of these years, None where nothing is known.
-    `open_start` and `open_end` say that no evidence bounds that side; the range then runs to the edge
-    of the years asked about. `shares` (Y) are the
+    `open_start` and `open_end` say that no evidence bounds that side; the range then runs to the
+    edge of the years asked about. `shares` (Y) are the
     belief in each of `years` (Y) and sum to 1. `conflicts` are ids of evidence that
     contradicts other evidence, the earlier one first. `weights` gives for each piece how much
     belief would move to other years without it, 0 to 1; evidence on parts set aside has 0 for

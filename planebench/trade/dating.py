@@ -95,7 +95,7 @@ class DatingResult:
         return tuple(sorted(weights, key=lambda name: -weights[name]))
 
     def without(self, evidence_id: str) -> DatingResult:
-        """Date the tool as if one piece of evidence had not been seen. Raises InputError for an unknown id."""
+        """Date the tool as if one piece of evidence were not there. Raise InputError for its id."""
         if all(evidence.id != evidence_id for evidence in self.evidence):
             raise InputError(
                 f"There is no evidence with the id {evidence_id}.",
@@ -248,7 +248,7 @@ class _Table:
     def _open_sides(
         self, fitting: Sequence[Evidence], shares: Floats, found: Likeliest
     ) -> tuple[bool, bool]:
-        """Return whether the likeliest years run on past the first, and the last, of those asked about."""
+        """Return whether the likeliest years run past the first, and the last, of those asked."""
         if not found.runs:
             return True, True
         begun, ended = self.production or (None, None)
@@ -269,7 +269,7 @@ def _bounded(all_evidence: Sequence[Evidence]) -> tuple[bool, bool]:
 
 
 def _is_open(edge: Floats, *, bounded: bool) -> bool:
-    """Return whether nothing bounds a side, or no evidence is believed: its years are then equally likely."""
+    """Return whether nothing bounds a side, or no evidence is believed: all years equal."""
     return not bounded or bool(np.allclose(edge, edge[0], rtol=1e-9, atol=0))
 
 
@@ -303,7 +303,7 @@ def _check_ids_unique(all_evidence: Sequence[Evidence]) -> None:
 def _years(
     evidence: Sequence[Evidence], production: Production | None, settings: DatingSettings
 ) -> NDArray[np.int64]:
-    """Years asked about: those of production, else the usual ones widened around evidence outside."""
+    """Years asked about: of production, else the usual ones widened around evidence outside."""
     begun, ended = production or (None, None)
     bounds = [(one.not_before, one.not_after) for one in evidence if one.counts]
     known = [year for year in chain.from_iterable(bounds) if year is not None]
@@ -325,7 +325,7 @@ def _odd_parts(table: _Table, chances: Mapping[str, float]) -> tuple[MismatchedP
 
 
 def _moved(own: PartWeights, shares: Floats, left: Floats) -> dict[str, float]:
-    """Share of belief that moves to other years when each piece of evidence on a part is left out."""
+    """Share of belief that moves to other years when one piece of a part's evidence is left out."""
     if not own.evidence:
         return {}
     moved = 0.5 * np.abs(believe(left) - shares).sum(axis=1)

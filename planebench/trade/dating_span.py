@@ -1,4 +1,4 @@
-"""Spans of years: the span on which all termini agree, and evidence that contradicts other evidence."""
+"""Spans of years: the span on which all termini agree, and evidence that contradicts other."""
 
 from __future__ import annotations
 
@@ -50,7 +50,7 @@ def hard_span(
 
 
 def lie_apart(one: Sequence[Evidence], other: Sequence[Evidence], settings: DatingSettings) -> bool:
-    """Return whether the termini of two parts, each in agreement with itself, leave no year in common.
+    """Return whether the termini of two parts, each consistent by itself, leave no year in common.
 
     As much of each looseness is drawn on as `settings.agree_at` allows.
     """

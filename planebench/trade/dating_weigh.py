@@ -1,4 +1,4 @@
-"""Weighs years: the likelihood of each year under each piece of evidence, each part and the whole tool."""
+"""Weighs years: the likelihood of each year under each piece of evidence, part and whole tool."""
 
 from __future__ import annotations
 
@@ -18,8 +18,8 @@ Floats = NDArray[np.float64]
 class PartWeights:
     """What the counted evidence on one part says, over the years of a grid of Y years.
 
-    `evidence` is what counts (n pieces), `witness` (n) the number of the group of each, `logs` (n, Y) the
-    logarithm of each piece's likelihood, `groups` (G, Y) of each group's.
+    `evidence` is what counts (n pieces), `witness` (n) the number of the group of each, `logs` (n,
+    Y) the logarithm of each piece's likelihood, `groups` (G, Y) of each group's.
     """
 
     years: Floats
@@ -37,7 +37,7 @@ class PartWeights:
 
     @cached_property
     def without_each(self) -> Floats:
-        """Logarithm of the part's likelihood of each year with one piece of evidence left out (n, Y)."""
+        """Logarithm of the part's likelihood of each year without one piece of evidence (n, Y)."""
         left = np.zeros_like(self.logs)
         for number in range(len(self.groups)):
             rows = np.flatnonzero(self.witness == number)
@@ -61,11 +61,11 @@ def weigh_part(
 ) -> PartWeights:
     """Weigh the evidence on one part over `years` (Y), all of them equally likely beforehand.
 
-    The likelihood of a piece of evidence is (f + e) / (1 + e): f is 1 inside its years and falls off outside, and
-    e = (1 - sure) / sure times the mean of f. So one piece alone leaves just the share `sure`
-    of belief shaped by f, and 1 - sure spread over all years as if it had not been seen.
-    Evidence of one group counts once: in each year the lowest of their likelihoods. Marks of one
-    group stay usual as long as the newest of them.
+    The likelihood of a piece of evidence is (f + e) / (1 + e): f is 1 inside its years and falls
+    off outside, and e = (1 - sure) / sure times the mean of f. So one piece alone leaves just the
+    share `sure` of belief shaped by f, and 1 - sure spread over all years as if it had not been
+    seen. Evidence of one group counts once: in each year the lowest of their likelihoods. Marks of
+    one group stay usual as long as the newest of them.
     """
     counting = tuple(evidence for evidence in all_evidence if evidence.counts)
     names = {name: number for number, name in enumerate(dict.fromkeys(s.witness for s in counting))}
@@ -84,7 +84,7 @@ def weigh_part(
 
 
 def allowed(all_evidence: Sequence[Evidence], years: Floats) -> Floats:
-    """Return f (n, Y): 1 inside the years of a piece of evidence, falling to 0 over its looseness."""
+    """Return f (n, Y): 1 inside the years of the evidence, falling to 0 over its looseness."""
     low, high = _ends(all_evidence)
     loose = np.array([evidence.looseness for evidence in all_evidence])[:, None]
     bell = np.array([evidence.give_or_take for evidence in all_evidence], dtype=bool)[:, None]
@@ -117,8 +117,9 @@ def perhaps_not_original(logs: Floats, chance: float) -> Floats:
 def chance_not_original(part: Floats, others: Floats, chance: float) -> float:
     """Chance that a part came later or earlier than the tool, given all evidence.
 
-    `part` (Y) is what the evidence on the part says, `others` (Y) what all other evidence says; `chance` is that of
-    any such part before looking. Bayes' rule with the two explanations "same year" and "any year".
+    `part` (Y) is what the evidence on the part says, `others` (Y) what all other evidence says;
+    `chance` is that of any such part before looking. Bayes' rule with the two explanations "same
+    year" and "any year".
     """
     weights = np.exp(part - part.max())
     other_year = chance * float(weights.mean())

@@ -92,8 +92,8 @@ class DatingSettings:
     of belief in the range returned. `not_original` is the chance, before looking, that a part other
     than the body came later; from `odd_at` up the part is reported. `agree_at` is the weight, 0 to
     1, at which evidence still allows a year when contradictions are looked for; `most_conflicts`
-    limits how many are listed. The years returned hold `range_share` of belief unless that would take
-    a flat stretch of `flat_from` or more years that nothing speaks for; what holds less than
+    limits how many are listed. The years returned hold `range_share` of belief unless that would
+    take a flat stretch of `flat_from` or more years that nothing speaks for; what holds less than
     `least_held` is not returned. Gaps of up to `gap_told` years in them are closed, and at most
     `most_runs` ranges are returned. `anchors` name the part whose date is the date of the tool.
     """

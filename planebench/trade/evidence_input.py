@@ -108,7 +108,7 @@ def parse_evidence_input(
 
 
 def format_bounds(evidence: Evidence) -> str:
-    """Return the years that evidence allows, in words: "not before 1913, usual until about 1933"."""
+    """Return the years that evidence allows, in words: "not before 1913, usual to about 1933"."""
     low, high = evidence.not_before, evidence.not_after
     if low is None and high is None:
         return "no years: recorded, but not counted"

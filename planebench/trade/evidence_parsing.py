@@ -31,7 +31,7 @@ _ONE_WITNESS = dict.fromkeys(("patent_us", "reissue_us", "patent_date"), "patent
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EvidenceKindRule:
-    """How sure an entry of one kind is unless it says so, how loose (years), and how long it was usual.
+    """How sure an entry of one kind is unless it says so, how loose (years), how long usual.
 
     `usual_use` counts years from its terminus post quem, None where nothing is known.
     """
@@ -44,7 +44,7 @@ class EvidenceKindRule:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KnownFeature:
-    """A row of the table of known features: wording, material or fastener, and the years that bound it.
+    """A row of the table of known features: wording, material or fastener, and its years.
 
     `bounds` says what it bounds: the mark, the part, or the whole tool; `market` where.
     `never_before` is True where nothing of the sort can be older. `status` says whether the row
@@ -224,7 +224,7 @@ def _diamond(entry: _Entry, tables: EvidenceTables) -> Evidence:
 
 
 def _clue(entry: _Entry, tables: EvidenceTables) -> Evidence:
-    """Read a row of the table of known features, named by `id`, or by `row` where the entry has its own id.
+    """Read a row of the table of known features, named by `id`, or by `row` if it has an id.
 
     What bounds the whole tool still stands on the part that it was seen on.
     """

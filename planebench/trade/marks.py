@@ -110,7 +110,8 @@ def read_number(text: str, table: IssueTable, *, field: str = "number") -> MarkR
     said, rest = split_number(text)
     if "old" in said:
         raise InputError(
-            f"{field}: {text.strip()} belongs to the series before July 1836, for which there is no table.",
+            f"{field}: {text.strip()} belongs to the series before July 1836, "
+            "for which there is no table.",
             remedy="Enter its years instead: until 1836.",
             subject=field,
         )

@@ -108,7 +108,8 @@ def _without_date(text: str, field: str) -> MarkReading:
         )
     raise InputError(
         f"{field}: no month, day and year can be read in “{text.strip()[:60]}”.",
-        remedy="Type what is stamped, such as Pat. Apr 19 92. For a number, choose US patent number.",
+        remedy="Type what is stamped, such as Pat. Apr 19 92. "
+        "For a number, choose US patent number.",
         subject=field,
     )
 
@@ -283,6 +284,7 @@ def _against(day: date, rules: PatentDateRules) -> str:
 def _doubt(one: PatentDate) -> str:
     name = WEEKDAYS[one.day.weekday()]
     return (
-        f"{format_day(one.day)} was a {name}, but US patents were issued on Tuesdays: it was misread,"
+        f"{format_day(one.day)} was a {name}, but US patents were issued on Tuesdays: it was "
+        "misread,"
         " or is not a US patent."
     )

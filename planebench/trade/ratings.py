@@ -150,7 +150,7 @@ def rust_grade(rusted_percent: Decimal, table: GradeTable) -> Rating:
 
 
 def rate(finish: str, lost_percent: Decimal, tables: RatingTables) -> tuple[Rating, ...]:
-    """Return the ratings that fit a finish (its code), by the percentage lost; none for wood or oil.
+    """Return the ratings that fit a finish (its code) by the percentage lost; none for wood, oil.
 
     For "rust" and "bare_metal" the percentage is the rusted one.
     """

@@ -1,4 +1,4 @@
-"""What a sole that is not flat is like: twisted, hollow or bellied; lines on it; toe, mouth, heel."""
+"""What a sole that is not flat is like: twisted, hollow or bellied; its lines, mouth and ends."""
 
 from __future__ import annotations
 

@@ -11,7 +11,8 @@ def suggest_aliases(
     """Return the tool's stock number for each unknown number on a card; empty without a clear one.
 
     Cards printed for one batch and used for another differ in the batch code alone: LOT7-001 is
-    then LOT1-001, and so on. All must fit tools of one batch; `batch` is preferred where several do.
+    then LOT1-001, and so on. All must fit tools of one batch; `batch` is preferred where several
+    do.
     """
     prefixes = {_split(stock)[0] for stock in known if _split(stock)[1]}
     fitting = {prefix: _with_prefix(unknown, prefix, known) for prefix in sorted(prefixes)}

@@ -56,7 +56,7 @@ class GapReading:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SoleHeights:
-    """SolePoints at the places read (N x 3), and how far each line disagrees with the others, in mm.
+    """SolePoints at the places read (N x 3), and how far each line disagrees with others, in mm.
 
     `disagreement_mm` is the largest difference between a gap and the one the heights would leave;
     `doubtful_lines` are those whose difference is more than their leaves explain.

@@ -1,8 +1,9 @@
 """Compares a tool with a type study: the known variants of a model, their years and their features.
 
 The table is CSV: lines `# title:`, `# maker:`, `# model:`, `# source:` (and `# invented: yes`),
-then a header `variant,years,note,source` followed by one column per feature, then one row per variant.
-A cell names the form that the variant shows; several forms are separated by `|`; empty is not known.
+then a header `variant,years,note,source` followed by one column per feature, then one row per
+variant. A cell names the form that the variant shows; several forms are separated by `|`; empty is
+not known.
 """
 
 from __future__ import annotations

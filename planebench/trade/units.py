@@ -119,8 +119,9 @@ def format_inches(mm: Decimal, *, denominator: int = 64) -> str:
 
     Under 1/8 in, a length that no fraction meets within half a thousandth is written in
     thousandths, as a feeler gauge or caliper reads it: a mouth of 1 mm is 0.039 in, not 3/64.
-    Not so with a coarser `denominator`, which says that the instrument is no finer. `mm` is not negative; what rounds to zero is written as less than the finest graduation, for
-    a length that exists must not read as zero.
+    Not so with a coarser `denominator`, which says that the instrument is no finer. `mm` is not
+    negative; what rounds to zero is written as less than the finest graduation, for a length that
+    exists must not read as zero.
     """
     inches = Fraction(mm) / MM_PER_INCH
     steps = floor(inches * denominator + Fraction(1, 2))

@@ -63,7 +63,8 @@ _MONTH = (
 )
 _DAY = r"\d{1,2}(?:st|nd|rd|th)?"
 _DATE = re.compile(
-    rf"(?:{_DAY} )?(?:{_MONTH})(?: (?:of )?| {_DAY},? )(\d{{4}})|(\d{{4}}),? (?:{_MONTH})(?: {_DAY})?"
+    rf"(?:{_DAY} )?(?:{_MONTH})(?: (?:of )?| {_DAY},? )(\d{{4}})"
+    rf"|(\d{{4}}),? (?:{_MONTH})(?: {_DAY})?"
 )
 _UNKNOWN = re.compile(r"(?:date )?(?:not known|unknown)|no date|n\.? ?d\.?|undated|not dated")
 _CIRCA = re.compile(
@@ -89,7 +90,8 @@ _SIZES = {"half": _HALVES, "quarter": _QUARTERS, "third": _THIRDS}
 _UP_TO_FOUR = re.compile(r"[0-9]{1,4}")
 _CENTURY = re.compile(
     r"(?:the )?(?:(?P<part>early|mid|middle|late)(?: of)?(?: the)? |"
-    r"(?P<which>first|second|third|fourth|middle|last) (?P<size>half|quarter|third)(?: of)?(?: the)? )?"
+    r"(?P<which>first|second|third|fourth|middle|last) (?P<size>half|quarter|third)"
+    r"(?: of)?(?: the)? )?"
     r"(?P<number>\d{1,2})(?:st|nd|rd|th) ?(?:century|cent\.?|c\.?)"
 )
 _DECADE = re.compile(r"(?:the )?(?:(early|mid|middle|late) )?(\d{3}0)'?s")

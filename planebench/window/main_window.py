@@ -120,9 +120,8 @@ class MainWindow(QObject):
 
     def ask_open(self) -> None:
         """Ask which catalog to open."""
-        chosen = QFileDialog.getExistingDirectory(
-            self.frame, "Choose a catalog folder", str(self._catalogs_folder())
-        )
+        last = str(self._catalogs_folder())
+        chosen = QFileDialog.getExistingDirectory(self.frame, "Choose a catalog folder", last)
         if chosen:
             self.open_catalog(Path(chosen))
 
@@ -196,11 +195,9 @@ class MainWindow(QObject):
 
     def close(self) -> bool:
         """Finish writing and close the catalog."""
-        frame = self.frame
-        size = frame.normalGeometry().size() if frame.isMaximized() else frame.size()
-        window = (size.width(), size.height())
-        if (window, frame.isMaximized()) != (self._chosen.window, self._chosen.maximized):
-            self._remember(window=window, maximized=frame.isMaximized())
+        window, maximized = self.frame.usual_size()
+        if (window, maximized) != (self._chosen.window, self._chosen.maximized):
+            self._remember(window=window, maximized=maximized)
         if self.frame.current_screen is not None:
             # A screen that is hidden saves what stands in its fields, which has to come first.
             self.frame.current_screen.hide()

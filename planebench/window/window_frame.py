@@ -228,6 +228,11 @@ class WindowFrame(QMainWindow):
         """List the keys of the current screen, or hide the list."""
         self._keys.show_keys(self.current_screen.keys if self.current_screen is not None else ())
 
+    def usual_size(self) -> tuple[tuple[int, int], bool]:
+        """Return width and height in pixels when not maximized, and whether it is maximized now."""
+        size = self.normalGeometry().size() if self.isMaximized() else self.size()
+        return (size.width(), size.height()), self.isMaximized()
+
     def _show_title(self, title: ScreenTitle) -> None:
         self._title.show_title(title)
         self._title.setVisible(bool(title.text))
@@ -237,10 +242,14 @@ class WindowFrame(QMainWindow):
         screen = self.current_screen
         self._title.show_buttons(screen.title_buttons if screen is not None else ())
 
-    def _next_region(self, step: int) -> None:
+    def _regions(self) -> list[QWidget]:
+        """Return the regions that can take the focus, from the title to the status bar."""
         regions = self.current_screen.regions if self.current_screen is not None else ()
         around = (self._title.first_focus(), *regions, self.status_bar.first_focus())
-        stops = [stop for stop in around if stop is not None and _takes_focus(stop)]
+        return [stop for stop in around if stop is not None and _takes_focus(stop)]
+
+    def _next_region(self, step: int) -> None:
+        stops = self._regions()
         if not stops:
             return
         focus = self.focusWidget()

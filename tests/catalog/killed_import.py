@@ -24,7 +24,9 @@ catalog = Catalog.open(
     folder, who="R. Fenn", clock=lambda: dt.datetime(2026, 3, 14, 9, 0, tzinfo=dt.UTC), cache=cache
 )
 print("open", flush=True)
-import_photographs(catalog, [card], report=lambda progress: print(progress.latest.sha256, flush=True))
+import_photographs(
+    catalog, [card], report=lambda progress: print(progress.latest.sha256, flush=True)
+)
 print("end", flush=True)
 """
 

@@ -28,7 +28,7 @@ def readings(tmp_path: Path) -> Path:
 
 @pytest.fixture
 def shop(tmp_path: Path) -> Path:
-    """Make a catalog: three tools bought for $100 and $10.01 of carriage, one worked on and sold."""
+    """Make a catalog: three tools bought for $100 and $10.01 carriage, one worked on and sold."""
     folder = tmp_path / "shop"
     with_catalog = Catalog.make(folder, who="R. Fenn", clock=now)
     batch = with_catalog.batches.add(code="LOT1", title="Three planes").id

@@ -36,9 +36,7 @@ def ranges_of(weights: Sequence[float], settings: DatingSettings = SETTINGS) -> 
     return likeliest_years(1900, shares / shares.sum(), settings).runs
 
 
-def test_one_piece_of_evidence_open_to_one_side_begins_where_the_evidence_does_and_its_doubt_is_told() -> (
-    None
-):
+def test_one_piece_of_open_evidence_begins_where_the_evidence_does_and_its_doubt_is_told() -> None:
     whole = dated(evidence("patent", 1902, None))
 
     assert whole.in_words == "about 1902 or later"

@@ -1,4 +1,4 @@
-"""Years as people say them in a shop, a sale or a museum: centuries, wars, loose words, brackets."""
+"""Years as people say them in a shop or museum: centuries, wars, loose words, brackets."""
 
 from __future__ import annotations
 

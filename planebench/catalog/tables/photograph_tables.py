@@ -70,7 +70,7 @@ class PairRow(EditedRow):
 
 
 class PinRow(EditedRow):
-    """The spot of a defect or piece of evidence on a photograph, and where its balloon stands (0 to 1)."""
+    """The spot of a defect or piece of evidence on a photograph, and its balloon (0 to 1)."""
 
     __tablename__ = "pin"
     photograph_id: Mapped[str] = mapped_column(refers_to("photograph.id"), index=True)

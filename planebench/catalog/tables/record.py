@@ -57,7 +57,7 @@ class RunUnderWayRow(Row):
 
 
 class ChangeRow(Row):
-    """One row's change within an edit: its columns as they were and as they are; null for no row."""
+    """One row's change within an edit: its columns before and after; null where there is no row."""
 
     __tablename__ = "change"
     id: Mapped[str] = mapped_column(String(32), primary_key=True, default=new_id)

@@ -94,12 +94,11 @@ class SuggestionField(Field):
         self,
         name: str,
         listed: Iterable[Suggestion],
-        parent: QWidget | None = None,
         *,
         hint: str = "",
         listed_only: bool = False,
     ) -> None:
-        super().__init__(name, parent, hint=hint)
+        super().__init__(name, hint=hint)
         rows = self._listed = tuple(listed)
         self._listed_only = listed_only
         self._model = QStandardItemModel(self)

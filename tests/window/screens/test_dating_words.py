@@ -63,5 +63,6 @@ def test_years_beyond_what_the_evidence_allow_are_explained(tool: Tool) -> None:
     shown = _lay_out_with(tool, ("body", 1894, 1902, "0.95"))
 
     assert shown.result.hard == (
-        "The evidence points to 1894 to 1902; a little more is allowed for old stock and misread evidence"
+        "The evidence points to 1894 to 1902; "
+        "a little more is allowed for old stock and misread evidence"
     )

@@ -22,7 +22,7 @@ def in_now(screen):
 
 
 def test_a_watch_says_what_it_does_while_nothing_comes(watching):
-    assert watching.progress_page._count.text() == "Watching \u2068camera\u2069"
+    assert watching.progress_page._count.text() == "Waiting for new files in \u2068camera\u2069"
     assert watching.progress_page._stop.text() == "Stop"
     assert "then whatever is put there" in watching.progress_page._sentence.text()
     assert not watching.progress_page._bar.isVisible()
@@ -89,7 +89,7 @@ def test_tools_of_unknown_numbers_are_made_while_the_watch_goes_on(
 
 
 def test_a_folder_that_is_away_is_told_until_it_is_back(watching, folder, tmp_path, until):
-    until(lambda: "Watching" in watching.progress_page._count.text())
+    until(lambda: "Waiting for new files" in watching.progress_page._count.text())
     pocket = folder.rename(tmp_path / "pocket")
     until(watching.progress_page._away.isVisible)
     assert watching.progress_page._away.accessibleName().startswith(
@@ -167,7 +167,7 @@ def test_what_a_person_did_between_two_lots_is_not_taken_back_with_them(
     watching.progress_page.back.click()
     until(lambda: bool(told))
 
-    assert told[0].happened.startswith("What came in last is taken back. Something else was done")
+    assert told[0].happened.startswith("The latest photographs are undone. Other changes")
     assert [p.original_name for p in given.catalog.photographs.unfiled()] == ["1.jpg"]
 
 
@@ -181,7 +181,7 @@ def test_a_watch_that_cannot_go_on_says_why_and_shows_what_is_in(
     shot(folder / "2.jpg", seed=2)
     until(lambda: not watching.busy)
 
-    assert "in the bin" in told[0].happened
+    assert "was deleted" in told[0].happened
     assert watching.progress_page._count.text() == "1 photograph looked at"
     assert watching.progress_page.more.isVisible()
 
@@ -222,7 +222,7 @@ def test_what_is_taken_back_while_the_watch_goes_on_is_counted_no_more(
 
     given.edits.happened.emit(given.catalog.history.undo())
     until(lambda: in_now(watching) == 0)
-    assert watching.progress_page._sentence.text() == "0 new. 1 was taken back or binned since."
+    assert watching.progress_page._sentence.text() == "0 new. 1 undone or deleted since."
     assert watching._by_tool.rows == ()
     assert not watching.progress_page.last._tag.isVisible()
     assert not watching.progress_page.file_photographs.isVisible()
@@ -289,7 +289,7 @@ def test_a_folder_is_not_watched_twice(two, folder, until, told, within):
     second.start_page.watch_wanted.emit(folder / within)
 
     assert not second.busy
-    assert told[0].happened == f"{folder} is watched already, and each photograph comes in once."
+    assert told[0].happened == f"New files from {folder} are already being imported."
     first.progress_page.stop_wanted.emit()
     until(lambda: not first.busy)
     second.start_page.watch_wanted.emit(folder / within)
@@ -302,7 +302,7 @@ def test_the_folder_of_the_catalog_is_not_watched(given, batch, show, until, tol
     screen.start_page.watch_wanted.emit(given.catalog.folder)
     until(lambda: not screen.busy)
 
-    assert "belongs to the catalog itself" in told[0].happened
+    assert "part of the catalog itself" in told[0].happened
     assert screen.pages.currentWidget() is screen.start_page
 
 
@@ -318,7 +318,7 @@ def test_a_photograph_under_another_name_is_counted_once_for_its_tool(
     rested((folder / "1.jpg").rename(folder / "renamed.jpg"))
     until(lambda: watching._summary.counts == (1, 1, 0))
 
-    assert [row.told for row in watching._by_tool.rows] == ["1 taken in"]
+    assert [row.told for row in watching._by_tool.rows] == ["1 added"]
     assert (
         watching.progress_page._sentence.text() == "1 new, 1 was here already and not stored twice."
     )
@@ -332,7 +332,7 @@ def test_what_was_here_already_is_not_told_as_taken_in(given, batch, folder, sho
     screen.start_page.watch_wanted.emit(folder)
     until(lambda: bool(screen._summary.runs))
 
-    assert [row.told for row in screen._by_tool.rows] == ["1 here already"]
+    assert [row.told for row in screen._by_tool.rows] == ["1 already here"]
 
 
 def test_the_list_of_what_was_refused_is_no_higher_than_its_rows(watching, folder, until):

@@ -344,7 +344,7 @@ def test_the_history_tells_a_stroke_set_from_one_taken_off(qtbot, outlined, outl
     outlined.outlines.remove_stroke()
     outlines()
 
-    assert sample.history.undo().words.endswith("stroke taken off")
+    assert sample.history.undo().words.endswith("stroke removed")
     assert sample.history.undo().words.endswith("stroke set")
 
 

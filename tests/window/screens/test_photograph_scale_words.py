@@ -30,5 +30,5 @@ def test_a_card_to_be_minded_says_why_and_not_how_good_it_would_be(scaled):
     minded = replace(scaled, scale={**scaled.scale, "sure": False, "warnings": [warning]})
     words = describe_scale(minded)
 
-    assert words.endswith(f"mm a pixel. {warning}")
+    assert words.endswith(f"mm per pixel. {warning}")
     assert "good to" not in words

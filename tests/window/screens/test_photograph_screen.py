@@ -57,7 +57,7 @@ def test_the_next_photograph_takes_the_place_of_this_one(qtbot, screen, look):
     second = look().photographs[1].id
 
     with qtbot.waitSignal(screen.go) as heard:
-        qtbot.mouseClick(screen.title_buttons[2], LEFT)
+        qtbot.mouseClick(screen.title_buttons[1], LEFT)
 
     assert heard.args == [routes.PhotographRoute(photograph=second, replaces=True)]
 
@@ -279,8 +279,8 @@ def test_a_scale_by_the_marks_of_a_ruler_measures_between_them_within_half_a_per
     assert "11 marks of a ruler" in screen.workspace.scale.text()
     # Beside the ruler it is less sure, so the figure is not told of the whole photograph.
     assert screen.workspace.scale.text().endswith(
-        "% along it, less beside that line, for how far it leans is not known. "
-        "A card or rectangle tells it"
+        "% along it, less so off that line, because the tilt is unknown. "
+        "A card or rectangle gives it"
     )
 
 

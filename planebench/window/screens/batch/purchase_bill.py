@@ -9,7 +9,7 @@ from decimal import Decimal
 from planebench.catalog.currencies import currency_of
 from planebench.catalog.values import Batch
 from planebench.trade.days import DayOrder, format_day
-from planebench.trade.money import format_money
+from planebench.trade.money import Currency, format_money
 from planebench.trade.purchases import even_shares
 from planebench.trade.wording import join_words
 
@@ -48,11 +48,15 @@ def bill_of(
         each = [format_money(share, currency) for share in sorted(set(shares))]
         rows.append(BillLine(label=f"{counted(tools)}, each", amount=join_words(each, "or")))
     if sold:
-        wanting = any(price is None for price in sold)
-        amount = "price not entered" if wanting else format_money(_sum(sold), currency)
-        label = f"Sold so far, {counted(len(sold))}"
-        rows.append(BillLine(label=label, amount=amount, strong=True, wanting=wanting))
+        rows.append(_sold_line(sold, currency))
     return PurchaseBill(rows=tuple(rows))
+
+
+def _sold_line(sold: Sequence[Decimal | None], currency: Currency) -> BillLine:
+    wanting = any(price is None for price in sold)
+    amount = "price not entered" if wanting else format_money(_sum(sold), currency)
+    label = f"Sold so far, {counted(len(sold))}"
+    return BillLine(label=label, amount=amount, strong=True, wanting=wanting)
 
 
 def counted(tools: int) -> str:

@@ -39,7 +39,6 @@ class RowColumns:
     made: tuple[int, int]
     known: tuple[int, int]
     missing: tuple[int, int]
-    row_height: int
 
     @property
     def photo_height(self) -> int:
@@ -66,7 +65,6 @@ def columns_for(width: int, *, alone: bool = False) -> RowColumns:
         made=(edges[3], made) if made else (0, 0),
         known=(edges[4], known),
         missing=(edges[5], missing),
-        row_height=TALL_ROW if alone else TOOL_ROW,
     )
 
 

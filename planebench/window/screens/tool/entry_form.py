@@ -387,11 +387,9 @@ class EntryForm(QWidget):
         if self.is_adding:
             return
         try:
-            value = self._fields[key].parse(typed)
+            self.changed.emit(key, self._fields[key].parse(typed))
         except InputError as error:
             self._show_wrong(key, error)
-            return
-        self.changed.emit(key, value)
 
     def _show_wrong(self, key: str, error: InputError) -> None:
         control = self.controls[key]

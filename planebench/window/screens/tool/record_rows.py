@@ -267,14 +267,8 @@ class RowList(QWidget):
     def show_cells(self, cells: Iterable[RowCell]) -> None:
         """Show these rows; rows with a known key are kept, including the focus."""
         wanted = list(cells)
-        for row in self._plain:
-            _drop(self._column, row)
-        self._plain = []
-        known = {cell.key for cell in wanted}
         order = list(self.rows)
-        lost = next((key for key in order if self.rows[key].hasFocus() and key not in known), "")
-        for key in [key for key in order if key not in known]:
-            _drop(self._column, self.rows.pop(key))
+        lost = self._drop_others({cell.key for cell in wanted})
         for at, cell in enumerate(wanted):
             row = self._row(cell)
             if row.cell != cell:
@@ -283,6 +277,17 @@ class RowList(QWidget):
             self._column.insertWidget(at, row)
         if lost:
             self._focus_beside(order, lost)
+
+    def _drop_others(self, known: set[str]) -> str:
+        """Drop all rows but those with these keys; return the key that had the focus, or ""."""
+        for row in self._plain:
+            _drop(self._column, row)
+        self._plain = []
+        gone = [key for key in self.rows if key not in known]
+        lost = next((key for key in gone if self.rows[key].hasFocus()), "")
+        for key in gone:
+            _drop(self._column, self.rows.pop(key))
+        return lost
 
     def _focus_beside(self, order: list[str], lost: str) -> None:
         """Focus the row above one that is gone, else the one below it."""
@@ -375,11 +380,12 @@ def _share_words(share: Share | None) -> QWidget:
     if share is None:
         column.addWidget(Label("not measured", ink=Ink.MUTED), 0, Qt.AlignmentFlag.AlignRight)
         return box
+    about = "about " if share.is_approximate else ""
     first = QHBoxLayout()
     first.setSpacing(4)
-    first.addStretch(1)
-    about = "about " if share.is_approximate else ""
-    first.addWidget(Label(f"{about}{format_percent(share)}", strong=True))
+    first.addWidget(
+        Label(f"{about}{format_percent(share)}", strong=True), 1, Qt.AlignmentFlag.AlignRight
+    )
     first.addWidget(Label(format_interval(share).strip("()"), ink=Ink.MUTED))
     column.addLayout(first)
     column.addWidget(BasisMark(share.basis.value), 0, Qt.AlignmentFlag.AlignRight)
@@ -388,10 +394,8 @@ def _share_words(share: Share | None) -> QWidget:
 
 def _empty(layout: QLayout) -> None:
     while (item := layout.takeAt(0)) is not None:
-        widget = item.widget()
-        if widget is not None:
-            widget.hide()
-            widget.deleteLater()
+        if (widget := item.widget()) is not None:
+            _drop(layout, widget)
 
 
 def _drop(layout: QLayout, widget: QWidget) -> None:
