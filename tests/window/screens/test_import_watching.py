@@ -24,7 +24,7 @@ def in_now(screen):
 def test_a_watch_says_what_it_does_while_nothing_comes(watching):
     assert watching.progress_page._count.text() == "Waiting for new files in \u2068camera\u2069"
     assert watching.progress_page._stop.text() == "Stop"
-    assert "then whatever is put there" in watching.progress_page._sentence.text()
+    assert "then each new one" in watching.progress_page._sentence.text()
     assert not watching.progress_page._bar.isVisible()
     assert not watching.progress_page.back.isVisible()
 
@@ -93,7 +93,7 @@ def test_a_folder_that_is_away_is_told_until_it_is_back(watching, folder, tmp_pa
     pocket = folder.rename(tmp_path / "pocket")
     until(watching.progress_page._away.isVisible)
     assert watching.progress_page._away.accessibleName().startswith(
-        "Trouble: camera cannot be looked into There is no such file or folder."
+        "Trouble: camera cannot be read There is no such file or folder."
     )
 
     pocket.rename(folder)
@@ -182,7 +182,7 @@ def test_a_watch_that_cannot_go_on_says_why_and_shows_what_is_in(
     until(lambda: not watching.busy)
 
     assert "was deleted" in told[0].happened
-    assert watching.progress_page._count.text() == "1 photograph looked at"
+    assert watching.progress_page._count.text() == "1 photograph checked"
     assert watching.progress_page.more.isVisible()
 
 
@@ -319,9 +319,7 @@ def test_a_photograph_under_another_name_is_counted_once_for_its_tool(
     until(lambda: watching._summary.counts == (1, 1, 0))
 
     assert [row.told for row in watching._by_tool.rows] == ["1 added"]
-    assert (
-        watching.progress_page._sentence.text() == "1 new, 1 was here already and not stored twice."
-    )
+    assert watching.progress_page._sentence.text() == "1 new, 1 already here, not stored twice."
 
 
 def test_what_was_here_already_is_not_told_as_taken_in(given, batch, folder, show, until):

@@ -345,7 +345,7 @@ def test_the_history_tells_a_stroke_set_from_one_taken_off(qtbot, outlined, outl
     outlines()
 
     assert sample.history.undo().words.endswith("stroke removed")
-    assert sample.history.undo().words.endswith("stroke set")
+    assert sample.history.undo().words.endswith("stroke painted")
 
 
 def test_ctrl_and_the_arrows_move_the_whole_outline(qtbot, outlined, outlines):
