@@ -199,7 +199,7 @@ def test_what_was_left_open_no_longer_asks_for_an_answer(sample: Catalog) -> Non
     tool_id = sample.tools.by_stock_number("LOT7-003")
     assert tool_id is not None
     tool = sample.tools.one(tool_id)
-    late = next(evidence for evidence in tool.evidence if evidence.not_before == 1934)
+    late = next(evidence for evidence in tool.evidence if evidence.not_before == 1936)
     dating = date_of(tool)
     assert dating is not None
     assert [part.code for part in odd_parts_unanswered(tool, dating)] == ["cutter"]

@@ -66,8 +66,8 @@ def test_a_view_that_was_photographed_but_not_measured_is_told_from_one_that_was
 
 def test_what_no_usual_view_shows_is_said_in_words(say):
     assert say("bed_cheeks", "top", at=(0,)) == (
-        "Measured on the top view; not seen whole on any view: the inner sides of the cheeks and "
-        "what lies under the frog."
+        "Measured on the top view; not seen whole on any view: the inner faces of the cheeks and "
+        "what is under the frog."
     )
 
 

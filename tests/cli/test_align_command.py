@@ -81,7 +81,7 @@ def test_photographs_of_nothing_get_no_trust_and_no_outline_unless_one_was_given
         ),
         (
             '{"polygons": [{"outer": [[900, 900], [990, 900], [990, 990]]}]}',
-            "The outline lies outside the photograph of 600 x 400 pixels.",
+            "The outline lies outside the photograph of 600 × 400 pixels.",
         ),
     ],
 )
@@ -104,5 +104,5 @@ def test_a_missing_outline_and_a_tiny_photograph_are_told_apart(tmp_path: Path) 
 
     with pytest.raises(FileError, match=r"ring\.json cannot be read"):
         answer(picture, picture, "--outline", tmp_path / "ring.json")
-    with pytest.raises(MeasureError, match="after photograph is 90 x 60 pixels"):
+    with pytest.raises(MeasureError, match="after photograph is 90 × 60 pixels"):
         answer(picture, blank(tmp_path / "b.png", 90, 60))

@@ -67,7 +67,7 @@ def test_what_was_deleted_comes_back_from_the_bin(qtbot, workshop, empty_folder,
     settled(workshop)
     left = catalog.tools.find(ToolFilter(batch=batch))
 
-    screen = choose(workshop, "Catalog", "The bin")
+    screen = choose(workshop, "Catalog", "Bin")
     assert isinstance(screen, BinScreen)
     screen.rows.setFocus()
     screen.rows.setCurrentIndex(screen.rows.model().index(0, 0))
@@ -106,4 +106,4 @@ def test_a_backup_is_restored_as_a_catalog_of_its_own(
     assert catalog.tools.find(ToolFilter()) == tools
     assert check(catalog) == ()
     catalog.close()
-    assert "All is sound" in screen.note.accessibleName()
+    assert "No problems found" in screen.note.accessibleName()

@@ -137,7 +137,7 @@ class ImportStartPage(QWidget):
     def _lay_out(self) -> None:
         box = QWidget()
         column = QVBoxLayout(box)
-        column.setSpacing(16)
+        column.setSpacing(12)
         column.addWidget(page_title("Which photographs?"))
         column.addWidget(self.goes_to)
         column.addWidget(LabeledControl("They show the tools", self.stage, beside=260))
