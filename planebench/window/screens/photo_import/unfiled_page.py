@@ -235,6 +235,8 @@ class UnfiledPage(QWidget):
         self.tools.setFrameShape(QFrame.Shape.NoFrame)
         self.tools.setModel(self._found)
         self.tools.setUniformItemSizes(True)
+        # In the smallest window two tools are seen at a time; more room goes to this list first.
+        self.tools.setMinimumHeight(48)
         self.tools.activated.connect(lambda _index: self._file())
         # Not only typing: Esc clears the field, and then all tools are shown again.
         self.which.line.textChanged.connect(self.tools_wanted)
@@ -260,7 +262,7 @@ class UnfiledPage(QWidget):
 
     def _right_column(self) -> QVBoxLayout:
         column = QVBoxLayout()
-        column.setContentsMargins(16, 16, 24, 12)
+        column.setContentsMargins(16, 8, 24, 8)
         column.setSpacing(8)
         column.addWidget(self.closer)
         column.addWidget(heading("Which tool do they show?"))
