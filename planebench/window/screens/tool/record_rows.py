@@ -229,7 +229,10 @@ class RecordRow(QWidget):
         warned_beneath = bool(cell.warned) and self.narrow
         followed = cell.is_followed and not warned_beneath
         text = _text(cell, cell.short if self.narrow else "", whole=not followed)
-        column.addLayout(_followed(text, cell) if followed else _alone(text))
+        if followed:
+            column.addLayout(_followed(text, cell))
+        else:
+            column.addWidget(text)
         if warned_beneath:
             column.addWidget(small_label(cell.warned, ink=Ink.RUST))
         if cell.all_beneath:
@@ -280,9 +283,8 @@ class RowList(QWidget):
 
     def _drop_others(self, known: set[str]) -> str:
         """Drop all rows but those with these keys; return the key that had the focus, or ""."""
-        for row in self._plain:
-            _drop(self._column, row)
-        self._plain = []
+        while self._plain:
+            _drop(self._column, self._plain.pop())
         gone = [key for key in self.rows if key not in known]
         lost = next((key for key in gone if self.rows[key].hasFocus()), "")
         for key in gone:
@@ -341,12 +343,6 @@ def _text(cell: RowCell, short: str, *, whole: bool) -> Label:
         text = ElidedLabel(shown, ink=ink, strong=cell.strong)
     text.setMinimumHeight(_LINE)
     return text
-
-
-def _alone(text: Label) -> QHBoxLayout:
-    row = QHBoxLayout()
-    row.addWidget(text, 1)
-    return row
 
 
 def _followed(text: Label, cell: RowCell) -> QHBoxLayout:
