@@ -229,7 +229,8 @@ class JobDesk(QObject):
         self._open.remove(over)
         self._ended.append(over)
         # Not at once: this is called by the job's own signal, which others have still to receive.
-        if not self._release.isActive():
+        # The last answers may come after the window was closed, and the desk's timer with it.
+        if isValid(self._release) and not self._release.isActive():
             self._release.start()
 
     def _release_ended(self) -> None:
